@@ -1,0 +1,222 @@
+/** `gatherpan make`: solves each tray and writes its files. */
+import { join, resolve } from 'node:path';
+import { GatherpanError } from '../../errors.ts';
+import type { Exporter, ParameterValues } from '../../exporters/contract.ts';
+import { valueFromText } from '../../exporters/parameters.ts';
+import type { Registry } from '../../exporters/registry.ts';
+import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import type { Dependencies } from '../dependencies.ts';
+import { fileLabel } from '../errorText.ts';
+import { figureLines } from '../figures.ts';
+import { isSameFile, writeWhole } from '../files.ts';
+import { eachTray } from '../outcomes.ts';
+import { progressLine } from '../progress.ts';
+import { type Job, readTrays } from '../trays.ts';
+
+export interface MakeOptions {
+  /** Folder for the files, made when it is not there. */
+  readonly out: string;
+  /** Formats, separated by commas. */
+  readonly format: string;
+  /** Modules or packages with further exporters. */
+  readonly exporter?: readonly string[];
+  /** `format.parameter=value`. */
+  readonly set?: readonly string[];
+  /** A summary as JSON instead of lines for a person. */
+  readonly json?: boolean;
+}
+
+/** An exporter that was asked for, with a value for each of its parameters. */
+interface Chosen {
+  readonly exporter: Exporter;
+  /** Whether it came from a third party's module. */
+  readonly foreign: boolean;
+  readonly values: ParameterValues;
+}
+
+/**
+ * Runs the command.
+ *
+ * Everything that can be refused beforehand (formats, settings, names) is, before the first tray is solved.
+ *
+ * @returns the exit code, the worst of all trays
+ * @throws GatherpanError when the command cannot begin: an unknown format, a bad setting
+ */
+export async function make(
+  files: readonly string[],
+  options: MakeOptions,
+  dependencies: Dependencies,
+): Promise<number> {
+  const others = await Promise.all(
+    (options.exporter ?? []).map((name) => dependencies.load.exporter(name, dependencies.folder)),
+  );
+  const chosen = choose(await dependencies.load.registry(others.flat()), options, others.flat());
+  const read = await readTrays(files, dependencies);
+  const jobs = await refuseClashes(read, chosen, options, dependencies);
+  const progress = progressLine(dependencies);
+  return eachTray(
+    jobs,
+    options.json === true,
+    dependencies,
+    progress,
+    async ({ spec }) => {
+      const developTray = await dependencies.load.developTray();
+      const pattern = developTray(spec);
+      // All formats first: a tray that one exporter refuses leaves no half set of files.
+      const contents = [];
+      for (const each of chosen) {
+        contents.push({ name: fileName(spec.name, each.exporter), bytes: await bytesOf(each, pattern) });
+      }
+      const written: string[] = [];
+      for (const { name, bytes } of contents) {
+        await writeWhole(resolve(dependencies.folder, options.out), name, bytes);
+        written.push(join(options.out, name));
+      }
+      return { pattern, files: written };
+    },
+    ({ pattern, files: written }) =>
+      [
+        `${pattern.name}\n`,
+        figureLines(pattern),
+        ...pattern.report.warnings.map((warning) => `  warning    ${warning}\n`),
+        ...written.map((path) => `  wrote      ${path}\n`),
+      ].join(''),
+  );
+}
+
+const fileName = (tray: string, exporter: Exporter): string => `${tray}.${exporter.extension}`;
+
+/** A third party's exporter may do anything; the person is told which one it was. */
+async function bytesOf({ exporter, foreign, values }: Chosen, pattern: FlatPattern): Promise<Uint8Array> {
+  if (!foreign) return exporter.write(pattern, values);
+  const fault = (what: string): GatherpanError =>
+    new GatherpanError('BAD_INPUT', `The exporter ${exporter.id} ${what}; its module has to be corrected.`);
+  let bytes: unknown;
+  try {
+    bytes = await exporter.write(pattern, values);
+  } catch (error) {
+    if (error instanceof GatherpanError) throw error;
+    throw fault(`failed (${String(error instanceof Error ? error.message : error).split('\n')[0]})`);
+  }
+  if (!(bytes instanceof Uint8Array)) throw fault('returned no bytes');
+  return bytes;
+}
+
+/** The exporters of `--format`, with the values of `--set`. */
+function choose(registry: Registry, options: MakeOptions, others: readonly Exporter[]): Chosen[] {
+  const ids = [
+    ...new Set(
+      options.format
+        .split(',')
+        .map((id) => id.trim())
+        .filter((id) => id !== ''),
+    ),
+  ];
+  if (ids.length === 0) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `--format is empty; give one or more of ${registry
+        .list()
+        .map((exporter) => exporter.id)
+        .join(', ')}, separated by commas.`,
+    );
+  }
+  const exporters = ids.map((id) => registry.get(id));
+  const given = settings(options.set ?? [], exporters);
+  return exporters.map((exporter) => ({
+    exporter,
+    foreign: others.includes(exporter),
+    values: registry.values(exporter, Object.fromEntries(given.get(exporter.id) ?? [])),
+  }));
+}
+
+function settings(
+  texts: readonly string[],
+  exporters: readonly Exporter[],
+): ReadonlyMap<string, ReadonlyMap<string, unknown>> {
+  const given = new Map<string, Map<string, unknown>>();
+  for (const text of texts) {
+    const match = /^([^.=]+)\.([^.=]+)=(.*)$/s.exec(text);
+    if (match === null) {
+      throw new GatherpanError(
+        'BAD_INPUT',
+        `--set ${JSON.stringify(text)} is not a setting; give format.parameter=value.`,
+      );
+    }
+    const [, id, name, value] = match as unknown as [string, string, string, string];
+    const exporter = exporters.find((candidate) => candidate.id === id);
+    if (exporter === undefined) {
+      throw new GatherpanError(
+        'BAD_INPUT',
+        `--set ${JSON.stringify(text)} is for the format ${JSON.stringify(id)}, which is not made here; give a setting of ${exporters.map((each) => each.id).join(', ')}, or name the format in --format.`,
+      );
+    }
+    const values = given.get(id) ?? new Map<string, unknown>();
+    if (values.has(name)) {
+      throw new GatherpanError('BAD_INPUT', `--set ${id}.${name} was given twice; give it once.`);
+    }
+    const parameter = exporter.parameters.find((candidate) => candidate.name === name);
+    values.set(name, parameter === undefined ? value : valueFromText(parameter, value));
+    given.set(id, values);
+  }
+  return given;
+}
+
+/**
+ * Refuses trays whose files would overwrite one another's, or a tray file of this call.
+ *
+ * Names are compared without regard to capitals, because some systems do not tell them apart in file names.
+ */
+async function refuseClashes(
+  jobs: readonly Job[],
+  chosen: readonly Chosen[],
+  options: MakeOptions,
+  dependencies: Dependencies,
+): Promise<Job[]> {
+  const owners = new Map<string, Job[]>();
+  for (const job of jobs) {
+    if (!('spec' in job)) continue;
+    const key = job.spec.name.toLowerCase();
+    owners.set(key, [...(owners.get(key) ?? []), job]);
+  }
+  const taken = new Map<string, string>();
+  const result: Job[] = [];
+  for (const job of jobs) {
+    const error = 'spec' in job ? await clash(job) : undefined;
+    result.push(error === undefined ? job : { file: job.file, error });
+  }
+  return result;
+
+  async function clash(job: Extract<Job, { spec: unknown }>): Promise<GatherpanError | undefined> {
+    const { name } = job.spec;
+    const others = (owners.get(name.toLowerCase()) ?? []).filter((other) => other !== job);
+    if (others.length > 0) {
+      const where = others.map((other) => fileLabel(other.file)).join(', ');
+      return new GatherpanError('BAD_INPUT', {
+        path: 'name',
+        message: `name is ${JSON.stringify(name)}, and so it is in ${where}; give every tray of one call a name of its own.`,
+      });
+    }
+    for (const { exporter } of chosen) {
+      const target = fileName(name, exporter);
+      const owner = taken.get(target.toLowerCase());
+      if (owner !== undefined) {
+        return new GatherpanError(
+          'BAD_INPUT',
+          `The file ${target} would be written twice (${owner}; ${exporter.id} of ${name}); make the two in separate calls with different --out.`,
+        );
+      }
+      taken.set(target.toLowerCase(), `${exporter.id} of ${name}`);
+      const path = resolve(dependencies.folder, options.out, target);
+      for (const { file } of jobs) {
+        if (file !== '-' && (await isSameFile(path, resolve(dependencies.folder, file)))) {
+          return new GatherpanError(
+            'BAD_INPUT',
+            `The file ${join(options.out, target)} would overwrite the tray file ${file}; give another folder with --out.`,
+          );
+        }
+      }
+    }
+    return undefined;
+  }
+}

@@ -1,0 +1,51 @@
+/**
+ * What the commands need from outside: the terminal, and the heavy modules, each loaded on first use so that
+ * `--help` and `sheets` answer at once. Tests pass their own.
+ */
+import type { Exporter } from '../exporters/contract.ts';
+import type { Registry } from '../exporters/registry.ts';
+import type { SheetMaterial } from '../material/sheet.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { TraySpec } from '../tray/spec.ts';
+
+export interface Dependencies {
+  readonly version: string;
+  /** Folder relative paths start from. */
+  readonly folder: string;
+  readonly stdin: AsyncIterable<Uint8Array>;
+  /** Writes to standard output and standard error; the text brings its own line ends. */
+  readonly out: (text: string) => void;
+  readonly error: (text: string) => void;
+  /** Whether a person watches standard error, so that a progress line makes sense. */
+  readonly isTerminal: boolean;
+  /** Told of every error that is a fault of the program and not of its input. */
+  readonly fault: (error: unknown) => void;
+  readonly load: {
+    developTray(): Promise<(spec: TraySpec) => FlatPattern>;
+    /** The built-in exporters and these. */
+    registry(others: readonly Exporter[]): Promise<Registry>;
+    /** The exporters of a third party's module or package. */
+    exporter(name: string, folder: string): Promise<readonly Exporter[]>;
+    sheets(): Promise<readonly SheetMaterial[]>;
+  };
+}
+
+/** The real modules. */
+export const modules: Dependencies['load'] = {
+  async developTray() {
+    return (await import('../pattern/developTray.ts')).developTray;
+  },
+  async registry(others) {
+    const [{ createRegistry }, { builtInExporters }] = await Promise.all([
+      import('../exporters/registry.ts'),
+      import('../exporters/builtIn.ts'),
+    ]);
+    return createRegistry([...builtInExporters, ...others]);
+  },
+  async exporter(name, folder) {
+    return (await import('../exporters/loadExporter.ts')).loadExporter(name, folder);
+  },
+  async sheets() {
+    return (await import('../material/sheets.ts')).listSheets();
+  },
+};

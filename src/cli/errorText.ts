@@ -1,0 +1,31 @@
+/** Errors as the command line tells them: exit codes, lines for a person, data for a program. */
+import { ERROR_TABLE, GatherpanError } from '../errors.ts';
+
+/** What a file argument is called in sentences. */
+export const fileLabel = (file: string): string => (file === '-' ? 'standard input' : file);
+
+/** Exit code for an error: by its code, 1 for a fault of the program. */
+export const exitFor = (error: unknown): number =>
+  error instanceof GatherpanError ? ERROR_TABLE[error.code].exit : 1;
+
+/** An error as a summary gives it. */
+export interface ErrorSummary {
+  readonly code: string;
+  readonly faults: readonly { readonly path: string; readonly message: string }[];
+}
+
+export function errorSummary(error: unknown): ErrorSummary {
+  if (error instanceof GatherpanError) return { code: error.code, faults: error.faults };
+  return { code: 'FAULT', faults: [{ path: '', message: programFault(error) }] };
+}
+
+/** Lines for a person, one for each fault, led by the file when there is one. */
+export const errorLines = (error: unknown, file?: string): string =>
+  errorSummary(error)
+    .faults.map(({ message }) => `${file === undefined ? '' : `${fileLabel(file)}: `}${message}\n`)
+    .join('');
+
+function programFault(error: unknown): string {
+  const [reason] = String(error instanceof Error ? error.message : error).split('\n');
+  return `gatherpan itself failed (${reason}); this is a fault of the program, please report it with the tray file.`;
+}

@@ -1,0 +1,39 @@
+#!/usr/bin/env node
+/**
+ * The command `gatherpan`. The only place that reads the process's arguments, sets its exit code or prints a
+ * stack, and that only for a fault of the program.
+ */
+import { readFileSync } from 'node:fs';
+import { modules } from './dependencies.ts';
+import { run } from './program.ts';
+
+const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as {
+  version: string;
+};
+
+// Whoever reads our output may stop early (`gatherpan sheets | head`): that is no fault.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit();
+  throw error;
+});
+
+const printStack = (error: unknown): void => {
+  process.stderr.write(`${error instanceof Error ? error.stack : String(error)}\n`);
+};
+
+try {
+  process.exitCode = await run(process.argv.slice(2), {
+    version,
+    folder: process.cwd(),
+    stdin: process.stdin,
+    out: (text) => process.stdout.write(text),
+    error: (text) => process.stderr.write(text),
+    isTerminal: process.stderr.isTTY === true,
+    fault: printStack,
+    load: modules,
+  });
+} catch (error) {
+  process.stderr.write('gatherpan: a fault of the program, please report it.\n');
+  printStack(error);
+  process.exitCode = 1;
+}

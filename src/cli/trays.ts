@@ -1,0 +1,46 @@
+/** The trays named on a command line, each read and checked by itself, so that one bad file stops no other. */
+import { basename, resolve } from 'node:path';
+import { GatherpanError } from '../errors.ts';
+import { parseTray, readTray } from '../tray/readTray.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import type { Dependencies } from './dependencies.ts';
+import { readText, readTextFile } from './files.ts';
+
+/** A tray of the command line, or why there is none. */
+export type Job =
+  | { readonly file: string; readonly spec: TraySpec }
+  | { readonly file: string; readonly error: unknown };
+
+/** Reads every file in turn; `-` is standard input. Never throws: a failure becomes a job with an error. */
+export async function readTrays(files: readonly string[], dependencies: Dependencies): Promise<Job[]> {
+  const jobs: Job[] = [];
+  let stdinUsed = false;
+  for (const file of files) {
+    try {
+      if (file === '-' && stdinUsed) {
+        throw new GatherpanError('BAD_INPUT', '- was given twice; standard input can be read once.');
+      }
+      stdinUsed ||= file === '-';
+      const text =
+        file === '-'
+          ? await readText(dependencies.stdin)
+          : await readTextFile(resolve(dependencies.folder, file));
+      jobs.push({ file, spec: readTray(parseTray(text), { name: nameFromFile(file) }) });
+    } catch (error) {
+      jobs.push({ file, error });
+    }
+  }
+  return jobs;
+}
+
+/** Name for a tray whose file gives none: the file's, with a hyphen for what a name may not contain. */
+export function nameFromFile(file: string): string {
+  if (file === '-') return 'tray';
+  const name = basename(file)
+    .replace(/\.json$/i, '')
+    .replace(/[^A-Za-z0-9._-]+/g, '-')
+    .replace(/^[^A-Za-z0-9]+/, '')
+    .slice(0, 80)
+    .replace(/[^A-Za-z0-9_]+$/, '');
+  return name === '' ? 'tray' : name;
+}

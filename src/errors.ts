@@ -1,0 +1,61 @@
+/**
+ * The one family of errors the project throws on purpose.
+ *
+ * Every message is one sentence for the person in the workshop: the field, the value found, and what
+ * would be accepted. Anything that is not a `GatherpanError` is a fault of ours.
+ */
+
+/** Stable codes; the table below fixes what each means for a shell and for HTTP. */
+export type ErrorCode =
+  | 'BAD_INPUT' // a value, a file or an option is not acceptable
+  | 'NOT_FOUND' // a file, a material, an exporter of that name does not exist
+  | 'TOO_LARGE' // more data than we take
+  | 'NOT_MAKEABLE' // the input is well formed, but such a tray cannot be made in one piece
+  | 'NOT_SOLVED' // the equilibrium could not be found
+  | 'BUSY' // no capacity now
+  | 'TIMEOUT' // took longer than allowed
+  | 'CANCELLED'; // the person stopped it
+
+/** Exit code of the command and HTTP status for each error code. */
+export const ERROR_TABLE: Readonly<Record<ErrorCode, { readonly exit: 1 | 2; readonly http: number }>> = {
+  BAD_INPUT: { exit: 2, http: 422 },
+  NOT_FOUND: { exit: 2, http: 404 },
+  TOO_LARGE: { exit: 2, http: 413 },
+  NOT_MAKEABLE: { exit: 1, http: 422 },
+  NOT_SOLVED: { exit: 1, http: 422 },
+  BUSY: { exit: 1, http: 503 },
+  TIMEOUT: { exit: 1, http: 503 },
+  CANCELLED: { exit: 1, http: 499 },
+};
+
+/** One thing that is wrong with the input. */
+export interface Fault {
+  /** Dotted path of the field, for example `section.bottomRadius`; empty for the file as a whole. */
+  readonly path: string;
+  /** One sentence: field, value found, what would be accepted. */
+  readonly message: string;
+}
+
+export class GatherpanError extends Error {
+  readonly code: ErrorCode;
+  /** Every fault found, the first one is also the message. Never empty. */
+  readonly faults: readonly Fault[];
+
+  constructor(code: ErrorCode, faults: string | Fault | readonly Fault[]) {
+    const list: readonly Fault[] =
+      typeof faults === 'string'
+        ? [{ path: '', message: faults }]
+        : Array.isArray(faults)
+          ? (faults as readonly Fault[])
+          : [faults as Fault];
+    super(list.map((fault) => fault.message).join('\n'));
+    this.name = 'GatherpanError';
+    this.code = code;
+    this.faults = list;
+  }
+
+  /** Dotted path of the first faulty field, or an empty string. */
+  get path(): string {
+    return this.faults[0]?.path ?? '';
+  }
+}

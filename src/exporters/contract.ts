@@ -1,0 +1,44 @@
+/** What an exporter is: a value that turns a finished flat pattern into the bytes of one file. */
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+
+/** One setting of an exporter; drives the command line, the form and the check of values alike. */
+export type Parameter =
+  | { readonly name: string; readonly type: 'boolean'; readonly default: boolean; readonly help: string }
+  | {
+      readonly name: string;
+      readonly type: 'number';
+      readonly default: number;
+      readonly minimum: number;
+      readonly maximum: number;
+      /** `mm`, `degrees`, `%` or empty. */
+      readonly unit: string;
+      readonly help: string;
+    }
+  | {
+      readonly name: string;
+      readonly type: 'choice';
+      readonly default: string;
+      readonly choices: readonly string[];
+      readonly help: string;
+    };
+
+/** A value for every parameter of the exporter, checked and complete (see `registry.ts`). */
+export type ParameterValues = Readonly<Record<string, boolean | number | string>>;
+
+export interface Exporter {
+  /** Lower case, unique: what `--format` takes. */
+  readonly id: string;
+  /** For the form and for --help. */
+  readonly label: string;
+  /** Ending of the file name, without the dot. */
+  readonly extension: string;
+  readonly mediaType: string;
+  readonly parameters: readonly Parameter[];
+  /**
+   * The file's bytes. Deterministic: the same pattern and values give the same bytes; the pattern is not
+   * changed.
+   *
+   * @throws GatherpanError only
+   */
+  write(pattern: FlatPattern, values: ParameterValues): Promise<Uint8Array>;
+}

@@ -1,0 +1,153 @@
+/**
+ * Layers with shapes → the text of a DXF file, through the library dxf-writer.
+ *
+ * The library draws; this file and `tags.ts` make up for what it leaves open: handles that go on counting
+ * from one drawing to the next, owners of the blocks, header variables, and the order and format of groups.
+ */
+import Drawing from 'dxf-writer';
+import Handle from 'dxf-writer/src/Handle.js';
+import { GatherpanError } from '../../errors.ts';
+import { type Bounds, pathBounds } from '../../outline/measure.ts';
+import type { Path } from '../../outline/path.ts';
+import type { Layer } from './layers.ts';
+import type { Shape } from './shape.ts';
+import { dxfText, tidyTags } from './tags.ts';
+
+export interface FilledLayer {
+  readonly layer: Layer;
+  readonly shapes: readonly Shape[];
+}
+
+/** What we use of dxf-writer beyond its published types, which leave these out (version 1.18.4, pinned). */
+interface Internals {
+  header(variable: string, values: readonly (readonly [number, number | string])[]): void;
+  drawPolyline(points: readonly (readonly number[])[], closed: boolean): void;
+  blocks: Record<string, { handle: string; ownerObjectHandle: string; end: { ownerObjectHandle: string } }>;
+  modelSpace: { handle: string };
+  _tagsManager(): { readonly lines: readonly (number | string)[] };
+}
+
+/**
+ * The whole file. The same layers give the same text, whatever was drawn before.
+ *
+ * @throws GatherpanError BAD_INPUT when a coordinate, a bulge or a height is not a finite number, or a path
+ *   has fewer than two vertices
+ */
+export function drawingText(layers: readonly FilledLayer[]): string {
+  layers.forEach(checkShapes);
+  const extents = extentsOf(layers);
+
+  // The library's one handle counter serves all drawings of the process. Nothing below waits, so no other
+  // drawing can take handles in between.
+  Handle.seed = 0;
+  const drawing = new Drawing();
+  const internals = drawing as unknown as Internals;
+  setHeader(drawing, extents);
+  for (const { layer, shapes } of layers) {
+    drawing.addLayer(layer.name, layer.colour, 'CONTINUOUS').setActiveLayer(layer.name);
+    for (const shape of shapes) draw(drawing, shape);
+  }
+  setBlockOwners(internals);
+  return dxfText(tidyTags(internals._tagsManager().lines, extents));
+}
+
+function draw(drawing: Drawing, shape: Shape): void {
+  switch (shape.kind) {
+    case 'path': {
+      // The third number of a point is the bulge of the piece that starts there; left out for a line.
+      const points = shape.path.vertices.map(({ x, y, bulge }) => (bulge === 0 ? [x, y] : [x, y, bulge]));
+      (drawing as unknown as Internals).drawPolyline(points, shape.path.closed);
+      return;
+    }
+    case 'text':
+      drawing.drawText(shape.at.x, shape.at.y, shape.height, 0, shape.text, shape.align, 'baseline');
+      return;
+  }
+}
+
+/** Header variables and their group codes: DXF Reference, HEADER section. */
+function setHeader(drawing: Drawing, { minX, minY, maxX, maxY }: Bounds): void {
+  drawing.headers = {};
+  const set = (name: string, ...values: readonly (readonly [number, number | string])[]): void =>
+    (drawing as unknown as Internals).header(name, values);
+  set('ACADVER', [1, 'AC1015']);
+  set('DWGCODEPAGE', [3, 'ANSI_1252']);
+  set('INSUNITS', [70, 4]); // millimetres
+  set('MEASUREMENT', [70, 1]); // metric
+  set('LUNITS', [70, 2]); // decimal
+  set('LUPREC', [70, 4]);
+  set('EXTMIN', [10, minX], [20, minY], [30, 0]);
+  set('EXTMAX', [10, maxX], [20, maxY], [30, 0]);
+  set('LIMMIN', [10, minX], [20, minY]);
+  set('LIMMAX', [10, maxX], [20, maxY]);
+}
+
+/**
+ * Lets blocks and entities be owned by the BLOCK_RECORDs, as the DXF Reference asks (group 330, common group
+ * codes for entities); the library names the BLOCK as the owner of entities and nobody as that of the BLOCKs.
+ *
+ * The records do not exist yet: the library makes their table and then one record a block, in order, as the
+ * first thing when it serialises, so their handles are known.
+ */
+function setBlockOwners(internals: Internals): void {
+  Object.values(internals.blocks).forEach((block, position) => {
+    const record = (Handle.seed + 2 + position).toString(16).toUpperCase();
+    block.ownerObjectHandle = record;
+    block.end.ownerObjectHandle = record;
+    if (block === internals.modelSpace) internals.modelSpace = { handle: record };
+  });
+}
+
+/**
+ * Box around all paths, arcs included. Text is left out: its width depends on the reader's font, and services
+ * take this box for the size of the part.
+ */
+function extentsOf(layers: readonly FilledLayer[]): Bounds {
+  const boxes = layers
+    .flatMap(({ shapes }) => shapes)
+    .flatMap((shape) => (shape.kind === 'path' ? [pathBounds(shape.path)] : []));
+  return {
+    minX: Math.min(...boxes.map((box) => box.minX)),
+    minY: Math.min(...boxes.map((box) => box.minY)),
+    maxX: Math.max(...boxes.map((box) => box.maxX)),
+    maxY: Math.max(...boxes.map((box) => box.maxY)),
+  };
+}
+
+function checkShapes({ layer, shapes }: FilledLayer): void {
+  shapes.forEach((shape, position) => {
+    const where = `Layer ${layer.name}, ${shape.kind} ${position + 1}`;
+    if (shape.kind === 'text') {
+      finite(where, { x: shape.at.x, y: shape.at.y, height: shape.height });
+      return;
+    }
+    checkPath(where, shape.path);
+  });
+}
+
+function checkPath(where: string, path: Path): void {
+  if (path.vertices.length < 2) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `${where} has ${path.vertices.length} vertices; at least two are needed to draw it.`,
+    );
+  }
+  path.vertices.forEach(({ x, y, bulge }, vertex) => {
+    finite(`${where}, vertex ${vertex + 1}`, { x, y, bulge });
+  });
+}
+
+/** The library would write NaN and 1e+21 as they are. */
+function finite(where: string, values: Readonly<Record<string, number>>): void {
+  for (const [name, value] of Object.entries(values)) {
+    if (!(Math.abs(value) <= LARGEST)) {
+      throw new GatherpanError(
+        'BAD_INPUT',
+        `${where}: ${name} is ${value}; a number between -${LARGEST} and ${LARGEST} is needed.`,
+      );
+    }
+  }
+}
+
+/** A kilometre in mm; at this size a double still resolves the sixth decimal. */
+const LARGEST = 1_000_000;

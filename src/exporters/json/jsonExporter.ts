@@ -1,0 +1,130 @@
+/**
+ * The report as JSON: figures, outline, and the tray they belong to.
+ *
+ * Every key below is always present, in this order. Lengths mm, areas mm², mass kg, angles degrees, strains
+ * engineering per cent, time ms. Coordinates have their origin at the plan's origin (a rectangle's centre), x
+ * along its length, y up; the DXF drawing has the same. A list of vertices `{x, y, bulge}` is a chain of lines
+ * and arcs: bulge = tan(sweep / 4) of the piece from a vertex to the next, positive counter-clockwise, 0 for a
+ * line. A later version may add keys; it raises `version` when one changes or goes.
+ *
+ * | key | what it holds |
+ * | --- | --- |
+ * | `format`, `version` | `"gatherpan report"`, 1 |
+ * | `units` | the units above, by quantity |
+ * | `name` | of the tray |
+ * | `tray` | the tray file it was solved for, complete, in mm and degrees |
+ * | `sheet` | `material`, `thickness`, `grain` (rolling direction from the x axis) |
+ * | `rim` | the solved net rim without trim; closed, counter-clockwise |
+ * | `outline` | what is cut: rim plus trim; closed, counter-clockwise |
+ * | `holes` | `name` and `vertices` of each; closed, clockwise |
+ * | `scribeLines` | `kind` (`bend-begin`, `bend-end`), `closed`, `vertices` of each |
+ * | `blank` | `length`, `width` of the box around the outline, `area`, `mass`, `cutLength`, `segments` |
+ * | `developed` | `alongLength`, `alongWidth`: flat distance at mid-side from the bend's beginning to the rim |
+ * | `bounds` | `arcLengthCornerRadius`, `equalAreaCornerRadius`: the two classical answers; null without one |
+ * | `corners` | per plan corner: `index`, `at`, `planRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
+ * | `thickness` | `min`, `max` of the formed tray |
+ * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative), `milliseconds` |
+ * | `notes`, `warnings` | sentences |
+ */
+import { GatherpanError } from '../../errors.ts';
+import type { Vertex } from '../../outline/path.ts';
+import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import type { Exporter } from '../contract.ts';
+
+export const REPORT_FORMAT = 'gatherpan report';
+export const REPORT_VERSION = 1;
+
+export const jsonExporter: Exporter = {
+  id: 'json',
+  label: 'Report as JSON, for other programs',
+  extension: 'json',
+  mediaType: 'application/json',
+  parameters: [
+    {
+      name: 'compact',
+      type: 'boolean',
+      default: false,
+      help: 'everything on one line, without spaces',
+    },
+  ],
+  async write(pattern, values) {
+    const text = JSON.stringify(reportDocument(pattern), refuseNonFinite, values.compact === true ? 0 : 2);
+    return new TextEncoder().encode(`${text}\n`);
+  },
+};
+
+/** Written out key by key, so that the order and the set of keys do not depend on how the report was built. */
+function reportDocument(pattern: FlatPattern): unknown {
+  const { report } = pattern;
+  return {
+    format: REPORT_FORMAT,
+    version: REPORT_VERSION,
+    units: { length: 'mm', area: 'mm2', mass: 'kg', angle: 'degree', strain: '%', time: 'ms' },
+    name: report.name,
+    tray: pattern.spec,
+    sheet: {
+      material: report.sheet.material,
+      thickness: report.sheet.thickness,
+      grain: report.sheet.grain,
+    },
+    rim: vertices(report.rim),
+    outline: vertices(report.outline),
+    holes: pattern.holes.map(({ name, path }) => ({ name, vertices: vertices(path.vertices) })),
+    scribeLines: pattern.scribeLines.map(({ kind, path }) => ({
+      kind,
+      closed: path.closed,
+      vertices: vertices(path.vertices),
+    })),
+    blank: {
+      length: report.blank.length,
+      width: report.blank.width,
+      area: report.blank.area,
+      mass: report.blank.mass,
+      cutLength: report.blank.cutLength,
+      segments: report.blank.segments,
+    },
+    developed: {
+      alongLength: report.developed.alongLength,
+      alongWidth: report.developed.alongWidth,
+    },
+    bounds: {
+      arcLengthCornerRadius: report.bounds.arcLengthCornerRadius,
+      equalAreaCornerRadius: report.bounds.equalAreaCornerRadius,
+    },
+    corners: report.corners.map((corner) => ({
+      index: corner.index,
+      at: { x: corner.at.x, y: corner.at.y },
+      planRadius: corner.planRadius,
+      flatRimLength: corner.flatRimLength,
+      formedRimLength: corner.formedRimLength,
+      rimToLose: corner.rimToLose,
+      peakGather: corner.peakGather,
+      peakStretch: corner.peakStretch,
+      thickest: corner.thickest,
+      thinnest: corner.thinnest,
+    })),
+    thickness: { min: report.thickness.min, max: report.thickness.max },
+    solver: {
+      triangles: report.solver.triangles,
+      unknowns: report.solver.unknowns,
+      steps: report.solver.steps,
+      residual: report.solver.residual,
+      milliseconds: report.solver.milliseconds,
+    },
+    notes: pattern.notes,
+    warnings: report.warnings,
+  };
+}
+
+const vertices = (list: readonly Vertex[]): Vertex[] => list.map(({ x, y, bulge }) => ({ x, y, bulge }));
+
+/** JSON has no NaN: `JSON.stringify` would write null, and a reader would never learn of it. */
+function refuseNonFinite(key: string, value: unknown): unknown {
+  if (typeof value === 'number' && !Number.isFinite(value)) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `The report cannot be written: ${key} is ${value}; a finite number is needed.`,
+    );
+  }
+  return value;
+}

@@ -1,0 +1,122 @@
+/**
+ * Loads a third party's exporter from a file or from an installed package. Node only.
+ *
+ * The module is run with all the rights of this process: load only what you would run yourself.
+ */
+import { existsSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { isAbsolute, join, resolve } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { GatherpanError } from '../errors.ts';
+import type { Exporter } from './contract.ts';
+import { exporterFaults } from './exporterFaults.ts';
+
+/**
+ * The exporters of a module: its default export, or its export named `exporter`; either may be one exporter
+ * or a list of them.
+ *
+ * @param name a path (begins with `./`, `../` or `/`, or is a file URL) or the name of a package
+ * @param folder where a relative path starts and where the search for a package begins; a package not found
+ *   from there is looked for beside this one
+ * @throws GatherpanError NOT_FOUND when there is no such file or package; BAD_INPUT when the module cannot be
+ *   run, or when what it exports is not an exporter
+ */
+export async function loadExporter(name: string, folder = process.cwd()): Promise<readonly Exporter[]> {
+  const address = isPath(name) ? addressOfFile(name, folder) : addressOfPackage(name, folder);
+  const loaded = await run(name, address);
+  const value = loaded.default ?? loaded.exporter;
+  if (value === undefined) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `The module ${quoted(name)} exports no exporter; a default export or an export named exporter is accepted, one exporter or a list.`,
+    );
+  }
+  const list: readonly unknown[] = Array.isArray(value) ? value : [value];
+  if (list.length === 0) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `The module ${quoted(name)} exports an empty list; at least one exporter is needed.`,
+    );
+  }
+  const faults = list.flatMap((entry, position) => exporterFaults(entry, `exporter ${position + 1}`));
+  if (faults.length > 0) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      faults.map((fault) => ({ ...fault, message: `In the module ${quoted(name)}: ${fault.message}` })),
+    );
+  }
+  return list as readonly Exporter[];
+}
+
+const isPath = (name: string): boolean => /^(\.{1,2}([/\\]|$)|file:)/.test(name) || isAbsolute(name);
+
+function addressOfFile(name: string, folder: string): string {
+  const path = name.startsWith('file:') ? fileURLToPath(name) : resolve(folder, name);
+  if (!existsSync(path)) {
+    throw new GatherpanError(
+      'NOT_FOUND',
+      `The exporter module ${quoted(name)} was not found; the path of a JavaScript file or the name of an installed package is accepted.`,
+    );
+  }
+  return pathToFileURL(path).href;
+}
+
+function addressOfPackage(name: string, folder: string): string {
+  // A file name in the folder is what createRequire starts from; the file itself need not exist.
+  for (const start of [pathToFileURL(join(folder, 'start.js')).href, import.meta.url]) {
+    const require = createRequire(start);
+    try {
+      return pathToFileURL(require.resolve(name)).href;
+    } catch (error) {
+      const code = (error as { code?: unknown }).code;
+      if (code === 'ERR_PACKAGE_PATH_NOT_EXPORTED') {
+        const address = importOnlyAddress(name, require.resolve.paths(name) ?? []);
+        if (address !== undefined) return address;
+      }
+    }
+  }
+  const path = existsSync(resolve(folder, name)) ? ` (for the file in this folder write ./${name})` : '';
+  throw new GatherpanError(
+    'NOT_FOUND',
+    `The exporter package ${quoted(name)} is not installed${path}; the name of an installed package or a path that begins with ./ is accepted.`,
+  );
+}
+
+/**
+ * The main module of a package that only offers itself to `import`. `require.resolve` cannot see it, and
+ * Node 20 has no resolver for `import` that starts from a folder of choice.
+ */
+function importOnlyAddress(name: string, nodeModules: readonly string[]): string | undefined {
+  for (const parent of nodeModules) {
+    const root = join(parent, name);
+    const file = join(root, 'package.json');
+    if (!existsSync(file)) continue;
+    const { exports } = JSON.parse(readFileSync(file, 'utf8')) as { exports?: unknown };
+    const target = importTarget((exports as Record<string, unknown> | null)?.['.'] ?? exports);
+    return target === undefined ? undefined : pathToFileURL(join(root, target)).href;
+  }
+  return undefined;
+}
+
+/** Follows conditional exports in their written order (Node.js documentation, Packages, conditional exports). */
+function importTarget(entry: unknown): string | undefined {
+  if (typeof entry === 'string') return entry;
+  if (typeof entry !== 'object' || entry === null) return undefined;
+  for (const [condition, inner] of Object.entries(entry)) {
+    if (condition !== 'import' && condition !== 'node' && condition !== 'default') continue;
+    const target = importTarget(inner);
+    if (target !== undefined) return target;
+  }
+  return undefined;
+}
+
+async function run(name: string, address: string): Promise<Record<string, unknown>> {
+  try {
+    return (await import(address)) as Record<string, unknown>;
+  } catch (error) {
+    const reason = error instanceof Error ? error.message.split('\n')[0] : String(error);
+    throw new GatherpanError('BAD_INPUT', `The exporter module ${quoted(name)} could not be run: ${reason}`);
+  }
+}
+
+const quoted = (name: string): string => JSON.stringify(name);

@@ -1,0 +1,102 @@
+/** Checks and completes the settings given to an exporter against the parameters it declares. */
+import { type Fault, GatherpanError } from '../errors.ts';
+import { nearest } from '../nearest.ts';
+import type { Exporter, Parameter, ParameterValues } from './contract.ts';
+
+/**
+ * A value for every parameter of `exporter`: the given one where there is one, otherwise the default.
+ *
+ * @param given values by parameter name, of the parameter's own type; `undefined` counts as not given; not
+ *   changed. Text from a command line goes through `valueFromText` first.
+ * @throws GatherpanError BAD_INPUT with one fault for every unknown name and every value that does not fit;
+ *   the path of a fault is `exporter.parameter`
+ */
+export function completeValues(
+  exporter: Exporter,
+  given: Readonly<Record<string, unknown>>,
+): ParameterValues {
+  const faults: Fault[] = [];
+  for (const name of Object.keys(given)) {
+    if (!exporter.parameters.some((parameter) => parameter.name === name)) {
+      faults.push({ path: `${exporter.id}.${name}`, message: unknownParameter(exporter, name) });
+    }
+  }
+  const values: Record<string, boolean | number | string> = {};
+  for (const parameter of exporter.parameters) {
+    const value = Object.hasOwn(given, parameter.name) ? given[parameter.name] : undefined;
+    if (value === undefined) {
+      values[parameter.name] = parameter.default;
+    } else if (fits(parameter, value)) {
+      values[parameter.name] = value;
+    } else {
+      faults.push({
+        path: `${exporter.id}.${parameter.name}`,
+        message: `${exporter.id}.${parameter.name} is ${shown(value)}; ${accepted(parameter)}.`,
+      });
+    }
+  }
+  if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
+  return values;
+}
+
+/**
+ * The value a person wrote as text, as on a command line: `true` and `false`, a decimal number, a choice.
+ *
+ * Text that does not read as the parameter's type is returned as it is, for `completeValues` to refuse.
+ */
+export function valueFromText(parameter: Parameter, text: string): boolean | number | string {
+  switch (parameter.type) {
+    case 'boolean':
+      return text === 'true' ? true : text === 'false' ? false : text;
+    case 'number':
+      // Number('') is 0, and Number() also takes 0x10 and Infinity: none of them is what a person means.
+      return /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text.trim()) ? Number(text) : text;
+    case 'choice':
+      return text;
+  }
+}
+
+/** Whether `value` is of the parameter's type and within what it accepts. */
+export function fits(parameter: Parameter, value: unknown): value is boolean | number | string {
+  switch (parameter.type) {
+    case 'boolean':
+      return typeof value === 'boolean';
+    case 'number':
+      // Written so that NaN does not pass.
+      return typeof value === 'number' && value >= parameter.minimum && value <= parameter.maximum;
+    case 'choice':
+      return typeof value === 'string' && parameter.choices.includes(value);
+  }
+}
+
+/** What a parameter accepts, as the second half of a sentence. */
+export function accepted(parameter: Parameter): string {
+  switch (parameter.type) {
+    case 'boolean':
+      return 'true or false is accepted';
+    case 'number': {
+      const unit = parameter.unit === '' ? '' : ` ${parameter.unit}`;
+      return `a number from ${parameter.minimum} to ${parameter.maximum}${unit} is accepted`;
+    }
+    case 'choice':
+      return `one of ${parameter.choices.join(', ')} is accepted`;
+  }
+}
+
+function unknownParameter(exporter: Exporter, name: string): string {
+  const known = exporter.parameters.map((parameter) => parameter.name);
+  if (known.length === 0) {
+    return `${exporter.id}.${name} is not known; the exporter ${exporter.id} has no parameters.`;
+  }
+  const near = nearest(name, known);
+  const hint = near === undefined ? '' : ` (the nearest is ${near})`;
+  return `${exporter.id}.${name} is not known${hint}; the exporter ${exporter.id} accepts ${known.join(', ')}.`;
+}
+
+/** A value as it may stand in a sentence: quoted when it is text, cut short when it is long. */
+export function shown(value: unknown): string {
+  if (typeof value === 'number' || typeof value === 'boolean' || value === null) return String(value);
+  if (typeof value === 'string')
+    return JSON.stringify(value.length > 40 ? `${value.slice(0, 40)}...` : value);
+  return Array.isArray(value) ? 'a list' : `of type ${typeof value}`;
+}

@@ -1,0 +1,68 @@
+/** The exporters that are to be had: the built-in ones and whatever a third party adds. */
+import { type Fault, GatherpanError } from '../errors.ts';
+import { nearest } from '../nearest.ts';
+import type { Exporter, ParameterValues } from './contract.ts';
+import { exporterFaults } from './exporterFaults.ts';
+import { completeValues } from './parameters.ts';
+
+/** A fixed set of exporters, each with an id of its own. */
+export interface Registry {
+  /** In the order they were given. */
+  list(): readonly Exporter[];
+  /**
+   * The exporter with this id.
+   *
+   * @throws GatherpanError NOT_FOUND naming the known ids, and the nearest where one is near
+   */
+  get(id: string): Exporter;
+  /**
+   * A value for every parameter of `exporter`, ready for `write`: given values are checked, the others are
+   * the defaults.
+   *
+   * @throws GatherpanError BAD_INPUT for an unknown parameter (with those allowed) or a value out of range
+   */
+  values(exporter: Exporter, given: Readonly<Record<string, unknown>>): ParameterValues;
+}
+
+/**
+ * A registry of `exporters`, usually `[...builtInExporters, mine]`.
+ *
+ * @throws GatherpanError BAD_INPUT when one is malformed or two have the same id; one fault for each
+ */
+export function createRegistry(exporters: readonly Exporter[]): Registry {
+  const byId = new Map<string, Exporter>();
+  const faults: Fault[] = [];
+  exporters.forEach((exporter, position) => {
+    const wrong = exporterFaults(exporter, `exporter ${position + 1}`);
+    faults.push(...wrong);
+    if (wrong.length > 0) return;
+    const other = byId.get(exporter.id);
+    if (other !== undefined) {
+      faults.push({
+        path: exporter.id,
+        message: `Two exporters have the id ${exporter.id} (${other.label}; ${exporter.label}); every exporter needs an id of its own.`,
+      });
+      return;
+    }
+    byId.set(exporter.id, exporter);
+  });
+  if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
+
+  const list = Object.freeze([...byId.values()]);
+  return {
+    list: () => list,
+    get(id) {
+      const exporter = byId.get(id);
+      if (exporter === undefined) throw new GatherpanError('NOT_FOUND', notFound(id, [...byId.keys()]));
+      return exporter;
+    },
+    values: completeValues,
+  };
+}
+
+function notFound(id: string, known: readonly string[]): string {
+  if (known.length === 0) return `The format ${JSON.stringify(id)} is not known; no exporter is registered.`;
+  const near = nearest(id, known);
+  const hint = near === undefined ? '' : ` (the nearest is ${near})`;
+  return `The format ${JSON.stringify(id)} is not known${hint}; one of ${known.join(', ')} is accepted.`;
+}

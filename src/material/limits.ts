@@ -1,0 +1,259 @@
+/**
+ * What a sheet takes before it fails: necking where it is stretched, buckling where it is gathered.
+ *
+ * Necking is a limit of steel sheet only, and not the one that matters in a gathered corner: there the metal
+ * is compressed along the rim and the free flange buckles long before. The buckling part tells how early
+ * and in what half-wave, so that tucks can be set where the flange wants to pucker anyway. It treats the
+ * flange as a long flat plate; a corner is curved, so take the figures as the first guess they are.
+ */
+import { GatherpanError } from '../errors.ts';
+import { logStrainFromPercent } from '../units.ts';
+
+// ---- necking of steel sheet ------------------------------------------------------------------------
+
+/** n above which the plane-strain limit no longer grows. */
+const N_CAP = 0.21;
+/** Thickness above which the plane-strain limit no longer grows, mm. */
+const THICKNESS_CAP = 3;
+/** Minor strain up to which the right branch rises, engineering per cent. */
+const RIGHT_BRANCH_END = 20;
+
+/**
+ * Major strain at which steel sheet begins to neck in plane strain (FLD0), engineering per cent:
+ * (23.3 + 14.13 t) n/0.21, with n taken as 0.21 when it is more.
+ *
+ * Source: Keeler and Brazier (1977), Relationship between laboratory material characterization and
+ * press-shop formability, Microalloying 75, as quoted in public notes; not read ourselves. For steel only,
+ * t up to about 3 mm (from memory): thicker sheet gets the value of 3 mm, which is on the safe side.
+ *
+ * @param thickness mm
+ * @param n hardening exponent
+ * @throws GatherpanError BAD_INPUT unless both are positive
+ */
+export function formingLimitPlaneStrain(thickness: number, n: number): number {
+  requirePositive('thickness', thickness);
+  requirePositive('hardening exponent n', n);
+  return ((23.3 + 14.13 * Math.min(thickness, THICKNESS_CAP)) * Math.min(n, N_CAP)) / 0.21;
+}
+
+/**
+ * Major logarithmic strain at which steel sheet begins to neck, for a given minor one.
+ *
+ * Left of plane strain the thickness strain is constant in logarithmic strain, ε1 + ε2 = ln(1 + FLD0); right
+ * of it the limit rises by 0.6 in engineering strain up to a minor strain of 20 % and then stays. Source of
+ * the branches: AHSS Application Guidelines (WorldAutoSteel), forming limit diagrams, as quoted. For steel
+ * only.
+ *
+ * @param minorStrain logarithmic, tension positive
+ * @param thickness mm
+ * @param n hardening exponent
+ */
+export function formingLimit(minorStrain: number, thickness: number, n: number): number {
+  const planeStrain = formingLimitPlaneStrain(thickness, n);
+  if (minorStrain <= 0) return logStrainFromPercent(planeStrain) - minorStrain;
+  const minor = Math.min(100 * Math.expm1(minorStrain), RIGHT_BRANCH_END);
+  return logStrainFromPercent(planeStrain + 0.6 * minor);
+}
+
+// ---- buckling of a free flange ---------------------------------------------------------------------
+
+/** How the root of a flange is held: free to turn, or held so that it cannot. The rim is free. */
+export type FlangeRoot = 'hinged' | 'clamped';
+
+/** The plate's law at the moment it buckles. */
+export interface PlateLaw {
+  /** Poisson's ratio, 0 to 0.5. */
+  readonly poisson: number;
+  /**
+   * Tangent modulus over secant modulus, 0 to 1: 1 for an elastic sheet, n for one that hardens by a power
+   * law.
+   */
+  readonly tangentRatio: number;
+}
+
+const ELASTIC: PlateLaw = { poisson: 0.3, tangentRatio: 1 };
+
+/** Shortest half-wave in widths for which the characteristic equation has the root we look for. */
+const SHORTEST_WAVE = 0.5;
+
+/**
+ * Buckling coefficient k of a compressed flange that buckles in half-waves of a given length:
+ * N = k π² D/b², N the force a unit of width, b the width, D the bending stiffness (E t³/12(1 − ν²) elastic,
+ * E_s t³/9 plastic).
+ *
+ * With w = f(y) sin(πx/ℓ), β = π/ℓ, the plate equation C β⁴f − 2β²f″ + f⁗ = (N/D) β²f has the solutions
+ * cosh αy, cos γy with α² = R + β², γ² = R − β², R² = (N/D)β² + (1 − C)β⁴; at the free rim f″ = νβ²f and
+ * f‴ = (2 − ν)β²f′. Source: Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. (1961), sec. 9.4 (C = 1;
+ * their two transcendental equations, derived again here). Plastic: Stowell, A unified theory of plastic
+ * buckling of columns and plates, NACA TN 1556 (1948), C = ¼ + ¾ E_t/E_s and ν = ½.
+ *
+ * @param halfWave length of a half-wave over the width of the flange, at least 0.5
+ * @throws GatherpanError BAD_INPUT for a shorter half-wave or a law out of its range
+ */
+export function bucklingCoefficient(halfWave: number, root: FlangeRoot, law: PlateLaw = ELASTIC): number {
+  const { poisson, tangentRatio } = law;
+  if (!(halfWave >= SHORTEST_WAVE && Number.isFinite(halfWave))) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `The half-wave is ${halfWave} times the width; it must be a number from ${SHORTEST_WAVE} up.`,
+    );
+  }
+  checkLaw(law);
+  const beta = Math.PI / halfWave; // the width is 1
+  const characteristic = (gamma: number): number => {
+    const alpha = Math.sqrt(gamma ** 2 + 2 * beta ** 2);
+    const p = alpha ** 2 - poisson * beta ** 2;
+    const q = gamma ** 2 + poisson * beta ** 2;
+    // divided by γ and by cosh α, so that it stays finite at γ = 0 and for short waves
+    if (root === 'hinged') {
+      return p ** 2 * Math.tanh(alpha) * Math.cos(gamma) - (alpha * q ** 2 * Math.sin(gamma)) / gamma;
+    }
+    return (
+      (2 * p * q) / Math.cosh(alpha) +
+      (p ** 2 + q ** 2) * Math.cos(gamma) +
+      (((Math.tanh(alpha) * Math.sin(gamma)) / gamma) * (gamma ** 2 * p ** 2 - alpha ** 2 * q ** 2)) / alpha
+    );
+  };
+  // The lowest buckling shape has no node between root and rim, which keeps γ below these bounds.
+  const gamma = bisect(characteristic, 1e-9, root === 'hinged' ? Math.PI / 2 : Math.PI);
+  const R = gamma ** 2 + beta ** 2;
+  const stiffening = (1 - bendingRatio(tangentRatio)) * beta ** 4;
+  return (R ** 2 - stiffening) / (Math.PI * beta) ** 2;
+}
+
+/** C of Stowell's plate equation: bending stiffness along the compression over that across it. */
+const bendingRatio = (tangentRatio: number): number => 0.25 + 0.75 * tangentRatio;
+
+/**
+ * The half-wave in which a long flange buckles first, and its coefficient.
+ *
+ * A clamped flange has one, about 1.64 widths while elastic and shorter when plastic. A hinged one gets
+ * easier to buckle the longer the wave, k → 6(1 − ν)/π²: it twists in a single half-wave over its full
+ * length, so its half-wave is Infinity.
+ *
+ * @returns halfWave in widths, and k as in `bucklingCoefficient`
+ */
+export function criticalWave(
+  root: FlangeRoot,
+  law: PlateLaw = ELASTIC,
+): { readonly halfWave: number; readonly k: number } {
+  checkLaw(law);
+  if (root === 'hinged') return { halfWave: Infinity, k: (6 * (1 - law.poisson)) / Math.PI ** 2 };
+  // k has one minimum over the half-wave; in all of 0 ≤ ν ≤ ½, 0 ≤ E_t/E_s ≤ 1 it is well within 0.5 … 4.
+  const halfWave = Math.exp(
+    minimise((log) => bucklingCoefficient(Math.exp(log), root, law), Math.log(0.5), Math.log(4)),
+  );
+  return { halfWave, k: bucklingCoefficient(halfWave, root, law) };
+}
+
+/**
+ * Length of the half-waves a long flange wants to buckle in, mm; Infinity when the root is hinged (see
+ * `criticalWave`).
+ *
+ * @param width from root to free rim, mm
+ * @param poisson Poisson's ratio; ½ for a sheet that flows
+ * @param tangentRatio tangent over secant modulus: 1 elastic, n for a sheet that flows by a power law
+ */
+export function naturalHalfWave(width: number, root: FlangeRoot, poisson = 0.3, tangentRatio = 1): number {
+  requirePositive('width of the flange', width);
+  return width * criticalWave(root, { poisson, tangentRatio }).halfWave;
+}
+
+/**
+ * Number of half-waves, 1 or more, a flange of that length buckles in when its ends are held: the number
+ * that needs the least force.
+ *
+ * @param length along the rim, mm
+ * @param width from root to free rim, mm
+ */
+export function naturalWaves(
+  length: number,
+  width: number,
+  root: FlangeRoot,
+  poisson = 0.3,
+  tangentRatio = 1,
+): number {
+  requirePositive('length of the flange', length);
+  requirePositive('width of the flange', width);
+  if (root === 'hinged') return 1;
+  const fewer = Math.max(1, Math.floor(length / naturalHalfWave(width, root, poisson, tangentRatio)));
+  // k falls and then rises with the half-wave, so the best number is next to length / half-wave
+  const law = { poisson, tangentRatio };
+  const k = (waves: number): number => {
+    const halfWave = length / waves / width;
+    return halfWave < SHORTEST_WAVE ? Infinity : bucklingCoefficient(halfWave, root, law);
+  };
+  return k(fewer + 1) < k(fewer) ? fewer + 1 : fewer;
+}
+
+/**
+ * Compressive strain along the rim, as a positive number, at which a long free flange of soft sheet begins
+ * to buckle: k π²/9 (t/b)². For a hinged root this is (1/3)(t/b)²; a clamped one stands about 2 to 3
+ * times as much, the more the sheet hardens.
+ *
+ * Deformation theory of plasticity: only the secant modulus enters for a flange that twists, the tangent
+ * modulus too for one that also bends, so K drops out. Source: Stowell, NACA TN 1556 (1948). A tray corner
+ * shrinks by 20 to 40 % at its rim, hundreds of times this: unsupported it always puckers.
+ *
+ * @param thickness mm
+ * @param freeWidth from the root to the free rim, mm
+ * @param n hardening exponent; no influence on a hinged flange
+ * @throws GatherpanError BAD_INPUT unless thickness and width are positive and n is between 0 and 1
+ */
+export function criticalEdgeStrain(thickness: number, freeWidth: number, root: FlangeRoot, n = 0.2): number {
+  requirePositive('thickness', thickness);
+  requirePositive('width of the flange', freeWidth);
+  const { k } = criticalWave(root, { poisson: 0.5, tangentRatio: n });
+  return ((k * Math.PI ** 2) / 9) * (thickness / freeWidth) ** 2;
+}
+
+// ---- small tools -----------------------------------------------------------------------------------
+
+function checkLaw({ poisson, tangentRatio }: PlateLaw): void {
+  if (!(poisson >= 0 && poisson <= 0.5)) {
+    throw new GatherpanError('BAD_INPUT', `Poisson's ratio is ${poisson}; it must be from 0 to 0.5.`);
+  }
+  if (!(tangentRatio >= 0 && tangentRatio <= 1)) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `The ratio of tangent to secant modulus is ${tangentRatio}; it must be from 0 to 1.`,
+    );
+  }
+}
+
+function requirePositive(what: string, value: number): void {
+  if (!(value > 0 && Number.isFinite(value))) {
+    throw new GatherpanError('BAD_INPUT', `The ${what} is ${value}; it must be above 0.`);
+  }
+}
+
+/** Zero of a function that is positive at `low` and negative at `high`, to rounding. */
+function bisect(f: (x: number) => number, low: number, high: number): number {
+  if (!(f(low) > 0 && f(high) < 0)) throw new Error('bisect: no sign change between the bounds');
+  let [a, b] = [low, high];
+  for (let middle = (a + b) / 2; middle > a && middle < b; middle = (a + b) / 2) {
+    if (f(middle) > 0) a = middle;
+    else b = middle;
+  }
+  return (a + b) / 2;
+}
+
+/** Place of the only minimum between `low` and `high`, by golden section, to about 1e-8. */
+function minimise(f: (x: number) => number, low: number, high: number): number {
+  const ratio = (Math.sqrt(5) - 1) / 2;
+  let [a, b] = [low, high];
+  let [c, d] = [b - ratio * (b - a), a + ratio * (b - a)];
+  let [fc, fd] = [f(c), f(d)];
+  while (b - a > 1e-8) {
+    if (fc < fd) {
+      [b, d, fd] = [d, c, fc];
+      c = b - ratio * (b - a);
+      fc = f(c);
+    } else {
+      [a, c, fc] = [c, d, fd];
+      d = a + ratio * (b - a);
+      fd = f(d);
+    }
+  }
+  return (a + b) / 2;
+}

@@ -1,0 +1,107 @@
+/**
+ * The table of sheets: find one by name, or take one that a tray file gives in full.
+ *
+ * Values are typical of sheet as sold, soft unless the name says otherwise, and each names its source in
+ * `sources`; a delivery can differ by 10 % and more, so a certificate or a trial piece beats the table.
+ */
+import { distance } from 'fastest-levenshtein';
+import { GatherpanError } from '../errors.ts';
+import { radians } from '../units.ts';
+import type { Sheet, SheetMaterial } from './sheet.ts';
+import type { SheetSpec } from './sheetSpec.ts';
+import { ALUMINIUM } from './sheets/aluminium.ts';
+import { BRASS, COPPER } from './sheets/copper.ts';
+import { completeCustomMaterial } from './sheets/custom.ts';
+import { completeSheet } from './sheets/entry.ts';
+import { STAINLESS, STEEL } from './sheets/steel.ts';
+
+const TABLE: readonly SheetMaterial[] = Object.freeze(
+  [...STEEL, ...ALUMINIUM, ...COPPER, ...BRASS, ...STAINLESS].map(completeSheet),
+);
+
+/** Other ways people write the names of the table. */
+const ALSO_CALLED: Readonly<Record<string, string>> = {
+  DX51D: 'DX51D+Z',
+  'Cu-ETP soft': 'Cu-ETP-R220',
+  'CuZn37 soft': 'CuZn37-R300',
+  'Cu-ETP': 'Cu-ETP-R220',
+  CuZn37: 'CuZn37-R300',
+  '5754-H111': '5754-O',
+  '304': '1.4301',
+  'X5CrNi18-10': '1.4301',
+};
+
+/** Capitals, spaces, hyphens, dots and a leading "EN AW-" or "AA" do not matter. */
+const key = (name: string): string =>
+  name
+    .toUpperCase()
+    .replace(/[^A-Z0-9]/g, '')
+    .replace(/^(ENAW|EN|AW|AA)(?=\d)/, '')
+    .replace(/^(DX51DZ)\d+.*$/, '$1'); // DX51D+Z275: the mass of zinc does not change the steel
+
+const BY_KEY: ReadonlyMap<string, SheetMaterial> = new Map([
+  ...TABLE.map((material) => [key(material.name), material] as const),
+  ...Object.entries(ALSO_CALLED).map(
+    ([other, name]) => [key(other), TABLE.find((material) => material.name === name)!] as const,
+  ),
+]);
+
+/** Longest piece of a wrong name that is repeated in a message. */
+const LONGEST_NAME = 40;
+
+/** Every sheet of the table, by family. */
+export const listSheets = (): readonly SheetMaterial[] => TABLE;
+
+/**
+ * The sheet of that name. Capitals, spaces, hyphens and dots do not matter, so `dc04`, `DC 04` and
+ * `EN AW-1050A O` are found.
+ *
+ * @param path dotted path of the field the name stands in, for the message
+ * @throws GatherpanError NOT_FOUND with the nearest names of the table
+ */
+export function findSheet(name: string, path = 'material'): SheetMaterial {
+  const short = name.length > LONGEST_NAME ? `${name.slice(0, LONGEST_NAME)}…` : name;
+  const wanted = key(name.slice(0, 4 * LONGEST_NAME));
+  const found = BY_KEY.get(wanted);
+  if (found !== undefined) return found;
+  const nearest = TABLE.map((material) => ({
+    name: material.name,
+    far: distance(wanted, key(material.name)),
+  }))
+    .sort((a, b) => a.far - b.far) // stable, so that ties keep the order of the table
+    .slice(0, 3)
+    .map((candidate) => candidate.name);
+  throw new GatherpanError('NOT_FOUND', {
+    path,
+    message: `${path} is '${short}', which is not in the table of sheets; the nearest names are ${nearest[0]}, ${nearest[1]} and ${nearest[2]}, or give the material in full.`,
+  });
+}
+
+/**
+ * The sheet as it lies on the bench: material found or taken from the file, thickness checked against what
+ * the material is sold in, rolling direction in radians.
+ *
+ * @param spec thickness in mm, grain in degrees counter-clockwise from the plan's x axis
+ * @param path dotted path of the sheet in the file, for messages
+ * @throws GatherpanError NOT_FOUND for an unknown name, BAD_INPUT for a value that is not acceptable
+ */
+export function resolveSheet(spec: SheetSpec, path = 'sheet'): Sheet {
+  const material =
+    typeof spec.material === 'string'
+      ? findSheet(spec.material, `${path}.material`)
+      : completeCustomMaterial(spec.material, `${path}.material`);
+  const [thinnest, thickest] = material.thicknessRange;
+  if (!(spec.thickness >= thinnest && spec.thickness <= thickest)) {
+    throw new GatherpanError('BAD_INPUT', {
+      path: `${path}.thickness`,
+      message: `${path}.thickness is ${spec.thickness} mm; ${material.name} is taken from ${thinnest} to ${thickest} mm.`,
+    });
+  }
+  if (!Number.isFinite(spec.grain)) {
+    throw new GatherpanError('BAD_INPUT', {
+      path: `${path}.grain`,
+      message: `${path}.grain is ${spec.grain}; it must be the rolling direction in degrees from the plan's x axis.`,
+    });
+  }
+  return { material, thickness: spec.thickness, grain: radians(spec.grain) };
+}

@@ -1,0 +1,147 @@
+/**
+ * Mirror lines of a plan, and the piece of the loop between two neighbouring ones.
+ *
+ * A closed loop meets each of its mirror lines in exactly two points, so the 2m points of m mirror lines cut
+ * it into 2m congruent pieces; solving one of them is enough.
+ */
+import type { PlanLoop } from '../tray/planLoop.ts';
+
+/** A vertex of the plan with all that makes it differ from another vertex. */
+export interface SymmetryVertex {
+  readonly x: number;
+  readonly y: number;
+  readonly radius: number;
+  /** Anything else that a mirror image must share, for the edge that starts here; compared as text. */
+  readonly edgeMark?: string;
+}
+
+/** A point of the loop: segment number and fraction along it. */
+export interface LoopPosition {
+  readonly segment: number;
+  readonly fraction: number;
+}
+
+/** Mirror symmetry of the plan: `order` mirror lines through the centre. */
+export interface Symmetry {
+  readonly centreX: number;
+  readonly centreY: number;
+  /** Number of mirror lines, at least 1. */
+  readonly order: number;
+  /** Direction from the centre to the piece's first and last point, radians; both lie on mirror lines. */
+  readonly startAngle: number;
+  readonly endAngle: number;
+  /** The piece of the loop, counter-clockwise. */
+  readonly start: LoopPosition;
+  readonly end: LoopPosition;
+}
+
+/**
+ * The symmetry a solve may use, or null when there is none.
+ *
+ * @param vertices plan vertices, counter-clockwise
+ * @param loop     their plan loop
+ * @param grain    rolling direction in radians when the sheet's properties depend on direction, null when
+ *                 they do not; with a grain only mirror lines along and across it count
+ */
+export function findSymmetry(
+  vertices: readonly SymmetryVertex[],
+  loop: PlanLoop,
+  grain: number | null,
+): Symmetry | null {
+  const count = vertices.length;
+  const centreX = vertices.reduce((sum, vertex) => sum + vertex.x, 0) / count;
+  const centreY = vertices.reduce((sum, vertex) => sum + vertex.y, 0) / count;
+  const size = Math.max(...vertices.map((vertex) => Math.hypot(vertex.x - centreX, vertex.y - centreY)));
+  const tolerance = 1e-9 * size;
+  const points: (LoopPosition & { readonly angle: number })[] = [];
+  for (let j = 0; j < count; j++) {
+    const axis = axisOfMapping(vertices, j, centreX, centreY, tolerance);
+    if (axis === null) continue;
+    if (grain !== null && Math.abs(Math.sin(2 * (axis - grain))) > 1e-9) continue;
+    for (let i = 0; i < count; i++) {
+      const vertex = vertices[i]!;
+      if ((2 * i - j) % count === 0) {
+        points.push({
+          ...cornerMiddle(loop, i),
+          angle: Math.atan2(vertex.y - centreY, vertex.x - centreX),
+        });
+      }
+      if ((2 * i + 1 - j) % count === 0) {
+        const next = vertices[(i + 1) % count]!;
+        const x = (vertex.x + next.x) / 2 - centreX;
+        const y = (vertex.y + next.y) / 2 - centreY;
+        points.push({ ...edgeMiddle(loop, i, count), angle: Math.atan2(y, x) });
+      }
+    }
+  }
+  if (points.length === 0) return null;
+  const order = points.length / 2;
+  points.sort((p, q) => p.segment + p.fraction - q.segment - q.fraction);
+  // Of the congruent pieces take the one that starts nearest above the x axis, so that a rectangle is solved
+  // in its first quadrant.
+  const turn = (angle: number): number => {
+    const positive = angle < -1e-9 ? angle + 2 * Math.PI : Math.max(0, angle);
+    return positive > 2 * Math.PI - 1e-9 ? 0 : positive;
+  };
+  let first = 0;
+  for (let i = 1; i < points.length; i++) {
+    if (turn(points[i]!.angle) < turn(points[first]!.angle)) first = i;
+  }
+  const start = points[first]!;
+  const end = points[(first + 1) % points.length]!;
+  const startAngle = cleanAngle(start.angle);
+  let endAngle = cleanAngle(end.angle);
+  if (endAngle <= startAngle) endAngle += 2 * Math.PI;
+  return { centreX, centreY, order, startAngle, endAngle, start, end };
+}
+
+/** An angle that is only rounding away from a multiple of 15° is that multiple. */
+function cleanAngle(angle: number): number {
+  const step = Math.PI / 12;
+  const nearest = Math.round(angle / step) * step;
+  return Math.abs(nearest - angle) < 1e-12 ? nearest : angle;
+}
+
+/** Direction of the mirror line that takes vertex i to vertex j − i for all i, or null. */
+function axisOfMapping(
+  vertices: readonly SymmetryVertex[],
+  j: number,
+  centreX: number,
+  centreY: number,
+  tolerance: number,
+): number | null {
+  const count = vertices.length;
+  const at = (i: number): SymmetryVertex => vertices[((i % count) + count) % count]!;
+  const first = at(0);
+  const image = at(j);
+  const axis =
+    (Math.atan2(first.y - centreY, first.x - centreX) + Math.atan2(image.y - centreY, image.x - centreX)) / 2;
+  const c = Math.cos(2 * axis);
+  const s = Math.sin(2 * axis);
+  for (let i = 0; i < count; i++) {
+    const vertex = at(i);
+    const target = at(j - i);
+    const x = vertex.x - centreX;
+    const y = vertex.y - centreY;
+    if (Math.abs(c * x + s * y - (target.x - centreX)) > tolerance) return null;
+    if (Math.abs(s * x - c * y - (target.y - centreY)) > tolerance) return null;
+    if (Math.abs(vertex.radius - target.radius) > tolerance) return null;
+    if (vertex.edgeMark !== at(j - i - 1).edgeMark) return null;
+  }
+  return axis;
+}
+
+function cornerMiddle(loop: PlanLoop, vertex: number): LoopPosition {
+  const segment = loop.segments.findIndex((s) => s.kind === 'corner' && s.index === vertex);
+  return { segment, fraction: 0.5 };
+}
+
+function edgeMiddle(loop: PlanLoop, edge: number, count: number): LoopPosition {
+  const segment = loop.segments.findIndex((s) => s.kind === 'side' && s.index === edge);
+  if (segment >= 0) return { segment, fraction: 0.5 };
+  // A side of no length: its middle is where the next corner begins.
+  return {
+    segment: loop.segments.findIndex((s) => s.kind === 'corner' && s.index === (edge + 1) % count),
+    fraction: 0,
+  };
+}

@@ -1,0 +1,419 @@
+/**
+ * The coarsest mesh of a tray: rows of triangles up the wall above every segment of the plan loop, finest
+ * where straight meets curved, and a graded triangulation of the flat base.
+ */
+
+import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
+import type { LoopSegment } from '../tray/planLoop.ts';
+import { triangulatePlanar } from './planarTriangulation.ts';
+import { type Chart, ON_FIRST, ON_LAST, type Skeleton } from './skeleton.ts';
+import { gradedFractions } from './spacing.ts';
+import type { Symmetry } from './symmetry.ts';
+
+/** How fine the coarsest mesh is. */
+export interface Density {
+  /** Largest angle a triangle may span along a corner or up a bend, radians. */
+  readonly angle: number;
+  /** Triangle size near a corner over the developed height of the wall. */
+  readonly size: number;
+  /** Growth of triangle size per distance from a corner, along the sides. */
+  readonly growth: number;
+}
+
+/**
+ * Chosen by measuring rims against a mesh sixteen times as fine: the error sits along the sides next to a
+ * corner, so the spacing there decides; finer rows up the wall or in the base buy nothing.
+ */
+export const COARSE: Density = { angle: Math.PI / 6, size: 0.33, growth: 0.25 };
+
+/** A stretch of one loop segment that belongs to the part that is meshed. */
+interface Stretch {
+  readonly segment: LoopSegment;
+  readonly from: number;
+  readonly to: number;
+  /** True where the stretch ends on a mirror line, so that no transition sits there. */
+  readonly mirroredStart: boolean;
+  readonly mirroredEnd: boolean;
+}
+
+/** Meshes the whole tray, or the piece between two neighbouring mirror lines. */
+export function traySkeleton(
+  surface: NeutralSurface,
+  symmetry: Symmetry | null,
+  density: Density = COARSE,
+): Skeleton {
+  const builder = new SkeletonBuilder();
+  const stretches = loopStretches(surface, symmetry);
+  const upCoordinates = upwardCoordinates(surface, density);
+  const boundary = meshWall(builder, surface, stretches, upCoordinates, density, symmetry === null);
+  if (symmetry !== null) {
+    builder.mark(boundary[0]!.column, ON_FIRST);
+    builder.mark(boundary[boundary.length - 1]!.column, ON_LAST);
+  }
+  meshBase(builder, boundary, symmetry, density);
+  return builder.skeleton();
+}
+
+/** Collects vertices and triangles. */
+class SkeletonBuilder {
+  readonly charts: Chart[] = [];
+  private readonly placed: number[] = [];
+  private readonly mirror: number[] = [];
+  private readonly triangles: number[] = [];
+  private readonly chart: number[] = [];
+  private readonly coordinates: number[] = [];
+  private readonly point = new Float64Array(PLACED_SIZE);
+  private readonly edgeVertices: number[] = [];
+
+  addVertex(chart: Chart, a: number, b: number): number {
+    chart.place(a, b, this.point);
+    for (let k = 0; k < PLACED_SIZE; k++) this.placed.push(this.point[k]!);
+    return this.mirror.push(0) - 1;
+  }
+
+  /**
+   * A vertex on the base's edge; one that already stands there is taken again, so that corners without a
+   * base arc, and trays without a flat base, stay in one piece.
+   */
+  addEdgeVertex(chart: Chart, a: number, b: number): number {
+    chart.place(a, b, this.point);
+    const x = this.point[0]!;
+    const y = this.point[1]!;
+    const near = 1e-7 * (Math.abs(x) + Math.abs(y) + 1);
+    for (const vertex of this.edgeVertices) {
+      if (Math.abs(this.x(vertex) - x) < near && Math.abs(this.y(vertex) - y) < near) return vertex;
+    }
+    const vertex = this.addVertex(chart, a, b);
+    this.edgeVertices.push(vertex);
+    return vertex;
+  }
+
+  mark(vertices: readonly number[], bit: number): void {
+    for (const vertex of vertices) this.mirror[vertex] = this.mirror[vertex]! | bit;
+  }
+
+  x(vertex: number): number {
+    return this.placed[PLACED_SIZE * vertex]!;
+  }
+
+  y(vertex: number): number {
+    return this.placed[PLACED_SIZE * vertex + 1]!;
+  }
+
+  /** corners: vertex, a, b three times. */
+  addTriangle(chart: number, corners: readonly (readonly [number, number, number])[]): void {
+    this.chart.push(chart);
+    for (const [vertex, a, b] of corners) {
+      this.triangles.push(vertex);
+      this.coordinates.push(a, b);
+    }
+  }
+
+  skeleton(): Skeleton {
+    return {
+      charts: this.charts,
+      placed: Float64Array.from(this.placed),
+      mirror: Uint8Array.from(this.mirror),
+      triangles: Uint32Array.from(this.triangles),
+      chart: Uint16Array.from(this.chart),
+      coordinates: Float64Array.from(this.coordinates),
+    };
+  }
+}
+
+function loopStretches(surface: NeutralSurface, symmetry: Symmetry | null): Stretch[] {
+  const { segments } = surface.loop;
+  if (symmetry === null) {
+    return segments.map((segment) => ({
+      segment,
+      from: 0,
+      to: 1,
+      mirroredStart: false,
+      mirroredEnd: false,
+    }));
+  }
+  const { start, end } = symmetry;
+  const stretches: Stretch[] = [];
+  for (let at = start.segment, first = true; ; at = (at + 1) % segments.length, first = false) {
+    const last = at === end.segment && !(first && end.fraction <= start.fraction);
+    const from = first ? start.fraction : 0;
+    const to = last ? end.fraction : 1;
+    if (to > from) {
+      stretches.push({
+        segment: segments[at]!,
+        from,
+        to,
+        mirroredStart: first,
+        mirroredEnd: last,
+      });
+    }
+    if (last) break;
+  }
+  // When the piece ends exactly where a segment begins, the stretch before is the one on the mirror line.
+  const final = stretches[stretches.length - 1]!;
+  stretches[stretches.length - 1] = { ...final, mirroredEnd: true };
+  return stretches;
+}
+
+/** Section coordinates of the rows of vertices: piece number + fraction. */
+function upwardCoordinates(surface: NeutralSurface, density: Density): { piece: number; fraction: number }[] {
+  const { pieces, developed } = surface.section;
+  const rows = [{ piece: 0, fraction: 0 }];
+  for (const [index, piece] of pieces.entries()) {
+    const byAngle = piece.kind === 'bend' ? piece.length / Math.abs(piece.radius) / density.angle : 0;
+    const count = Math.max(1, Math.ceil(Math.max(byAngle, piece.length / (density.size * developed)) - 0.01));
+    for (let k = 1; k <= count; k++) rows.push({ piece: index, fraction: k / count });
+  }
+  return rows;
+}
+
+/** A station of the loop: its vertices from the base's edge up to the rim. */
+interface Station {
+  readonly column: readonly number[];
+}
+
+/** Fractions at which a stretch is divided. */
+function stretchFractions(stretch: Stretch, surface: NeutralSurface, density: Density): number[] {
+  const { segment, from, to } = stretch;
+  const { developed } = surface.section;
+  const size = density.size * developed;
+  let length: number;
+  let longest: number;
+  if (segment.kind === 'side') {
+    length = segment.length * (to - from);
+    longest = Infinity;
+  } else {
+    // Measured where the wall is, about half-way out in the flat.
+    const sign = Math.sign(segment.sweep);
+    const radius = Math.max(segment.radius + (sign * developed) / 2, segment.radius / 2);
+    length = radius * Math.abs(segment.sweep) * (to - from);
+    longest = radius * density.angle;
+  }
+  const end = Math.min(size, longest);
+  const grading = {
+    atStart: stretch.mirroredStart ? Infinity : end,
+    atEnd: stretch.mirroredEnd ? Infinity : end,
+    longest: Number.isFinite(longest) ? longest : Math.max(length, size),
+    growth: density.growth,
+  };
+  return gradedFractions(length, grading).map((fraction) => from + fraction * (to - from));
+}
+
+/** Meshes the wall; returns the stations in order (closed: without repeating the first). */
+function meshWall(
+  builder: SkeletonBuilder,
+  surface: NeutralSurface,
+  stretches: readonly Stretch[],
+  rows: readonly { piece: number; fraction: number }[],
+  density: Density,
+  closed: boolean,
+): Station[] {
+  const { pieces } = surface.section;
+  // Chart 0 is the base.
+  builder.charts.push({ planar: true, place: (a, b, out) => placeOnBase(a, b, out) });
+  const stations: Station[] = [];
+  for (const [index, stretch] of stretches.entries()) {
+    const { segment } = stretch;
+    const chartNumber = builder.charts.length;
+    const chart: Chart = {
+      planar: false,
+      place: (a, b, out) => {
+        const piece = Math.min(pieces.length - 1, Math.floor(b));
+        placeOnWall(segment, a, pieces[piece]!, b - piece, out);
+      },
+    };
+    builder.charts.push(chart);
+    const pole = segment.kind === 'corner' && segment.radius === 0;
+    const fractions = stretchFractions(stretch, surface, density);
+    for (let k = 0; k < fractions.length; k++) {
+      const isLastOfLoop = closed && index === stretches.length - 1 && k === fractions.length - 1;
+      if (k > 0 || stations.length === 0) {
+        if (isLastOfLoop) break;
+        stations.push({
+          column: rows.map((row, level) =>
+            level === 0
+              ? builder.addEdgeVertex(chart, fractions[k]!, 0)
+              : builder.addVertex(chart, fractions[k]!, row.piece + row.fraction),
+          ),
+        });
+      }
+    }
+    const firstStation =
+      stations.length - fractions.length + (closed && index === stretches.length - 1 ? 1 : 0);
+    for (let k = 0; k + 1 < fractions.length; k++) {
+      const left = stations[firstStation + k]!.column;
+      const right = (stations[firstStation + k + 1] ?? stations[0]!).column;
+      meshColumn(builder, chartNumber, left, right, fractions[k]!, fractions[k + 1]!, rows, pole, k);
+    }
+  }
+  return stations;
+}
+
+/** One column of cells between two stations, each cell two triangles with diagonals in turn. */
+function meshColumn(
+  builder: SkeletonBuilder,
+  chart: number,
+  left: readonly number[],
+  right: readonly number[],
+  a0: number,
+  a1: number,
+  rows: readonly { piece: number; fraction: number }[],
+  pole: boolean,
+  parity: number,
+): void {
+  for (let level = 0; level + 1 < rows.length; level++) {
+    const b0 = rows[level]!.piece + rows[level]!.fraction;
+    const b1 = rows[level + 1]!.piece + rows[level + 1]!.fraction;
+    // Outwards is to the right of the direction of travel, so a cell runs left, up, right counter-clockwise
+    // as: (left, b0), (left, b1), (right, b1), (right, b0).
+    const p = [left[level]!, a0, b0] as const;
+    const q = [left[level + 1]!, a0, b1] as const;
+    const r = [right[level + 1]!, a1, b1] as const;
+    const s = [right[level]!, a1, b0] as const;
+    if (pole && level === 0) {
+      builder.addTriangle(chart, [[left[0]!, Number.NaN, b0], q, r]);
+    } else if ((level + parity) % 2 === 0) {
+      builder.addTriangle(chart, [p, q, r]);
+      builder.addTriangle(chart, [p, r, s]);
+    } else {
+      builder.addTriangle(chart, [p, q, s]);
+      builder.addTriangle(chart, [q, r, s]);
+    }
+  }
+}
+
+function meshBase(
+  builder: SkeletonBuilder,
+  stations: readonly Station[],
+  symmetry: Symmetry | null,
+  density: Density,
+): void {
+  const chart = builder.charts[0]!;
+  const ring: number[] = [];
+  for (const { column } of stations) {
+    if (ring[ring.length - 1] !== column[0]) ring.push(column[0]!);
+  }
+  if (!hasFlat(builder, ring)) {
+    if (symmetry !== null) markOnMirrorLines(builder, ring, symmetry);
+    return;
+  }
+  if (symmetry === null) {
+    if (ring[0] === ring[ring.length - 1]) ring.pop();
+  } else {
+    ring.push(...mirrorVertices(builder, chart, ring, symmetry, density));
+  }
+  const boundary = new Float64Array(2 * ring.length);
+  for (const [i, vertex] of ring.entries()) {
+    boundary[2 * i] = builder.x(vertex);
+    boundary[2 * i + 1] = builder.y(vertex);
+  }
+  const { points, triangles } = triangulatePlanar(boundary);
+  const numbers = [...ring];
+  for (let i = ring.length; i < points.length / 2; i++) {
+    numbers.push(builder.addVertex(chart, points[2 * i]!, points[2 * i + 1]!));
+  }
+  for (let t = 0; t < triangles.length; t += 3) {
+    builder.addTriangle(
+      0,
+      [0, 1, 2].map((k) => {
+        const vertex = numbers[triangles[t + k]!]!;
+        return [vertex, builder.x(vertex), builder.y(vertex)] as const;
+      }),
+    );
+  }
+}
+
+/** Vertices along the mirror lines, from the loop's last station through the centre to its first. */
+function mirrorVertices(
+  builder: SkeletonBuilder,
+  chart: Chart,
+  ring: readonly number[],
+  symmetry: Symmetry,
+  density: Density,
+): number[] {
+  const { centreX, centreY, order } = symmetry;
+  const first = ring[0]!;
+  const last = ring[ring.length - 1]!;
+  const spacingAt = (vertex: number, neighbour: number): number =>
+    Math.hypot(builder.x(vertex) - builder.x(neighbour), builder.y(vertex) - builder.y(neighbour));
+  const lastSpacing = spacingAt(last, ring[ring.length - 2]!);
+  const firstSpacing = spacingAt(first, ring[1]!);
+  const between = (
+    x0: number,
+    y0: number,
+    x1: number,
+    y1: number,
+    atStart: number,
+    atEnd: number,
+    bit: number,
+  ): number[] => {
+    const length = Math.hypot(x1 - x0, y1 - y0);
+    const fractions = gradedFractions(length, {
+      atStart,
+      atEnd,
+      longest: length,
+      growth: density.growth,
+    }).slice(1, -1);
+    const vertices = fractions.map((fraction) =>
+      builder.addVertex(chart, x0 + fraction * (x1 - x0), y0 + fraction * (y1 - y0)),
+    );
+    builder.mark(vertices, bit);
+    return vertices;
+  };
+  if (order === 1) {
+    builder.mark([first, last], ON_FIRST | ON_LAST);
+    return between(
+      builder.x(last),
+      builder.y(last),
+      builder.x(first),
+      builder.y(first),
+      lastSpacing,
+      firstSpacing,
+      ON_FIRST | ON_LAST,
+    );
+  }
+  const inward = between(builder.x(last), builder.y(last), centreX, centreY, lastSpacing, Infinity, ON_LAST);
+  const centre = builder.addVertex(chart, centreX, centreY);
+  builder.mark([centre], ON_FIRST | ON_LAST);
+  const outward = between(
+    centreX,
+    centreY,
+    builder.x(first),
+    builder.y(first),
+    Infinity,
+    firstSpacing,
+    ON_FIRST,
+  );
+  return [...inward, centre, ...outward];
+}
+
+/** False for a tray whose bend takes the whole half-width, a bowl or a trough with a round bottom. */
+function hasFlat(builder: SkeletonBuilder, ring: readonly number[]): boolean {
+  let size = 0;
+  const first = ring[0]!;
+  for (const vertex of ring) {
+    for (const other of ring) {
+      const cross =
+        (builder.x(vertex) - builder.x(first)) * (builder.y(other) - builder.y(first)) -
+        (builder.y(vertex) - builder.y(first)) * (builder.x(other) - builder.x(first));
+      size = Math.max(size, Math.abs(cross));
+    }
+  }
+  const span = Math.max(...ring.map((v) => Math.hypot(builder.x(v), builder.y(v))));
+  return size > 1e-9 * span * span && ring.length > 1;
+}
+
+/** Without a flat base the mirror lines run along the base's edge itself. */
+function markOnMirrorLines(builder: SkeletonBuilder, ring: readonly number[], symmetry: Symmetry): void {
+  for (const vertex of ring) {
+    const x = builder.x(vertex) - symmetry.centreX;
+    const y = builder.y(vertex) - symmetry.centreY;
+    const near = 1e-7 * (Math.hypot(x, y) + 1);
+    for (const [angle, bit] of [
+      [symmetry.startAngle, ON_FIRST],
+      [symmetry.endAngle, ON_LAST],
+    ] as const) {
+      if (Math.abs(x * Math.sin(angle) - y * Math.cos(angle)) < near) builder.mark([vertex], bit);
+    }
+  }
+}

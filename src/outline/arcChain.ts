@@ -1,0 +1,186 @@
+/**
+ * The fewest arcs that follow a stretch of rim without a break in direction.
+ *
+ * From a point and a direction on, the arcs that hold are known in one walk along the rim (see `pencil.ts`).
+ * Each of them is a way to a new point and a new direction, one arc more, and so on: a breadth-first search.
+ * Its states are the rim point, the offset from it, and the direction against the rim's; of states with
+ * about the same offset and direction only the one furthest along goes on. The chain is ended, exactly at
+ * the end point and in its direction, as `chainEnd.ts` says.
+ *
+ * Why direction and offset are left free: where the curvature changes at the rate c, arcs of length p that
+ * meet the rim's own points and directions (biarcs) err by c p³ / 40.5; the best chain errs by c p³ / 124.7.
+ * Its joints are on the rim too, but turned against it by c p² / 12. (Both follow from the offset e with
+ * e'' = constant - c s on every arc; the second is periodic with the mean of e' nought.)
+ *
+ * Shortest paths over all arcs within a tolerance: R. L. S. Drysdale, G. Rote, A. Sturm, "Approximation of an
+ * open polygonal curve with a minimum number of circular arcs and biarcs", Computational Geometry 41 (2008).
+ * There points and directions are given and the number is the least; here they are sampled, and the number
+ * comes within one or two of it.
+ */
+import type { Piece, Pose } from './biarc.ts';
+import { type ChainLimits, earliestLast, endings, type Target } from './chainEnd.ts';
+import { type Chain, chainOf, Frontier, OFFSETS, type State } from './frontier.ts';
+import { follow, footOn, forEachReached, throughThree } from './pencil.ts';
+import type { RimCurve } from './rimCurve.ts';
+
+/**
+ * Where a chain begins: at a pose; on a line that follows the rim from point `from` to `to`, to be left near
+ * its end; or at a rim point, in any direction.
+ */
+export type Source = Target;
+
+/** Rim points at which a line may be left. */
+const EXITS = 12;
+
+/** A search that needs more pieces than this is not a search for an outline. */
+const MOST_PIECES = 400;
+
+/**
+ * The pieces from source to target. The source's line, cut to length, comes first; the target's line is not
+ * included, the last piece ends on it.
+ *
+ * @returns or the rim point that no chain gets past
+ */
+export function arcChain(
+  rim: RimCurve,
+  source: Source,
+  target: Target,
+  limits: ChainLimits,
+): Piece[] | { readonly stuckAt: number } {
+  const last = target.kind === 'line' ? target.from : target.index;
+  const earliest = earliestLast(rim, target, limits.tolerance);
+  let best: { chain: Chain; deviation: number } | null = null;
+  let fewest = Number.POSITIVE_INFINITY;
+  const offer = (chain: Chain, count: number, deviation: number) => {
+    if (count > fewest || (count === fewest && deviation >= best!.deviation)) return;
+    fewest = count;
+    best = { chain, deviation };
+  };
+
+  let furthest = source.kind === 'line' ? source.to : source.index;
+  let states = firstStates(rim, source, last, limits, offer);
+  for (let count = source.kind === 'free' ? 1 : 0; count < Math.min(fewest, MOST_PIECES); count++) {
+    const next = new Frontier(rim, limits.tolerance);
+    for (const state of states) {
+      const reached = extend(rim, state, last, limits, next, (piece) => {
+        if (target.kind === 'free') offer({ piece, before: chainOf(state) }, count + 1, 0);
+        return target.kind === 'free';
+      });
+      furthest = Math.max(furthest, state.index);
+      if (reached < earliest) continue;
+      for (const { chain, pieces, deviation } of endings(rim, state, target, limits, fewest - count))
+        offer(chain, count + pieces, deviation);
+    }
+    states = next.states();
+  }
+  if (best === null) return { stuckAt: furthest };
+  const pieces: Piece[] = [];
+  for (let c: Chain | null = (best as { chain: Chain }).chain; c; c = c.before) pieces.push(c.piece);
+  return pieces.reverse();
+}
+
+/**
+ * Puts the end of every arc that leaves the state and holds into the next frontier.
+ *
+ * @param atLast called with an arc that ends at the last rim point; true when it is dealt with
+ * @returns the furthest rim point that an arc reaches
+ */
+function extend(
+  rim: RimCurve,
+  state: State,
+  last: number,
+  limits: ChainLimits,
+  next: Frontier,
+  atLast: (piece: Piece) => boolean,
+): number {
+  const { tolerance, minimumLength } = limits;
+  const c = Math.cos(state.angle);
+  const s = Math.sin(state.angle);
+  const before = chainOf(state);
+  return forEachReached(rim, state, state.index, last, tolerance, (index, u, v, low, high) => {
+    if (rim.s[index]! - rim.s[state.index]! < minimumLength) return;
+    for (let which = 0; which < OFFSETS.length; which++) {
+      const o = OFFSETS[which]! * tolerance;
+      const curvature = (2 * (v + o)) / (u * u + v * v - o * o);
+      if (curvature < low || curvature > high) continue;
+      const turn = Math.atan2(curvature * u, 1 - curvature * v);
+      const eu = u - o * Math.sin(turn);
+      const ev = v + o * Math.cos(turn);
+      const chord = Math.hypot(eu, ev);
+      const length = turn === 0 ? chord : (chord * (turn / 2)) / Math.sin(turn / 2);
+      if (length < minimumLength) continue;
+      const angle = state.angle + turn;
+      if (index === last && which === 0 && atLast({ ...startOf(state), curvature, length })) return;
+      const slot = next.slot(index, angle, length, which);
+      if (!next.takes(slot, index)) continue;
+      next.put(slot, {
+        x: state.x + c * eu - s * ev,
+        y: state.y + s * eu + c * ev,
+        angle,
+        index,
+        piece: { ...startOf(state), curvature, length },
+        pieceIndex: state.index,
+        before,
+      });
+    }
+  });
+}
+
+function startOf({ x, y, angle }: Pose): Pose {
+  return { x, y, angle };
+}
+
+function firstStates(
+  rim: RimCurve,
+  source: Source,
+  last: number,
+  limits: ChainLimits,
+  offer: (chain: Chain, count: number, deviation: number) => void,
+): State[] {
+  if (source.kind === 'pose')
+    return [{ ...source.pose, index: source.index, piece: null, pieceIndex: source.index, before: null }];
+  const states: State[] = [];
+  if (source.kind === 'line') {
+    const { start } = source;
+    for (let i = source.to; i > source.from && states.length < EXITS; i--) {
+      const at = footOn(start, rim, i);
+      const length = (at.x - start.x) * Math.cos(start.angle) + (at.y - start.y) * Math.sin(start.angle);
+      if (length < limits.minimumLength) break;
+      const piece = { ...start, curvature: 0, length };
+      states.push({ ...at, index: i, piece, pieceIndex: source.from, before: null });
+    }
+    return states;
+  }
+  // Any direction: the arcs through the first rim point and two more.
+  const next = new Frontier(rim, limits.tolerance);
+  for (let index = source.index + 2; index <= last; index++) {
+    const { s } = rim;
+    let middle = source.index + 1;
+    while (middle < index - 1 && s[middle]! < (s[source.index]! + s[index]!) / 2) middle++;
+    const circle = throughThree(rim, source.index, middle, index);
+    if (follow(rim, circle, middle, -1, limits.tolerance) > source.index) break;
+    if (follow(rim, circle, middle, 1, limits.tolerance) < index) break;
+    const [x, y] = [rim.x[source.index]!, rim.y[source.index]!];
+    const chord = Math.hypot(rim.x[index]! - x, rim.y[index]! - y);
+    const sine = (circle.curvature * chord) / 2;
+    if (Math.abs(sine) > 0.95) break;
+    const half = Math.asin(sine);
+    const length = half === 0 ? chord : (chord * half) / sine;
+    if (length < limits.minimumLength) continue;
+    const along = Math.atan2(rim.y[index]! - y, rim.x[index]! - x);
+    const piece = { x, y, angle: along - half, curvature: circle.curvature, length };
+    if (index === last) offer({ piece, before: null }, 1, 0);
+    const angle =
+      rim.angle[index]! +
+      Math.atan2(Math.sin(along + half - rim.angle[index]!), Math.cos(along + half - rim.angle[index]!));
+    const at = { x: rim.x[index]!, y: rim.y[index]!, angle };
+    next.put(next.slot(index, angle, length, 0), {
+      ...at,
+      index,
+      piece,
+      pieceIndex: source.index,
+      before: null,
+    });
+  }
+  return next.states();
+}

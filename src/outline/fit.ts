@@ -1,0 +1,272 @@
+/**
+ * Samples of a solved rim to lines and arcs that follow each other without a break in direction.
+ *
+ * Straight stretches are found first (`straights.ts`) and become one line each; what lies between them is
+ * followed by the fewest arcs (`arcChain.ts`). The rim between the samples is the curve of `rimCurve.ts`.
+ * Deterministic; turning, moving or mirroring the samples turns, moves or mirrors the path.
+ *
+ * mm, radians, counter-clockwise positive.
+ */
+import { GatherpanError } from '../errors.ts';
+import { arcChain, type Source } from './arcChain.ts';
+import { endOf, type Piece, type Pose } from './biarc.ts';
+import type { ChainLimits, Target } from './chainEnd.ts';
+import type { Path, Vertex } from './path.ts';
+import { follow, footOn, poseAt, throughThree } from './pencil.ts';
+import { type Between, begunAt, closedRim, openRim, type RimCurve } from './rimCurve.ts';
+import { type Straight, straights } from './straights.ts';
+
+export interface FitOptions {
+  /** Largest distance between the rim and the path, mm. */
+  readonly tolerance: number;
+  /** Shortest line or arc, mm; 0.5 when not given. */
+  readonly minimumLength?: number;
+  /**
+   * What lies between the samples: a smooth curve (when not given), or the parabolas of quadratic element
+   * edges, when the samples are their nodes: corner, middle, corner, …
+   */
+  readonly between?: Between;
+}
+
+export interface OpenFitOptions extends FitOptions {
+  /** Direction of travel at the first sample, radians. The path then begins there, exactly in this direction. */
+  readonly startTangent?: number;
+  /** The same at the last sample. */
+  readonly endTangent?: number;
+}
+
+export interface ClosedFitOptions extends FitOptions {
+  /** Numbers of the samples at which the rim has a real corner; everywhere else the path is smooth. */
+  readonly corners?: readonly number[];
+}
+
+/**
+ * Share of the tolerance that the fit uses up. The rest is for what the samples leave open: two good curves
+ * through them differ by some thousandths of a millimetre. Parabolas leave nothing open.
+ */
+const WORKING_SHARE: Readonly<Record<Between, number>> = { smooth: 0.85, quadratic: 0.95 };
+
+/** A straight stretch becomes a line when it has this share of the whole length, and 8 shortest pieces. */
+const STRAIGHT_SHARE = 0.02;
+
+/**
+ * An open path through an open row of samples.
+ *
+ * It begins at the first sample and ends at the last one. (Between two known directions that are the same, a
+ * rim that is straight within the tolerance becomes one line, which ends beside the last sample.)
+ *
+ * @param points mm, x y per sample, length 2·n, at least two samples, no two neighbours equal; not changed
+ * @throws GatherpanError BAD_INPUT for samples or options that make no sense, NOT_MAKEABLE when the rim turns
+ *   too sharply for pieces of the shortest length: where it has a corner that was not given as one
+ */
+export function fitPath(points: Float64Array, options: OpenFitOptions): Path {
+  checkSamples(points, options, 2);
+  const { startTangent, endTangent } = options;
+  const limits = limitsOf(options);
+  const rim = openRim(points, betweenOf(options), limits.tolerance / 10, startTangent, endTangent);
+  return toPath(fitRim(rim, limits, startTangent !== undefined, endTangent !== undefined), false);
+}
+
+/**
+ * A closed path through a closed row of samples; it runs the way the samples do.
+ *
+ * @param points mm, x y per sample, length 2·n, at least three samples, the first one not repeated, no two
+ *   neighbours equal; not changed
+ * @throws GatherpanError as `fitPath`
+ */
+export function fitClosedPath(points: Float64Array, options: ClosedFitOptions): Path {
+  checkSamples(points, options, 3);
+  const corners = [...new Set(options.corners ?? [])].sort((a, b) => a - b);
+  return corners.length > 0 ? fitBetweenCorners(points, corners, options) : fitSmoothLoop(points, options);
+}
+
+function fitBetweenCorners(points: Float64Array, corners: readonly number[], options: FitOptions): Path {
+  const n = points.length / 2;
+  const limits = limitsOf(options);
+  const pieces: Piece[] = [];
+  for (const [k, first] of corners.entries()) {
+    if (!(Number.isInteger(first) && first >= 0 && first < n))
+      throw new GatherpanError('BAD_INPUT', `Corner ${first} is not the number of a sample (0 to ${n - 1}).`);
+    const next = corners[(k + 1) % corners.length]!;
+    const count = ((next - first + n - 1) % n) + 2;
+    const part = new Float64Array(2 * count);
+    for (let i = 0; i < count; i++) {
+      part[2 * i] = points[2 * ((first + i) % n)]!;
+      part[2 * i + 1] = points[2 * ((first + i) % n) + 1]!;
+    }
+    pieces.push(...fitRim(openRim(part, betweenOf(options), limits.tolerance / 10), limits, false, false));
+  }
+  return toPath(pieces, true);
+}
+
+/** The seam is put in the middle of the longest straight stretch, so that it leaves no trace. */
+function fitSmoothLoop(points: Float64Array, options: FitOptions): Path {
+  const limits = limitsOf(options);
+  const around = closedRim(points, betweenOf(options), limits.tolerance / 10);
+  const length = ({ from, to }: Straight) => around.s[to]! - around.s[from]!;
+  const lines = straights(around, limits.tolerance, shortestLine(around, limits), false, false);
+  const longest = lines.reduce<Straight | null>((a, b) => (a && length(a) >= length(b) ? a : b), null);
+  let seam: Pose;
+  let index: number;
+  if (longest) {
+    const half = (around.s[longest.from]! + around.s[longest.to]!) / 2;
+    index = longest.from;
+    while (around.s[index]! < half) index++;
+    seam = footOn(longest.start, around, index);
+  } else {
+    index = Math.floor(around.s.length / 2);
+    seam = directionAt(around, index, limits.tolerance);
+  }
+  const rim = begunAt(around, index, seam.x, seam.y, seam.angle);
+  const pieces = fitRim(rim, limits, true, true);
+  const first = pieces[0]!;
+  const last = pieces[pieces.length - 1]!;
+  if (longest && pieces.length > 2 && first.curvature === 0 && last.curvature === 0) {
+    pieces.pop();
+    pieces[0] = { ...last, length: last.length + first.length };
+  }
+  return toPath(pieces, true);
+}
+
+/** The direction of the largest circle piece about a rim point that follows the rim closely. */
+function directionAt(rim: RimCurve, index: number, tolerance: number): Pose {
+  let best = poseAt(rim, index);
+  for (let reach = 1; index - reach >= 0 && index + reach < rim.s.length; reach++) {
+    const circle = throughThree(rim, index - reach, index, index + reach);
+    const holds =
+      follow(rim, circle, index, -1, tolerance / 3) <= index - reach &&
+      follow(rim, circle, index, 1, tolerance / 3) >= index + reach;
+    if (!holds || Math.abs(rim.angle[index + reach]! - rim.angle[index - reach]!) > Math.PI / 2) break;
+    best = { x: circle.x, y: circle.y, angle: circle.angle };
+  }
+  return best;
+}
+
+/** The pieces along a rim: lines where it is straight, arcs between them. */
+function fitRim(rim: RimCurve, limits: ChainLimits, startKnown: boolean, endKnown: boolean): Piece[] {
+  const lines = straights(rim, limits.tolerance, shortestLine(rim, limits), startKnown, endKnown);
+  // A line may leave too little room for the arcs beside it: then do without the lines, the shortest first.
+  for (;;) {
+    const pieces = fitAlong(rim, lines, limits, startKnown, endKnown);
+    if (Array.isArray(pieces)) return pieces;
+    if (lines.length === 0) {
+      const x = rim.x[pieces.stuckAt]!.toFixed(2);
+      const y = rim.y[pieces.stuckAt]!.toFixed(2);
+      throw new GatherpanError(
+        'NOT_MAKEABLE',
+        `The outline turns too sharply near (${x}, ${y}) mm to be followed by smooth arcs of at least ${limits.minimumLength} mm.`,
+      );
+    }
+    const length = ({ from, to }: Straight) => rim.s[to]! - rim.s[from]!;
+    lines.splice(lines.indexOf(lines.reduce((a, b) => (length(b) < length(a) ? b : a))), 1);
+  }
+}
+
+function fitAlong(
+  rim: RimCurve,
+  lines: readonly Straight[],
+  limits: ChainLimits,
+  startKnown: boolean,
+  endKnown: boolean,
+): Piece[] | { readonly stuckAt: number } {
+  const last = rim.s.length - 1;
+  const pieces: Piece[] = [];
+  let source: Source = startKnown
+    ? { kind: 'pose', index: 0, pose: poseAt(rim, 0) }
+    : { kind: 'free', index: 0 };
+  for (const line of lines) {
+    if (line.from > 0) {
+      const chain = arcChain(rim, source, { kind: 'line', ...line }, limits);
+      if (!Array.isArray(chain)) return chain;
+      pieces.push(...chain);
+      const { x, y } = endOf(chain[chain.length - 1]!);
+      source = { kind: 'line', ...line, start: { x, y, angle: line.start.angle } };
+    } else source = { kind: 'line', ...line };
+  }
+  if (source.kind === 'line' && source.to === last) {
+    const { start } = source;
+    const end = footOn(start, rim, last);
+    const length = (end.x - start.x) * Math.cos(start.angle) + (end.y - start.y) * Math.sin(start.angle);
+    if (length < Math.min(limits.minimumLength, rim.s[last]!)) return { stuckAt: last };
+    pieces.push({ ...start, curvature: 0, length });
+    return pieces;
+  }
+  const target: Target = endKnown
+    ? { kind: 'pose', index: last, pose: poseAt(rim, last) }
+    : { kind: 'free', index: last };
+  const chain = arcChain(rim, source, target, limits);
+  if (!Array.isArray(chain)) return chain;
+  pieces.push(...chain);
+  return pieces;
+}
+
+function shortestLine(rim: RimCurve, limits: ChainLimits): number {
+  return Math.max(8 * limits.minimumLength, STRAIGHT_SHARE * rim.s[rim.s.length - 1]!);
+}
+
+function betweenOf(options: FitOptions): Between {
+  return options.between ?? 'smooth';
+}
+
+function limitsOf(options: FitOptions): ChainLimits {
+  return {
+    tolerance: WORKING_SHARE[betweenOf(options)] * options.tolerance,
+    minimumLength: options.minimumLength ?? 0.5,
+  };
+}
+
+function toPath(pieces: readonly Piece[], closed: boolean): Path {
+  const merged: Piece[] = [];
+  for (const piece of pieces) {
+    const before = merged[merged.length - 1];
+    // The two halves of a biarc on a circle are one arc; up to half a circle, so that it stays well defined.
+    const turn = before ? before.curvature * (before.length + piece.length) : 0;
+    const same =
+      before &&
+      before.curvature * piece.curvature > 0 &&
+      Math.abs(before.curvature - piece.curvature) < 1e-12 * Math.abs(piece.curvature) + 1e-14;
+    if (before && same && Math.abs(turn) <= Math.PI) {
+      merged[merged.length - 1] = { ...before, length: before.length + piece.length };
+    } else merged.push(piece);
+  }
+  const vertices: Vertex[] = merged.map(({ x, y, curvature, length }) => ({
+    x,
+    y,
+    bulge: curvature === 0 ? 0 : Math.tan((curvature * length) / 4),
+  }));
+  if (!closed) {
+    const { x, y } = endOf(merged[merged.length - 1]!);
+    vertices.push({ x, y, bulge: 0 });
+  }
+  return { vertices, closed };
+}
+
+function checkSamples(points: Float64Array, options: OpenFitOptions, least: number): void {
+  const n = points.length / 2;
+  const bad = (message: string) => new GatherpanError('BAD_INPUT', message);
+  if (!(Number.isInteger(n) && n >= least)) throw bad(`A fit takes at least ${least} samples; found ${n}.`);
+  for (const [name, value] of Object.entries({
+    tolerance: options.tolerance,
+    minimumLength: options.minimumLength,
+  }))
+    if (value !== undefined && !(value > 0 && Number.isFinite(value)))
+      throw bad(`${name} is ${value}; a number of mm above 0 is accepted.`);
+  for (const [name, value] of Object.entries({
+    startTangent: options.startTangent,
+    endTangent: options.endTangent,
+  }))
+    if (value !== undefined && !Number.isFinite(value))
+      throw bad(`${name} is ${value}; radians are accepted.`);
+  if (options.between === 'quadratic' && least === 2 && n % 2 === 0)
+    throw bad(`Quadratic edges have an odd number of nodes in a row; found ${n}.`);
+  if (options.between === 'quadratic' && least === 3 && n % 2 === 1)
+    throw bad(`Quadratic edges have an even number of nodes in a loop; found ${n}.`);
+  for (let i = 0; i < n; i++) {
+    const next = (i + 1) % n;
+    const dx = points[2 * next]! - points[2 * i]!;
+    const dy = points[2 * next + 1]! - points[2 * i + 1]!;
+    if (!Number.isFinite(dx) || !Number.isFinite(dy)) throw bad(`Sample ${i} or ${next} is not a number.`);
+    if (dx === 0 && dy === 0 && (next > 0 || least === 3))
+      throw bad(`Samples ${i} and ${next} are the same.`);
+  }
+}

@@ -1,0 +1,68 @@
+/** The states that a search for arcs has reached with one number of arcs. */
+import type { Piece, Pose } from './biarc.ts';
+import type { RimCurve } from './rimCurve.ts';
+
+/** Finished pieces, last one first. */
+export interface Chain {
+  readonly piece: Piece;
+  readonly before: Chain | null;
+}
+
+/** Where a chain of pieces has got to: its end as a pose, and the rim point there. */
+export interface State extends Pose {
+  readonly index: number;
+  /** The last piece; null right at the start. It may still be cut or run on. */
+  readonly piece: Piece | null;
+  /** The rim point where that piece begins. */
+  readonly pieceIndex: number;
+  readonly before: Chain | null;
+}
+
+/** The pieces up to the state, the last one included. */
+export function chainOf(state: State): Chain | null {
+  return state.piece ? { piece: state.piece, before: state.before } : null;
+}
+
+/**
+ * Directions against the rim are told apart in steps of this many tolerances over the length of the arc: the
+ * best chain along a rim of steadily changing curvature breaks by 10 of them at its joints (see
+ * DEVELOPERS.md for none of this: the figure is derived in `arcChain.ts`).
+ */
+const ANGLE_STEP = 3;
+const ANGLES = 11;
+
+/** Offsets left of the rim at a joint, in tolerances. */
+export const OFFSETS: readonly number[] = [0, 0.5, -0.5];
+
+/** The furthest state for every direction and offset. */
+export class Frontier {
+  readonly #rim: RimCurve;
+  readonly #tolerance: number;
+  readonly #slots: (State | undefined)[] = new Array(ANGLES * OFFSETS.length);
+
+  constructor(rim: RimCurve, tolerance: number) {
+    this.#rim = rim;
+    this.#tolerance = tolerance;
+  }
+
+  /** The slot for an arc of this length that ends at a rim point in this direction. */
+  slot(index: number, angle: number, length: number, offset: number): number {
+    const half = (ANGLES - 1) / 2;
+    const steps = ((angle - this.#rim.angle[index]!) * length) / (ANGLE_STEP * this.#tolerance);
+    return offset * ANGLES + Math.max(0, Math.min(2 * half, Math.round(steps) + half));
+  }
+
+  /** True when a state at this rim point would be the furthest in its slot. */
+  takes(slot: number, index: number): boolean {
+    const there = this.#slots[slot];
+    return there === undefined || there.index < index;
+  }
+
+  put(slot: number, state: State): void {
+    this.#slots[slot] = state;
+  }
+
+  states(): State[] {
+    return this.#slots.filter((state) => state !== undefined);
+  }
+}

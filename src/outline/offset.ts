@@ -1,0 +1,212 @@
+/**
+ * The line at a constant distance from an outline, exact: lines stay lines, arcs stay arcs.
+ *
+ * The curve at distance d from a piece is a parallel line, or an arc about the same centre with the radius
+ * changed by d; where the outline has a corner and the offset goes round its outside, an arc of radius d about
+ * the corner joins them. On a smooth outline these follow each other without a gap. Where the outline is too
+ * hollow for the distance they overlap: then all are cut at each other, and the parts that are nearer to the
+ * outline than d are dropped.
+ *
+ * mm; positive to the right of the direction of travel: outward for a counter-clockwise outline, into the
+ * hole for a clockwise one, so that a positive distance always leaves more material.
+ */
+import { GatherpanError } from '../errors.ts';
+import {
+  distanceToPiece,
+  endDirection,
+  pieceCount,
+  pieceEnd,
+  pieceLength,
+  pointOnPiece,
+  startDirection,
+} from './arc.ts';
+import { fractionOn, meetings, SMOOTH, selfIntersections } from './intersect.ts';
+import { pathArea, tangentBreaks } from './measure.ts';
+import type { Path, Point, Vertex } from './path.ts';
+
+/** A line or arc by itself. */
+interface Loose {
+  readonly from: Vertex;
+  readonly to: Point;
+}
+
+/** How much nearer than the distance a point may be and still count as being at it, mm. */
+const SLACK = 1e-6;
+
+/** Loose ends closer than this belong together, mm. */
+const GAP = 1e-5;
+
+/**
+ * The outline at a distance from a closed path.
+ *
+ * @param path     closed, free of crossings
+ * @param distance mm, positive to the right of the direction of travel
+ * @throws GatherpanError NOT_MAKEABLE when nothing is left at that distance, or not one piece
+ */
+export function offsetPath(path: Path, distance: number): Path {
+  if (distance === 0) return path;
+  if (!path.closed || !Number.isFinite(distance))
+    throw new GatherpanError('BAD_INPUT', `An offset of ${distance} mm needs a closed outline and a number.`);
+  const result = tryOffset(path, distance);
+  if (result) return result;
+  const largest = largestOffset(path, distance);
+  throw new GatherpanError(
+    'NOT_MAKEABLE',
+    `Moving the outline ${distance > 0 ? 'outward' : 'inward'} by ${Math.abs(distance)} mm leaves no single outline; at most ${largest} mm works.`,
+  );
+}
+
+/** Largest distance towards `distance` that works, rounded down to 0.01 mm. */
+function largestOffset(path: Path, distance: number): number {
+  let works = 0;
+  let fails = distance;
+  while (Math.abs(fails - works) > 0.001) {
+    const middle = (works + fails) / 2;
+    if (tryOffset(path, middle)) works = middle;
+    else fails = middle;
+  }
+  return Math.floor(Math.abs(works) * 100) / 100;
+}
+
+function tryOffset(path: Path, distance: number): Path | null {
+  return joined(path, distance) ?? trimmed(path, distance);
+}
+
+/** The offset of an outline where nothing has to be cut off, or null. */
+function joined(path: Path, distance: number): Path | null {
+  const breaks = tangentBreaks(path);
+  const vertices: Vertex[] = [];
+  for (let i = 0; i < pieceCount(path); i++) {
+    const from = path.vertices[i]!;
+    const to = pieceEnd(path, i);
+    if (vanishes(from, to, distance)) return null;
+    const turn = breaks[i]!;
+    const start = startDirection(from, to);
+    if (Math.abs(turn) < SMOOTH) {
+      vertices.push({ ...beside(from, start - turn / 2, distance), bulge: from.bulge });
+    } else {
+      if (turn * distance < 0) return null; // they overlap inside the corner
+      vertices.push({ ...beside(from, start - turn, distance), bulge: Math.tan(turn / 4) });
+      vertices.push({ ...beside(from, start, distance), bulge: from.bulge });
+    }
+  }
+  const loop: Path = { vertices, closed: true };
+  return holds(loop, path, distance) && selfIntersections(loop).length === 0 ? loop : null;
+}
+
+/** True for an arc that is on the offset's side of its own centre, and not larger than the distance. */
+function vanishes(from: Vertex, to: Point, distance: number): boolean {
+  const b = from.bulge;
+  if (b === 0 || b * distance > 0) return false;
+  const radius = (Math.hypot(to.x - from.x, to.y - from.y) * (1 + b * b)) / (4 * Math.abs(b));
+  return radius - Math.abs(distance) < SLACK;
+}
+
+/** The point right of another one, seen in a direction. */
+function beside({ x, y }: Point, direction: number, distance: number): Point {
+  return { x: x + distance * Math.sin(direction), y: y - distance * Math.cos(direction) };
+}
+
+/** Every part of the loop is as far from the path as it should be. */
+function holds(loop: Path, path: Path, distance: number): boolean {
+  return loop.vertices.every((vertex, i) => {
+    const middle = pointOnPiece(vertex, pieceEnd(loop, i), 0.5);
+    const off = Math.abs(distance) - SLACK;
+    return isClear(vertex, path, off) && isClear(middle, path, off);
+  });
+}
+
+function isClear({ x, y }: Point, path: Path, off: number): boolean {
+  for (let i = 0; i < path.vertices.length; i++)
+    if (distanceToPiece(x, y, path.vertices[i]!, pieceEnd(path, i)) < off) return false;
+  return true;
+}
+
+/** The offset with all that is too near to the path cut off, or null when that is not one loop. */
+function trimmed(path: Path, distance: number): Path | null {
+  const all = looseOffsets(path, distance);
+  const kept: Loose[] = [];
+  for (const piece of all) {
+    const cuts = cutsOf(piece, all);
+    const length = pieceLength(piece.from, piece.to);
+    let begin: number | null = null; // where the part that is kept begins
+    for (let k = 1; k < cuts.length; k++) {
+      if ((cuts[k]! - cuts[k - 1]!) * length < GAP) continue;
+      const middle = pointOnPiece(piece.from, piece.to, (cuts[k - 1]! + cuts[k]!) / 2);
+      if (isClear(middle, path, Math.abs(distance) - SLACK)) begin ??= cuts[k - 1]!;
+      else if (begin !== null) {
+        kept.push(partOf(piece, begin, cuts[k - 1]!));
+        begin = null;
+      }
+    }
+    if (begin !== null) kept.push(partOf(piece, begin, 1));
+  }
+  const loop = stitched(kept);
+  if (!loop || Math.sign(pathArea(loop)) !== Math.sign(pathArea(path))) return null;
+  return selfIntersections(loop).length === 0 ? loop : null;
+}
+
+/** Where a piece is met by the others, as fractions of its length, in order, with 0 and 1. */
+function cutsOf(piece: Loose, all: readonly Loose[]): number[] {
+  const cuts = [0, 1];
+  for (const other of all) {
+    if (other === piece) continue;
+    for (const point of meetings(piece.from, piece.to, other.from, other.to))
+      cuts.push(fractionOn(point, piece.from, piece.to));
+  }
+  return cuts.sort((a, b) => a - b);
+}
+
+/** The offsets of all pieces that have one, and the arcs round the corners. */
+function looseOffsets(path: Path, distance: number): Loose[] {
+  const breaks = tangentBreaks(path);
+  const found: Loose[] = [];
+  for (let i = 0; i < pieceCount(path); i++) {
+    const from = path.vertices[i]!;
+    const to = pieceEnd(path, i);
+    const turn = breaks[i]!;
+    const start = startDirection(from, to);
+    if (Math.abs(turn) >= SMOOTH && turn * distance > 0)
+      found.push({
+        from: { ...beside(from, start - turn, distance), bulge: Math.tan(turn / 4) },
+        to: beside(from, start, distance),
+      });
+    if (!vanishes(from, to, distance))
+      found.push({
+        from: { ...beside(from, start, distance), bulge: from.bulge },
+        to: beside(to, endDirection(from, to), distance),
+      });
+  }
+  return found;
+}
+
+/** The part of a piece between two fractions of its length. */
+function partOf(piece: Loose, begin: number, end: number): Loose {
+  const bulge = Math.tan(Math.atan(piece.from.bulge) * (end - begin));
+  const from = begin === 0 ? piece.from : pointOnPiece(piece.from, piece.to, begin);
+  const to = end === 1 ? piece.to : pointOnPiece(piece.from, piece.to, end);
+  return { from: { x: from.x, y: from.y, bulge }, to: { x: to.x, y: to.y } };
+}
+
+/** The parts one after the other, or null when they do not make one loop. */
+function stitched(parts: readonly Loose[]): Path | null {
+  const first = parts[0];
+  if (!first) return null;
+  const left = new Set(parts);
+  const vertices: Vertex[] = [];
+  let part = first;
+  for (;;) {
+    left.delete(part);
+    vertices.push(part.from);
+    if (meet(part, first)) break;
+    const next = [...left].find((other) => meet(part, other));
+    if (!next) return null;
+    part = next;
+  }
+  return left.size === 0 ? { vertices, closed: true } : null;
+}
+
+/** True when one part ends where the other begins. */
+function meet(part: Loose, next: Loose): boolean {
+  return Math.hypot(next.from.x - part.to.x, next.from.y - part.to.y) < GAP;
+}

@@ -1,0 +1,202 @@
+/** Figures of each plan corner, and the two classical answers for its flat radius. */
+import type { Sheet } from '../material/sheet.ts';
+import type { NeutralSurface } from '../tray/neutralSurface.ts';
+import { type CornerSegment, type PlanLoop, planVertices } from '../tray/planLoop.ts';
+import type { Section } from '../tray/section.ts';
+import { sectionPoint } from '../tray/section.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import { percentFromLogStrain } from '../units.ts';
+import type { CornerReport, FlatField } from './flatPattern.ts';
+
+type FieldWithoutCorners = Omit<FlatField, 'rimCorner'>;
+
+/** Outward run of the rim from the bend's beginning, mm. */
+export function rimRun(section: Section): number {
+  const last = section.pieces[section.pieces.length - 1]!;
+  return sectionPoint(last, 1, { run: 0, height: 0, angle: 0, developed: 0 }).run;
+}
+
+const corners = (loop: PlanLoop): CornerSegment[] =>
+  loop.segments.filter((segment): segment is CornerSegment => segment.kind === 'corner');
+
+/** Angle of (x, y) past the start of the corner's arc, turned the corner's way, from 0 to 2π. */
+function anglePast(corner: CornerSegment, x: number, y: number): number {
+  const sign = Math.sign(corner.sweep);
+  // The wall of a concave corner lies on the other side of its centre.
+  const angle = Math.atan2(sign * (y - corner.centreY), sign * (x - corner.centreX));
+  const past = sign * (angle - corner.startAngle);
+  return past - 2 * Math.PI * Math.floor(past / (2 * Math.PI) + 1e-9);
+}
+
+/**
+ * For each rim node, the number of the plan corner above whose arc it stands, or -1 above a side.
+ */
+export function rimCorners(field: FieldWithoutCorners, surface: NeutralSurface): Int32Array {
+  const run = rimRun(surface.section);
+  const list = corners(surface.loop);
+  return Int32Array.from(field.rimNodes, (node) => {
+    const x = field.formed[3 * node]!;
+    const y = field.formed[3 * node + 1]!;
+    for (const corner of list) {
+      const expected = Math.abs(corner.radius + Math.sign(corner.sweep) * run);
+      const distance = Math.hypot(x - corner.centreX, y - corner.centreY);
+      if (Math.abs(distance - expected) > 0.02 * expected + 1e-6) continue;
+      if (anglePast(corner, x, y) <= Math.abs(corner.sweep) * (1 + 1e-9) + 1e-9) return corner.index;
+    }
+    return -1;
+  });
+}
+
+/** Length of the quadratic edge over three points, by Gauss–Legendre quadrature with three points. */
+function edgeLength(ax: number, ay: number, mx: number, my: number, bx: number, by: number): number {
+  const offset = Math.sqrt(0.6);
+  let sum = 0;
+  for (const [at, weight] of [
+    [-offset, 5 / 9],
+    [0, 8 / 9],
+    [offset, 5 / 9],
+  ] as const) {
+    const dx = (at - 0.5) * ax - 2 * at * mx + (at + 0.5) * bx;
+    const dy = (at - 0.5) * ay - 2 * at * my + (at + 0.5) * by;
+    sum += weight * Math.hypot(dx, dy);
+  }
+  return sum;
+}
+
+/** The report of every plan corner, in order. */
+export function cornerReports(
+  field: FlatField,
+  spec: TraySpec,
+  surface: NeutralSurface,
+  sheet: Sheet,
+): CornerReport[] {
+  const { rimNodes, rimCorner, flat, formed } = field;
+  const list = corners(surface.loop);
+  const run = rimRun(surface.section);
+  const vertices = planVertices(spec.plan);
+  const nearest = nearestCorners(field, list, run);
+  return list.map((corner, number) => {
+    let flatRimLength = 0;
+    for (let i = 1; i < rimNodes.length; i += 2) {
+      if (rimCorner[i] !== corner.index) continue;
+      const a = rimNodes[i - 1]!;
+      const m = rimNodes[i]!;
+      const b = rimNodes[(i + 1) % rimNodes.length]!;
+      flatRimLength += edgeLength(
+        flat[2 * a]!,
+        flat[2 * a + 1]!,
+        flat[2 * m]!,
+        flat[2 * m + 1]!,
+        flat[2 * b]!,
+        flat[2 * b + 1]!,
+      );
+    }
+    const rimRadius = Math.abs(corner.radius + Math.sign(corner.sweep) * run);
+    const formedRimLength = rimRadius * Math.abs(corner.sweep);
+    let shrink = 0;
+    let stretch = 0;
+    let thickest = 0;
+    let thinnest = 0;
+    for (let node = 0; node < formed.length / 3; node++) {
+      if (nearest[node] !== number) continue;
+      shrink = Math.min(shrink, field.minorStrain[node]!);
+      stretch = Math.max(stretch, field.majorStrain[node]!);
+      thickest = Math.max(thickest, field.thicknessStrain[node]!);
+      thinnest = Math.min(thinnest, field.thicknessStrain[node]!);
+    }
+    const middle = corner.startAngle + corner.sweep / 2;
+    const sign = Math.sign(corner.sweep);
+    const vertex = vertices[corner.index]!;
+    return {
+      index: corner.index,
+      at: {
+        x: corner.centreX + sign * rimRadius * Math.cos(middle),
+        y: corner.centreY + sign * rimRadius * Math.sin(middle),
+      },
+      planRadius: vertex.radius,
+      flatRimLength,
+      formedRimLength,
+      rimToLose: flatRimLength - formedRimLength,
+      flatCornerRadius: flatRadiusAtMiddle(field, corner, middle),
+      arcLengthCornerRadius: corner.radius + sign * surface.section.developed,
+      equalAreaCornerRadius: equalAreaRadius(corner, surface.section),
+      peakGather: -percentFromLogStrain(shrink),
+      peakStretch: percentFromLogStrain(stretch),
+      thickest: sheet.thickness * Math.exp(thickest),
+      thinnest: sheet.thickness * Math.exp(thinnest),
+    };
+  });
+}
+
+/** For each node of the wall the number of the corner nearest in plan, so that no peak is missed. */
+function nearestCorners(field: FlatField, list: readonly CornerSegment[], run: number): Int32Array {
+  const targets = list.map((corner) => {
+    const middle = corner.startAngle + corner.sweep / 2;
+    const radius = corner.sweep > 0 ? corner.radius + run : -(corner.radius - run);
+    return [corner.centreX + radius * Math.cos(middle), corner.centreY + radius * Math.sin(middle)] as const;
+  });
+  const count = field.formed.length / 3;
+  const out = new Int32Array(count).fill(-1);
+  for (let node = 0; node < count; node++) {
+    let best = Infinity;
+    for (const [number, [x, y]] of targets.entries()) {
+      const distance = Math.hypot(field.formed[3 * node]! - x, field.formed[3 * node + 1]! - y);
+      if (distance < best) {
+        best = distance;
+        out[node] = number;
+      }
+    }
+  }
+  return out;
+}
+
+/** Distance of the flat rim from the centre of the base's corner, at the rim node formed nearest its middle. */
+function flatRadiusAtMiddle(field: FlatField, corner: CornerSegment, middle: number): number {
+  const { rimNodes, rimCorner, flat } = field;
+  const sign = Math.sign(corner.sweep);
+  const cx = sign * Math.cos(middle);
+  const cy = sign * Math.sin(middle);
+  // Quadratic interpolation of the distance over the rim edge that crosses the middle line.
+  const off = (node: number): number =>
+    (flat[2 * node]! - corner.centreX) * -cy + (flat[2 * node + 1]! - corner.centreY) * cx;
+  const out = (node: number): number =>
+    (flat[2 * node]! - corner.centreX) * cx + (flat[2 * node + 1]! - corner.centreY) * cy;
+  for (let i = 1; i < rimNodes.length; i += 2) {
+    if (rimCorner[i] !== corner.index) continue;
+    const nodes = [rimNodes[i - 1]!, rimNodes[i]!, rimNodes[(i + 1) % rimNodes.length]!] as const;
+    if (off(nodes[0]) * off(nodes[2]) > 0) continue;
+    const quadratic = (f: (node: number) => number, at: number): number =>
+      0.5 * at * (at - 1) * f(nodes[0]) + (1 - at * at) * f(nodes[1]) + 0.5 * at * (at + 1) * f(nodes[2]);
+    let low = -1;
+    let high = 1;
+    const rising = off(nodes[2]) >= off(nodes[0]);
+    for (let k = 0; k < 50; k++) {
+      const at = (low + high) / 2;
+      if (quadratic(off, at) > 0 === rising) high = at;
+      else low = at;
+    }
+    return Math.abs(quadratic(out, (low + high) / 2));
+  }
+  return Number.NaN;
+}
+
+/**
+ * Flat radius of the corner if thickness were kept and the flat corner were a sector: from equal areas,
+ * R² = R_b² ± 2·∫(R_b ± run) dv (Pappus–Guldin).
+ */
+export function equalAreaRadius(corner: CornerSegment, section: Section): number {
+  const sign = Math.sign(corner.sweep);
+  let integral = 0;
+  for (const piece of section.pieces) {
+    const { length, radius, angle, run } = piece;
+    integral += (corner.radius + sign * run) * length;
+    // ∫(run(v) − run) dv over the piece
+    integral +=
+      sign *
+      (piece.kind === 'straight'
+        ? (length * length * Math.cos(angle)) / 2
+        : radius *
+          (radius * (Math.cos(angle) - Math.cos(angle + length / radius)) - length * Math.sin(angle)));
+  }
+  return Math.sqrt(Math.max(0, corner.radius * corner.radius + 2 * sign * integral));
+}

@@ -1,0 +1,119 @@
+/** The finished flat pattern: what every exporter is given. Plain data, no functions. */
+import type { Sheet } from '../material/sheet.ts';
+import type { Path, Point, Vertex } from '../outline/path.ts';
+import type { TraySpec } from '../tray/spec.ts';
+
+/** A line to be scribed, never cut. */
+export interface ScribeLine {
+  readonly kind: 'bend-begin' | 'bend-end';
+  readonly path: Path;
+}
+
+/** A hole in the blank. */
+export interface Hole {
+  readonly name: string;
+  readonly path: Path;
+}
+
+/** Everything the shop needs to cut and mark the blank. Coordinates in mm, origin at the plan's origin. */
+export interface FlatPattern {
+  readonly name: string;
+  /** The tray it was solved for: complete, in mm and degrees. */
+  readonly spec: TraySpec;
+  readonly sheet: Sheet;
+  /** The solved net rim, without trim. Closed, counter-clockwise. */
+  readonly rim: Path;
+  /** What is cut: rim plus trim, plus half the kerf when asked for. Closed, counter-clockwise. */
+  readonly outline: Path;
+  /** Closed, clockwise. */
+  readonly holes: readonly Hole[];
+  readonly scribeLines: readonly ScribeLine[];
+  /** Sentences for the person, in the order they matter. */
+  readonly notes: readonly string[];
+  readonly report: Report;
+  /** The solved field, for pictures and contours. */
+  readonly field: FlatField;
+}
+
+/** The solved field on the blank: six-node triangles over the whole blank (mirrored where symmetry was used). */
+export interface FlatField {
+  /** mm, x y per node, length 2·nodes. */
+  readonly flat: Float64Array;
+  /** mm, x y z per node on the neutral surface, length 3·nodes. */
+  readonly formed: Float64Array;
+  /** Six node numbers a triangle: three corners counter-clockwise, then the middles of 01, 12, 20. */
+  readonly triangles: Uint32Array;
+  /** Logarithmic strains per node, length nodes: larger and smaller in the plane, and through the thickness. */
+  readonly majorStrain: Float64Array;
+  readonly minorStrain: Float64Array;
+  readonly thicknessStrain: Float64Array;
+  /** Hill's equivalent strain per node. */
+  readonly equivalentStrain: Float64Array;
+  /** Node numbers along the rim, counter-clockwise, corners and middles; closed without repeating the first. */
+  readonly rimNodes: Uint32Array;
+  /** For each entry of `rimNodes`, the plan corner above whose arc it stands, or -1 above a side. */
+  readonly rimCorner: Int32Array;
+}
+
+/** Figures of one plan corner. Lengths and thickness mm, strains engineering per cent. */
+export interface CornerReport {
+  /** Number of the plan vertex, from 0, counter-clockwise. */
+  readonly index: number;
+  readonly at: Point;
+  readonly planRadius: number;
+  readonly flatRimLength: number;
+  readonly formedRimLength: number;
+  /** Flat less formed length of the rim; negative where it stretches. */
+  readonly rimToLose: number;
+  /** Solved distance of the flat rim, at the corner's middle, from the centre of the base's corner arc. */
+  readonly flatCornerRadius: number;
+  /** The same distance if fibres up the wall kept their length (all gather to thickness). */
+  readonly arcLengthCornerRadius: number;
+  /** The same distance if thickness were kept and the corner were a sector by itself. */
+  readonly equalAreaCornerRadius: number;
+  /** Largest in-plane shrink, positive per cent. */
+  readonly peakGather: number;
+  /** Largest in-plane stretch, positive per cent. */
+  readonly peakStretch: number;
+  readonly thickest: number;
+  readonly thinnest: number;
+}
+
+/** The report: a stable, documented format; every key is always present. */
+export interface Report {
+  readonly name: string;
+  readonly sheet: {
+    readonly material: string;
+    readonly thickness: number;
+    /** degrees */
+    readonly grain: number;
+  };
+  readonly rim: readonly Vertex[];
+  readonly outline: readonly Vertex[];
+  readonly blank: {
+    readonly length: number;
+    readonly width: number;
+    readonly area: number;
+    /** kg */
+    readonly mass: number;
+    readonly cutLength: number;
+    readonly segments: number;
+  };
+  /** Flat distance at mid-side from the bend's beginning to the rim; null when the plan is no rectangle. */
+  readonly developed: { readonly alongLength: number | null; readonly alongWidth: number | null };
+  /** The corner's two classical flat radii, when all corners have the same; null otherwise. */
+  readonly bounds: {
+    readonly arcLengthCornerRadius: number | null;
+    readonly equalAreaCornerRadius: number | null;
+  };
+  readonly corners: readonly CornerReport[];
+  readonly thickness: { readonly min: number; readonly max: number };
+  readonly solver: {
+    readonly triangles: number;
+    readonly unknowns: number;
+    readonly steps: number;
+    readonly residual: number;
+    readonly milliseconds: number;
+  };
+  readonly warnings: readonly string[];
+}

@@ -1,0 +1,76 @@
+/** The solved field over the whole blank, mirrored where symmetry was used. */
+
+import { mapPoint, unfolding } from '../mesh/unfold.ts';
+import type { TraySolution } from '../solve/solveTray.ts';
+import type { NodalStrains } from '../solve/strains.ts';
+import { PLACED_SIZE } from '../tray/neutralSurface.ts';
+import type { FlatField } from './flatPattern.ts';
+
+/**
+ * @param solution solved mesh
+ * @param strains  its nodal strains
+ */
+export function wholeField(solution: TraySolution, strains: NodalStrains): Omit<FlatField, 'rimCorner'> {
+  const { mesh, flat } = solution;
+  const lines = mesh.mirrorLines;
+  const formedOf = (node: number): Float64Array =>
+    mesh.placed.slice(PLACED_SIZE * node, PLACED_SIZE * node + 3);
+  if (lines === null) {
+    const formed = new Float64Array(3 * mesh.nodeCount);
+    for (let node = 0; node < mesh.nodeCount; node++) formed.set(formedOf(node), 3 * node);
+    return {
+      flat,
+      formed,
+      triangles: mesh.triangles,
+      majorStrain: strains.major,
+      minorStrain: strains.minor,
+      thicknessStrain: strains.thickness,
+      equivalentStrain: strains.equivalent,
+      rimNodes: mesh.rim,
+    };
+  }
+  const copies = Math.round((2 * Math.PI) / (lines.lastAngle - lines.firstAngle));
+  const { maps, numbers, vertexCount } = unfolding(mesh.mirror, lines, copies);
+  const wholeFlat = new Float64Array(2 * vertexCount);
+  const wholeFormed = new Float64Array(3 * vertexCount);
+  const triangles = new Uint32Array(mesh.triangles.length * copies);
+  const spread = (values: Float64Array): Float64Array => {
+    const out = new Float64Array(vertexCount);
+    for (const own of numbers)
+      for (let node = 0; node < values.length; node++) out[own[node]!] = values[node]!;
+    return out;
+  };
+  const rim: number[] = [];
+  for (const [copy, map] of maps.entries()) {
+    const own = numbers[copy]!;
+    for (let node = 0; node < mesh.nodeCount; node++) {
+      const into = own[node]!;
+      const point = flat.slice(2 * node, 2 * node + 2);
+      mapPoint(map, point, 0);
+      wholeFlat.set(point, 2 * into);
+      const formed = formedOf(node);
+      mapPoint(map, formed, 0);
+      wholeFormed.set(formed, 3 * into);
+    }
+    const swap = map.mirrored ? [0, 2, 1, 5, 4, 3] : [0, 1, 2, 3, 4, 5];
+    for (let t = 0; t < mesh.triangles.length; t += 6) {
+      for (let k = 0; k < 6; k++) {
+        triangles[copy * mesh.triangles.length + t + k] = own[mesh.triangles[t + swap[k]!]!]!;
+      }
+    }
+    const piece = Array.from(mesh.rim, (node) => own[node]!);
+    if (map.mirrored) piece.reverse();
+    // The last node of a piece is the first of the next.
+    rim.push(...piece.slice(0, -1));
+  }
+  return {
+    flat: wholeFlat,
+    formed: wholeFormed,
+    triangles,
+    majorStrain: spread(strains.major),
+    minorStrain: spread(strains.minor),
+    thicknessStrain: spread(strains.thickness),
+    equivalentStrain: spread(strains.equivalent),
+    rimNodes: Uint32Array.from(rim),
+  };
+}

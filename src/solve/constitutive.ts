@@ -1,0 +1,267 @@
+/**
+ * Membrane force in the formed surface from the gradient of the flat positions, with its exact derivative.
+ *
+ * G = ∂X/∂p (2×2, formed surface → flat) is what the unknowns give. With M = G·Gᵀ (a tensor in the flat axes)
+ * the logarithmic strain from flat to formed is E = −½ ln M, and the Kirchhoff stress in the formed surface
+ * is −2·Gᵀ·(∂w/∂M)·G, the exact work-conjugate of the sliding of the sheet on the surface. Volume is kept,
+ * so formed thickness over flat thickness is det G and the force per unit length, over flat thickness, is
+ *
+ *   T = −2·det G · Gᵀ (∂w/∂M) G        (symmetric, N/mm²)
+ *
+ * For a sheet without planar anisotropy this is R·Σ·Rᵀ·det G with Σ = ∂w/∂E; with it, the conjugate stress
+ * differs from that at second order in the strain, and only the conjugate one derives from a work.
+ *
+ * ln M of a 2×2 tensor is written with a = ½ ln det M and b = atanh(d/m)/d, where m is half the trace and
+ * d the radius of Mohr's circle: ln M = a·I + b·(M − m·I). b is an analytic function of d², which is why
+ * nothing special happens at the flat base, where both stretches are 1.
+ */
+import { type PlasticLaw, REST_SMOOTHING } from '../material/law.ts';
+
+/** Output of `membraneForce`: [T11, T22, T12] followed by 12 derivatives, see there. */
+export const FORCE_SIZE = 15;
+
+/** Which derivatives of T are wanted. */
+export type Derivatives = typeof NONE | typeof EASED | typeof EXACT;
+export const NONE = 0;
+/**
+ * Exact where strains are large; towards the secant stiffness where they are within yield. There the tangent
+ * of a wrong strain is far from the chord to the right one and Newton steps overshoot, while the secant goes
+ * straight back.
+ */
+export const EASED = 1;
+export const EXACT = 2;
+/** Equivalent strain at which eased derivatives are half-way between secant and tangent. */
+const EASED_STRAIN = 0.03;
+
+// b(m, q) = (1/m)·(1 + z/3 + z²/5 + …), z = q/m²: series where the closed form would cancel.
+const SERIES_LIMIT = 0.02;
+
+/**
+ * T and its derivative at one point.
+ *
+ * @param law      the material
+ * @param g11 g12 g21 g22 entries of G = ∂X/∂p, first index flat; det G > 0 is the caller's duty
+ * @param growth   logarithmic growth of the stress-free state, equal in both directions; 0 for none
+ * @param derivatives which derivatives to compute
+ * @param out      output, length `FORCE_SIZE`: T11, T22, T12; then for each of g11, g12, g21, g22 the
+ *                 derivatives of T11, T22, T12
+ */
+export function membraneForce(
+  law: PlasticLaw,
+  g11: number,
+  g12: number,
+  g21: number,
+  g22: number,
+  growth: number,
+  derivatives: Derivatives,
+  out: Float64Array,
+): void {
+  const det = g11 * g22 - g12 * g21;
+  const m11 = g11 * g11 + g12 * g12;
+  const m22 = g21 * g21 + g22 * g22;
+  const s = g11 * g21 + g12 * g22;
+  const m = 0.5 * (m11 + m22);
+  const c = 0.5 * (m11 - m22);
+  const q = c * c + s * s;
+  const D = det * det; // det M = m² − q, without cancellation
+  const a = Math.log(det);
+  const z = q / (m * m);
+  let b: number;
+  let bq: number; // ∂b/∂q
+  let bqq: number; // ∂²b/∂q²
+  if (z < SERIES_LIMIT) {
+    const im = 1 / m;
+    const im3 = im * im * im;
+    b =
+      im * (1 + z * (1 / 3 + z * (1 / 5 + z * (1 / 7 + z * (1 / 9 + z * (1 / 11 + z * (1 / 13 + z / 15)))))));
+    bq =
+      im3 *
+      (1 / 3 +
+        z * (2 / 5 + z * (3 / 7 + z * (4 / 9 + z * (5 / 11 + z * (6 / 13 + z * (7 / 15 + (z * 8) / 17)))))));
+    bqq =
+      im3 *
+      im *
+      im *
+      (2 / 5 +
+        z *
+          (6 / 7 +
+            z * (12 / 9 + z * (20 / 11 + z * (30 / 13 + z * (42 / 15 + z * (56 / 17 + (z * 72) / 19)))))));
+  } else {
+    const d = Math.sqrt(q);
+    b = (0.5 * Math.log((m + d) / (m - d))) / d;
+    bq = (m / D - b) / (2 * q);
+    bqq = (m / (D * D) - 3 * bq) / (2 * q);
+  }
+
+  // Strain in the flat axes, e = (E11, E22, 2·E12), less the growth.
+  const e1 = -0.5 * (a + b * c) - growth;
+  const e2 = -0.5 * (a - b * c) - growth;
+  const e3 = -b * s;
+  const form = law.strainForm;
+  const q11 = form[0];
+  const q12 = form[1];
+  const q13 = form[2];
+  const q22 = form[3];
+  const q23 = form[4];
+  const q33 = form[5];
+  const h1 = q11 * e1 + q12 * e2 + q13 * e3;
+  const h2 = q12 * e1 + q22 * e2 + q23 * e3;
+  const h3 = q13 * e1 + q23 * e2 + q33 * e3;
+  const y = h1 * e1 + h2 * e2 + h3 * e3;
+  const r = Math.sqrt(y + REST_SMOOTHING * REST_SMOOTHING);
+  const base = law.epsilon0 + (r - REST_SMOOTHING);
+  const flow = law.K * base ** law.n;
+  const w1 = flow / (2 * r); // dw/d(ε̄²)
+
+  // First derivatives of e by v = (m, c, s).
+  const iD = 1 / D;
+  const am = m * iD;
+  const ac = -c * iD;
+  const as = -s * iD;
+  const bm = -iD;
+  const bc = 2 * c * bq;
+  const bs = 2 * s * bq;
+  const e1m = -0.5 * (am + bm * c);
+  const e1c = -0.5 * (ac + bc * c + b);
+  const e1s = -0.5 * (as + bs * c);
+  const e2m = -0.5 * (am - bm * c);
+  const e2c = -0.5 * (ac - bc * c - b);
+  const e2s = -0.5 * (as - bs * c);
+  const e3m = -bm * s;
+  const e3c = -bc * s;
+  const e3s = -(bs * s + b);
+  const ym = h1 * e1m + h2 * e2m + h3 * e3m; // half the derivative of ε̄²
+  const yc = h1 * e1c + h2 * e2c + h3 * e3c;
+  const ys = h1 * e1s + h2 * e2s + h3 * e3s;
+  const wm = 2 * w1 * ym;
+  const wc = 2 * w1 * yc;
+  const ws = 2 * w1 * ys;
+
+  // W = ∂w/∂M
+  const W11 = 0.5 * (wm + wc);
+  const W22 = 0.5 * (wm - wc);
+  const W12 = 0.5 * ws;
+  // H = W·G, B = Gᵀ·W·G, T = −2·det·B
+  const H11 = W11 * g11 + W12 * g21;
+  const H12 = W11 * g12 + W12 * g22;
+  const H21 = W12 * g11 + W22 * g21;
+  const H22 = W12 * g12 + W22 * g22;
+  const B11 = g11 * H11 + g21 * H21;
+  const B22 = g12 * H12 + g22 * H22;
+  const B12 = g11 * H12 + g21 * H22;
+  const f = -2 * det;
+  out[0] = f * B11;
+  out[1] = f * B22;
+  out[2] = f * B12;
+  if (derivatives === NONE) return;
+
+  const slope = (law.n * flow) / base;
+  const part = derivatives === EASED ? y / (y + EASED_STRAIN * EASED_STRAIN) : 1;
+  const w2 = (part * (slope - flow / r)) / (4 * r * r); // d²w/d(ε̄²)²
+  // Second derivatives of e, contracted with h: t_uv = Σ h_i ∂²e_i/∂u∂v, all from a and b.
+  const iD2 = iD * iD;
+  const amm = iD - 2 * m * m * iD2;
+  const amc = 2 * m * c * iD2;
+  const ams = 2 * m * s * iD2;
+  const acc = -iD - 2 * c * c * iD2;
+  const acs = -2 * c * s * iD2;
+  const ass = -iD - 2 * s * s * iD2;
+  const bmm = 2 * m * iD2;
+  const bmc = -2 * c * iD2;
+  const bms = -2 * s * iD2;
+  const bcc = 2 * bq + 4 * c * c * bqq;
+  const bcs = 4 * c * s * bqq;
+  const bss = 2 * bq + 4 * s * s * bqq;
+  const ha = -0.5 * (h1 + h2); // multiplies second derivatives of a
+  const hb = -0.5 * (h1 - h2); // multiplies those of b·c
+  const hs = -h3; // multiplies those of b·s
+  const tmm = ha * amm + hb * bmm * c + hs * bmm * s;
+  const tmc = ha * amc + hb * (bmc * c + bm) + hs * bmc * s;
+  const tms = ha * ams + hb * bms * c + hs * (bms * s + bm);
+  const tcc = ha * acc + hb * (bcc * c + 2 * bc) + hs * bcc * s;
+  const tcs = ha * acs + hb * (bcs * c + bs) + hs * (bcs * s + bc);
+  const tss = ha * ass + hb * bss * c + hs * (bss * s + 2 * bs);
+  // Q·e_v for the three directions
+  const km1 = q11 * e1m + q12 * e2m + q13 * e3m;
+  const km2 = q12 * e1m + q22 * e2m + q23 * e3m;
+  const km3 = q13 * e1m + q23 * e2m + q33 * e3m;
+  const kc1 = q11 * e1c + q12 * e2c + q13 * e3c;
+  const kc2 = q12 * e1c + q22 * e2c + q23 * e3c;
+  const kc3 = q13 * e1c + q23 * e2c + q33 * e3c;
+  const w24 = 4 * w2;
+  const w12 = 2 * w1;
+  const wmm = w24 * ym * ym + w12 * (km1 * e1m + km2 * e2m + km3 * e3m + tmm);
+  const wmc = w24 * ym * yc + w12 * (km1 * e1c + km2 * e2c + km3 * e3c + tmc);
+  const wms = w24 * ym * ys + w12 * (km1 * e1s + km2 * e2s + km3 * e3s + tms);
+  const wcc = w24 * yc * yc + w12 * (kc1 * e1c + kc2 * e2c + kc3 * e3c + tcc);
+  const wcs = w24 * yc * ys + w12 * (kc1 * e1s + kc2 * e2s + kc3 * e3s + tcs);
+  const wss =
+    w24 * ys * ys +
+    w12 *
+      (q11 * e1s * e1s +
+        q22 * e2s * e2s +
+        q33 * e3s * e3s +
+        2 * (q12 * e1s * e2s + q13 * e1s * e3s + q23 * e2s * e3s) +
+        tss);
+
+  for (let k = 0; k < 4; k++) {
+    // dM for a unit change of one entry of G, as (dm, dc, ds)
+    let dm: number;
+    let dc: number;
+    let ds: number;
+    let dDet: number;
+    if (k === 0) {
+      dm = g11;
+      dc = g11;
+      ds = g21;
+      dDet = g22;
+    } else if (k === 1) {
+      dm = g12;
+      dc = g12;
+      ds = g22;
+      dDet = -g21;
+    } else if (k === 2) {
+      dm = g21;
+      dc = -g21;
+      ds = g11;
+      dDet = -g12;
+    } else {
+      dm = g22;
+      dc = -g22;
+      ds = g12;
+      dDet = g11;
+    }
+    const dwm = wmm * dm + wmc * dc + wms * ds;
+    const dwc = wmc * dm + wcc * dc + wcs * ds;
+    const dws = wms * dm + wcs * dc + wss * ds;
+    const d11 = 0.5 * (dwm + dwc);
+    const d22 = 0.5 * (dwm - dwc);
+    const d12 = 0.5 * dws;
+    // Gᵀ dW G
+    const x1 = d11 * g11 + d12 * g21;
+    const x2 = d12 * g11 + d22 * g21;
+    const y1 = d11 * g12 + d12 * g22;
+    const y2 = d12 * g12 + d22 * g22;
+    let b11 = g11 * x1 + g21 * x2;
+    let b22 = g12 * y1 + g22 * y2;
+    let b12 = g11 * y1 + g21 * y2;
+    // dGᵀ·H + Hᵀ·dG: dG has one unit entry
+    if (k === 0) {
+      b11 += 2 * H11;
+      b12 += H12;
+    } else if (k === 1) {
+      b22 += 2 * H12;
+      b12 += H11;
+    } else if (k === 2) {
+      b11 += 2 * H21;
+      b12 += H22;
+    } else {
+      b22 += 2 * H22;
+      b12 += H21;
+    }
+    const o = 3 + 3 * k;
+    out[o] = f * b11 - 2 * dDet * B11;
+    out[o + 1] = f * b22 - 2 * dDet * B22;
+    out[o + 2] = f * b12 - 2 * dDet * B12;
+  }
+}

@@ -1,0 +1,218 @@
+/**
+ * Newton's method for the equilibrium, with a line search that never lets a triangle turn over, and with the
+ * factors kept for another step while they still serve.
+ */
+import { flowStress, type PlasticLaw, REST_SMOOTHING } from '../material/law.ts';
+import { EASED, EXACT, NONE } from './constitutive.ts';
+import { assemble, type Equilibrium } from './equilibrium.ts';
+import { factorise, solveFactored } from './frontalFactor.ts';
+
+export interface NewtonOptions {
+  /** Out-of-balance force over the sum of magnitudes of element forces, in the Euclidean norm. */
+  readonly tolerance: number;
+  readonly maximumSteps: number;
+  /** Growth of the stress-free state per integration point, or null. */
+  readonly growth: Float64Array | null;
+}
+
+export interface NewtonResult {
+  readonly converged: boolean;
+  /** x y per node, mm. */
+  readonly flat: Float64Array;
+  /** Even hold over the base along x, along y and turning, N/mm³ per flat thickness; empty when nothing is pinned. */
+  readonly hold: Float64Array;
+  readonly residual: number;
+  readonly steps: number;
+  readonly factorisations: number;
+}
+
+/** A step is repeated with the old factors when it cut the residual at least by this. */
+const KEEP_FACTORS = 0.15;
+const SMALLEST_STEP = 1 / 256;
+/** Relative residual above which the derivatives are eased (see constitutive.ts). */
+const EASED_ABOVE = 0.1;
+/** Relative residual below which old factors are tried first. */
+const NEAR = 2e-3;
+
+/**
+ * @param start x y per node, no triangle turned over; not changed
+ */
+export function newton(
+  system: Equilibrium,
+  law: PlasticLaw,
+  start: Float64Array,
+  options: NewtonOptions,
+): NewtonResult {
+  const { structure } = system;
+  const { unknownCount, tree } = structure;
+  const holdCount = structure.pinned.length;
+  let flat: Float64Array = start.slice();
+  let hold: Float64Array = new Float64Array(holdCount);
+  let steps = 0;
+  let factorisations = 0;
+  const finish = (converged: boolean, residual: number): NewtonResult => ({
+    converged,
+    flat,
+    hold,
+    residual,
+    steps,
+    factorisations,
+  });
+  if (!assemble(system, law, flat, options.growth, EASED)) return finish(false, Infinity);
+  let norm = relativeResidual(system, law, hold);
+  let tangentIsHere = true;
+  let haveFactors = false;
+  const held: Float64Array[] = [];
+  const step = new Float64Array(unknownCount);
+  while (!(norm <= options.tolerance)) {
+    if (steps >= options.maximumSteps) return finish(false, norm);
+    if (!haveFactors) {
+      if (!tangentIsHere) assemble(system, law, flat, options.growth, norm > EASED_ABOVE ? EASED : EXACT);
+      if (!factorise(tree, system.store)) return finish(false, norm);
+      factorisations++;
+      haveFactors = true;
+      tangentIsHere = false;
+      held.length = 0;
+      for (const { free } of system.holds) {
+        const column = free.slice();
+        solveFactored(tree, system.store, column);
+        held.push(column);
+      }
+    }
+    for (let i = 0; i < unknownCount; i++) step[i] = -system.residual[i]!;
+    for (let m = 0; m < holdCount; m++) {
+      const { free } = system.holds[m]!;
+      for (let i = 0; i < unknownCount; i++) step[i] = step[i]! - hold[m]! * free[i]!;
+    }
+    solveFactored(tree, system.store, step);
+    const holdStep: Float64Array | null = holdCount === 0 ? hold : solveHolds(system, hold, held, step);
+    if (holdStep === null) return finish(false, norm);
+
+    steps++;
+    let accepted = false;
+    // The tangent goes along with the residual, unless these factors are likely to serve again.
+    const near = norm < NEAR;
+    for (let scale = 1; scale >= SMALLEST_STEP; scale /= 2) {
+      const trial = moved(system, flat, step, scale);
+      const trialHold: Float64Array = Float64Array.from(hold, (value, m) => value + scale * holdStep[m]!);
+      if (!assemble(system, law, trial, options.growth, near ? NONE : norm > EASED_ABOVE ? EASED : EXACT))
+        continue;
+      const trialNorm = relativeResidual(system, law, trialHold);
+      if (!(trialNorm < (1 - 1e-3 * scale) * norm)) continue;
+      const kept = near && scale === 1 && trialNorm < KEEP_FACTORS * norm;
+      flat = trial;
+      hold = trialHold;
+      haveFactors = kept;
+      tangentIsHere = !near;
+      norm = trialNorm;
+      accepted = true;
+      break;
+    }
+    if (!accepted) {
+      // Stalled at rounding, or no way down from here.
+      return finish(norm <= options.tolerance, norm);
+    }
+  }
+  return finish(true, norm);
+}
+
+/** Change of the holds, and the part of the step that they cause (added to `step`). */
+function solveHolds(
+  system: Equilibrium,
+  hold: Float64Array,
+  held: readonly Float64Array[],
+  step: Float64Array,
+): Float64Array | null {
+  const count = held.length;
+  const matrix: number[][] = [];
+  for (let p = 0; p < count; p++) {
+    const row: number[] = [];
+    let right = -system.pinnedResidual[p]!;
+    for (let m = 0; m < count; m++) right -= hold[m]! * system.holds[m]!.pinned[p]!;
+    right -= dot(system.pinnedRows[p]!, step);
+    for (let m = 0; m < count; m++) {
+      row.push(system.holds[m]!.pinned[p]! - dot(system.pinnedRows[p]!, held[m]!));
+    }
+    row.push(right);
+    matrix.push(row);
+  }
+  const change = solveSmall(matrix);
+  if (change === null) return null;
+  for (let m = 0; m < count; m++) {
+    for (let i = 0; i < step.length; i++) step[i] = step[i]! - change[m]! * held[m]![i]!;
+  }
+  return change;
+}
+
+/** Gaussian elimination with partial pivoting on a small augmented matrix. */
+function solveSmall(matrix: number[][]): Float64Array | null {
+  const size = matrix.length;
+  for (let k = 0; k < size; k++) {
+    let best = k;
+    for (let i = k + 1; i < size; i++) {
+      if (Math.abs(matrix[i]![k]!) > Math.abs(matrix[best]![k]!)) best = i;
+    }
+    [matrix[k], matrix[best]] = [matrix[best]!, matrix[k]!];
+    const pivot = matrix[k]![k]!;
+    if (!(Math.abs(pivot) > 0)) return null;
+    for (let i = k + 1; i < size; i++) {
+      const factor = matrix[i]![k]! / pivot;
+      for (let j = k; j <= size; j++) matrix[i]![j] = matrix[i]![j]! - factor * matrix[k]![j]!;
+    }
+  }
+  const solution = new Float64Array(size);
+  for (let k = size - 1; k >= 0; k--) {
+    let sum = matrix[k]![size]!;
+    for (let j = k + 1; j < size; j++) sum -= matrix[k]![j]! * solution[j]!;
+    solution[k] = sum / matrix[k]![k]!;
+  }
+  return solution;
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
+  return sum;
+}
+
+/** Flat positions after a step along the unknowns. */
+function moved(system: Equilibrium, flat: Float64Array, step: Float64Array, scale: number): Float64Array {
+  const { direction } = system.geometry;
+  const { unknownOf } = system.structure;
+  const out = flat.slice();
+  for (let node = 0; node < out.length / 2; node++) {
+    const first = unknownOf[2 * node]!;
+    const second = unknownOf[2 * node + 1]!;
+    const a = first < 0 ? 0 : scale * step[first]!;
+    const b = second < 0 ? 0 : scale * step[second]!;
+    const c = direction[2 * node]!;
+    const s = direction[2 * node + 1]!;
+    out[2 * node] = out[2 * node]! + c * a - s * b;
+    out[2 * node + 1] = out[2 * node + 1]! + s * a + c * b;
+  }
+  return out;
+}
+
+/**
+ * Norm of the out-of-balance forces over the norm of the element forces' magnitudes. Where a tray has no
+ * strain at all (a trough) those vanish as well; a thousandth of the forces at yield is then the measure.
+ */
+function relativeResidual(system: Equilibrium, law: PlasticLaw, hold: Float64Array): number {
+  const { residual, pinnedResidual, magnitude, holds } = system;
+  const atYield = 1e-3 * system.unitMagnitude * flowStress(law, REST_SMOOTHING);
+  let square = 0;
+  let scale = 0;
+  for (let i = 0; i < residual.length; i++) {
+    let value = residual[i]!;
+    for (let m = 0; m < holds.length; m++) value += hold[m]! * holds[m]!.free[i]!;
+    square += value * value;
+    scale += magnitude[i]! * magnitude[i]!;
+  }
+  for (let p = 0; p < pinnedResidual.length; p++) {
+    let value = pinnedResidual[p]!;
+    for (let m = 0; m < holds.length; m++) value += hold[m]! * holds[m]!.pinned[p]!;
+    square += value * value;
+    scale += magnitude[residual.length + p]! ** 2;
+  }
+  return Math.sqrt(square / Math.max(scale, atYield * atYield));
+}

@@ -1,0 +1,46 @@
+/**
+ * The range every number of a tray file must lie in. Lengths in mm, angles in degrees.
+ *
+ * Outside them the tray is not a tray any more (or a unit was mistaken): they catch slips early. What fits
+ * together within them is decided in `checks.ts`.
+ */
+
+/** Lowest and highest value accepted, both included. */
+export type Range = readonly [minimum: number, maximum: number];
+
+export const LIMITS = {
+  /** Length and width of the plan, also of a polygon's extent. */
+  planSize: [10, 5000],
+  /** Coordinates of a polygon's vertices. */
+  coordinate: [-5000, 5000],
+  /** Plan and bottom radii. */
+  radius: [0.5, 2500],
+  height: [1, 2000],
+  /** More than this and the wall is a dish, not a wall. */
+  draft: [0, 30],
+  thickness: [0.2, 10],
+  /** A direction and its opposite are the same grain; a full turn either way is taken. */
+  grain: [-360, 360],
+  trim: [0, 100],
+  kerf: [0, 10],
+} as const satisfies Record<string, Range>;
+
+/** Number of vertices of a polygon plan. */
+export const VERTEX_COUNT: Range = [3, 200];
+
+/** Size of a tray file, bytes. */
+export const MAXIMUM_FILE_SIZE = 1_000_000;
+
+/** What is assumed where a tray file says nothing. mm and degrees. */
+export const DEFAULTS = {
+  units: 'mm',
+  measured: 'outside',
+  draft: 0,
+  grain: 0,
+  /** Common practice, no source: enough to true a hand-gathered rim with snips and file. */
+  trim: 4,
+  process: 'laser',
+  /** Common practice, no source: a laser in thin sheet. */
+  kerf: 0.2,
+  compensate: false,
+} as const;

@@ -1,0 +1,152 @@
+/** From text to a checked tray: the door every tray comes in by. */
+import { GatherpanError } from '../errors.ts';
+import type { CustomMaterial } from '../material/sheetSpec.ts';
+import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { trayFaults } from './checks.ts';
+import { NAME_ACCEPTED, type Units } from './fields.ts';
+import { gaugeThickness } from './gauge.ts';
+import { jsonFault } from './jsonFault.ts';
+import { DEFAULTS, MAXIMUM_FILE_SIZE } from './limits.ts';
+import { type TrayFile, trayFileSchema } from './schema.ts';
+import { faultsFromIssues, shown } from './sentences.ts';
+import type { Plan, TraySpec } from './spec.ts';
+
+export interface ReadTrayOptions {
+  /** Name for a tray whose file gives none. */
+  readonly name?: string;
+}
+
+const schemas = new Map<Units, ReturnType<typeof trayFileSchema>>();
+
+/** Building a schema takes longer than using it, so each is built once, on first use. */
+function schemaFor(units: Units): ReturnType<typeof trayFileSchema> {
+  let schema = schemas.get(units);
+  if (schema === undefined) {
+    schema = trayFileSchema(units);
+    schemas.set(units, schema);
+  }
+  return schema;
+}
+
+/**
+ * A complete, checked tray in mm and degrees from the contents of a tray file.
+ *
+ * Inches become mm here and nowhere else. Lengths, radii and heights stay on the skin the file measures on.
+ * That the material is known is not checked here.
+ *
+ * @param value what `parseTray` returns, or the same made in code; not changed
+ * @throws GatherpanError BAD_INPUT with one fault for every field that is missing, unknown, of the wrong kind
+ *   or out of range; when all are sound by themselves, one for each way in which they do not fit together
+ */
+export function readTray(value: unknown, options: ReadTrayOptions = {}): TraySpec {
+  const units: Units = isRecord(value) && value.units === 'in' ? 'in' : 'mm';
+  const schema = schemaFor(units);
+  const parsed = schema.safeParse(value);
+  if (!parsed.success)
+    throw new GatherpanError('BAD_INPUT', faultsFromIssues(parsed.error.issues, value, schema));
+  const spec = inMillimetres(parsed.data, units, trayName(parsed.data.name ?? options.name));
+  const faults = trayFaults(spec, units);
+  if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
+  return spec;
+}
+
+/**
+ * What a JSON text says, not yet checked as a tray.
+ *
+ * @throws GatherpanError TOO_LARGE over 1 MB; BAD_INPUT when the text is empty or not JSON, with the line and
+ *   the column of the first fault
+ */
+export function parseTray(text: string): unknown {
+  if (text.length > MAXIMUM_FILE_SIZE) throw new GatherpanError('TOO_LARGE', tooLarge(text.length));
+  const json = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  if (json.trim() === '') {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      'The tray file is empty; give a JSON object with name, plan, section and sheet.',
+    );
+  }
+  try {
+    return JSON.parse(json);
+  } catch {
+    throw new GatherpanError('BAD_INPUT', `The tray file is not JSON: ${jsonFault(json)}.`);
+  }
+}
+
+/** The sentence for a tray file of this many bytes, too many. */
+export const tooLarge = (size: number): string =>
+  `The tray file is ${(size / 1e6).toFixed(1)} MB; a tray file of at most ${MAXIMUM_FILE_SIZE / 1e6} MB is accepted.`;
+
+function trayName(name: string | undefined): string {
+  const fault = (message: string): GatherpanError =>
+    new GatherpanError('BAD_INPUT', { path: 'name', message });
+  if (name === undefined) throw fault(`name is missing; give ${NAME_ACCEPTED}.`);
+  // Device names that some systems do not allow for a file, whatever its ending.
+  if (/^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i.test(name)) {
+    throw fault(`name is ${shown(name)}, which some systems do not allow as a file name; give another.`);
+  }
+  return name;
+}
+
+/** The file with every length in mm and nothing left out. */
+function inMillimetres(file: TrayFile, units: Units, name: string): TraySpec {
+  const mm =
+    units === 'in' ? (length: number): number => length * MILLIMETRES_PER_INCH : (length: number) => length;
+  const optional = (length: number | undefined, otherwise: number): number =>
+    length === undefined ? otherwise : mm(length);
+  return {
+    name,
+    measured: file.measured,
+    plan: planInMillimetres(file.plan, mm),
+    section: {
+      bottomRadius: mm(file.section.bottomRadius),
+      height: mm(file.section.height),
+      draft: file.section.draft,
+      rim: { kind: file.section.rim.kind },
+    },
+    sheet: {
+      material: typeof file.sheet.material === 'string' ? file.sheet.material : material(file.sheet.material),
+      thickness: thickness(file.sheet.thickness, mm),
+      grain: file.sheet.grain,
+    },
+    forming: { trim: optional(file.forming?.trim, DEFAULTS.trim) },
+    cut: {
+      process: file.cut?.process ?? DEFAULTS.process,
+      kerf: optional(file.cut?.kerf, DEFAULTS.kerf),
+      compensate: file.cut?.compensate ?? DEFAULTS.compensate,
+    },
+  };
+}
+
+function planInMillimetres(plan: TrayFile['plan'], mm: (length: number) => number): Plan {
+  if ('vertices' in plan) {
+    return {
+      vertices: plan.vertices.map(({ x, y, radius }) => ({ x: mm(x), y: mm(y), radius: mm(radius) })),
+    };
+  }
+  const radii = plan.cornerRadius;
+  return {
+    length: mm(plan.length),
+    width: mm(plan.width),
+    cornerRadius:
+      typeof radii === 'number' ? mm(radii) : [mm(radii[0]!), mm(radii[1]!), mm(radii[2]!), mm(radii[3]!)],
+  };
+}
+
+function thickness(given: TrayFile['sheet']['thickness'], mm: (length: number) => number): number {
+  return typeof given === 'number' ? mm(given) : gaugeThickness(given.gauge, given.system);
+}
+
+/** Left-out properties are left out here too, not set to undefined. */
+function material(given: Exclude<TrayFile['sheet']['material'], string>): CustomMaterial {
+  const { strainBudget, annealTemperature, ...rest } = given;
+  return {
+    ...rest,
+    ...(strainBudget === undefined ? {} : { strainBudget }),
+    ...(annealTemperature === undefined
+      ? {}
+      : { annealTemperature: [annealTemperature[0]!, annealTemperature[1]!] as const }),
+  };
+}
+
+const isRecord = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);

@@ -1,0 +1,191 @@
+/**
+ * Turns what a schema finds wrong into sentences for the person who wrote the file: the field, the value
+ * found, and what would be accepted.
+ */
+import type { z } from 'zod';
+import type { Fault } from '../errors.ts';
+import { nearest } from '../nearest.ts';
+
+type Issue = z.core.$ZodIssue;
+type Path = readonly PropertyKey[];
+
+/** More faults than this in one file are no help to anybody. */
+const MOST_FAULTS = 20;
+
+/**
+ * One fault for every field that `schema` refuses in `root`, in the order of the schema, at most 20.
+ *
+ * A missing field whose name stands there misspelt gives one fault, not two.
+ *
+ * @param issues what zod reported; every message must be what would be accepted, as a noun phrase
+ */
+export function faultsFromIssues(issues: readonly Issue[], root: unknown, schema: z.core.$ZodType): Fault[] {
+  const faults = new Map<string, Fault>();
+  const misspelt = new Set<string>();
+  const add = (path: string, message: string): void => {
+    // The first rule a value breaks says enough.
+    if (!faults.has(path)) faults.set(path, { path, message });
+  };
+  for (const issue of issues.flatMap((each) => branchIssues(each, root, schema))) {
+    if (faults.size >= MOST_FAULTS) break;
+    if (issue.code === 'unrecognized_keys') {
+      for (const key of issue.keys.slice(0, MOST_FAULTS)) {
+        const { message, meant } = unknownKey(issue.path, key, root, schema);
+        add(dotted([...issue.path, shortKey(key)]), message);
+        if (meant !== undefined) misspelt.add(meant);
+      }
+    } else {
+      add(dotted(issue.path), sentence(issue.path, valueAt(root, issue.path), issue.message));
+    }
+  }
+  for (const path of misspelt) {
+    if (valueAt(root, path.split('.')) === undefined) faults.delete(path);
+  }
+  return [...faults.values()].slice(0, MOST_FAULTS);
+}
+
+/** `plan.length is "12"; give a number from 10 to 5000 mm, without quotation marks.` */
+function sentence(path: Path, value: unknown, accepted: string): string {
+  if (path.length === 0) return `The tray file is ${shown(value)}; give ${accepted}.`;
+  if (value === undefined) return `${dotted(path)} is missing; give ${accepted}.`;
+  return `${dotted(path)} is ${shown(value)}; give ${accepted}${numberHint(value, accepted)}.`;
+}
+
+function numberHint(value: unknown, accepted: string): string {
+  if (typeof value !== 'string' || !accepted.includes('number')) return '';
+  if (/^\s*[+-]?\d+,\d+\s*$/.test(value)) return ', with a decimal point and without quotation marks';
+  return value.trim() !== '' && Number.isFinite(Number(value)) ? ', without quotation marks' : '';
+}
+
+/**
+ * A value as it may stand in a sentence and on a terminal: text quoted and cut short, characters that do not
+ * show escaped, lists and objects only named.
+ */
+export function shown(value: unknown): string {
+  if (value === null || value === undefined) return value === null ? 'null' : 'missing';
+  switch (typeof value) {
+    case 'string':
+      return quoted(value);
+    case 'number':
+    case 'boolean':
+      return String(value);
+    case 'object':
+      return Array.isArray(value) ? `a list of ${value.length}` : 'an object';
+    default:
+      return `a ${typeof value}`;
+  }
+}
+
+const quoted = (text: string): string =>
+  JSON.stringify(text.length > 40 ? `${text.slice(0, 40)}...` : text).replace(
+    /[^\P{C}\n]/gu,
+    (character) => `\\u${character.codePointAt(0)!.toString(16).padStart(4, '0')}`,
+  );
+
+/** A key as it may stand in a path. */
+const shortKey = (key: string): string => (/^[\w$-]{1,40}$/.test(key) ? key : quoted(key));
+
+/** `plan.vertices.2.radius`; list positions count from 0. */
+export const dotted = (path: Path): string => path.map(String).join('.');
+
+function valueAt(root: unknown, path: Path): unknown {
+  let value = root;
+  for (const key of path) {
+    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, key)) return undefined;
+    value = (value as Record<PropertyKey, unknown>)[key];
+  }
+  return value;
+}
+
+/** Of a value that fits none of several forms, what is wrong with it as the form it comes nearest to. */
+function branchIssues(issue: Issue, root: unknown, schema: z.core.$ZodType): Issue[] {
+  if (issue.code !== 'invalid_union') return [issue];
+  const forms = formsAt(schema, issue.path);
+  const candidates = issue.errors
+    .map((errors, position) => ({ errors, keys: keysOf(forms[position]) }))
+    .filter(({ errors }) => !errors.some((each) => each.path.length === 0 && each.code === 'invalid_type'));
+  const value = valueAt(root, issue.path);
+  const present = typeof value === 'object' && value !== null ? Object.keys(value).slice(0, MOST_FAULTS) : [];
+  const likeness = (keys: readonly string[]): number =>
+    present.reduce(
+      (sum, key) => sum + (keys.includes(key) ? 2 : nearest(key, keys) === undefined ? 0 : 1),
+      0,
+    );
+  let best: (typeof candidates)[number] | undefined;
+  for (const candidate of candidates) {
+    if (best === undefined || likeness(candidate.keys) > likeness(best.keys)) best = candidate;
+  }
+  if (best === undefined) return [issue];
+  return best.errors.flatMap((inner) =>
+    branchIssues({ ...inner, path: [...issue.path, ...inner.path] }, root, schema),
+  );
+}
+
+function unknownKey(
+  path: Path,
+  key: string,
+  root: unknown,
+  schema: z.core.$ZodType,
+): { message: string; meant?: string } {
+  const where = dotted([...path, shortKey(key)]);
+  const forms = formsAt(schema, path).map(keysOf);
+  const known = [...new Set(forms.flat())].filter((name) => !name.startsWith('$'));
+  if (known.includes(key)) {
+    const others = Object.keys(valueAt(root, path) as object).filter(
+      (name) => known.includes(name) && !forms.some((form) => form.includes(key) && form.includes(name)),
+    );
+    return { message: `${where} does not go together with ${others.join(', ')}; give one or the other.` };
+  }
+  const near = nearest(key, known);
+  if (near !== undefined) {
+    const meant = dotted([...path, near]);
+    return { message: `${where} is not known; the nearest known field is ${meant}.`, meant };
+  }
+  const elsewhere = allFields(schema).find((field) => field.split('.').at(-1) === key);
+  if (elsewhere !== undefined)
+    return { message: `${where} is not known here; the known field of that name is ${elsewhere}.` };
+  return { message: `${where} is not known; the fields known here are ${known.join(', ')}.` };
+}
+
+/** The forms a value at `path` may take, unions spread out. */
+function formsAt(schema: z.core.$ZodType, path: Path): z.core.$ZodType[] {
+  let forms = spread(schema);
+  for (const key of path) {
+    forms = forms.flatMap((form) => {
+      const { def } = form._zod as {
+        def: { shape?: Record<PropertyKey, z.core.$ZodType>; element?: z.core.$ZodType };
+      };
+      if (def.element !== undefined) return spread(def.element);
+      return def.shape !== undefined && Object.hasOwn(def.shape, key) ? spread(def.shape[key]!) : [];
+    });
+  }
+  return forms;
+}
+
+function spread(schema: z.core.$ZodType): z.core.$ZodType[] {
+  const { def } = schema._zod as {
+    def: { innerType?: z.core.$ZodType; options?: readonly z.core.$ZodType[] };
+  };
+  if (def.innerType !== undefined) return spread(def.innerType);
+  return def.options === undefined ? [schema] : def.options.flatMap(spread);
+}
+
+function keysOf(form: z.core.$ZodType | undefined): readonly string[] {
+  const { shape } = (form?._zod.def ?? {}) as { shape?: object };
+  return shape === undefined ? [] : Object.keys(shape);
+}
+
+/** Dotted path of every field the schema knows, list positions left out. */
+function allFields(schema: z.core.$ZodType, prefix: Path = []): string[] {
+  return spread(schema).flatMap((form) => {
+    const { shape, element } = form._zod.def as {
+      shape?: Record<string, z.core.$ZodType>;
+      element?: z.core.$ZodType;
+    };
+    if (element !== undefined) return allFields(element, prefix);
+    return Object.entries(shape ?? {}).flatMap(([key, inner]) => [
+      dotted([...prefix, key]),
+      ...allFields(inner, [...prefix, key]),
+    ]);
+  });
+}

@@ -1,0 +1,155 @@
+/**
+ * The gathered shell of revolution as a one-dimensional problem: the same plasticity, no elements.
+ *
+ * Formed: radius ρ(s) over the meridian's length s. Flat: radius R(s). Strains ε_m = ln(ds/dR), ε_θ = ln(ρ/R),
+ * thickness over flat thickness exp(−ε_m − ε_θ). Equilibrium along the meridian, d(T_m ρ)/ds = T_θ dρ/ds, with
+ * T = ∂w/∂ε · exp(−ε_m − ε_θ) the force per length over flat thickness. On a sphere this is the textbook
+ * d(T_m sin φ)/dφ = T_θ cos φ (S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed.
+ * 1959, chapter on shells without bending, from memory).
+ *
+ * Unknowns R and ε_m are integrated from the pole with a guessed strain there, and the guess is bisected until
+ * the rim carries no force.
+ */
+import { integrate, rootBetween } from './integrator.ts';
+
+/** Planar-isotropic Hill 1948 sheet with Swift hardening, smoothed at rest over δ. */
+export interface ShellLaw {
+  readonly K: number;
+  readonly epsilon0: number;
+  readonly n: number;
+  readonly r: number;
+  readonly smoothing: number;
+}
+
+/** A piece of the meridian: length, radius and its slope dρ/ds at a length along the piece. */
+export interface MeridianPiece {
+  readonly length: number;
+  readonly radius: (s: number) => number;
+  readonly slope: (s: number) => number;
+}
+
+/** Arc of radius `bend` from direction `from` to `to` (0 outwards, π/2 up), starting at radius `start`. */
+export const arc = (start: number, bend: number, from: number, to: number): MeridianPiece => ({
+  length: bend * (to - from),
+  radius: (s) => start + bend * (Math.sin(from + s / bend) - Math.sin(from)),
+  slope: (s) => Math.cos(from + s / bend),
+});
+
+/** Straight piece in one direction. */
+export const straight = (start: number, length: number, direction: number): MeridianPiece => ({
+  length,
+  radius: (s) => start + s * Math.cos(direction),
+  slope: () => Math.cos(direction),
+});
+
+/** Base of radius `base` (0 for none), bottom bend, wall, given as a round tray. */
+export function roundTray(base: number, bend: number, height: number, draft = 0): MeridianPiece[] {
+  const angle = Math.PI / 2 - draft;
+  const wall = (height - bend * (1 - Math.cos(angle))) / Math.sin(angle);
+  const pieces = [arc(base, bend, 0, angle)];
+  if (wall > 1e-9) pieces.push(straight(base + bend * Math.sin(angle), wall, angle));
+  return pieces;
+}
+
+/** What holds at the rim: no force (equilibrium), or the edge condition of least plastic work over the blank. */
+export type RimCondition = 'free' | 'least work';
+
+export interface ShellSolution {
+  readonly flatRadius: number;
+  /** Thickness over flat thickness. */
+  readonly poleThickness: number;
+  readonly rimThickness: number;
+  readonly rimHoop: number;
+}
+
+interface Membrane {
+  /** T_m and its derivatives by ε_m and ε_θ. */
+  readonly meridional: number;
+  readonly byMeridional: number;
+  readonly byHoop: number;
+  readonly hoop: number;
+  /** ∂w/∂ε_m and w, N/mm². */
+  readonly stress: number;
+  readonly work: number;
+}
+
+function membrane(law: ShellLaw, em: number, eh: number): Membrane {
+  const { K, epsilon0, n, r, smoothing } = law;
+  const a = (1 + r) ** 2 / (1 + 2 * r);
+  const b = r / (1 + r);
+  const radius = Math.sqrt(a * (em * em + eh * eh + 2 * b * em * eh) + smoothing * smoothing);
+  const strain = radius - smoothing;
+  const flow = K * (epsilon0 + strain) ** n;
+  const slope = (n * flow) / (epsilon0 + strain);
+  const secant = flow / radius;
+  const change = (slope - secant) / (radius * radius); // of the secant, by half the square of the strain
+  const m = a * (em + b * eh);
+  const h = a * (eh + b * em);
+  const thickness = Math.exp(-em - eh);
+  const stress = secant * m;
+  return {
+    meridional: stress * thickness,
+    byMeridional: (change * m * m + secant * a - stress) * thickness,
+    byHoop: (change * m * h + secant * a * b - stress) * thickness,
+    hoop: secant * h * thickness,
+    stress,
+    work: (K * ((epsilon0 + strain) ** (n + 1) - epsilon0 ** (n + 1))) / (n + 1),
+  };
+}
+
+/**
+ * Flat radius and thickness of a shell of revolution.
+ *
+ * @param base radius of a flat base in front of the pieces, 0 when the first piece starts at the pole
+ */
+export function solveShell(
+  law: ShellLaw,
+  base: number,
+  pieces: readonly MeridianPiece[],
+  rim: RimCondition = 'free',
+): ShellSolution {
+  /** [flat radius, ε_m, ε_θ] at the rim for a strain at the pole; null where the metal parts on the way. */
+  const shoot = (pole: number): readonly [number, number, number] | null => {
+    let state: number[] | null = null;
+    let rimRadius = base;
+    for (const piece of pieces) {
+      let from = 0;
+      if (state === null) {
+        // A flat base is stretched evenly; a pole is started on its even stretch, one short step out.
+        if (base === 0) from = 1e-5 * piece.length;
+        state = [piece.radius(from) * Math.exp(-pole), pole];
+      }
+      state = integrate(
+        (s, [flat, em]) => {
+          const radius = piece.radius(s);
+          const eh = Math.log(radius / flat!);
+          const at = membrane(law, em!, eh);
+          const flatSlope = Math.exp(-em!);
+          const rate = piece.slope(s) / radius;
+          const hoopRate = rate - flatSlope / flat!;
+          return [flatSlope, ((at.hoop - at.meridional) * rate - at.byHoop * hoopRate) / at.byMeridional];
+        },
+        from,
+        piece.length,
+        state,
+      );
+      if (state === null) return null;
+      rimRadius = piece.radius(piece.length);
+    }
+    return [state![0]!, state![1]!, Math.log(rimRadius / state![0]!)];
+  };
+  const excess = (pole: number): number => {
+    const at = shoot(pole);
+    if (at === null) return Number.POSITIVE_INFINITY; // stretched too far: too much pull
+    const { stress, work } = membrane(law, at[1], at[2]);
+    return rim === 'free' ? stress : stress - work;
+  };
+  const pole = rootBetween(excess, 0, 0.4);
+  const [flatRadius, em, eh] = shoot(pole)!;
+  return {
+    flatRadius,
+    poleThickness: Math.exp(-2 * pole),
+    rimThickness: Math.exp(-em - eh),
+    rimHoop: eh,
+  };
+}

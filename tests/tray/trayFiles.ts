@@ -1,0 +1,72 @@
+/** Tray files for the tests: a sound one, and ways to change it. */
+import { expect } from 'vitest';
+import { GatherpanError } from '../../src/errors.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+
+/** A tray file as a person would write it; a new object every time. */
+export function goodFile() {
+  return {
+    name: 'bench-drip-tray',
+    plan: { length: 420, width: 280, cornerRadius: 45 },
+    section: { bottomRadius: 22, height: 60 },
+    sheet: { material: 'DC04', thickness: 1.2 },
+  };
+}
+
+export const customMaterial = {
+  name: 'offcut from the shed',
+  K: 500,
+  epsilon0: 0.004,
+  n: 0.2,
+  r0: 1.5,
+  r45: 1.2,
+  r90: 1.8,
+  density: 7.85,
+  youngsModulus: 210000,
+  yieldStrength: 170,
+  tensileStrength: 310,
+  uniformElongation: 22,
+};
+
+/**
+ * A sound file with the value at `path` replaced; `undefined` removes the field.
+ *
+ * @param path dotted, list positions as numbers
+ */
+export function changed(changes: Readonly<Record<string, unknown>>, base: object = goodFile()): unknown {
+  const file = structuredClone(base) as Record<string, unknown>;
+  for (const [path, value] of Object.entries(changes)) {
+    const keys = path.split('.');
+    const last = keys.pop()!;
+    let at: Record<string, unknown> = file;
+    for (const key of keys) {
+      at[key] ??= {};
+      at = at[key] as Record<string, unknown>;
+    }
+    if (value === undefined) delete at[last];
+    else at[last] = value;
+  }
+  return file;
+}
+
+/** The error `work` throws, which must be one of ours. */
+export function errorOf(work: () => unknown): GatherpanError {
+  try {
+    work();
+  } catch (error) {
+    expect(error).toBeInstanceOf(GatherpanError);
+    return error as GatherpanError;
+  }
+  throw new Error('nothing was thrown');
+}
+
+/** The only fault of a file: one sentence, on one line, ended by a full stop. */
+export function onlyFault(file: unknown): { path: string; message: string } {
+  const error = errorOf(() => readTray(file));
+  expect(error.code).toBe('BAD_INPUT');
+  expect(error.faults.map((fault) => fault.message)).toHaveLength(1);
+  const fault = error.faults[0]!;
+  expect(fault.message).toMatch(/^[^\n]+\.$/);
+  expect(fault.message).not.toMatch(/\. [A-Z]/);
+  return fault;
+}
