@@ -9,11 +9,11 @@ export type { Path, Point, Vertex } from './outline/path.ts';
 export { type DevelopOptions, developTray } from './pattern/developTray.ts';
 export type {
   CornerReport,
-  FlatField,
   FlatPattern,
   Hole,
   Report,
   ScribeLine,
 } from './pattern/flatPattern.ts';
+export type { FlatField } from './solve/flatField.ts';
 export { parseTray, readTray } from './tray/readTray.ts';
 export type { TraySpec } from './tray/spec.ts';

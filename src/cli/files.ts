@@ -1,7 +1,7 @@
 /** Reading and writing files for the commands: bounded reads, whole writes, one sentence for every failure. */
 import { randomBytes } from 'node:crypto';
 import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { MAXIMUM_FILE_SIZE } from '../tray/limits.ts';
 import { tooLarge } from '../tray/readTray.ts';
@@ -66,7 +66,7 @@ export async function writeWhole(folder: string, name: string, bytes: Uint8Array
   const path = join(folder, name);
   const draft = join(folder, `.${name}.${randomBytes(6).toString('hex')}.part`);
   try {
-    await mkdir(folder, { recursive: true });
+    await makeFolder(folder);
     // 'wx': never through a link that somebody put there.
     const handle = await open(draft, 'wx');
     try {
@@ -81,6 +81,31 @@ export async function writeWhole(folder: string, name: string, bytes: Uint8Array
     throw asSentence(error, 'written', path);
   }
 }
+
+/**
+ * Makes a folder and those above it where they are missing.
+ *
+ * Not `mkdir` with `recursive`: where the system refuses a folder although the one above is there (in `/proc`),
+ * Node 20 asks for ever.
+ */
+async function makeFolder(path: string): Promise<void> {
+  try {
+    await mkdir(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST' && (await stat(path)).isDirectory()) return;
+    const above = dirname(path);
+    if (code !== 'ENOENT' || above === path || (await exists(above))) throw error;
+    await makeFolder(above);
+    await makeFolder(path);
+  }
+}
+
+const exists = (path: string): Promise<boolean> =>
+  stat(path).then(
+    () => true,
+    () => false,
+  );
 
 /** Whether two paths lead to one file, also by another spelling or a link. */
 export async function isSameFile(one: string, other: string): Promise<boolean> {

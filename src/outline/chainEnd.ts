@@ -178,8 +178,8 @@ function judge(
         const ey = rim.y[i]! - first.y;
         left = leftOfArc(first.curvature, c1 * ex + s1 * ey, c1 * ey - s1 * ex);
       }
+      if (Math.abs(left) > tolerance + rim.slack[i]!) return null;
       most = Math.max(most, Math.abs(left));
-      if (most > tolerance) return null;
     }
   }
   return most;

@@ -129,7 +129,7 @@ function longest(rim: RimCurve, i: number, least: number, end: number, tolerance
     const angle = Math.atan2(rim.y[j]! - rim.y[i]!, rim.x[j]! - rim.x[i]!);
     const line = { x: rim.x[i]!, y: rim.y[i]!, angle, curvature: 0 };
     for (let k = j - 1; k > i; k--)
-      if (Math.abs(leftOf(line, rim.x[k]!, rim.y[k]!)) > tolerance) return false;
+      if (Math.abs(leftOf(line, rim.x[k]!, rim.y[k]!)) > tolerance + rim.slack[k]!) return false;
     return true;
   };
   if (!holds(least)) return i;

@@ -1,12 +1,13 @@
 /** Figures of each plan corner, and the two classical answers for its flat radius. */
 import type { Sheet } from '../material/sheet.ts';
+import type { FlatField } from '../solve/flatField.ts';
 import type { NeutralSurface } from '../tray/neutralSurface.ts';
 import { type CornerSegment, type PlanLoop, planVertices } from '../tray/planLoop.ts';
 import type { Section } from '../tray/section.ts';
 import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
-import type { CornerReport, FlatField } from './flatPattern.ts';
+import type { CornerReport } from './flatPattern.ts';
 
 type FieldWithoutCorners = Omit<FlatField, 'rimCorner'>;
 

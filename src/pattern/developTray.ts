@@ -6,16 +6,17 @@ import { findSymmetry } from '../mesh/symmetry.ts';
 import { pathArea, pathBounds, pathLength } from '../outline/measure.ts';
 import { offsetPath } from '../outline/offset.ts';
 import type { Path } from '../outline/path.ts';
+import type { FlatField } from '../solve/flatField.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../solve/solveTray.ts';
 import { nodalStrains } from '../solve/strains.ts';
+import { wholeField } from '../solve/wholeField.ts';
 import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';
 import { planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { cornerReports, rimCorners } from './corners.ts';
-import type { CornerReport, FlatField, FlatPattern, Report, ScribeLine } from './flatPattern.ts';
+import type { CornerReport, FlatPattern, Report, ScribeLine } from './flatPattern.ts';
 import { fitSolvedLine } from './lines.ts';
-import { wholeField } from './wholeField.ts';
 
 /** How to solve; everything has a default that meets the stated accuracy. */
 export interface DevelopOptions {

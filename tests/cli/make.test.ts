@@ -387,6 +387,17 @@ describe('make: files', () => {
       expect(await readdir(join(folder, 'taken'))).toEqual(['good.dxf']);
     }));
 
+  test.skipIf(process.platform !== 'linux')(
+    'a folder the system will not make ends in a sentence, not in a hang',
+    () =>
+      inFolder(async (folder) => {
+        await writeFiles(folder, { 'good.json': tray('good') });
+        const ran = await command(folder, ['make', 'good.json', '--out', '/proc/trays/today']);
+        expect(ran.exit).toBe(2);
+        expect(ran.error).toMatch(/good\.dxf cannot be written: [a-z ]+\.\n$/);
+      }),
+  );
+
   test.skipIf(process.getuid?.() === 0)('a folder or file without permission gets one sentence', () =>
     inFolder(async (folder) => {
       await writeFiles(folder, { 'good.json': tray('good'), 'secret.json': tray('secret') });

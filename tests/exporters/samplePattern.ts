@@ -6,7 +6,8 @@
  */
 import type { SheetMaterial } from '../../src/material/sheet.ts';
 import type { Path, Point, Vertex } from '../../src/outline/path.ts';
-import type { FlatField, FlatPattern, Report } from '../../src/pattern/flatPattern.ts';
+import type { FlatPattern, Report } from '../../src/pattern/flatPattern.ts';
+import type { FlatField } from '../../src/solve/flatField.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 
 /** tan(90°/4): the bulge of a quarter circle, counter-clockwise. */

@@ -1,10 +1,10 @@
 /** The solved field over the whole blank, mirrored where symmetry was used. */
 
 import { mapPoint, unfolding } from '../mesh/unfold.ts';
-import type { TraySolution } from '../solve/solveTray.ts';
-import type { NodalStrains } from '../solve/strains.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
-import type { FlatField } from './flatPattern.ts';
+import type { FlatField } from './flatField.ts';
+import type { TraySolution } from './solveTray.ts';
+import type { NodalStrains } from './strains.ts';
 
 /**
  * @param solution solved mesh
