@@ -4,15 +4,29 @@
  * A closed loop meets each of its mirror lines in exactly two points, so the 2m points of m mirror lines cut
  * it into 2m congruent pieces; solving one of them is enough.
  */
-import type { PlanLoop } from '../tray/planLoop.ts';
+import { cornerMaking, loopPoint, type PlanLoop, planVertices } from '../tray/planLoop.ts';
+import type { TraySpec } from '../tray/spec.ts';
 
 /** A vertex of the plan with all that makes it differ from another vertex. */
 export interface SymmetryVertex {
   readonly x: number;
   readonly y: number;
   readonly radius: number;
-  /** Anything else that a mirror image must share, for the edge that starts here; compared as text. */
+  /** Anything else that a mirror image must share, compared as text: of the vertex, and of the edge that starts here. */
+  readonly vertexMark?: string;
   readonly edgeMark?: string;
+}
+
+/** The vertices of a tray's plan with all that tells them apart. */
+export function symmetryVertices(spec: TraySpec): SymmetryVertex[] {
+  const open = new Set(spec.plan.openEdges ?? []);
+  return planVertices(spec.plan).map((vertex, i) => ({
+    x: vertex.x,
+    y: vertex.y,
+    radius: vertex.radius,
+    vertexMark: cornerMaking(spec, i),
+    edgeMark: [open.has(i), (vertex.bulge ?? 0).toFixed(9), spec.section.heights?.[i] ?? 0].join(' '),
+  }));
 }
 
 /** A point of the loop: segment number and fraction along it. */
@@ -59,19 +73,20 @@ export function findSymmetry(
     if (axis === null) continue;
     if (grain !== null && Math.abs(Math.sin(2 * (axis - grain))) > 1e-9) continue;
     for (let i = 0; i < count; i++) {
-      const vertex = vertices[i]!;
-      if ((2 * i - j) % count === 0) {
-        points.push({
-          ...cornerMiddle(loop, i),
-          angle: Math.atan2(vertex.y - centreY, vertex.x - centreX),
-        });
-      }
-      if ((2 * i + 1 - j) % count === 0) {
-        const next = vertices[(i + 1) % count]!;
-        const x = (vertex.x + next.x) / 2 - centreX;
-        const y = (vertex.y + next.y) / 2 - centreY;
-        points.push({ ...edgeMiddle(loop, i, count), angle: Math.atan2(y, x) });
-      }
+      const position =
+        (2 * i - j) % count === 0
+          ? cornerMiddle(loop, i, count)
+          : (2 * i + 1 - j) % count === 0
+            ? edgeMiddle(loop, i, count)
+            : null;
+      if (position === null) continue;
+      const { x, y } = loopPoint(loop.segments[position.segment]!, position.fraction, {
+        x: 0,
+        y: 0,
+        normalX: 0,
+        normalY: 0,
+      });
+      points.push({ ...position, angle: directionOnAxis(axis, x - centreX, y - centreY) });
     }
   }
   if (points.length === 0) return null;
@@ -126,22 +141,48 @@ function axisOfMapping(
     if (Math.abs(c * x + s * y - (target.x - centreX)) > tolerance) return null;
     if (Math.abs(s * x - c * y - (target.y - centreY)) > tolerance) return null;
     if (Math.abs(vertex.radius - target.radius) > tolerance) return null;
+    if (vertex.vertexMark !== target.vertexMark) return null;
     if (vertex.edgeMark !== at(j - i - 1).edgeMark) return null;
   }
   return axis;
 }
 
-function cornerMiddle(loop: PlanLoop, vertex: number): LoopPosition {
-  const segment = loop.segments.findIndex((s) => s.kind === 'corner' && s.index === vertex);
-  return { segment, fraction: 0.5 };
+/** The way along the mirror line from the centre towards (x, y); for a point at the centre itself, ahead. */
+function directionOnAxis(axis: number, x: number, y: number): number {
+  const ahead = x * Math.cos(axis) + y * Math.sin(axis) >= 0;
+  const angle = ahead ? axis : axis + Math.PI;
+  return Math.atan2(Math.sin(angle), Math.cos(angle));
 }
 
-function edgeMiddle(loop: PlanLoop, edge: number, count: number): LoopPosition {
-  const segment = loop.segments.findIndex((s) => s.kind === 'side' && s.index === edge);
-  if (segment >= 0) return { segment, fraction: 0.5 };
-  // A side of no length: its middle is where the next corner begins.
-  return {
-    segment: loop.segments.findIndex((s) => s.kind === 'corner' && s.index === (edge + 1) % count),
-    fraction: 0,
-  };
+/** Position of a segment by kind and number, at a fraction; null when there is no such segment. */
+function positionOf(
+  loop: PlanLoop,
+  kind: 'corner' | 'side',
+  index: number,
+  fraction: number,
+): LoopPosition | null {
+  const segment = loop.segments.findIndex((s) => s.kind === kind && s.index === index);
+  return segment < 0 ? null : { segment, fraction };
+}
+
+/** Where an edge starts on the loop. */
+function edgeStart(loop: PlanLoop, edge: number, count: number): LoopPosition | null {
+  return positionOf(loop, 'side', edge, 0) ?? positionOf(loop, 'corner', count + edge, 0);
+}
+
+/** The middle of a corner's arc; of a corner without one, the start of the edge behind it. */
+function cornerMiddle(loop: PlanLoop, vertex: number, count: number): LoopPosition | null {
+  return positionOf(loop, 'corner', vertex, 0.5) ?? edgeStart(loop, vertex, count);
+}
+
+function edgeMiddle(loop: PlanLoop, edge: number, count: number): LoopPosition | null {
+  const sides = loop.segments.flatMap((s, number) => (s.kind === 'side' && s.index === edge ? [number] : []));
+  // A side cut by run-outs is symmetrical as well: its middle is that of the middle part.
+  if (sides.length > 0)
+    return { segment: sides[(sides.length - 1) >> 1]!, fraction: sides.length % 2 === 1 ? 0.5 : 1 };
+  return (
+    positionOf(loop, 'corner', count + edge, 0.5) ??
+    // A side of no length: its middle is where the next corner begins.
+    positionOf(loop, 'corner', (edge + 1) % count, 0)
+  );
 }

@@ -4,7 +4,7 @@
  */
 
 import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
-import type { LoopSegment } from '../tray/planLoop.ts';
+import { type LoopSegment, loopPoint } from '../tray/planLoop.ts';
 import { triangulatePlanar } from './planarTriangulation.ts';
 import { type Chart, ON_FIRST, ON_LAST, type Skeleton } from './skeleton.ts';
 import { gradedFractions } from './spacing.ts';
@@ -31,9 +31,9 @@ interface Stretch {
   readonly segment: LoopSegment;
   readonly from: number;
   readonly to: number;
-  /** True where the stretch ends on a mirror line, so that no transition sits there. */
-  readonly mirroredStart: boolean;
-  readonly mirroredEnd: boolean;
+  /** True where nothing changes at the end: on a mirror line, or where the wall stops. */
+  readonly plainStart: boolean;
+  readonly plainEnd: boolean;
 }
 
 /** Meshes the whole tray, or the piece between two neighbouring mirror lines. */
@@ -123,36 +123,29 @@ class SkeletonBuilder {
 
 function loopStretches(surface: NeutralSurface, symmetry: Symmetry | null): Stretch[] {
   const { segments } = surface.loop;
+  const parts: Pick<Stretch, 'segment' | 'from' | 'to'>[] = [];
   if (symmetry === null) {
-    return segments.map((segment) => ({
-      segment,
-      from: 0,
-      to: 1,
-      mirroredStart: false,
-      mirroredEnd: false,
-    }));
-  }
-  const { start, end } = symmetry;
-  const stretches: Stretch[] = [];
-  for (let at = start.segment, first = true; ; at = (at + 1) % segments.length, first = false) {
-    const last = at === end.segment && !(first && end.fraction <= start.fraction);
-    const from = first ? start.fraction : 0;
-    const to = last ? end.fraction : 1;
-    if (to > from) {
-      stretches.push({
-        segment: segments[at]!,
-        from,
-        to,
-        mirroredStart: first,
-        mirroredEnd: last,
-      });
+    for (const segment of segments) parts.push({ segment, from: 0, to: 1 });
+  } else {
+    const { start, end } = symmetry;
+    for (let at = start.segment, first = true; ; at = (at + 1) % segments.length, first = false) {
+      const last = at === end.segment && !(first && end.fraction <= start.fraction);
+      const from = first ? start.fraction : 0;
+      const to = last ? end.fraction : 1;
+      if (to > from) parts.push({ segment: segments[at]!, from, to });
+      if (last) break;
     }
-    if (last) break;
   }
-  // When the piece ends exactly where a segment begins, the stretch before is the one on the mirror line.
-  const final = stretches[stretches.length - 1]!;
-  stretches[stretches.length - 1] = { ...final, mirroredEnd: true };
-  return stretches;
+  const count = parts.length;
+  return parts.map((part, i) => {
+    const before = symmetry !== null && i === 0 ? null : parts[(i + count - 1) % count]!;
+    const after = symmetry !== null && i === count - 1 ? null : parts[(i + 1) % count]!;
+    return {
+      ...part,
+      plainStart: before === null || !isSmooth(before, part),
+      plainEnd: after === null || !isSmooth(part, after),
+    };
+  });
 }
 
 /** Section coordinates of the rows of vertices: piece number + fraction. */
@@ -191,8 +184,8 @@ function stretchFractions(stretch: Stretch, surface: NeutralSurface, density: De
   }
   const end = Math.min(size, longest);
   const grading = {
-    atStart: stretch.mirroredStart ? Infinity : end,
-    atEnd: stretch.mirroredEnd ? Infinity : end,
+    atStart: stretch.plainStart ? Infinity : end,
+    atEnd: stretch.plainEnd ? Infinity : end,
     longest: Number.isFinite(longest) ? longest : Math.max(length, size),
     growth: density.growth,
   };
@@ -208,45 +201,61 @@ function meshWall(
   density: Density,
   closed: boolean,
 ): Station[] {
-  const { pieces } = surface.section;
+  const pieceCount = surface.section.pieces.length;
   // Chart 0 is the base.
-  builder.charts.push({ planar: true, place: (a, b, out) => placeOnBase(a, b, out) });
+  builder.charts.push({ planar: true, place: placeOnBase });
   const stations: Station[] = [];
+  const closesUp = closed && isSmooth(stretches[stretches.length - 1]!, stretches[0]!);
   for (const [index, stretch] of stretches.entries()) {
     const { segment } = stretch;
     const chartNumber = builder.charts.length;
     const chart: Chart = {
       planar: false,
       place: (a, b, out) => {
-        const piece = Math.min(pieces.length - 1, Math.floor(b));
-        placeOnWall(segment, a, pieces[piece]!, b - piece, out);
+        const piece = Math.min(pieceCount - 1, Math.floor(b));
+        placeOnWall(surface, segment, a, piece, b - piece, out);
       },
     };
     builder.charts.push(chart);
-    const pole = segment.kind === 'corner' && segment.radius === 0;
+    const levels = segment.wall ? rows : rows.slice(0, 1);
     const fractions = stretchFractions(stretch, surface, density);
-    for (let k = 0; k < fractions.length; k++) {
-      const isLastOfLoop = closed && index === stretches.length - 1 && k === fractions.length - 1;
-      if (k > 0 || stations.length === 0) {
-        if (isLastOfLoop) break;
-        stations.push({
-          column: rows.map((row, level) =>
-            level === 0
-              ? builder.addEdgeVertex(chart, fractions[k]!, 0)
-              : builder.addVertex(chart, fractions[k]!, row.piece + row.fraction),
-          ),
-        });
+    const continues = index > 0 && isSmooth(stretches[index - 1]!, stretch);
+    const own: Station[] = continues ? [stations[stations.length - 1]!] : [];
+    for (let k = own.length; k < fractions.length; k++) {
+      if (closesUp && index === stretches.length - 1 && k === fractions.length - 1) {
+        own.push(stations[0]!);
+        break;
       }
+      const station = {
+        column: levels.map((row, level) =>
+          level === 0
+            ? builder.addEdgeVertex(chart, fractions[k]!, 0)
+            : builder.addVertex(chart, fractions[k]!, row.piece + row.fraction),
+        ),
+      };
+      own.push(station);
+      stations.push(station);
     }
-    const firstStation =
-      stations.length - fractions.length + (closed && index === stretches.length - 1 ? 1 : 0);
-    for (let k = 0; k + 1 < fractions.length; k++) {
-      const left = stations[firstStation + k]!.column;
-      const right = (stations[firstStation + k + 1] ?? stations[0]!).column;
-      meshColumn(builder, chartNumber, left, right, fractions[k]!, fractions[k + 1]!, rows, pole, k);
+    const pole = segment.kind === 'corner' && segment.radius === 0;
+    for (let k = 0; k + 1 < own.length; k++) {
+      const [left, right] = [own[k]!.column, own[k + 1]!.column];
+      meshColumn(builder, chartNumber, left, right, fractions[k]!, fractions[k + 1]!, levels, pole, k);
     }
   }
   return stations;
+}
+
+/** True where the wall goes on from one stretch to the next in one tangent plane. */
+function isSmooth(
+  before: Pick<Stretch, 'segment' | 'to'>,
+  after: Pick<Stretch, 'segment' | 'from'>,
+): boolean {
+  const [a, b] = [before.segment, after.segment];
+  if (!a.wall || !b.wall) return false;
+  if (a.kind === 'side' && a.mitreAtEnd !== 0 && before.to === 1) return false;
+  const end = loopPoint(a, before.to, { x: 0, y: 0, normalX: 0, normalY: 0 });
+  const start = loopPoint(b, after.from, { x: 0, y: 0, normalX: 0, normalY: 0 });
+  return end.normalX * start.normalX + end.normalY * start.normalY > 1 - 1e-9;
 }
 
 /** One column of cells between two stations, each cell two triangles with diagonals in turn. */

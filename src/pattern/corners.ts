@@ -2,10 +2,9 @@
 import type { Sheet } from '../material/sheet.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { NeutralSurface } from '../tray/neutralSurface.ts';
-import { type CornerSegment, type PlanLoop, planVertices } from '../tray/planLoop.ts';
+import type { CornerSegment, PlanLoop } from '../tray/planLoop.ts';
 import type { Section } from '../tray/section.ts';
 import { sectionPoint } from '../tray/section.ts';
-import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import type { CornerReport } from './flatPattern.ts';
 
@@ -67,14 +66,12 @@ function edgeLength(ax: number, ay: number, mx: number, my: number, bx: number, 
 /** The report of every plan corner, in order. */
 export function cornerReports(
   field: FlatField,
-  spec: TraySpec,
   surface: NeutralSurface,
   sheet: Sheet,
 ): CornerReport[] {
   const { rimNodes, rimCorner, flat, formed } = field;
   const list = corners(surface.loop);
   const run = rimRun(surface.section);
-  const vertices = planVertices(spec.plan);
   const nearest = nearestCorners(field, list, run);
   return list.map((corner, number) => {
     let flatRimLength = 0;
@@ -107,14 +104,13 @@ export function cornerReports(
     }
     const middle = corner.startAngle + corner.sweep / 2;
     const sign = Math.sign(corner.sweep);
-    const vertex = vertices[corner.index]!;
     return {
       index: corner.index,
       at: {
         x: corner.centreX + sign * rimRadius * Math.cos(middle),
         y: corner.centreY + sign * rimRadius * Math.sin(middle),
       },
-      planRadius: vertex.radius,
+      planRadius: corner.planRadius,
       flatRimLength,
       formedRimLength,
       rimToLose: flatRimLength - formedRimLength,
@@ -141,7 +137,7 @@ function nearestCorners(field: FlatField, list: readonly CornerSegment[], run: n
   for (let node = 0; node < count; node++) {
     let best = Infinity;
     for (const [number, [x, y]] of targets.entries()) {
-      const distance = Math.hypot(field.formed[3 * node]! - x, field.formed[3 * node + 1]! - y);
+      const distance = (field.formed[3 * node]! - x) ** 2 + (field.formed[3 * node + 1]! - y) ** 2;
       if (distance < best) {
         best = distance;
         out[node] = number;

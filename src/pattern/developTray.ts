@@ -1,8 +1,11 @@
 /** The one entry point: from a tray to its flat pattern. */
+import { gatherOf } from '../gather/gather.ts';
+import { growthOf, workedMaterial } from '../gather/hand.ts';
+import { resolvedTrim } from '../gather/trimBand.ts';
 import { plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
-import { findSymmetry } from '../mesh/symmetry.ts';
+import { findSymmetry, symmetryVertices } from '../mesh/symmetry.ts';
 import { pathArea, pathBounds, pathLength } from '../outline/measure.ts';
 import { offsetPath } from '../outline/offset.ts';
 import type { Path } from '../outline/path.ts';
@@ -11,7 +14,6 @@ import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '
 import { nodalStrains } from '../solve/strains.ts';
 import { wholeField } from '../solve/wholeField.ts';
 import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';
-import { planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { cornerReports, rimCorners } from './corners.ts';
@@ -33,22 +35,24 @@ export interface DevelopOptions {
  * fully refined solution and 0.02 mm of the solved rim, for trays from 60 to 2,000 mm with heights up to three
  * bottom radii and sheets of n = 0.15 and more.
  *
- * @param spec a complete tray, as `readTray` gives it
+ * @param given a complete tray, as `readTray` gives it; a trim of "auto" becomes a number in the pattern
  * @throws GatherpanError NOT_FOUND for an unknown material, NOT_MAKEABLE when trim does not fit the outline,
  *         NOT_SOLVED when no equilibrium is found
  */
-export function developTray(spec: TraySpec, options: DevelopOptions = {}): FlatPattern {
+export function developTray(given: TraySpec, options: DevelopOptions = {}): FlatPattern {
   const clock = options.clock ?? (() => performance.now());
   const started = clock();
+  const { spec, trimBand } = resolvedTrim(given, options.solve);
   const sheet = resolveSheet(spec.sheet);
-  const law = plasticLaw(sheet.material, sheet.grain);
+  const law = plasticLaw(workedMaterial(sheet.material, spec.forming.hand), sheet.grain);
   const surface = neutralSurface(spec);
   const symmetry = findSymmetry(
-    planVertices(spec.plan),
+    symmetryVertices(spec),
     surface.loop,
     law.isotropicInPlane ? null : sheet.grain,
   );
-  const solution = solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, ...options.solve });
+  const growth = growthOf(spec.forming.spread ?? 0);
+  const solution = solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
   const whole = wholeField(solution, strains);
   const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
@@ -58,7 +62,7 @@ export function developTray(spec: TraySpec, options: DevelopOptions = {}): FlatP
   });
   const allowance = spec.forming.trim + (spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const outline = allowance === 0 ? rim : offsetPath(rim, allowance);
-  const corners = cornerReports(field, spec, surface, sheet);
+  const corners = cornerReports(field, surface, sheet);
   const report: Report = {
     name: spec.name,
     sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: spec.sheet.grain },
@@ -91,6 +95,7 @@ export function developTray(spec: TraySpec, options: DevelopOptions = {}): FlatP
     scribeLines: scribeLines(solution, surface),
     notes: notes(spec),
     report,
+    gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand),
     field,
   };
 }
@@ -116,7 +121,7 @@ function scribeLines(solution: TraySolution, surface: NeutralSurface): ScribeLin
   const lines: ScribeLine[] = [];
   for (const line of solution.mesh.sectionLines) {
     if (line.row >= surface.section.pieces.length || line.nodes.length < 3) continue;
-    const kind = line.row === 0 ? 'bend-begin' : 'bend-end';
+    const kind = surface.section.pieces[line.row]!.kind === 'bend' ? 'bend-begin' : 'bend-end';
     lines.push({ kind, path: fitSolvedLine(solution, line) });
   }
   return lines;

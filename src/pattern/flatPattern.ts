@@ -1,4 +1,5 @@
 /** The finished flat pattern: what every exporter is given. Plain data, no functions. */
+import type { Gather } from '../gather/report.ts';
 import type { Sheet } from '../material/sheet.ts';
 import type { Path, Point, Vertex } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
@@ -32,6 +33,8 @@ export interface FlatPattern {
   /** Sentences for the person, in the order they matter. */
   readonly notes: readonly string[];
   readonly report: Report;
+  /** Where and how much the metal gathers, and whether it can be worked. */
+  readonly gather: Gather;
   /** The solved field, for pictures and contours. */
   readonly field: FlatField;
 }

@@ -10,6 +10,7 @@ import { shapeFunctions } from '../mesh/quadraticMesh.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
 import { type Derivatives, FORCE_SIZE, membraneForce, NONE } from './constitutive.ts';
 import { type ElementGeometry, INTEGRATION_POINTS, POINT_SIZE, POINTS_PER_TRIANGLE } from './elements.ts';
+import { createFactors, type Factors } from './factors.ts';
 import type { SolverStructure } from './structure.ts';
 
 /** Work arrays and results of one mesh; overwritten by every call of `assemble`. */
@@ -25,8 +26,8 @@ export interface Equilibrium {
   readonly magnitude: Float64Array;
   /** Norm of the element forces' magnitudes if the membrane force were 1 N/mm² everywhere. */
   readonly unitMagnitude: number;
-  /** Dense matrices of the fronts. */
-  readonly store: Float64Array;
+  /** Takes the tangent, and solves with it. */
+  readonly factors: Factors;
   /** Derivatives of the pinned residuals, one row of unknownCount each. */
   readonly pinnedRows: readonly Float64Array[];
   /** Force of a unit hold per unknown and at the pinned unknowns, one per hold. */
@@ -37,6 +38,7 @@ export function equilibrium(
   mesh: QuadraticMesh,
   structure: SolverStructure,
   geometry: ElementGeometry,
+  factors: Factors = createFactors(structure.tree),
 ): Equilibrium {
   const { unknownCount, pinned } = structure;
   const system: Equilibrium = {
@@ -47,7 +49,7 @@ export function equilibrium(
     pinnedResidual: new Float64Array(pinned.length),
     magnitude: new Float64Array(unknownCount + pinned.length),
     unitMagnitude: unitMagnitude(mesh, geometry),
-    store: new Float64Array(structure.tree.storeSize),
+    factors,
     pinnedRows: pinned.map(() => new Float64Array(unknownCount)),
     holds: pinned.map(() => ({
       free: new Float64Array(unknownCount),
@@ -133,7 +135,7 @@ const elementForce = new Float64Array(12);
  * @param law     the material
  * @param flat    x y per node, mm; not changed
  * @param growth  logarithmic growth of the stress-free state per integration point, or null
- * @param derivatives NONE: residual only; else fills `store` and `pinnedRows` too
+ * @param derivatives NONE: residual only; else fills the store of `factors` and `pinnedRows` too
  * @returns false when a triangle is turned over (det G ≤ 0 or not a number): the outputs are then worthless
  */
 export function assemble(
@@ -144,7 +146,8 @@ export function assemble(
   derivatives: Derivatives,
 ): boolean {
   const tangent = derivatives !== NONE;
-  const { mesh, structure, geometry, residual, pinnedResidual, magnitude, store, pinnedRows } = system;
+  const { mesh, structure, geometry, residual, pinnedResidual, magnitude, pinnedRows } = system;
+  const { store } = system.factors;
   const { triangles } = mesh;
   const { points, direction } = geometry;
   const { unknownOf, tree, unknownCount } = structure;

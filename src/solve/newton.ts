@@ -5,7 +5,6 @@
 import { flowStress, type PlasticLaw, REST_SMOOTHING } from '../material/law.ts';
 import { EASED, EXACT, NONE } from './constitutive.ts';
 import { assemble, type Equilibrium } from './equilibrium.ts';
-import { factorise, solveFactored } from './frontalFactor.ts';
 
 export interface NewtonOptions {
   /** Out-of-balance force over the sum of magnitudes of element forces, in the Euclidean norm. */
@@ -44,7 +43,7 @@ export function newton(
   options: NewtonOptions,
 ): NewtonResult {
   const { structure } = system;
-  const { unknownCount, tree } = structure;
+  const { unknownCount } = structure;
   const holdCount = structure.pinned.length;
   let flat: Float64Array = start.slice();
   let hold: Float64Array = new Float64Array(holdCount);
@@ -68,14 +67,14 @@ export function newton(
     if (steps >= options.maximumSteps) return finish(false, norm);
     if (!haveFactors) {
       if (!tangentIsHere) assemble(system, law, flat, options.growth, norm > EASED_ABOVE ? EASED : EXACT);
-      if (!factorise(tree, system.store)) return finish(false, norm);
+      if (!system.factors.factorise()) return finish(false, norm);
       factorisations++;
       haveFactors = true;
       tangentIsHere = false;
       held.length = 0;
       for (const { free } of system.holds) {
         const column = free.slice();
-        solveFactored(tree, system.store, column);
+        system.factors.solve(column);
         held.push(column);
       }
     }
@@ -84,7 +83,7 @@ export function newton(
       const { free } = system.holds[m]!;
       for (let i = 0; i < unknownCount; i++) step[i] = step[i]! - hold[m]! * free[i]!;
     }
-    solveFactored(tree, system.store, step);
+    system.factors.solve(step);
     const holdStep: Float64Array | null = holdCount === 0 ? hold : solveHolds(system, hold, held, step);
     if (holdStep === null) return finish(false, norm);
 

@@ -24,7 +24,9 @@ import {
   POINTS_PER_TRIANGLE,
 } from './elements.ts';
 import { equilibrium } from './equilibrium.ts';
+import { createFactors, type Factors } from './factors.ts';
 import { type NewtonResult, newton } from './newton.ts';
+import type { StartCache } from './startCache.ts';
 import { type SolverStructure, sameLine, solverStructure } from './structure.ts';
 
 /** How much of the symmetry a solve uses. */
@@ -43,6 +45,8 @@ export interface SolveOptions {
   readonly growth: number;
   /** Structures found before, by topology; filled and used. */
   readonly structures: StructureCache | null;
+  /** Starts from the size solved before, see `startCache.ts`; filled and used. */
+  readonly starts: StartCache | null;
 }
 
 export const DEFAULT_SOLVE: SolveOptions = {
@@ -53,6 +57,7 @@ export const DEFAULT_SOLVE: SolveOptions = {
   minimumRefinements: 1,
   growth: 0,
   structures: null,
+  starts: null,
 };
 
 /** Relative residual at which an equilibrium counts as found. */
@@ -74,25 +79,41 @@ export interface TraySolution {
   readonly estimate: number;
 }
 
-/** The elimination orders of meshes met before, so that sizes of one family share them. */
+/** What solves of meshes of one topology share: the order of elimination, and room for the factors. */
+interface Known {
+  readonly mesh: QuadraticMesh;
+  readonly structure: SolverStructure;
+  readonly factors: Factors;
+}
+
+/** The elimination orders of meshes met before, so that sizes of one family share them. One solve at a time. */
 export class StructureCache {
-  private readonly known: { mesh: QuadraticMesh; structure: SolverStructure }[] = [];
+  private readonly known: Known[] = [];
   private readonly capacity: number;
 
   constructor(capacity = 16) {
     this.capacity = capacity;
   }
 
-  /** The structure for a mesh; the same for every mesh of the same topology. */
-  structureOf(mesh: QuadraticMesh): SolverStructure {
-    for (const entry of this.known) {
-      if (sameTopology(entry.mesh, mesh)) return entry.structure;
+  /** What is known for the topology of a mesh, worked out when it is new. */
+  get(mesh: QuadraticMesh): Known {
+    const found = this.known.findIndex((entry) => sameTopology(entry.mesh, mesh));
+    if (found >= 0) {
+      // The latest last, so that the oldest goes first.
+      const [entry] = this.known.splice(found, 1);
+      this.known.push(entry!);
+      return entry!;
     }
-    const structure = solverStructure(mesh);
-    this.known.push({ mesh, structure });
+    const entry = know(mesh);
+    this.known.push(entry);
     if (this.known.length > this.capacity) this.known.shift();
-    return structure;
+    return entry;
   }
+}
+
+function know(mesh: QuadraticMesh): Known {
+  const structure = solverStructure(mesh);
+  return { mesh, structure, factors: createFactors(structure.tree) };
 }
 
 function sameTopology(a: QuadraticMesh, b: QuadraticMesh): boolean {
@@ -125,8 +146,8 @@ export function solveTray(
     mesh,
     law,
     arcLengthFlat(mesh),
+    0,
     options,
-    true,
     options.minimumRefinements > 0 ? START_TOLERANCE : RESIDUAL_TOLERANCE,
   );
   let steps = stage.result.steps;
@@ -141,8 +162,8 @@ export function solveTray(
       mesh,
       law,
       prolongFlat(coarse.mesh, mesh, coarse.flat),
+      level + 1,
       options,
-      false,
       RESIDUAL_TOLERANCE,
     );
     steps += stage.result.steps;
@@ -200,56 +221,57 @@ function solveMesh(
   mesh: QuadraticMesh,
   law: PlasticLaw,
   start: Float64Array,
+  level: number,
   options: SolveOptions,
-  mayContinue: boolean,
   tolerance: number,
 ): Stage {
-  const structure = options.structures?.structureOf(mesh) ?? solverStructure(mesh);
+  const { structure, factors } = options.structures?.get(mesh) ?? know(mesh);
   const geometry = elementGeometry(mesh);
-  const system = equilibrium(mesh, structure, geometry);
+  const system = equilibrium(mesh, structure, geometry, factors);
   const newtonOptions = {
     tolerance,
     maximumSteps: 40,
     growth: options.growth === 0 ? null : wallGrowth(mesh, options.growth),
   };
-  let result = newton(system, law, start, newtonOptions);
-  if (!result.converged && mayContinue) {
+  const near = options.starts?.startFor(level, mesh, start) ?? null;
+  let result = newton(system, law, near ?? start, newtonOptions);
+  if (!result.converged && near !== null) result = newton(system, law, start, newtonOptions);
+  if (!result.converged && law.n < 1) {
     const eased = continueFromEasierLaw(law, start, (easier, from) =>
       newton(system, easier, from, newtonOptions),
     );
     if (eased !== null) result = eased;
   }
   if (!result.converged) throw notSettled(law);
+  options.starts?.keep(level, mesh, start, result.flat);
   return { result, structure, geometry };
 }
 
 /**
- * From a law that hardens more and keeps thickness less to the one wanted, in steps that are halved when
- * Newton's method fails on one.
+ * From a law that hardens in proportion to strain (n = 1, for which the equilibrium is nearly that of an elastic
+ * sheet) to the one wanted, in steps of n that shrink where Newton's method fails.
  */
 function continueFromEasierLaw(
   law: PlasticLaw,
   start: Float64Array,
   solve: (law: PlasticLaw, from: Float64Array) => NewtonResult,
 ): NewtonResult | null {
-  const easiest = Math.max(law.n, 0.6);
-  const at = (share: number): PlasticLaw => ({ ...law, n: easiest + share * (law.n - easiest) });
-  let steps = 0;
-  let share = 0;
-  let last = solve(at(0), start);
+  let last = solve({ ...law, n: 1 }, start);
   if (!last.converged) return null;
-  for (let stride = 0.5; share < 1 && stride > 1 / 64; ) {
-    const next = Math.min(1, share + stride);
-    const result = solve(at(next), last.flat);
+  let steps = last.steps;
+  let n = 1;
+  for (let factor = 0.5; n > law.n && factor < 0.93; ) {
+    const next = Math.max(law.n, n * factor);
+    const result = solve({ ...law, n: next }, last.flat);
     steps += result.steps;
     if (result.converged) {
-      share = next;
+      n = next;
       last = result;
     } else {
-      stride /= 2;
+      factor = Math.sqrt(factor);
     }
   }
-  return share < 1 ? null : { ...last, steps };
+  return n > law.n ? null : { ...last, steps };
 }
 
 /** Growth of the stress-free state above the flat of the base, where the sheet is worked. */

@@ -13,11 +13,11 @@ import type { NodalStrains } from './strains.ts';
 export function wholeField(solution: TraySolution, strains: NodalStrains): Omit<FlatField, 'rimCorner'> {
   const { mesh, flat } = solution;
   const lines = mesh.mirrorLines;
-  const formedOf = (node: number): Float64Array =>
-    mesh.placed.slice(PLACED_SIZE * node, PLACED_SIZE * node + 3);
+  const formed = new Float64Array(3 * mesh.nodeCount);
+  for (let node = 0; node < mesh.nodeCount; node++) {
+    for (let k = 0; k < 3; k++) formed[3 * node + k] = mesh.placed[PLACED_SIZE * node + k]!;
+  }
   if (lines === null) {
-    const formed = new Float64Array(3 * mesh.nodeCount);
-    for (let node = 0; node < mesh.nodeCount; node++) formed.set(formedOf(node), 3 * node);
     return {
       flat,
       formed,
@@ -45,12 +45,13 @@ export function wholeField(solution: TraySolution, strains: NodalStrains): Omit<
     const own = numbers[copy]!;
     for (let node = 0; node < mesh.nodeCount; node++) {
       const into = own[node]!;
-      const point = flat.slice(2 * node, 2 * node + 2);
-      mapPoint(map, point, 0);
-      wholeFlat.set(point, 2 * into);
-      const formed = formedOf(node);
-      mapPoint(map, formed, 0);
-      wholeFormed.set(formed, 3 * into);
+      wholeFlat[2 * into] = flat[2 * node]!;
+      wholeFlat[2 * into + 1] = flat[2 * node + 1]!;
+      mapPoint(map, wholeFlat, 2 * into);
+      wholeFormed[3 * into] = formed[3 * node]!;
+      wholeFormed[3 * into + 1] = formed[3 * node + 1]!;
+      wholeFormed[3 * into + 2] = formed[3 * node + 2]!;
+      mapPoint(map, wholeFormed, 3 * into);
     }
     const swap = map.mirrored ? [0, 2, 1, 5, 4, 3] : [0, 1, 2, 3, 4, 5];
     for (let t = 0; t < mesh.triangles.length; t += 6) {

@@ -22,11 +22,20 @@ export const LIMITS = {
   /** A direction and its opposite are the same grain; a full turn either way is taken. */
   grain: [-360, 360],
   trim: [0, 100],
+  hand: [0, 1],
+  /** Per cent of area; more than this and the tray is stretched, not gathered. */
+  spread: [0, 50],
+  /** Per cent. */
+  zoneThreshold: [0.5, 50],
+  stageAngle: [5, 90],
   kerf: [0, 10],
 } as const satisfies Record<string, Range>;
 
 /** Number of vertices of a polygon plan. */
 export const VERTEX_COUNT: Range = [3, 200];
+
+/** Most stages in which the wall is turned up. */
+export const MOST_STAGES = 6;
 
 /** Size of a tray file, bytes. */
 export const MAXIMUM_FILE_SIZE = 1_000_000;

@@ -6,13 +6,7 @@
  * sheet that is rolled up without strain, which is exact along straight sides.
  */
 import { type LoopPoint, type LoopSegment, loopPoint, type PlanLoop, planLoop } from './planLoop.ts';
-import {
-  neutralSection,
-  type Section,
-  type SectionPiece,
-  type SectionPoint,
-  sectionPoint,
-} from './section.ts';
+import { neutralSection, type Section, type SectionPoint, sectionPoint } from './section.ts';
 import type { TraySpec } from './spec.ts';
 
 /** Numbers a placed point takes: position (3), image of flat x (3), image of flat y (3), arc-length flat position (2). */
@@ -24,11 +18,13 @@ export type Placed = Float64Array;
 export interface NeutralSurface {
   readonly loop: PlanLoop;
   readonly section: Section;
+  /** Gap between the edges of a mitred corner, mm. */
+  readonly weldGap: number;
 }
 
 /** The neutral surface of a tray. */
 export function neutralSurface(spec: TraySpec): NeutralSurface {
-  return { loop: planLoop(spec), section: neutralSection(spec) };
+  return { loop: planLoop(spec), section: neutralSection(spec), weldGap: spec.forming.weldGap ?? 0 };
 }
 
 /** A point of the flat base. */
@@ -42,33 +38,57 @@ export function placeOnBase(x: number, y: number, out: Placed): void {
   out[10] = y;
 }
 
+/** Change of the straight wall's length against the nominal one, at a fraction of a loop segment, mm. */
+export function extraWall(surface: NeutralSurface, segment: LoopSegment, along: number): number {
+  const { section } = surface;
+  const height = segment.heightAtStart + along * (segment.heightAtEnd - segment.heightAtStart);
+  return (height - section.nominalHeight) * section.wallPerHeight;
+}
+
 const loopAt: LoopPoint = { x: 0, y: 0, normalX: 0, normalY: 0 };
 const sectionAt: SectionPoint = { run: 0, height: 0, angle: 0, developed: 0 };
 
 /**
- * A point of the wall: `along` is the fraction of the loop segment, `up` the fraction of the section piece.
+ * A point of the wall: `along` is the fraction of the loop segment, `up` the fraction of section piece number
+ * `piece`.
  */
 export function placeOnWall(
+  surface: NeutralSurface,
   segment: LoopSegment,
   along: number,
-  piece: SectionPiece,
+  piece: number,
   up: number,
   out: Placed,
 ): void {
+  const { section } = surface;
   const { x, y, normalX, normalY } = loopPoint(segment, along, loopAt);
-  const { run, height, angle, developed } = sectionPoint(piece, up, sectionAt);
-  out[0] = x + normalX * run;
-  out[1] = y + normalY * run;
-  out[2] = height;
+  const extra = piece === section.wallPiece ? extraWall(surface, segment, along) : 0;
+  const { run, height, angle, developed } = sectionPoint(section.pieces[piece]!, up, sectionAt, extra);
+  const shift = mitreShift(surface, segment, along, run);
   // Direction of increasing section: (N cos, sin); along the loop: T = (−Ny, Nx).
   const c = Math.cos(angle);
   const s = Math.sin(angle);
+  out[0] = x + normalX * run - normalY * shift;
+  out[1] = y + normalY * run + normalX * shift;
+  out[2] = height;
   out[3] = normalY * normalY + normalX * normalX * c;
   out[4] = -normalX * normalY + normalX * normalY * c;
   out[5] = normalX * s;
   out[6] = -normalX * normalY + normalX * normalY * c;
   out[7] = normalX * normalX + normalY * normalY * c;
   out[8] = normalY * s;
-  out[9] = x + normalX * developed;
-  out[10] = y + normalY * developed;
+  out[9] = x + normalX * developed - normalY * shift;
+  out[10] = y + normalY * developed + normalX * shift;
+}
+
+/**
+ * How far a point of a side is moved along it towards a mitre: the sides reach on to the plane in which they
+ * meet, less half the weld gap, which opens over the bend.
+ */
+function mitreShift(surface: NeutralSurface, segment: LoopSegment, along: number, run: number): number {
+  if (segment.kind !== 'side' || (segment.mitreAtStart === 0 && segment.mitreAtEnd === 0)) return 0;
+  const bend = surface.section.pieces[0]!;
+  const gap = (surface.weldGap / 2) * Math.min(1, Math.max(0, run / bend.radius));
+  const towards = (mitre: number): number => (mitre === 0 ? 0 : mitre * run - gap);
+  return along * towards(segment.mitreAtEnd) - (1 - along) * towards(segment.mitreAtStart);
 }

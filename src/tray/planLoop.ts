@@ -1,14 +1,26 @@
 /**
- * The plan loop: the closed chain of straight sides and corner arcs that bounds the flat of the base, where
- * every bend begins. It is the same for both skins of the sheet and for the neutral surface.
+ * The plan loop: the closed chain of straight sides and arcs that bounds the flat of the base, where every
+ * bend begins. It is the same for both skins of the sheet and for the neutral surface.
  *
  * Counter-clockwise, mm, angles in radians.
  */
 import { radians } from '../units.ts';
-import type { Plan, TraySpec } from './spec.ts';
+import { crossingOfMoved, directionAt, footOn, movedRadius, type PlanEdge, planEdge } from './planEdges.ts';
+import type { CornerMaking, Plan, PlanVertex, TraySpec } from './spec.ts';
+
+/** What stands above a segment. */
+interface WallOf {
+  /** Number of the plan edge (for a corner: of the edge before it). */
+  readonly edge: number;
+  /** False where the tray is open: no wall stands there. */
+  readonly wall: boolean;
+  /** Wall height on the measured skin at the segment's start and end, mm. */
+  readonly heightAtStart: number;
+  readonly heightAtEnd: number;
+}
 
 /** A straight side. */
-export interface SideSegment {
+export interface SideSegment extends WallOf {
   readonly kind: 'side';
   /** Plan edge number: the edge from plan vertex `index` to the next. */
   readonly index: number;
@@ -17,17 +29,22 @@ export interface SideSegment {
   readonly x1: number;
   readonly y1: number;
   readonly length: number;
+  /** Half the plan angle of a mitre at the start and the end, as tan(turn / 2); 0 where there is none. */
+  readonly mitreAtStart: number;
+  readonly mitreAtEnd: number;
 }
 
-/** A corner: the arc around its centre that turns the loop by `sweep`. */
-export interface CornerSegment {
+/** An arc of the loop: a corner, or a bulged edge. */
+export interface CornerSegment extends WallOf {
   readonly kind: 'corner';
-  /** Plan vertex number. */
+  /** Plan vertex number; for a bulged edge the number of vertices plus the edge number. */
   readonly index: number;
   readonly centreX: number;
   readonly centreY: number;
   /** Radius of the base's edge; 0 where plan radius and bottom radius are equal (the corner is a piece of sphere). */
   readonly radius: number;
+  /** Radius of the plan there, at the wall, on the measured skin. */
+  readonly planRadius: number;
   /** Direction of the outward normal at the start of the arc. */
   readonly startAngle: number;
   /** Angle turned, positive for a convex corner, negative for a concave one. */
@@ -37,7 +54,7 @@ export interface CornerSegment {
 
 export type LoopSegment = SideSegment | CornerSegment;
 
-/** The base's edge as alternating corners and sides (a side of no length is left out). */
+/** The base's edge. */
 export interface PlanLoop {
   readonly segments: readonly LoopSegment[];
   /** Number of plan vertices. */
@@ -53,7 +70,7 @@ export interface LoopPoint {
 }
 
 /** Vertices of the plan at the wall (with draft: where wall and base planes of the measured skin meet). */
-export function planVertices(plan: Plan): { x: number; y: number; radius: number }[] {
+export function planVertices(plan: Plan): PlanVertex[] {
   if ('vertices' in plan) return plan.vertices.map((vertex) => ({ ...vertex }));
   const a = plan.length / 2;
   const b = plan.width / 2;
@@ -70,77 +87,265 @@ export function planVertices(plan: Plan): { x: number; y: number; radius: number
 /** Angle through which the sheet is bent from base to wall. */
 export const turnedAngle = (draft: number): number => Math.PI / 2 - radians(draft);
 
-/**
- * The plan loop of a tray.
- *
- * The bend begins r·tan(θ/2) inside the meeting line of base and wall planes (θ the angle turned), on either
- * skin: the tangent length of the bottom radius.
- */
+/** Distance from the bend's beginning to the meeting line of base and wall planes: the bend's tangent length. */
+export const setbackOf = (spec: TraySpec): number =>
+  spec.section.bottomRadius * Math.tan(turnedAngle(spec.section.draft) / 2);
+
+/** How the corner at a vertex is made. */
+export function cornerMaking(spec: TraySpec, vertex: number): CornerMaking {
+  const { corners } = spec.forming;
+  return corners === undefined ? 'gather' : typeof corners === 'string' ? corners : corners[vertex]!;
+}
+
+/** Less turn than this, in radians, is no corner. */
+export const SMOOTH_TURN = 1e-6;
+
+/** How two edges of the plan meet. */
+export interface Joint {
+  readonly kind: 'fillet' | 'smooth' | 'sharp' | 'mitre';
+  readonly x: number;
+  readonly y: number;
+  readonly centreX: number;
+  readonly centreY: number;
+  readonly radius: number;
+  readonly sweep: number;
+  /** Where the edge before ends and the edge after starts, on the plan. */
+  readonly before: readonly [number, number];
+  readonly after: readonly [number, number];
+}
+
+/** The plan loop of a tray. */
 export function planLoop(spec: TraySpec): PlanLoop {
-  const setback = spec.section.bottomRadius * Math.tan(turnedAngle(spec.section.draft) / 2);
   const vertices = planVertices(spec.plan);
   const count = vertices.length;
-  const corners = vertices.map((vertex, i) => {
-    const before = vertices[(i + count - 1) % count]!;
-    const after = vertices[(i + 1) % count]!;
-    const inX = vertex.x - before.x;
-    const inY = vertex.y - before.y;
-    const outX = after.x - vertex.x;
-    const outY = after.y - vertex.y;
-    const inLength = Math.hypot(inX, inY);
-    const outLength = Math.hypot(outX, outY);
-    const sweep = Math.atan2(inX * outY - inY * outX, inX * outX + inY * outY);
-    const sign = sweep >= 0 ? 1 : -1;
-    // Centre of the corner: at the plan radius from both edges, on the inside of the turn.
-    const normalInX = inY / inLength;
-    const normalInY = -inX / inLength;
-    const normalOutX = outY / outLength;
-    const normalOutY = -outX / outLength;
-    const bisector = 1 + normalInX * normalOutX + normalInY * normalOutY;
-    const offset = (-sign * vertex.radius) / bisector;
-    return {
-      x: vertex.x + offset * (normalInX + normalOutX),
-      y: vertex.y + offset * (normalInY + normalOutY),
-      radius: snapToZero(vertex.radius - sign * setback, vertex.radius),
-      startAngle: Math.atan2(normalInY, normalInX),
-      sweep,
-      normalInX,
-      normalInY,
-      normalOutX,
-      normalOutY,
-      sign,
-    };
+  const edges = vertices.map((vertex, i) => planEdge(vertex, vertices[(i + 1) % count]!));
+  const setback = setbackOf(spec);
+  const open = new Set(spec.plan.openEdges ?? []);
+  const height = (edge: number): number => spec.section.heights?.[edge] ?? spec.section.height;
+  const joints = vertices.map((vertex, i) => {
+    const beforeOpen = open.has((i + count - 1) % count);
+    const making = beforeOpen || open.has(i) ? 'open' : cornerMaking(spec, i);
+    return jointAt(vertex, edges[(i + count - 1) % count]!, edges[i]!, making);
   });
+  const inward = (edge: number): number => (open.has(edge) ? 0 : setback);
   const segments: LoopSegment[] = [];
   for (let i = 0; i < count; i++) {
-    const corner = corners[i]!;
-    const next = corners[(i + 1) % count]!;
-    if (corner.sweep !== 0) {
-      segments.push({
-        kind: 'corner',
-        index: i,
-        centreX: corner.x,
-        centreY: corner.y,
-        radius: corner.radius,
-        startAngle: corner.startAngle,
-        sweep: corner.sweep,
-        length: corner.radius * Math.abs(corner.sweep),
-      });
+    const joint = joints[i]!;
+    const previous = (i + count - 1) % count;
+    if (joint.kind === 'fillet') {
+      segments.push(filletSegment(joint, i, previous, setback, height(previous), height(i)));
     }
-    const x0 = corner.x + corner.sign * corner.radius * corner.normalOutX;
-    const y0 = corner.y + corner.sign * corner.radius * corner.normalOutY;
-    const x1 = next.x + next.sign * next.radius * next.normalInX;
-    const y1 = next.y + next.sign * next.radius * next.normalInY;
-    const length = Math.hypot(x1 - x0, y1 - y0);
-    const scale = Math.hypot(vertices[i]!.x, vertices[i]!.y) + vertices[i]!.radius;
-    if (length > 1e-9 * scale) segments.push({ kind: 'side', index: i, x0, y0, x1, y1, length });
+    const next = (i + 1) % count;
+    const start = movedEnd(joint, edges[previous]!, inward(previous), edges[i]!, inward(i), joint.after);
+    const end = movedEnd(
+      joints[next]!,
+      edges[i]!,
+      inward(i),
+      edges[next]!,
+      inward(next),
+      joints[next]!.before,
+      true,
+    );
+    const wall = { edge: i, wall: !open.has(i), heightAtStart: height(i), heightAtEnd: height(i) };
+    const scale = Math.hypot(vertices[i]!.x, vertices[i]!.y) + setback;
+    if (edges[i]!.curvature !== 0) {
+      segments.push({ ...arcSegment(edges[i]!, count + i, inward(i), start, end), ...wall });
+      continue;
+    }
+    const length = Math.hypot(end[0] - start[0], end[1] - start[1]);
+    if (length <= 1e-9 * scale) continue;
+    segments.push({
+      kind: 'side',
+      index: i,
+      x0: start[0],
+      y0: start[1],
+      x1: end[0],
+      y1: end[1],
+      length,
+      mitreAtStart: joint.kind === 'mitre' ? Math.tan(joint.sweep / 2) : 0,
+      mitreAtEnd: joints[next]!.kind === 'mitre' ? Math.tan(joints[next]!.sweep / 2) : 0,
+      ...wall,
+    });
   }
-  return { segments, vertexCount: count };
+  return { segments: withRunOut(segments, spec.section.runOut ?? 0), vertexCount: count };
+}
+
+export function jointAt(
+  vertex: PlanVertex,
+  before: PlanEdge,
+  after: PlanEdge,
+  making: CornerMaking | 'open',
+): Joint {
+  const { x, y } = vertex;
+  const [ax, ay] = directionAt(before, x, y);
+  const [bx, by] = directionAt(after, x, y);
+  const sweep = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
+  const at = [x, y] as const;
+  const plain = { x, y, centreX: x, centreY: y, radius: 0, sweep, before: at, after: at };
+  if (Math.abs(sweep) < SMOOTH_TURN) return { kind: 'smooth', ...plain };
+  if (making === 'open') return { kind: 'sharp', ...plain };
+  if (making === 'notch') return { kind: 'mitre', ...plain };
+  // The fillet's centre lies at its radius from both edges, on the inside of the turn.
+  const left = Math.sign(sweep) * vertex.radius;
+  const centre = vertex.radius === 0 ? at : crossingOfMoved(before, left, after, left, x, y);
+  if (centre === null) return { kind: 'sharp', ...plain };
+  const [cx, cy] = centre;
+  const startFoot = vertex.radius === 0 ? at : footOn(before, cx, cy);
+  const endFoot = vertex.radius === 0 ? at : footOn(after, cx, cy);
+  const [sx, sy] = directionAt(before, startFoot[0], startFoot[1]);
+  const [ex, ey] = directionAt(after, endFoot[0], endFoot[1]);
+  return {
+    kind: 'fillet',
+    x,
+    y,
+    centreX: cx,
+    centreY: cy,
+    radius: vertex.radius,
+    sweep: Math.atan2(sx * ey - sy * ex, sx * ex + sy * ey),
+    before: startFoot,
+    after: endFoot,
+  };
+}
+
+function filletSegment(
+  joint: Joint,
+  index: number,
+  edge: number,
+  setback: number,
+  heightAtStart: number,
+  heightAtEnd: number,
+): CornerSegment {
+  const sign = Math.sign(joint.sweep);
+  const radius = snapToZero(joint.radius - sign * setback, joint.radius);
+  return {
+    kind: 'corner',
+    index,
+    edge,
+    wall: true,
+    heightAtStart,
+    heightAtEnd,
+    centreX: joint.centreX,
+    centreY: joint.centreY,
+    radius,
+    planRadius: joint.radius,
+    startAngle: Math.atan2(
+      sign * (joint.before[1] - joint.centreY),
+      sign * (joint.before[0] - joint.centreX),
+    ),
+    sweep: joint.sweep,
+    length: radius * Math.abs(joint.sweep),
+  };
+}
+
+/** End of an edge after it has been moved inwards. */
+function movedEnd(
+  joint: Joint,
+  before: PlanEdge,
+  leftOfBefore: number,
+  after: PlanEdge,
+  leftOfAfter: number,
+  onPlan: readonly [number, number],
+  isEnd = false,
+): readonly [number, number] {
+  if (joint.kind === 'sharp' || joint.kind === 'mitre') {
+    const crossing = crossingOfMoved(before, leftOfBefore, after, leftOfAfter, joint.x, joint.y);
+    if (crossing !== null) return crossing;
+  }
+  const edge = isEnd ? before : after;
+  const left = isEnd ? leftOfBefore : leftOfAfter;
+  const [tx, ty] = directionAt(edge, onPlan[0], onPlan[1]);
+  return [onPlan[0] - ty * left, onPlan[1] + tx * left];
+}
+
+function arcSegment(
+  edge: PlanEdge,
+  index: number,
+  left: number,
+  start: readonly [number, number],
+  end: readonly [number, number],
+): Omit<CornerSegment, keyof WallOf> {
+  const sign = Math.sign(edge.curvature);
+  const planRadius = 1 / Math.abs(edge.curvature);
+  const radius = snapToZero(movedRadius(edge, left), planRadius);
+  const startAngle = Math.atan2(sign * (start[1] - edge.centreY), sign * (start[0] - edge.centreX));
+  const endAngle = Math.atan2(sign * (end[1] - edge.centreY), sign * (end[0] - edge.centreX));
+  let sweep = endAngle - startAngle;
+  if (sign > 0 && sweep <= 1e-12) sweep += 2 * Math.PI;
+  if (sign < 0 && sweep >= -1e-12) sweep -= 2 * Math.PI;
+  return {
+    kind: 'corner',
+    index,
+    centreX: edge.centreX,
+    centreY: edge.centreY,
+    radius,
+    planRadius,
+    startAngle,
+    sweep,
+    length: radius * Math.abs(sweep),
+  };
 }
 
 /** A base radius that is only rounding away from 0 is 0, so that the corner is a sphere and not a sliver. */
 function snapToZero(radius: number, scale: number): number {
   return Math.abs(radius) < 1e-6 * scale ? 0 : radius;
+}
+
+/**
+ * Lets the rim run from one height to another: in a straight line over the corner and, when asked, for a
+ * length of the sides next to it, which are cut in two there.
+ */
+function withRunOut(segments: readonly LoopSegment[], runOut: number): LoopSegment[] {
+  const out: LoopSegment[] = [];
+  const count = segments.length;
+  for (let i = 0; i < count; i++) {
+    const segment = segments[i]!;
+    const before = segments[(i + count - 1) % count]!;
+    const after = segments[(i + 1) % count]!;
+    const changes = (corner: LoopSegment): boolean =>
+      corner.kind === 'corner' && corner.heightAtStart !== corner.heightAtEnd;
+    if (segment.kind !== 'side' || runOut === 0 || !(changes(before) || changes(after))) {
+      out.push(segment);
+      continue;
+    }
+    const reach = Math.min(runOut, segment.length / 2);
+    let rest: SideSegment = segment;
+    if (changes(before)) {
+      const [first, second] = cutSide(rest, reach);
+      out.push({ ...first, heightAtStart: runOutHeight(before, reach, 'end') });
+      rest = second;
+    }
+    if (changes(after)) {
+      const [first, second] = cutSide(rest, rest.length - reach);
+      out.push(first, { ...second, heightAtEnd: runOutHeight(after, reach, 'start') });
+    } else {
+      out.push(rest);
+    }
+  }
+  // The corners take up what the sides left.
+  return out.map((segment, i) => {
+    if (segment.kind !== 'corner' || segment.heightAtStart === segment.heightAtEnd) return segment;
+    const previous = out[(i + out.length - 1) % out.length]!;
+    const next = out[(i + 1) % out.length]!;
+    return { ...segment, heightAtStart: previous.heightAtEnd, heightAtEnd: next.heightAtStart };
+  });
+}
+
+/** Height at a corner's end when the run-out of `reach` on either side shares the change with the corner. */
+function runOutHeight(corner: LoopSegment, reach: number, end: 'start' | 'end'): number {
+  const arc = corner.kind === 'corner' ? corner.planRadius * Math.abs(corner.sweep) : 0;
+  const share = reach / (2 * reach + arc);
+  const change = corner.heightAtEnd - corner.heightAtStart;
+  return end === 'start' ? corner.heightAtStart + share * change : corner.heightAtEnd - share * change;
+}
+
+function cutSide(side: SideSegment, at: number): [SideSegment, SideSegment] {
+  const f = at / side.length;
+  const x = side.x0 + f * (side.x1 - side.x0);
+  const y = side.y0 + f * (side.y1 - side.y0);
+  return [
+    { ...side, x1: x, y1: y, length: at, mitreAtEnd: 0 },
+    { ...side, x0: x, y0: y, length: side.length - at, mitreAtStart: 0 },
+  ];
 }
 
 /**

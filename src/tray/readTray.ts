@@ -108,12 +108,28 @@ function inMillimetres(file: TrayFile, units: Units, name: string): TraySpec {
       thickness: thickness(file.sheet.thickness, mm),
       grain: file.sheet.grain,
     },
-    forming: { trim: optional(file.forming?.trim, DEFAULTS.trim) },
+    forming: forming(file.forming, optional),
     cut: {
       process: file.cut?.process ?? DEFAULTS.process,
       kerf: optional(file.cut?.kerf, DEFAULTS.kerf),
       compensate: file.cut?.compensate ?? DEFAULTS.compensate,
     },
+  };
+}
+
+/** Left-out properties stay left out; a trim of "auto" is a number only once the tray is solved. */
+function forming(
+  given: TrayFile['forming'],
+  optional: (length: number | undefined, otherwise: number) => number,
+): TraySpec['forming'] {
+  const { trim, hand, spread, zoneThreshold, stages } = given ?? {};
+  return {
+    trim: optional(trim === 'auto' ? undefined : trim, DEFAULTS.trim),
+    ...(trim === 'auto' ? { autoTrim: true } : {}),
+    ...(hand === undefined ? {} : { hand }),
+    ...(spread === undefined ? {} : { spread }),
+    ...(zoneThreshold === undefined ? {} : { zoneThreshold }),
+    ...(stages === undefined ? {} : { stages }),
   };
 }
 

@@ -8,7 +8,7 @@
 import { z } from 'zod';
 import { choice, fileName, length, number, object, text, UNITS, type Units } from './fields.ts';
 import { gaugeSystemNames, gaugeSystems } from './gauge.ts';
-import { DEFAULTS, LIMITS, VERTEX_COUNT } from './limits.ts';
+import { DEFAULTS, LIMITS, MOST_STAGES, VERTEX_COUNT } from './limits.ts';
 
 const UNITS_DESCRIPTION = 'Unit of every length in this file: mm or in.';
 
@@ -203,11 +203,45 @@ export function trayFileSchema(units: Units) {
       sheet: sheet(units),
       forming: object(
         {
-          trim: length(
-            units,
-            LIMITS.trim,
-            'Extra material outside the net rim, cut off after forming. 4 mm when left out.',
+          trim: z
+            .union(
+              [
+                length(units, LIMITS.trim, 'Extra material outside the net rim, cut off after forming.'),
+                choice(['auto'], 'As much as the rims of different hands lie apart.'),
+              ],
+              { error: `a number in ${units === 'mm' ? 'mm' : 'inches'}, or "auto"` },
+            )
+            .meta({
+              description:
+                'Extra material outside the net rim, cut off after forming: a length, or "auto" for as much as the rims of different hands lie apart. 4 mm when left out.',
+            })
+            .optional(),
+          hand: number(
+            LIMITS.hand,
+            '',
+            'Share of the gather that goes to length up the wall, 0 (all to thickness) to 1. The sheet’s own when left out.',
           ).optional(),
+          spread: number(
+            LIMITS.spread,
+            '%',
+            'Area gained by planishing where the sheet is worked. 0 when left out.',
+          ).optional(),
+          zoneThreshold: number(
+            LIMITS.zoneThreshold,
+            '%',
+            'In-plane shrink from which a part of the blank counts as a gather zone. 2 when left out.',
+          ).optional(),
+          stages: z
+            .array(number(LIMITS.stageAngle, 'degrees', 'Angle of the wall from the base’s plane.'), {
+              error: 'a list of angles in degrees',
+            })
+            .min(1, { error: 'a list of at least one angle' })
+            .max(MOST_STAGES, { error: `a list of at most ${MOST_STAGES} angles` })
+            .meta({
+              description:
+                'Angles from the base’s plane to which the wall is turned up, stage by stage, the last one being its own; thirds of that when left out.',
+            })
+            .optional(),
         },
         'an object with trim',
         'How it is formed.',

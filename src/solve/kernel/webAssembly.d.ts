@@ -1,0 +1,14 @@
+/** The little of the WebAssembly interface that we use; the library's types come only with those of a browser. */
+declare namespace WebAssembly {
+  class Memory {
+    constructor(descriptor: { initial: number });
+    readonly buffer: ArrayBuffer;
+  }
+  class Module {
+    constructor(bytes: Uint8Array);
+  }
+  class Instance {
+    constructor(module: Module, imports: Record<string, Record<string, unknown>>);
+    readonly exports: Record<string, unknown>;
+  }
+}
