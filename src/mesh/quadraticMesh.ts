@@ -92,7 +92,7 @@ function sectionLines(skeleton: Skeleton, triangles: Uint32Array): SectionLine[]
 }
 
 /** Chains of edges, each edge from a node over its middle to another. Open chains first, in node order. */
-function chains(
+export function chains(
   next: ReadonlyMap<number, readonly [middle: number, to: number]>,
 ): { nodes: Uint32Array; closed: boolean }[] {
   const targets = new Set([...next.values()].map(([, to]) => to));

@@ -20,10 +20,13 @@ export interface Arc {
   readonly sweep: number;
 }
 
+/** An arc of a smaller bulge than this is a line to within a nanometre over a metre, and has no centre to speak of. */
+const FLAT = 1e-12;
+
 /** The arc from a vertex to the next one, or null for a straight line. */
 export function arcOf(from: Vertex, to: Point): Arc | null {
   const b = from.bulge;
-  if (b === 0) return null;
+  if (Math.abs(b) < FLAT) return null;
   const dx = to.x - from.x;
   const dy = to.y - from.y;
   const h = (1 - b * b) / (4 * b); // centre's distance left of the chord, in chord lengths

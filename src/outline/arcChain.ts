@@ -17,9 +17,9 @@
  * There points and directions are given and the number is the least; here they are sampled, and the number
  * comes within one or two of it.
  */
-import type { Piece, Pose } from './biarc.ts';
-import { type ChainLimits, earliestLast, endings, type Target } from './chainEnd.ts';
-import { type Chain, chainOf, Frontier, OFFSETS, type State } from './frontier.ts';
+import { endOf, type Piece, type Pose } from './biarc.ts';
+import { type ChainLimits, earliestLast, endings, slides, type Target } from './chainEnd.ts';
+import { type Chain, chainOf, Frontier, OFFSETS, onRim, SLOTS, type State } from './frontier.ts';
 import { follow, footOn, forEachReached, throughThree } from './pencil.ts';
 import type { RimCurve } from './rimCurve.ts';
 
@@ -57,18 +57,27 @@ export function arcChain(
     best = { chain, deviation };
   };
 
+  const workspace = {
+    index: new Int32Array(SLOTS),
+    curvature: new Float64Array(SLOTS),
+    turn: new Float64Array(SLOTS),
+  };
   let furthest = source.kind === 'line' ? source.to : source.index;
-  let states = firstStates(rim, source, last, limits, offer);
+  let states = firstStates(rim, source, last, limits, (piece) => {
+    if (target.kind === 'free') offer({ piece, before: null }, 1, 0);
+  });
   for (let count = source.kind === 'free' ? 1 : 0; count < Math.min(fewest, MOST_PIECES); count++) {
     const next = new Frontier(rim, limits.tolerance);
     for (const state of states) {
-      const reached = extend(rim, state, last, limits, next, (piece) => {
+      const reached = extend(rim, state, last, limits, next, workspace, (piece) => {
         if (target.kind === 'free') offer({ piece, before: chainOf(state) }, count + 1, 0);
         return target.kind === 'free';
       });
       furthest = Math.max(furthest, state.index);
-      if (reached < earliest) continue;
-      for (const { chain, pieces, deviation } of endings(rim, state, target, limits, fewest - count))
+      // An arc from here and one to the target must meet; on a line the target is not one of a few poses.
+      if (reached < earliest && target.kind !== 'line') continue;
+      const most = reached < earliest ? 1 : fewest - count;
+      for (const { chain, pieces, deviation } of endings(rim, state, target, limits, most))
         offer(chain, count + pieces, deviation);
     }
     states = next.states();
@@ -79,8 +88,15 @@ export function arcChain(
   return pieces.reverse();
 }
 
+/** The furthest arc of one state for each slot: rim point, curvature, turn. Workspace. */
+interface Furthest {
+  readonly index: Int32Array;
+  readonly curvature: Float64Array;
+  readonly turn: Float64Array;
+}
+
 /**
- * Puts the end of every arc that leaves the state and holds into the next frontier.
+ * Puts the furthest of the arcs that leave the state and hold into the next frontier, for each slot.
  *
  * @param atLast called with an arc that ends at the last rim point; true when it is dealt with
  * @returns the furthest rim point that an arc reaches
@@ -91,43 +107,43 @@ function extend(
   last: number,
   limits: ChainLimits,
   next: Frontier,
+  furthest: Furthest,
   atLast: (piece: Piece) => boolean,
 ): number {
   const { tolerance, minimumLength } = limits;
-  const c = Math.cos(state.angle);
-  const s = Math.sin(state.angle);
-  const before = chainOf(state);
-  return forEachReached(rim, state, state.index, last, tolerance, (index, u, v, low, high) => {
-    if (rim.s[index]! - rim.s[state.index]! < minimumLength) return;
+  const from = rim.s[state.index]!;
+  furthest.index.fill(-1);
+  const reached = forEachReached(rim, state, state.index, last, tolerance, (index, u, v, low, high) => {
+    const length = rim.s[index]! - from;
+    if (length < minimumLength) return;
     for (let which = 0; which < OFFSETS.length; which++) {
       const o = OFFSETS[which]! * tolerance;
       const curvature = (2 * (v + o)) / (u * u + v * v - o * o);
       if (curvature < low || curvature > high) continue;
       const turn = Math.atan2(curvature * u, 1 - curvature * v);
-      const eu = u - o * Math.sin(turn);
-      const ev = v + o * Math.cos(turn);
-      const chord = Math.hypot(eu, ev);
-      const length = turn === 0 ? chord : (chord * (turn / 2)) / Math.sin(turn / 2);
-      if (length < minimumLength) continue;
-      const angle = state.angle + turn;
-      if (index === last && which === 0 && atLast({ ...startOf(state), curvature, length })) return;
-      const slot = next.slot(index, angle, length, which);
-      if (!next.takes(slot, index)) continue;
-      next.put(slot, {
-        x: state.x + c * eu - s * ev,
-        y: state.y + s * eu + c * ev,
-        angle,
-        index,
-        piece: { ...startOf(state), curvature, length },
-        pieceIndex: state.index,
-        before,
-      });
+      const slot = next.slot(index, state.angle + turn, length, which);
+      furthest.index[slot] = index;
+      furthest.curvature[slot] = curvature;
+      furthest.turn[slot] = turn;
     }
   });
+  const before = chainOf(state);
+  for (let slot = 0; slot < SLOTS; slot++) {
+    const index = furthest.index[slot]!;
+    if (index < 0 || !next.takes(slot, index)) continue;
+    const piece = arcTo(rim, state, index, furthest.curvature[slot]!, furthest.turn[slot]!);
+    if (piece.length < minimumLength) continue;
+    if (index === last && onRim(slot) && atLast(piece)) continue;
+    next.put(slot, { ...endOf(piece), index, piece, pieceIndex: state.index, before });
+  }
+  return reached;
 }
 
-function startOf({ x, y, angle }: Pose): Pose {
-  return { x, y, angle };
+/** The arc from a pose that turns by `turn`, with its end beside a rim point. */
+function arcTo(rim: RimCurve, { x, y, angle }: Pose, index: number, curvature: number, turn: number): Piece {
+  // A line, or nearly: the turn is too small to tell the length.
+  const flat = (rim.x[index]! - x) * Math.cos(angle) + (rim.y[index]! - y) * Math.sin(angle);
+  return { x, y, angle, curvature, length: Math.abs(turn) < 1e-7 ? flat : turn / curvature };
 }
 
 function firstStates(
@@ -135,10 +151,16 @@ function firstStates(
   source: Source,
   last: number,
   limits: ChainLimits,
-  offer: (chain: Chain, count: number, deviation: number) => void,
+  atLast: (piece: Piece) => void,
 ): State[] {
   if (source.kind === 'pose')
-    return [{ ...source.pose, index: source.index, piece: null, pieceIndex: source.index, before: null }];
+    return slides(source, limits.tolerance).map((pose) => ({
+      ...pose,
+      index: source.index,
+      piece: null,
+      pieceIndex: source.index,
+      before: null,
+    }));
   const states: State[] = [];
   if (source.kind === 'line') {
     const { start } = source;
@@ -169,7 +191,7 @@ function firstStates(
     if (length < limits.minimumLength) continue;
     const along = Math.atan2(rim.y[index]! - y, rim.x[index]! - x);
     const piece = { x, y, angle: along - half, curvature: circle.curvature, length };
-    if (index === last) offer({ piece, before: null }, 1, 0);
+    if (index === last) atLast(piece);
     const angle =
       rim.angle[index]! +
       Math.atan2(Math.sin(along + half - rim.angle[index]!), Math.cos(along + half - rim.angle[index]!));

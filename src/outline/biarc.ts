@@ -50,7 +50,7 @@ export function leftOfArc(curvature: number, u: number, v: number): number {
   return f / (1 + Math.sqrt(Math.max(0, 1 - curvature * f)));
 }
 
-/** The arc that leaves the origin along u and ends at (u, v) after turning by `turn`, or null if it is none. */
+/** Length of the arc from the origin to (u, v) that turns by `turn`. */
 function arcLength(u: number, v: number, turn: number): number {
   const half = turn / 2;
   const chord = Math.hypot(u, v);
@@ -137,6 +137,8 @@ export function tangentArc(
   const turn2 = 2 * (Math.atan2(wv, wu) - turn1);
   const sweep2 = turn2 - Math.round(turn2 / (4 * Math.PI)) * 4 * Math.PI;
   if (Math.abs(turn1) >= Math.PI || Math.abs(sweep2) >= Math.PI || sweep2 * k2 < 0) return null;
+  // Where `to` is on the first circle already, the formula is nought over nought.
+  if (!(Math.abs(Math.sin(turn1 + sweep2 - (to.angle - from.angle))) < 1e-9)) return null;
   const length2 = arcLength(wu, wv, sweep2);
   const second = {
     x: from.x + c * ju - s * jv,

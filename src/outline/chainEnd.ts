@@ -9,12 +9,16 @@ import { type Chain, chainOf, type State } from './frontier.ts';
 import { footOn, reach } from './pencil.ts';
 import type { RimCurve } from './rimCurve.ts';
 
-/** Where a chain ends: at a pose, on a line that follows the rim from point `from` to `to`, or free. */
+/**
+ * Where a chain ends: at a pose, which may slide square to its direction within the tolerance (along a mirror
+ * line); on a line that follows the rim from point `from` to `to`; or at a rim point, in any direction.
+ */
 export type Target =
-  | { readonly kind: 'pose'; readonly index: number; readonly pose: Pose }
+  | { readonly kind: 'pose'; readonly index: number; readonly pose: Pose; readonly slides: boolean }
   | { readonly kind: 'line'; readonly from: number; readonly to: number; readonly start: Pose }
   | { readonly kind: 'free'; readonly index: number };
 
+type PoseTarget = Extract<Target, { kind: 'pose' }>;
 type LineTarget = Extract<Target, { kind: 'line' }>;
 
 export interface ChainLimits {
@@ -35,10 +39,26 @@ export interface Ending {
 /** Rim points at which a biarc tries to meet a line. */
 const ENTRIES = 10;
 
+/** How far a pose that may slide is moved, in tolerances. */
+const SLIDES = [0, 0.4, -0.4, 0.8, -0.8];
+
+/** The poses that a source or target stands for. */
+export function slides({ pose, slides: may }: PoseTarget, tolerance: number): Pose[] {
+  const { x, y, angle } = pose;
+  return (may ? SLIDES : [0]).map((share) => ({
+    x: x - share * tolerance * Math.sin(angle),
+    y: y + share * tolerance * Math.cos(angle),
+    angle,
+  }));
+}
+
 /** First rim point from which a single arc can end at the target. */
 export function earliestLast(rim: RimCurve, target: Target, tolerance: number): number {
   if (target.kind === 'free') return target.index;
-  if (target.kind === 'pose') return reach(rim, target.pose, target.index, -1, tolerance);
+  if (target.kind === 'pose')
+    return Math.min(
+      ...slides(target, tolerance).map((pose) => reach(rim, pose, target.index, -1, tolerance)),
+    );
   let earliest = target.from;
   for (let i = target.from; i <= Math.min(target.to, target.from + ENTRIES); i++)
     earliest = Math.min(earliest, reach(rim, footOn(target.start, rim, i), i, -1, tolerance));
@@ -58,8 +78,10 @@ export function endings(
     if (ending) found.push(ending);
   };
   if (target.kind === 'pose') {
-    take(runOn(rim, state, target.pose, target.index, limits));
-    if (most >= 2) take(byBiarc(rim, state, target.pose, target.index, limits));
+    const poses = slides(target, limits.tolerance);
+    for (const pose of poses) take(runOn(rim, state, pose, target.index, limits));
+    if (most >= 2 && found.length === 0)
+      for (const pose of poses) take(byBiarc(rim, state, pose, target.index, limits));
   } else if (target.kind === 'line') {
     take(ontoLine(rim, state, target, limits));
     if (most >= 2 && found.length === 0)
@@ -178,8 +200,8 @@ function judge(
         const ey = rim.y[i]! - first.y;
         left = leftOfArc(first.curvature, c1 * ex + s1 * ey, c1 * ey - s1 * ex);
       }
-      if (Math.abs(left) > tolerance + rim.slack[i]!) return null;
       most = Math.max(most, Math.abs(left));
+      if (most > tolerance) return null;
     }
   }
   return most;

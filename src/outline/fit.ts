@@ -3,18 +3,18 @@
  *
  * Straight stretches are found first (`straights.ts`) and become one line each; what lies between them is
  * followed by the fewest arcs (`arcChain.ts`). The rim between the samples is the curve of `rimCurve.ts`.
- * Deterministic; turning, moving or mirroring the samples turns, moves or mirrors the path.
+ * Deterministic; turning or moving the samples turns or moves the path.
  *
  * mm, radians, counter-clockwise positive.
  */
 import { GatherpanError } from '../errors.ts';
-import { arcChain, type Source } from './arcChain.ts';
 import { endOf, type Piece, type Pose } from './biarc.ts';
 import type { ChainLimits, Target } from './chainEnd.ts';
 import type { Path, Vertex } from './path.ts';
 import { follow, footOn, poseAt, throughThree } from './pencil.ts';
 import { type Between, begunAt, closedRim, openRim, type RimCurve } from './rimCurve.ts';
-import { type Straight, straights } from './straights.ts';
+import { piecesAlong, type Stop } from './stops.ts';
+import { type KnownEnd, type Straight, straights } from './straights.ts';
 
 export interface FitOptions {
   /** Largest distance between the rim and the path, mm. */
@@ -29,7 +29,7 @@ export interface FitOptions {
 }
 
 export interface OpenFitOptions extends FitOptions {
-  /** Direction of travel at the first sample, radians. The path then begins there, exactly in this direction. */
+  /** Direction of travel at the first sample, radians, where it is known: on a mirror line. */
   readonly startTangent?: number;
   /** The same at the last sample. */
   readonly endTangent?: number;
@@ -46,14 +46,21 @@ export interface ClosedFitOptions extends FitOptions {
  */
 const WORKING_SHARE: Readonly<Record<Between, number>> = { smooth: 0.85, quadratic: 0.95 };
 
-/** A straight stretch becomes a line when it has this share of the whole length, and 8 shortest pieces. */
-const STRAIGHT_SHARE = 0.02;
+/** A straight stretch becomes a line when it has this share of an open rim, and 8 shortest pieces. */
+const STRAIGHT_SHARE = 0.05;
+
+/** A straight stretch of this share is a line whatever that costs in arcs beside it. */
+const LONG_SHARE = 0.2;
+
+/** A closed rim is taken as four open ones when it comes to shares. */
+const OPEN_IN_CLOSED = 4;
 
 /**
  * An open path through an open row of samples.
  *
- * It begins at the first sample and ends at the last one. (Between two known directions that are the same, a
- * rim that is straight within the tolerance becomes one line, which ends beside the last sample.)
+ * An end whose direction is not known is the first or last sample itself. An end whose direction is known is
+ * taken to lie on a mirror line square to it: it has exactly that direction, and may slide along the mirror
+ * line within the tolerance.
  *
  * @param points mm, x y per sample, length 2·n, at least two samples, no two neighbours equal; not changed
  * @throws GatherpanError BAD_INPUT for samples or options that make no sense, NOT_MAKEABLE when the rim turns
@@ -64,7 +71,8 @@ export function fitPath(points: Float64Array, options: OpenFitOptions): Path {
   const { startTangent, endTangent } = options;
   const limits = limitsOf(options);
   const rim = openRim(points, betweenOf(options), limits.tolerance / 10, startTangent, endTangent);
-  return toPath(fitRim(rim, limits, startTangent !== undefined, endTangent !== undefined), false);
+  const known = (tangent: number | undefined): KnownEnd => (tangent === undefined ? 'free' : 'slides');
+  return toPath(fitRim(rim, lengthOf(rim), limits, known(startTangent), known(endTangent)), false);
 }
 
 /**
@@ -94,7 +102,8 @@ function fitBetweenCorners(points: Float64Array, corners: readonly number[], opt
       part[2 * i] = points[2 * ((first + i) % n)]!;
       part[2 * i + 1] = points[2 * ((first + i) % n) + 1]!;
     }
-    pieces.push(...fitRim(openRim(part, betweenOf(options), limits.tolerance / 10), limits, false, false));
+    const rim = openRim(part, betweenOf(options), limits.tolerance / 10);
+    pieces.push(...fitRim(rim, lengthOf(rim), limits, 'free', 'free'));
   }
   return toPath(pieces, true);
 }
@@ -103,8 +112,9 @@ function fitBetweenCorners(points: Float64Array, corners: readonly number[], opt
 function fitSmoothLoop(points: Float64Array, options: FitOptions): Path {
   const limits = limitsOf(options);
   const around = closedRim(points, betweenOf(options), limits.tolerance / 10);
+  const whole = lengthOf(around) / OPEN_IN_CLOSED;
   const length = ({ from, to }: Straight) => around.s[to]! - around.s[from]!;
-  const lines = straights(around, limits.tolerance, shortestLine(around, limits), false, false);
+  const lines = straights(around, limits.tolerance, shortestLine(whole, limits), 'free', 'free');
   const longest = lines.reduce<Straight | null>((a, b) => (a && length(a) >= length(b) ? a : b), null);
   let seam: Pose;
   let index: number;
@@ -118,7 +128,7 @@ function fitSmoothLoop(points: Float64Array, options: FitOptions): Path {
     seam = directionAt(around, index, limits.tolerance);
   }
   const rim = begunAt(around, index, seam.x, seam.y, seam.angle);
-  const pieces = fitRim(rim, limits, true, true);
+  const pieces = fitRim(rim, whole, limits, 'fixed', 'fixed');
   const first = pieces[0]!;
   const last = pieces[pieces.length - 1]!;
   if (longest && pieces.length > 2 && first.curvature === 0 && last.curvature === 0) {
@@ -142,66 +152,52 @@ function directionAt(rim: RimCurve, index: number, tolerance: number): Pose {
   return best;
 }
 
-/** The pieces along a rim: lines where it is straight, arcs between them. */
-function fitRim(rim: RimCurve, limits: ChainLimits, startKnown: boolean, endKnown: boolean): Piece[] {
-  const lines = straights(rim, limits.tolerance, shortestLine(rim, limits), startKnown, endKnown);
-  // A line may leave too little room for the arcs beside it: then do without the lines, the shortest first.
-  for (;;) {
-    const pieces = fitAlong(rim, lines, limits, startKnown, endKnown);
-    if (Array.isArray(pieces)) return pieces;
-    if (lines.length === 0) {
-      const x = rim.x[pieces.stuckAt]!.toFixed(2);
-      const y = rim.y[pieces.stuckAt]!.toFixed(2);
-      throw new GatherpanError(
-        'NOT_MAKEABLE',
-        `The outline turns too sharply near (${x}, ${y}) mm to be followed by smooth arcs of at least ${limits.minimumLength} mm.`,
-      );
-    }
-    const length = ({ from, to }: Straight) => rim.s[to]! - rim.s[from]!;
-    lines.splice(lines.indexOf(lines.reduce((a, b) => (length(b) < length(a) ? b : a))), 1);
-  }
+/** The pieces along a rim: lines where it is straight, arcs between them. `whole`: the length for shares. */
+function fitRim(rim: RimCurve, whole: number, given: ChainLimits, start: KnownEnd, end: KnownEnd): Piece[] {
+  // A rim between two corners may be shorter than the shortest piece wanted.
+  const limits = { ...given, minimumLength: Math.min(given.minimumLength, lengthOf(rim) / 4) };
+  const lines = straights(rim, limits.tolerance, shortestLine(whole, limits), start, end);
+  const long = LONG_SHARE * whole;
+  const stops = (mayDrop: (length: number) => boolean): Stop[] => [
+    { target: endTarget(rim, 0, start), optional: false },
+    ...lines.map((line) => ({
+      target: { kind: 'line' as const, ...line },
+      optional: mayDrop(rim.s[line.to]! - rim.s[line.from]!),
+    })),
+    { target: endTarget(rim, rim.s.length - 1, end), optional: false },
+  ];
+  let pieces = piecesAlong(
+    rim,
+    stops((length) => length < long),
+    limits,
+  );
+  // A long line may leave no room for the arcs beside it.
+  if (!Array.isArray(pieces))
+    pieces = piecesAlong(
+      rim,
+      stops(() => true),
+      limits,
+    );
+  if (Array.isArray(pieces)) return pieces;
+  const x = rim.x[pieces.stuckAt]!.toFixed(2);
+  const y = rim.y[pieces.stuckAt]!.toFixed(2);
+  throw new GatherpanError(
+    'NOT_MAKEABLE',
+    `The outline turns too sharply near (${x}, ${y}) mm to be followed by smooth arcs of at least ${limits.minimumLength} mm.`,
+  );
 }
 
-function fitAlong(
-  rim: RimCurve,
-  lines: readonly Straight[],
-  limits: ChainLimits,
-  startKnown: boolean,
-  endKnown: boolean,
-): Piece[] | { readonly stuckAt: number } {
-  const last = rim.s.length - 1;
-  const pieces: Piece[] = [];
-  let source: Source = startKnown
-    ? { kind: 'pose', index: 0, pose: poseAt(rim, 0) }
-    : { kind: 'free', index: 0 };
-  for (const line of lines) {
-    if (line.from > 0) {
-      const chain = arcChain(rim, source, { kind: 'line', ...line }, limits);
-      if (!Array.isArray(chain)) return chain;
-      pieces.push(...chain);
-      const { x, y } = endOf(chain[chain.length - 1]!);
-      source = { kind: 'line', ...line, start: { x, y, angle: line.start.angle } };
-    } else source = { kind: 'line', ...line };
-  }
-  if (source.kind === 'line' && source.to === last) {
-    const { start } = source;
-    const end = footOn(start, rim, last);
-    const length = (end.x - start.x) * Math.cos(start.angle) + (end.y - start.y) * Math.sin(start.angle);
-    if (length < Math.min(limits.minimumLength, rim.s[last]!)) return { stuckAt: last };
-    pieces.push({ ...start, curvature: 0, length });
-    return pieces;
-  }
-  const target: Target = endKnown
-    ? { kind: 'pose', index: last, pose: poseAt(rim, last) }
-    : { kind: 'free', index: last };
-  const chain = arcChain(rim, source, target, limits);
-  if (!Array.isArray(chain)) return chain;
-  pieces.push(...chain);
-  return pieces;
+function endTarget(rim: RimCurve, index: number, known: KnownEnd): Target {
+  if (known === 'free') return { kind: 'free', index };
+  return { kind: 'pose', index, pose: poseAt(rim, index), slides: known === 'slides' };
 }
 
-function shortestLine(rim: RimCurve, limits: ChainLimits): number {
-  return Math.max(8 * limits.minimumLength, STRAIGHT_SHARE * rim.s[rim.s.length - 1]!);
+function lengthOf(rim: RimCurve): number {
+  return rim.s[rim.s.length - 1]!;
+}
+
+function shortestLine(whole: number, limits: ChainLimits): number {
+  return Math.max(8 * limits.minimumLength, STRAIGHT_SHARE * whole);
 }
 
 function betweenOf(options: FitOptions): Between {

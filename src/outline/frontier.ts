@@ -24,21 +24,26 @@ export function chainOf(state: State): Chain | null {
 }
 
 /**
- * Directions against the rim are told apart in steps of this many tolerances over the length of the arc: the
- * best chain along a rim of steadily changing curvature breaks by 10 of them at its joints (see
- * DEVELOPERS.md for none of this: the figure is derived in `arcChain.ts`).
+ * Directions against the rim are told apart in steps of this many tolerances over the length of the arc. The
+ * best chain breaks by c p² / 12 at its joints (see `arcChain.ts`), which is 10 tolerances over the length.
  */
 const ANGLE_STEP = 3;
 const ANGLES = 11;
 
-/** Offsets left of the rim at a joint, in tolerances. */
+/** Offsets left of the rim at a joint, in tolerances; the first is none. */
 export const OFFSETS: readonly number[] = [0, 0.5, -0.5];
+
+/** How many slots a frontier has. */
+export const SLOTS = ANGLES * OFFSETS.length;
+
+/** True for the slots of arcs that end on the rim itself. */
+export const onRim = (slot: number): boolean => slot < ANGLES;
 
 /** The furthest state for every direction and offset. */
 export class Frontier {
   readonly #rim: RimCurve;
   readonly #tolerance: number;
-  readonly #slots: (State | undefined)[] = new Array(ANGLES * OFFSETS.length);
+  readonly #slots: (State | undefined)[] = new Array(SLOTS);
 
   constructor(rim: RimCurve, tolerance: number) {
     this.#rim = rim;

@@ -4,7 +4,6 @@
  * mm and mm², angles in radians, counter-clockwise positive, y up.
  */
 import {
-  arcOf,
   distanceToPiece,
   endDirection,
   pieceCount,
@@ -76,17 +75,20 @@ export function pieceBounds(from: Vertex, to: Point): Bounds {
   let minY = Math.min(from.y, to.y);
   let maxX = Math.max(from.x, to.x);
   let maxY = Math.max(from.y, to.y);
-  const arc = arcOf(from, to);
-  if (arc) {
-    // The quarter points of the circle that the arc passes.
-    const low = Math.min(arc.startAngle, arc.endAngle);
-    const high = Math.max(arc.startAngle, arc.endAngle);
+  if (from.bulge !== 0) {
+    // The quarter points of the circle that the arc passes, found along the arc: its centre may be far away.
+    const sweep = 4 * Math.atan(from.bulge);
+    const start = startDirection(from, to) - (Math.sign(sweep) * Math.PI) / 2;
+    const low = Math.min(start, start + sweep);
+    const high = Math.max(start, start + sweep);
     for (let q = Math.ceil(low / (Math.PI / 2)); q * (Math.PI / 2) <= high; q++) {
-      const side = ((q % 4) + 4) % 4;
-      if (side === 0) maxX = Math.max(maxX, arc.centre.x + arc.radius);
-      else if (side === 1) maxY = Math.max(maxY, arc.centre.y + arc.radius);
-      else if (side === 2) minX = Math.min(minX, arc.centre.x - arc.radius);
-      else minY = Math.min(minY, arc.centre.y - arc.radius);
+      const fraction = (q * (Math.PI / 2) - start) / sweep;
+      if (fraction < 1e-12 || fraction > 1 - 1e-12) continue; // that is an end
+      const { x, y } = pointOnPiece(from, to, fraction);
+      minX = Math.min(minX, x);
+      minY = Math.min(minY, y);
+      maxX = Math.max(maxX, x);
+      maxY = Math.max(maxY, y);
     }
   }
   return { minX, minY, maxX, maxY };

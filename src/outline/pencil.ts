@@ -32,6 +32,7 @@ export function forEachReached(
   const step = to >= from ? 1 : -1;
   const c = Math.cos(pose.angle);
   const s = Math.sin(pose.angle);
+  const t2 = tolerance * tolerance;
   let low = Number.NEGATIVE_INFINITY;
   let high = Number.POSITIVE_INFINITY;
   for (let i = from; i !== to; ) {
@@ -41,12 +42,10 @@ export function forEachReached(
     const u = c * dx + s * dy;
     const v = c * dy - s * dx;
     const q = u * u + v * v;
-    const t = tolerance + rim.slack[i]!;
-    const t2 = t * t;
     if (q <= 4 * t2) continue; // too near to tell anything
     if (step * u < STEEPEST * Math.sqrt(q)) return i - step;
-    const lowest = (2 * (v - t)) / (q - t2);
-    const highest = (2 * (v + t)) / (q - t2);
+    const lowest = (2 * (v - tolerance)) / (q - t2);
+    const highest = (2 * (v + tolerance)) / (q - t2);
     if (lowest > low) low = lowest;
     if (highest < high) high = highest;
     if (low > high) return i - step;
@@ -69,7 +68,7 @@ export function follow(
   tolerance: number,
 ): number {
   let i = from + step;
-  while (i >= 0 && i < rim.s.length && Math.abs(leftOf(circle, rim.x[i]!, rim.y[i]!)) <= tolerance + rim.slack[i]!) i += step;
+  while (i >= 0 && i < rim.s.length && Math.abs(leftOf(circle, rim.x[i]!, rim.y[i]!)) <= tolerance) i += step;
   return i - step;
 }
 

@@ -1,11 +1,10 @@
 /**
  * The smooth curve through the samples of a rim, as many closely spaced points.
  *
- * Between two samples the curve is a cubic (Hermite form). Its directions at the samples come from the
- * chords on either side, weighted by their lengths and by how much the rim bends beyond them, so that a
- * straight stretch stays straight right up to the sample where the bend begins instead of swinging. The idea
- * of such weights: H. Akima, "A new method of interpolation and smooth curve fitting based on local
- * procedures", Journal of the ACM 17 (1970) (from memory); the lengths make them right on circles.
+ * Between two samples the curve is a cubic (Hermite form). Its direction at a sample is that of the circle
+ * through the sample and its two neighbours, as long as the spans beside it bend themselves: where a long
+ * straight span meets a short bent one it stays with the chord of the straight one, which would swing
+ * otherwise.
  *
  * Samples that are the nodes of quadratic element edges (corner, middle, corner, …) can be taken as just
  * that: then the curve between them is the element's own parabola, small breaks at its ends included.
@@ -22,7 +21,6 @@ export interface RimCurve {
   readonly s: Float64Array;
   /** Direction of travel, radians, without jumps of 2π. */
   readonly angle: Float64Array;
-  readonly slack: Float64Array;
 }
 
 /** Which curve runs between the samples. */
@@ -32,7 +30,6 @@ export type Between = 'smooth' | 'quadratic';
 interface Dense {
   readonly points: number[];
   readonly sample: number[];
-  readonly slack: number[];
 }
 
 /**
@@ -51,8 +48,8 @@ export function openRim(
   endTangent?: number,
 ): RimCurve {
   const dense =
-    cubics(points, sag, startTangent, endTangent, between === 'quadratic');
-  return toRim(dense.points, dense.slack, startTangent, endTangent);
+    between === 'quadratic' ? parabolas(points, sag) : cubics(points, sag, startTangent, endTangent);
+  return toRim(dense.points, startTangent, endTangent);
 }
 
 /**
@@ -62,40 +59,52 @@ export function openRim(
 export function closedRim(points: Float64Array, between: Between, sag: number): RimCurve {
   const n = points.length / 2;
   // Go on round for a few samples at either end, and cut that off again.
-  const over = Math.min(2, n);
+  const over = between === 'quadratic' ? 0 : Math.min(3, n);
   const around = new Float64Array(2 * (n + 1 + 2 * over));
   for (let i = 0; i < around.length / 2; i++) {
     const from = (i - over + n) % n;
     around[2 * i] = points[2 * from]!;
     around[2 * i + 1] = points[2 * from + 1]!;
   }
-  const dense = cubics(around, sag, undefined, undefined, between === 'quadratic');
+  const dense = between === 'quadratic' ? parabolas(around, sag) : cubics(around, sag);
   const first = dense.sample[over]!;
   const last = dense.sample[over + n]!;
-  return toRim(dense.points.slice(2 * first, 2 * last + 2), dense.slack.slice(first, last + 1));
+  return toRim(dense.points.slice(2 * first, 2 * last + 2));
 }
 
 /** A closed rim (first point repeated) begun at another of its points, where the direction is given. */
 export function begunAt(rim: RimCurve, index: number, x: number, y: number, tangent: number): RimCurve {
   const n = rim.s.length - 1;
   const points: number[] = [x, y];
-  const slack = [rim.slack[index]!];
   for (let k = 1; k < n; k++) {
     const i = (index + k) % n;
     points.push(rim.x[i]!, rim.y[i]!);
-    slack.push(rim.slack[i]!);
   }
   points.push(x, y);
-  slack.push(rim.slack[index]!);
-  return toRim(points, slack, tangent, tangent);
+  return toRim(points, tangent, tangent);
 }
 
-/** How many parts a span needs that bends by `turn` radians over `length` mm. */
-function partsOf(length: number, turn: number, sag: number): number {
-  return Math.min(64, Math.max(2, Math.ceil(Math.sqrt((length * turn) / (8 * sag)))));
+/**
+ * How far, in radians, the direction at a sample may be off the chord of a span beside it: what the bend at both
+ * ends of the span calls for; or so much that the span swings no more than the shorter span beside it bends.
+ */
+function mostOff(span: number, other: number, bendHere: number, bendThere: number): number {
+  const called = 0.6 * Math.min(Math.abs(bendHere), Math.abs(bendThere)) * span;
+  return Math.max(called, (0.5 * Math.abs(bendHere) * Math.min(span, other) ** 2) / span);
 }
 
-function cubics(points: Float64Array, sag: number, startTangent?: number, endTangent?: number, quadratic = false): Dense {
+/** A span is cut up so that there are at least this many dense points along the rim. */
+const LEAST_POINTS = 40;
+
+/** How many parts a span needs that bends by `turn` radians over `length` mm, and is this share of the rim. */
+function partsOf(length: number, turn: number, share: number, sag: number): number {
+  return Math.min(
+    64,
+    Math.max(1, Math.ceil(LEAST_POINTS * share), Math.ceil(Math.sqrt((length * turn) / (8 * sag)))),
+  );
+}
+
+function cubics(points: Float64Array, sag: number, startTangent?: number, endTangent?: number): Dense {
   const n = points.length / 2;
   const chord = new Float64Array(n - 1);
   const slope = new Float64Array(n - 1); // directions of the chords
@@ -127,20 +136,23 @@ function cubics(points: Float64Array, sag: number, startTangent?: number, endTan
       ? slope[n - 2]! + (bend[n - 1]! * chord[n - 2]!) / 2
       : near(endTangent, slope[n - 2]!);
   for (let i = 1; i < n - 1; i++) {
-    const before = Math.abs(bend[i - 1]!);
-    const after = Math.abs(bend[i + 1]!);
-    const floor = 1e-6 * (before + Math.abs(bend[i]!) + after) + 1e-12; // where all is straight: plain lengths
-    const left = chord[i]! * (after + floor);
-    const right = chord[i - 1]! * (before + floor);
-    angle[i] = (left * slope[i - 1]! + right * slope[i]!) / (left + right);
+    const [before, after] = [chord[i - 1]!, chord[i]!];
+    const turn = slope[i]! - slope[i - 1]!;
+    // How far the direction is off the two chords: as on the circle through the three samples, at first.
+    let off = (Math.abs(turn) * before) / (before + after);
+    const most = mostOff(before, after, bend[i]!, bend[i - 1]!);
+    const mostAfter = mostOff(after, before, bend[i]!, bend[i + 1]!);
+    if (off > most) off = most;
+    else if (Math.abs(turn) - off > mostAfter) off = Math.abs(turn) - mostAfter;
+    angle[i] = slope[i - 1]! + Math.sign(turn) * off;
   }
 
+  const total = chord.reduce((sum, h) => sum + h, 0);
   const dense: number[] = [points[0]!, points[1]!];
   const sample = [0];
-  const slack = [0];
   for (let i = 0; i < n - 1; i++) {
     const h = chord[i]!;
-    const parts = partsOf(h, Math.max(Math.abs(bend[i]!), Math.abs(bend[i + 1]!)) * h, sag);
+    const parts = partsOf(h, Math.max(Math.abs(bend[i]!), Math.abs(bend[i + 1]!)) * h, h / total, sag);
     const ax = points[2 * i]!;
     const ay = points[2 * i + 1]!;
     const dx = points[2 * i + 2]! - ax;
@@ -157,30 +169,40 @@ function cubics(points: Float64Array, sag: number, startTangent?: number, endTan
       const q = t * t * (3 - 2 * t);
       const p = t * (1 - t) * (1 - t);
       const r = -t * t * (1 - t);
-      let x = ax + q * dx + p * ux + r * vx;
-      let y = ay + q * dy + p * uy + r * vy;
-      let gap = 0;
-      if (quadratic) {
-        const m = i % 2 === 0 ? i + 1 : i; // the middle node of the edge
-        const xi = i % 2 === 0 ? t - 1 : t;
-        const a = points.subarray(2 * m - 2, 2 * m + 4) as Float64Array;
-        const px = a[2]! + (xi * (a[4]! - a[0]!)) / 2 + (xi * xi * (a[0]! - 2 * a[2]! + a[4]!)) / 2;
-        const py = a[3]! + (xi * (a[5]! - a[1]!)) / 2 + (xi * xi * (a[1]! - 2 * a[3]! + a[5]!)) / 2;
-        gap = Math.abs((dx * (py - y) - dy * (px - x)) / h) / 2;
-        x = (x + px) / 2;
-        y = (y + py) / 2;
-      }
-      dense.push(x, y);
-      slack.push(gap);
+      dense.push(ax + q * dx + p * ux + r * vx, ay + q * dy + p * uy + r * vy);
     }
     dense.push(points[2 * i + 2]!, points[2 * i + 3]!);
-    slack.push(0);
     sample.push(dense.length / 2 - 1);
   }
-  return { points: dense, sample, slack };
+  return { points: dense, sample };
 }
 
-function toRim(points: readonly number[], slack: readonly number[], startTangent?: number, endTangent?: number): RimCurve {
+function parabolas(points: Float64Array, sag: number): Dense {
+  const n = points.length / 2;
+  const dense: number[] = [points[0]!, points[1]!];
+  const sample = [0];
+  for (let i = 0; i + 2 < n; i += 2) {
+    const ax = points[2 * i]!;
+    const ay = points[2 * i + 1]!;
+    const mx = points[2 * i + 2]!;
+    const my = points[2 * i + 3]!;
+    const dx = (points[2 * i + 4]! - ax) / 2;
+    const dy = (points[2 * i + 5]! - ay) / 2;
+    // x(ξ) = m + ξ d + ξ² c with ξ from -1 to 1: the quadratic shape functions of a line element
+    const cx = ax + dx - mx;
+    const cy = ay + dy - my;
+    const half = Math.min(32, Math.max(1, Math.ceil(Math.sqrt(Math.hypot(cx, cy) / (4 * sag)))));
+    for (let k = 1 - half; k <= half; k++) {
+      const t = k / half;
+      if (k === half) dense.push(points[2 * i + 4]!, points[2 * i + 5]!);
+      else dense.push(mx + t * dx + t * t * cx, my + t * dy + t * t * cy);
+      if (k === 0 || k === half) sample.push(dense.length / 2 - 1);
+    }
+  }
+  return { points: dense, sample };
+}
+
+function toRim(points: readonly number[], startTangent?: number, endTangent?: number): RimCurve {
   const n = points.length / 2;
   const x = new Float64Array(n);
   const y = new Float64Array(n);
@@ -199,7 +221,7 @@ function toRim(points: readonly number[], slack: readonly number[], startTangent
   }
   if (startTangent !== undefined) angle[0] = near(startTangent, angle[0]!);
   if (endTangent !== undefined) angle[n - 1] = near(endTangent, angle[n - 1]!);
-  return { x, y, s, angle, slack: Float64Array.from(slack) };
+  return { x, y, s, angle };
 }
 
 /** The angle, give or take whole turns, that is nearest to `to`. */

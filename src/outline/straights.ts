@@ -17,64 +17,68 @@ export interface Straight {
  */
 const ARC_GAIN = 1.6;
 
+/** The same at an end with a known direction, on a mirror line: there the rim can only bend like an even power. */
+const ARC_GAIN_AT_END = 2;
+
 /** At a point of inflection no arc does better than the line; there it must be this much longer than the arcs beside it. */
 const BESIDE = 2;
 
 /** Points used for the direction of a line. */
 const LOOKS = 17;
 
+/** What is known of an end of the rim: nothing; the point and the direction; or the direction only. */
+export type KnownEnd = 'free' | 'fixed' | 'slides';
+
 /**
  * Finds them, in order, none overlapping.
  *
- * @param tolerance  mm
- * @param shortest   shortest stretch to be taken, mm
- * @param startKnown the first point and its direction are exact: a stretch that begins there takes both
- * @param endKnown   the same at the last point
+ * @param tolerance mm
+ * @param shortest  shortest stretch to be taken, mm
+ * @param start a stretch that begins at the first point takes the direction there, if it is known, and goes
+ *   through the point, unless that may slide square to it
+ * @param end   the same at the last point
  */
 export function straights(
   rim: RimCurve,
   tolerance: number,
   shortest: number,
-  startKnown: boolean,
-  endKnown: boolean,
+  start: KnownEnd,
+  end: KnownEnd,
 ): Straight[] {
   const last = rim.s.length - 1;
   const found: Straight[] = [];
   let begin = 0;
-  let end = last;
-  if (startKnown) {
-    const pose = poseAt(rim, 0);
-    const to = follow(rim, { ...pose, curvature: 0 }, 0, 1, tolerance);
-    const byArc = reach(rim, pose, 0, 1, tolerance);
-    if (rim.s[to]! >= shortest && rim.s[byArc]! <= ARC_GAIN * rim.s[to]!) {
-      found.push({ from: 0, to, start: pose });
-      begin = to;
+  let stop = last;
+  if (start !== 'free') {
+    const { line, index } = fromEnd(rim, 0, 1, start, tolerance);
+    const byArc = reach(rim, poseAt(rim, 0), 0, 1, tolerance);
+    if (rim.s[index]! >= shortest && rim.s[byArc]! <= ARC_GAIN_AT_END * rim.s[index]!) {
+      found.push({ from: 0, to: index, start: line });
+      begin = index;
     }
   }
   let closing: Straight | null = null;
-  if (endKnown && begin < last) {
-    const pose = poseAt(rim, last);
-    const from = Math.max(begin, follow(rim, { ...pose, curvature: 0 }, last, -1, tolerance));
+  if (end !== 'free' && begin < last) {
+    const { line, index } = fromEnd(rim, last, -1, end, tolerance);
+    const from = Math.max(begin, index);
     const length = rim.s[last]! - rim.s[from]!;
-    const byArc = rim.s[last]! - rim.s[reach(rim, pose, last, -1, tolerance)]!;
-    if (length >= shortest && byArc <= ARC_GAIN * length) {
-      closing = { from, to: last, start: footOn(pose, rim, from) };
-      end = from;
+    const byArc = rim.s[last]! - rim.s[reach(rim, poseAt(rim, last), last, -1, tolerance)]!;
+    if (length >= shortest && byArc <= ARC_GAIN_AT_END * length) {
+      closing = { from, to: last, start: footOn(line, rim, from) };
+      stop = from;
     }
   }
   let least = begin; // the first point that makes the stretch from i long enough
-  for (let i = begin; i < end; i++) {
-    while (least <= end && rim.s[least]! - rim.s[i]! < shortest) least++;
-    if (least > end) break;
-    const run = longest(rim, i, least, end, tolerance);
+  for (let i = begin; i < stop; i++) {
+    while (least <= stop && rim.s[least]! - rim.s[i]! < shortest) least++;
+    if (least > stop) break;
+    const run = longest(rim, i, least, stop, tolerance);
     if (run < least) continue;
     const line = settle(rim, i, run, tolerance);
     if (!line) continue;
-    const from = Math.max(line.from, begin);
-    const to = Math.min(line.to, end);
+    const { from, to, pose } = throughEnds(rim, line, begin, stop, shortest, start, end, tolerance);
     if (rim.s[to]! - rim.s[from]! < shortest) continue;
-    if ((startKnown && from === 0) || (endKnown && to === last)) continue; // its direction would not be exact
-    found.push({ from, to, start: footOn(line.pose, rim, from) });
+    found.push({ from, to, start: footOn(pose, rim, from) });
     begin = to;
     i = to - 1;
   }
@@ -82,13 +86,103 @@ export function straights(
   return found;
 }
 
-/** The line through the middle half of a stretch, and how far the rim follows it; null when it is a curve. */
-function settle(
+/**
+ * A line cut to the part of the rim that is left; one that comes near an end of the rim is made to go through
+ * the end point. It is given up, as a stretch of no length, where that end has a direction of its own.
+ */
+function throughEnds(
   rim: RimCurve,
-  first: number,
-  second: number,
+  line: Run,
+  begin: number,
+  stop: number,
+  shortest: number,
+  start: KnownEnd,
+  end: KnownEnd,
   tolerance: number,
-): { from: number; to: number; pose: Pose } | null {
+): Run {
+  const last = rim.s.length - 1;
+  const from = Math.max(line.from, begin);
+  const to = Math.min(line.to, stop);
+  // Nearer than this there is no room for an arc.
+  const atStart = rim.s[from]! < shortest / 8;
+  const atEnd = rim.s[last]! - rim.s[to]! < shortest / 8;
+  if ((atStart && start !== 'free') || (atEnd && end !== 'free')) return { ...line, from, to: from };
+  if (atStart) {
+    const { line: pose, index } = fromEnd(rim, 0, 1, 'free', tolerance);
+    if (atEnd && index === last) {
+      const angle = Math.atan2(rim.y[last]! - rim.y[0]!, rim.x[last]! - rim.x[0]!);
+      return { from: 0, to: last, pose: { ...pose, angle } };
+    }
+    return { from: 0, to: Math.min(index, stop), pose };
+  }
+  if (atEnd) {
+    const { line: pose, index } = fromEnd(rim, last, -1, 'free', tolerance);
+    return { from: Math.max(index, begin), to: last, pose };
+  }
+  return { from, to, pose: line.pose };
+}
+
+/** The part of a straight stretch from an end of the rim that settles its line. */
+const SETTLING = 0.6;
+
+/**
+ * The line from an end of the rim, and how far the rim follows it. What is free of the line, its direction or
+ * how far beside the end point it runs, has an interval allowed by every rim point on the way: where the
+ * intervals have nothing in common any more the stretch is over. The line is the middle of what its greater
+ * part allows, not of what is left at the last: that would lean to where the rim bends away.
+ */
+function fromEnd(
+  rim: RimCurve,
+  from: number,
+  step: 1 | -1,
+  known: KnownEnd,
+  tolerance: number,
+): { line: Pose; index: number } {
+  const { x, y, angle } = poseAt(rim, from);
+  if (known === 'fixed') {
+    const line = { x, y, angle };
+    return { line, index: follow(rim, { ...line, curvature: 0 }, from, step, tolerance) };
+  }
+  const [c, s] = [Math.cos(angle), Math.sin(angle)];
+  const allowed = (reach: number): { middle: number; index: number } => {
+    let low = known === 'slides' ? -tolerance : Number.NEGATIVE_INFINITY;
+    let high = -low;
+    let index = from;
+    for (let i = from + step; i >= 0 && i < rim.s.length; i += step) {
+      if (Math.abs(rim.s[i]! - rim.s[from]!) > reach) break;
+      const dx = rim.x[i]! - x;
+      const dy = rim.y[i]! - y;
+      const v = c * dy - s * dx;
+      // Offsets of lines beside the end point, or slopes of lines through it.
+      const scale = known === 'slides' ? 1 : Math.abs(1 / (c * dx + s * dy));
+      const nextLow = Math.max(low, (v - tolerance) * scale);
+      const nextHigh = Math.min(high, (v + tolerance) * scale);
+      if (nextLow > nextHigh) break;
+      low = nextLow;
+      high = nextHigh;
+      index = i;
+    }
+    return { middle: (low + high) / 2, index };
+  };
+  const furthest = Math.abs(rim.s[allowed(Number.POSITIVE_INFINITY).index]! - rim.s[from]!);
+  const { middle, index } = allowed(SETTLING * furthest);
+  if (index === from) return { line: { x, y, angle }, index };
+  const line =
+    known === 'slides'
+      ? { x: x - middle * s, y: y + middle * c, angle }
+      : { x, y, angle: angle + step * Math.atan(middle) };
+  return { line, index: follow(rim, { ...line, curvature: 0 }, from, step, tolerance) };
+}
+
+/** A line and the rim points between which it follows the rim. */
+interface Run {
+  readonly from: number;
+  readonly to: number;
+  readonly pose: Pose;
+}
+
+/** The line through the middle half of a stretch, and how far the rim follows it; null when it is a curve. */
+function settle(rim: RimCurve, first: number, second: number, tolerance: number): Run | null {
   let from = first;
   let to = second;
   let middle = first;
@@ -129,7 +223,7 @@ function longest(rim: RimCurve, i: number, least: number, end: number, tolerance
     const angle = Math.atan2(rim.y[j]! - rim.y[i]!, rim.x[j]! - rim.x[i]!);
     const line = { x: rim.x[i]!, y: rim.y[i]!, angle, curvature: 0 };
     for (let k = j - 1; k > i; k--)
-      if (Math.abs(leftOf(line, rim.x[k]!, rim.y[k]!)) > tolerance + rim.slack[k]!) return false;
+      if (Math.abs(leftOf(line, rim.x[k]!, rim.y[k]!)) > tolerance) return false;
     return true;
   };
   if (!holds(least)) return i;

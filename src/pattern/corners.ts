@@ -64,11 +64,7 @@ function edgeLength(ax: number, ay: number, mx: number, my: number, bx: number, 
 }
 
 /** The report of every plan corner, in order. */
-export function cornerReports(
-  field: FlatField,
-  surface: NeutralSurface,
-  sheet: Sheet,
-): CornerReport[] {
+export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: Sheet): CornerReport[] {
   const { rimNodes, rimCorner, flat, formed } = field;
   const list = corners(surface.loop);
   const run = rimRun(surface.section);

@@ -1,13 +1,15 @@
 /** The one entry point: from a tray to its flat pattern. */
+
+import { GatherpanError } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import { growthOf, workedMaterial } from '../gather/hand.ts';
 import { resolvedTrim } from '../gather/trimBand.ts';
-import { plasticLaw } from '../material/law.ts';
+import { type PlasticLaw, plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
-import { findSymmetry, symmetryVertices } from '../mesh/symmetry.ts';
+import { findSymmetry, type Symmetry, symmetryVertices } from '../mesh/symmetry.ts';
+import { selfIntersections } from '../outline/intersect.ts';
 import { pathArea, pathBounds, pathLength } from '../outline/measure.ts';
-import { offsetPath } from '../outline/offset.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../solve/solveTray.ts';
@@ -17,8 +19,11 @@ import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { cornerReports, rimCorners } from './corners.ts';
-import type { CornerReport, FlatPattern, Report, ScribeLine } from './flatPattern.ts';
-import { fitSolvedLine } from './lines.ts';
+import { cutOutline } from './cutOutline.ts';
+import type { CornerReport, FlatPattern, Hole, Report, ScribeLine } from './flatPattern.ts';
+import { mapHoles } from './holes.ts';
+import { largestHeight } from './largestHeight.ts';
+import { fitSolvedLine, fitSolvedRow } from './lines.ts';
 
 /** How to solve; everything has a default that meets the stated accuracy. */
 export interface DevelopOptions {
@@ -52,23 +57,20 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
     law.isotropicInPlane ? null : sheet.grain,
   );
   const growth = growthOf(spec.forming.spread ?? 0);
-  const solution = solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
+  const solve = { ...DEFAULT_SOLVE, growth, ...options.solve };
+  const { solution, rim } = solvedRim(spec, surface, symmetry, law, solve);
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
   const whole = wholeField(solution, strains);
   const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
-  const rim = fitSolvedLine(solution, {
-    nodes: solution.mesh.rim,
-    closed: solution.mesh.mirrorLines === null,
-  });
-  const allowance = spec.forming.trim + (spec.cut.compensate ? spec.cut.kerf / 2 : 0);
-  const outline = allowance === 0 ? rim : offsetPath(rim, allowance);
+  const outline = cutOutline(rim, field, spec);
+  const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const corners = cornerReports(field, surface, sheet);
   const report: Report = {
     name: spec.name,
     sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: spec.sheet.grain },
     rim: rim.vertices,
     outline: outline.vertices,
-    blank: blankFigures(outline, sheet),
+    blank: blankFigures(outline, mapped.holes, sheet),
     developed: developedLengths(field, spec, solution, surface),
     bounds: sharedBounds(corners),
     corners,
@@ -83,7 +85,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
       residual: solution.residual,
       milliseconds: clock() - started,
     },
-    warnings: warnings(field, sheet, solution),
+    warnings: [...warnings(field, sheet, solution), ...mapped.warnings],
   };
   return {
     name: spec.name,
@@ -91,7 +93,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
     sheet,
     rim,
     outline,
-    holes: [],
+    holes: mapped.holes,
     scribeLines: scribeLines(solution, surface),
     notes: notes(spec),
     report,
@@ -100,18 +102,68 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
   };
 }
 
+/** A mesh that is good enough to see whether a lower wall would work. */
+const TRIAL: Partial<SolveOptions> = { accuracy: 1, minimumRefinements: 0, maximumRefinements: 0 };
+
+/**
+ * Solves the flat and its rim, which must not overlap itself.
+ *
+ * @throws GatherpanError NOT_SOLVED or NOT_MAKEABLE, with the largest height that would work
+ */
+function solvedRim(
+  spec: TraySpec,
+  surface: NeutralSurface,
+  symmetry: Symmetry | null,
+  law: PlasticLaw,
+  options: SolveOptions,
+): { solution: TraySolution; rim: Path } {
+  const attempt = (
+    own: NeutralSurface,
+    solve: SolveOptions,
+  ): { solution: TraySolution; rim: Path; overlaps: boolean } => {
+    const solution = solveTray(own, symmetry, law, solve);
+    const rim = fitSolvedLine(solution, {
+      nodes: solution.mesh.rim,
+      closed: solution.mesh.mirrorLines === null,
+    });
+    return { solution, rim, overlaps: selfIntersections(rim).length > 0 };
+  };
+  let refusal: GatherpanError;
+  try {
+    const { solution, rim, overlaps } = attempt(surface, options);
+    if (!overlaps) return { solution, rim };
+    refusal = new GatherpanError('NOT_MAKEABLE', {
+      path: 'section.height',
+      message: 'The flat pattern overlaps itself where the walls of an inward corner meet.',
+    });
+  } catch (error) {
+    if (!(error instanceof GatherpanError) || error.code !== 'NOT_SOLVED') throw error;
+    refusal = error;
+  }
+  const trial = { ...options, ...TRIAL, starts: null };
+  const height = largestHeight(spec, (lower) => !attempt(neutralSurface(lower), trial).overlaps);
+  throw new GatherpanError(refusal.code, {
+    path: 'section.height',
+    message:
+      height === null
+        ? `${refusal.message} No lower wall was found that works either: give larger corner radii.`
+        : `${refusal.message} With section.height ${height} mm it works.`,
+  });
+}
+
 const smallest = (values: Float64Array): number =>
   values.reduce((least, value) => Math.min(least, value), Infinity);
 
-function blankFigures(outline: Path, sheet: Sheet): Report['blank'] {
+function blankFigures(outline: Path, holes: readonly Hole[], sheet: Sheet): Report['blank'] {
   const bounds = pathBounds(outline);
-  const area = pathArea(outline);
+  // Holes run clockwise, so their areas are negative.
+  const area = holes.reduce((sum, hole) => sum + pathArea(hole.path), pathArea(outline));
   return {
     length: bounds.maxX - bounds.minX,
     width: bounds.maxY - bounds.minY,
     area,
     mass: area * sheet.thickness * sheet.material.density * 1e-6,
-    cutLength: pathLength(outline),
+    cutLength: holes.reduce((sum, hole) => sum + pathLength(hole.path), pathLength(outline)),
     segments: outline.vertices.length,
   };
 }
@@ -119,10 +171,10 @@ function blankFigures(outline: Path, sheet: Sheet): Report['blank'] {
 /** Where the bend leaves the base, and where it ends in the wall. Without a straight wall it ends at the rim. */
 function scribeLines(solution: TraySolution, surface: NeutralSurface): ScribeLine[] {
   const lines: ScribeLine[] = [];
-  for (const line of solution.mesh.sectionLines) {
-    if (line.row >= surface.section.pieces.length || line.nodes.length < 3) continue;
-    const kind = surface.section.pieces[line.row]!.kind === 'bend' ? 'bend-begin' : 'bend-end';
-    lines.push({ kind, path: fitSolvedLine(solution, line) });
+  for (const [row, piece] of surface.section.pieces.entries()) {
+    const own = solution.mesh.sectionLines.filter((line) => line.row === row && line.nodes.length >= 3);
+    const kind = piece.kind === 'bend' ? 'bend-begin' : 'bend-end';
+    for (const path of fitSolvedRow(solution, own)) lines.push({ kind, path });
   }
   return lines;
 }

@@ -1,29 +1,83 @@
 /** From solved nodes to lines and arcs: the rim, and the lines on which bends begin and end. */
-import type { MirrorLines, SectionLine } from '../mesh/quadraticMesh.ts';
+import { chains, type MirrorLines, type SectionLine } from '../mesh/quadraticMesh.ts';
+import { mapPoint, unfolding } from '../mesh/unfold.ts';
 import { fitClosedPath, fitPath } from '../outline/fit.ts';
 import { mirrorJoin } from '../outline/mirror.ts';
-import type { Path } from '../outline/path.ts';
+import type { Path, Point, Vertex } from '../outline/path.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
+import { crossingOfMoved, type PlanEdge, planEdge } from '../tray/planEdges.ts';
 
 /** Largest distance of a fitted line from the solved one, mm. */
 export const OUTLINE_TOLERANCE = 0.02;
 /** A turn of more than this between two edges is a corner, not a curve; radians. */
 const CORNER_TURN = 0.35;
 
-/** A line through solved nodes as tangent-continuous lines and arcs, over the whole blank. */
+/**
+ * A line around the tray through solved nodes as tangent-continuous lines and arcs, over the whole blank: closed,
+ * or from mirror line to mirror line.
+ */
 export function fitSolvedLine(solution: TraySolution, line: Pick<SectionLine, 'nodes' | 'closed'>): Path {
   const { mesh, flat } = solution;
-  const points = new Float64Array(2 * line.nodes.length);
-  for (const [i, node] of line.nodes.entries()) {
+  const points = pointsOf(flat, line.nodes);
+  if (mesh.mirrorLines !== null && spansWedge(solution, line)) return fitMirrored(points, mesh.mirrorLines);
+  return fitPlain(points, line.closed);
+}
+
+/**
+ * The lines of one row of the section over the whole blank. Those that end at a free edge are open; their parts
+ * in the mirror images are joined to them where they meet on a mirror line.
+ */
+export function fitSolvedRow(
+  solution: TraySolution,
+  lines: readonly Pick<SectionLine, 'nodes' | 'closed'>[],
+): Path[] {
+  const { mesh, flat } = solution;
+  const { mirrorLines } = mesh;
+  const whole = lines.filter((line) => mirrorLines === null || spansWedge(solution, line));
+  const parts = lines.filter((line) => !whole.includes(line));
+  const paths = whole.map((line) => fitSolvedLine(solution, line));
+  if (mirrorLines === null || parts.length === 0) return paths;
+  const copies = Math.round((2 * Math.PI) / (mirrorLines.lastAngle - mirrorLines.firstAngle));
+  const { maps, numbers, vertexCount } = unfolding(mesh.mirror, mirrorLines, copies);
+  const wholeFlat = new Float64Array(2 * vertexCount);
+  const next = new Map<number, [middle: number, to: number]>();
+  for (const [copy, map] of maps.entries()) {
+    const own = numbers[copy]!;
+    for (const { nodes } of parts) {
+      for (const node of nodes) {
+        const into = 2 * own[node]!;
+        wholeFlat[into] = flat[2 * node]!;
+        wholeFlat[into + 1] = flat[2 * node + 1]!;
+        mapPoint(map, wholeFlat, into);
+      }
+      for (let i = 1; i < nodes.length; i += 2) {
+        const [a, b] = [own[nodes[i - 1]!]!, own[nodes[(i + 1) % nodes.length]!]!];
+        // A reflected part runs the other way round.
+        next.set(map.mirrored ? b : a, [own[nodes[i]!]!, map.mirrored ? a : b]);
+      }
+    }
+  }
+  for (const { nodes, closed } of chains(next)) paths.push(fitPlain(pointsOf(wholeFlat, nodes), closed));
+  return paths;
+}
+
+/** True for a line that runs from one mirror line to the other, so that its images close it up. */
+function spansWedge({ mesh }: TraySolution, { nodes }: Pick<SectionLine, 'nodes'>): boolean {
+  return mesh.mirror[nodes[0]!] !== 0 && mesh.mirror[nodes[nodes.length - 1]!] !== 0;
+}
+
+function pointsOf(flat: Float64Array, nodes: Uint32Array): Float64Array {
+  const points = new Float64Array(2 * nodes.length);
+  for (const [i, node] of nodes.entries()) {
     points[2 * i] = flat[2 * node]!;
     points[2 * i + 1] = flat[2 * node + 1]!;
   }
-  const first = line.nodes[0]!;
-  const last = line.nodes[line.nodes.length - 1]!;
-  const onLines = mesh.mirrorLines !== null && mesh.mirror[first] !== 0 && mesh.mirror[last] !== 0;
-  if (mesh.mirrorLines !== null && onLines) return fitMirrored(points, mesh.mirrorLines);
-  const turns = sharpTurns(points, line.closed);
-  if (line.closed) return fitClosedPath(points, { tolerance: OUTLINE_TOLERANCE, corners: turns });
+  return points;
+}
+
+function fitPlain(points: Float64Array, closed: boolean): Path {
+  const turns = sharpTurns(points, closed);
+  if (closed) return fitClosedPath(points, { tolerance: OUTLINE_TOLERANCE, corners: turns });
   return fitPieces(points, turns, undefined, undefined);
 }
 
@@ -45,16 +99,44 @@ function fitPieces(
   endTangent: number | undefined,
 ): Path {
   const stops = [0, ...turns, points.length / 2 - 1];
-  const vertices: Path['vertices'][number][] = [];
+  let vertices: Vertex[] = [];
   for (let k = 0; k + 1 < stops.length; k++) {
     const piece = fitPath(points.slice(2 * stops[k]!, 2 * stops[k + 1]! + 2), {
       tolerance: OUTLINE_TOLERANCE,
       ...(k === 0 && startTangent !== undefined ? { startTangent } : {}),
       ...(k + 2 === stops.length && endTangent !== undefined ? { endTangent } : {}),
     });
-    vertices.push(...(k + 2 === stops.length ? piece.vertices : piece.vertices.slice(0, -1)));
+    vertices = k === 0 ? [...piece.vertices] : joinedAtCorner(vertices, piece.vertices);
   }
   return { vertices, closed: false };
+}
+
+/**
+ * Two open rows of lines and arcs that meet at a sharp corner, lengthened or shortened to where they cross: a
+ * line of known direction ends beside the corner's sample, not on it.
+ */
+function joinedAtCorner(before: readonly Vertex[], after: readonly Vertex[]): Vertex[] {
+  const last = before.length - 1;
+  const a = planEdge(before[last - 1]!, before[last]!);
+  const b = planEdge(after[0]!, after[1]!);
+  const crossing = crossingOfMoved(a, 0, b, 0, after[0]!.x, after[0]!.y) ?? [after[0]!.x, after[0]!.y];
+  const corner = { x: crossing[0], y: crossing[1] };
+  return [
+    ...before.slice(0, last - 1),
+    { ...before[last - 1]!, bulge: bulgeBetween(a, before[last - 1]!, corner) },
+    { ...corner, bulge: bulgeBetween(b, corner, after[1]!) },
+    ...after.slice(1),
+  ];
+}
+
+/** Bulge of the stretch of a line or arc from one of its points to another, less than a whole turn ahead. */
+function bulgeBetween(edge: PlanEdge, from: Point, to: Point): number {
+  if (edge.curvature === 0) return 0;
+  const sign = Math.sign(edge.curvature);
+  const start = Math.atan2(from.y - edge.centreY, from.x - edge.centreX);
+  const end = Math.atan2(to.y - edge.centreY, to.x - edge.centreX);
+  const sweep = sign * (end - start);
+  return sign * Math.tan((sweep - 2 * Math.PI * Math.floor(sweep / (2 * Math.PI))) / 4);
 }
 
 /** Numbers of the points at which a chain turns sharply. */

@@ -28,6 +28,9 @@ export interface NewtonResult {
 /** A step is repeated with the old factors when it cut the residual at least by this. */
 const KEEP_FACTORS = 0.15;
 const SMALLEST_STEP = 1 / 256;
+/** The residual must fall at least to this share within so many steps, or there is no way down. */
+const STAGNATION = 0.7;
+const STAGNATION_STEPS = 8;
 /** Relative residual above which the derivatives are eased (see constitutive.ts). */
 const EASED_ABOVE = 0.1;
 /** Relative residual below which old factors are tried first. */
@@ -63,6 +66,7 @@ export function newton(
   let haveFactors = false;
   const held: Float64Array[] = [];
   const step = new Float64Array(unknownCount);
+  const history: number[] = [];
   while (!(norm <= options.tolerance)) {
     if (steps >= options.maximumSteps) return finish(false, norm);
     if (!haveFactors) {
@@ -104,10 +108,11 @@ export function newton(
       haveFactors = kept;
       tangentIsHere = !near;
       norm = trialNorm;
+      history.push(norm);
       accepted = true;
       break;
     }
-    if (!accepted) {
+    if (!accepted || norm > STAGNATION * (history[history.length - 1 - STAGNATION_STEPS] ?? Infinity)) {
       // Stalled at rounding, or no way down from here.
       return finish(norm <= options.tolerance, norm);
     }

@@ -62,6 +62,8 @@ export const DEFAULT_SOLVE: SolveOptions = {
 
 /** Relative residual at which an equilibrium counts as found. */
 export const RESIDUAL_TOLERANCE = 1e-8;
+/** Newton steps after which the way from an easier law is given up. */
+const CONTINUATION_STEPS = 120;
 /** On a mesh that only serves as the start for a finer one. */
 const START_TOLERANCE = 1e-4;
 
@@ -238,7 +240,7 @@ function solveMesh(
   if (!result.converged && near !== null) result = newton(system, law, start, newtonOptions);
   if (!result.converged && law.n < 1) {
     const eased = continueFromEasierLaw(law, start, (easier, from) =>
-      newton(system, easier, from, newtonOptions),
+      newton(system, easier, from, { ...newtonOptions, maximumSteps: 25 }),
     );
     if (eased !== null) result = eased;
   }
@@ -260,7 +262,7 @@ function continueFromEasierLaw(
   if (!last.converged) return null;
   let steps = last.steps;
   let n = 1;
-  for (let factor = 0.5; n > law.n && factor < 0.93; ) {
+  for (let factor = 0.5; n > law.n && factor < 0.93 && steps < CONTINUATION_STEPS; ) {
     const next = Math.max(law.n, n * factor);
     const result = solve({ ...law, n: next }, last.flat);
     steps += result.steps;
@@ -372,8 +374,8 @@ function notSettled(law: PlasticLaw): GatherpanError {
   return new GatherpanError('NOT_SOLVED', {
     path: 'section.height',
     message:
-      `No steady flat shape was found for this tray: with a hardening exponent of ${law.n} the stretch up the ` +
-      'wall at a corner concentrates in a narrow band; give a lower section.height, a larger corner radius or ' +
-      'a sheet that hardens more.',
+      `No steady flat shape was found for this tray: with a hardening exponent of ${law.n} the stretch at a corner ` +
+      'concentrates in a narrow band; give a lower section.height, a larger corner radius or a sheet that ' +
+      'hardens more.',
   });
 }

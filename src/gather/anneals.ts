@@ -1,0 +1,108 @@
+/**
+ * When to soften the sheet again: from the strain gathered since the last anneal against what the sheet takes.
+ *
+ * Every followed point of the blank keeps its own account. Before a stage that would take some point over the
+ * sheet's budget, the zone is annealed and all accounts start again from nothing; a stage that is too much by
+ * itself is interrupted for anneals.
+ */
+import type { SheetMaterial } from '../material/sheet.ts';
+import { annealsFor, ONE_GO } from './verdict.ts';
+
+/** One anneal of the plan. */
+export interface AnnealStep {
+  /** Number of the stage (from 0) after which, or within which, to anneal. */
+  readonly stage: number;
+  readonly when: 'after' | 'within';
+  /** Strain gathered at the hardest-worked spot by then, logarithmic. */
+  readonly strain: number;
+}
+
+export interface AnnealPlan {
+  /** Equivalent strain the sheet takes between anneals. */
+  readonly budget: number;
+  /** °C; null when the sheet must not be annealed in the workshop. */
+  readonly temperature: readonly [number, number] | null;
+  readonly steps: readonly AnnealStep[];
+  /** Strain left on the hardest-worked spot of the finished tray since its last anneal. */
+  readonly leftOver: number;
+  readonly cue: string;
+  readonly cautions: readonly string[];
+  /** What it comes to, in whole sentences. */
+  readonly sentences: readonly string[];
+}
+
+/**
+ * The anneals of a tray.
+ *
+ * @param added equivalent strain per stage and followed point (`StagePlan.added`); not changed
+ */
+export function annealPlan(added: readonly Float64Array[], material: SheetMaterial): AnnealPlan {
+  const { strainBudget: budget, temperature, cue, cautions, instead } = material.anneal;
+  const account = new Float64Array(added[0]?.length ?? 0);
+  const steps: AnnealStep[] = [];
+  const may = temperature !== null;
+  for (const [stage, strains] of added.entries()) {
+    const gathered = largest(account);
+    const alone = largest(strains);
+    // Either anneal before the stage, or interrupt it; the first when it takes no more heats.
+    let within = may ? annealsFor(alone, budget) : 0;
+    const over = (parts: number): boolean =>
+      account.some((value, i) => value + strains[i]! / parts > budget * (1 + 1e-9));
+    if (may && stage > 0 && gathered > SETTLED * budget && over(within + 1)) {
+      steps.push({ stage: stage - 1, when: 'after', strain: gathered });
+      account.fill(0);
+    }
+    while (may && within > 0 && within < MOST_WITHIN && over(within + 1)) within++;
+    for (let k = 0; k < within; k++) {
+      const first = k === 0 ? largest(account.map((value, i) => value + strains[i]! / (within + 1))) : 0;
+      steps.push({ stage, when: 'within', strain: Math.max(first, alone / (within + 1)) });
+    }
+    for (let i = 0; i < account.length; i++)
+      account[i] = (within > 0 ? 0 : account[i]!) + strains[i]! / (within + 1);
+  }
+  const leftOver = largest(account);
+  return {
+    budget,
+    temperature,
+    steps,
+    leftOver,
+    cue,
+    cautions,
+    sentences: sentences(steps, leftOver, material, instead),
+  };
+}
+
+/** Less than this share of the budget is not worth an anneal. */
+const SETTLED = 0.05;
+/** Interruptions of one stage at most. */
+const MOST_WITHIN = 10;
+
+const largest = (values: Float64Array): number => values.reduce((most, value) => Math.max(most, value), 0);
+
+function sentences(
+  steps: readonly AnnealStep[],
+  leftOver: number,
+  material: SheetMaterial,
+  instead: string | undefined,
+): string[] {
+  const { strainBudget: budget, temperature, cue } = material.anneal;
+  const figures = `a strain of ${leftOver.toFixed(2)} against the ${budget.toFixed(2)} that ${material.name} takes`;
+  if (temperature === null) {
+    if (leftOver <= budget) return [`No anneal is needed: ${figures}.`];
+    const hard =
+      leftOver > ONE_GO * budget
+        ? 'That is too much to work in one go.'
+        : 'Work it in one go with many small blows, and stop at the first sign of a crack.';
+    return [
+      `Do not heat this sheet, although it gets hard: ${figures}. ${hard}`,
+      ...(instead === undefined ? [] : [instead]),
+    ];
+  }
+  if (steps.length === 0) return [`No anneal is needed: ${figures}.`];
+  const [low, high] = temperature;
+  const list = steps.map(
+    ({ stage, when, strain }) =>
+      `Anneal the gathered corners ${when === 'after' ? 'after' : 'in the middle of'} stage ${stage + 1}, at a strain of ${strain.toFixed(2)}: ${low} to ${high} °C.`,
+  );
+  return [...list, `How it is seen: ${cue}`, `After the last anneal: ${figures}.`];
+}

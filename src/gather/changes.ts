@@ -1,0 +1,275 @@
+/**
+ * What to change so that the verdict turns: the nearest larger plan radius, smaller bottom radius, lower wall,
+ * thicker or softer sheet that would do, each found by solving and checked at full accuracy.
+ */
+import { GatherpanError } from '../errors.ts';
+import { listSheets } from '../material/sheets.ts';
+import { DEFAULT_SOLVE, type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import { trayFaults } from '../tray/checks.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import { percentFromLogStrain } from '../units.ts';
+import type { Verdict, VerdictWord } from './report.ts';
+import { solveSpec } from './solvedTray.ts';
+import { peaksOf, verdictOf } from './verdict.ts';
+
+export interface Change {
+  readonly about: 'plan radius' | 'bottom radius' | 'height' | 'thickness' | 'sheet';
+  /** Field of the tray file. */
+  readonly path: string;
+  readonly from: number | string;
+  readonly to: number | string;
+  /** Verdict with the change, solved at full accuracy. */
+  readonly verdict: VerdictWord;
+  /** Largest shrink (positive) and thickening, per cent; largest equivalent strain, logarithmic. */
+  readonly shrink: number;
+  readonly thickening: number;
+  readonly strain: number;
+  readonly sentence: string;
+}
+
+export interface ChangeSearch {
+  /** The verdict as the tray stands; nothing is searched when it is the best there is. */
+  readonly verdict: VerdictWord;
+  readonly changes: readonly Change[];
+  /** Changes that were tried and do not turn the verdict by themselves. */
+  readonly without: readonly Change['about'][];
+}
+
+/** Thickness of sheet as sold, mm: common practice, no source. */
+const THICKNESSES = [0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.2, 1.25, 1.5, 1.75, 2, 2.5, 3];
+/** Accuracy of the search alone; a change it finds is solved again in full. */
+const SEARCH_SOLVE: Partial<SolveOptions> = { accuracy: 0.2, minimumRefinements: 0, maximumRefinements: 0 };
+const RANK: readonly VerdictWord[] = ['can be worked', 'can be worked with care', 'not in one piece'];
+const rank = (word: VerdictWord): number => RANK.indexOf(word);
+
+/** A change along one measure: candidates from the nearest to the farthest. */
+interface Line {
+  readonly about: Change['about'];
+  readonly path: string;
+  readonly from: number | string;
+  readonly values: readonly (number | string)[];
+  /** Whether a value further on is never worse, so that the nearest can be found by halving. */
+  readonly ordered: boolean;
+  readonly apply: (value: number | string) => TraySpec;
+  readonly words: (value: number | string) => string;
+}
+
+interface Judged {
+  readonly verdict: Verdict;
+  readonly shrink: number;
+  readonly thickening: number;
+  readonly strain: number;
+}
+
+/**
+ * Searches the nearest changes that turn a tray's verdict to a better one.
+ *
+ * @throws GatherpanError NOT_SOLVED when the tray itself has no equilibrium and no change gives it one
+ */
+export function searchChanges(spec: TraySpec): ChangeSearch {
+  const structures = new StructureCache(32);
+  const judge = (each: TraySpec, full: boolean): Judged | null =>
+    judged(each, { structures, ...(full ? { accuracy: DEFAULT_SOLVE.accuracy } : SEARCH_SOLVE) });
+  const now = judge(spec, true);
+  // A tray without an equilibrium is one that cannot be made.
+  const word = now?.verdict.word ?? 'not in one piece';
+  if (rank(word) === 0) return { verdict: word, changes: [], without: [] };
+  const changes: Change[] = [];
+  const without: Change['about'][] = [];
+  for (const line of lines(spec)) {
+    const found = nearestChange(line, rank(word), judge);
+    if (found === null) without.push(line.about);
+    else changes.push(found);
+  }
+  return { verdict: word, changes, without };
+}
+
+function judged(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
+  try {
+    const { strains, sheet, surface } = solveSpec(spec, options);
+    const peaks = peaksOf(strains, sheet);
+    return {
+      verdict: verdictOf(peaks, sheet, surface.section.developed),
+      shrink: -percentFromLogStrain(-peaks.shrink),
+      thickening: percentFromLogStrain(peaks.thickening),
+      strain: peaks.equivalent,
+    };
+  } catch (error) {
+    if (error instanceof GatherpanError) return null;
+    throw error;
+  }
+}
+
+type Judge = (spec: TraySpec, full: boolean) => Judged | null;
+
+function nearestChange(line: Line, worse: number, judge: Judge): Change | null {
+  const usable = line.values.filter((value) => trayFaults(line.apply(value), 'mm').length === 0);
+  const turns = (value: number | string, full: boolean): Judged | null => {
+    const result = judge(line.apply(value), full);
+    return result !== null && rank(result.verdict.word) < worse ? result : null;
+  };
+  const last = usable.length - 1;
+  if (last < 0) return null;
+  let first = 0;
+  if (line.ordered) {
+    if (turns(usable[last]!, false) === null) return null;
+    // `low` does not turn it, `high` does.
+    let low = -1;
+    let high = last;
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (turns(usable[middle]!, false) === null) low = middle;
+      else high = middle;
+    }
+    first = high;
+  }
+  // The coarse solve can be a little off either way: begin one nearer, and go on until the full one agrees.
+  const start = line.ordered ? Math.max(0, first - 1) : 0;
+  const stop = line.ordered ? Math.min(last, first + 2) : last;
+  for (let i = start; i <= stop; i++) {
+    if (!line.ordered && turns(usable[i]!, false) === null) continue;
+    const result = turns(usable[i]!, true);
+    if (result !== null) return change(line, usable[i]!, result);
+  }
+  return null;
+}
+
+function change(line: Line, to: number | string, result: Judged): Change {
+  const { shrink, thickening, strain, verdict } = result;
+  return {
+    about: line.about,
+    path: line.path,
+    from: line.from,
+    to,
+    verdict: verdict.word,
+    shrink,
+    thickening,
+    strain,
+    sentence: `${line.words(to)}: ${verdict.word} (shrink ${shrink.toFixed(0)} %, thickening ${thickening.toFixed(0)} %, strain ${strain.toFixed(2)}).`,
+  };
+}
+
+/** Steps of at most about a fiftieth of the way, on whole or half millimetres. */
+function steps(from: number, to: number): number[] {
+  const way = Math.abs(to - from);
+  const step = [0.5, 1, 2, 5, 10, 20, 50].find((size) => way / size <= 64) ?? 100;
+  const out: number[] = [];
+  const up = to > from;
+  let at = up ? Math.floor(from / step + 1e-9) * step + step : Math.ceil(from / step - 1e-9) * step - step;
+  for (; up ? at <= to + 1e-9 : at >= to - 1e-9; at += up ? step : -step) out.push(at);
+  return out;
+}
+
+function lines(spec: TraySpec): Line[] {
+  const out = [planRadiusLine(spec), bottomRadiusLine(spec), heightLine(spec), thicknessLine(spec)];
+  const sheet = sheetLine(spec);
+  return sheet === null ? out : [...out, sheet];
+}
+
+function planRadiusLine(spec: TraySpec): Line {
+  const { plan } = spec;
+  const radii =
+    'vertices' in plan
+      ? plan.vertices.map(({ radius }) => radius)
+      : typeof plan.cornerRadius === 'number'
+        ? [plan.cornerRadius]
+        : [...plan.cornerRadius];
+  const rounded = radii.filter((radius) => radius > 0);
+  const smallest = Math.min(...(rounded.length > 0 ? rounded : [0]));
+  const largest = 'vertices' in plan ? 4 * smallest + 100 : Math.floor(Math.min(plan.length, plan.width) / 2);
+  // Corners that are tighter than the value get it, the others stay as they are.
+  const widened = (radius: number, value: number): number => (radius > 0 ? Math.max(radius, value) : radius);
+  return {
+    about: 'plan radius',
+    path: 'vertices' in plan ? 'plan.vertices' : 'plan.cornerRadius',
+    from: smallest,
+    values: rounded.length > 0 ? steps(smallest, largest) : [],
+    ordered: true,
+    apply: (value) => {
+      const to = value as number;
+      if ('vertices' in plan) {
+        const vertices = plan.vertices.map((v) => ({ ...v, radius: widened(v.radius, to) }));
+        return { ...spec, plan: { ...plan, vertices } };
+      }
+      const cornerRadius =
+        typeof plan.cornerRadius === 'number'
+          ? to
+          : (plan.cornerRadius.map((radius) => widened(radius, to)) as unknown as typeof plan.cornerRadius);
+      return { ...spec, plan: { ...plan, cornerRadius } };
+    },
+    words: (value) => `A plan radius of at least ${value} mm instead of ${smallest} mm`,
+  };
+}
+
+function bottomRadiusLine(spec: TraySpec): Line {
+  const { bottomRadius } = spec.section;
+  const least = spec.measured === 'outside' ? 2 * spec.sheet.thickness : spec.sheet.thickness;
+  return {
+    about: 'bottom radius',
+    path: 'section.bottomRadius',
+    from: bottomRadius,
+    values: steps(bottomRadius, least),
+    ordered: true,
+    apply: (value) => ({ ...spec, section: { ...spec.section, bottomRadius: value as number } }),
+    words: (value) => `A bottom radius of ${value} mm instead of ${bottomRadius} mm`,
+  };
+}
+
+function heightLine(spec: TraySpec): Line {
+  const { height, heights } = spec.section;
+  return {
+    about: 'height',
+    path: 'section.height',
+    from: height,
+    values: steps(height, spec.section.bottomRadius / 2),
+    ordered: true,
+    apply: (value) => {
+      const to = value as number;
+      const section = { ...spec.section, height: to };
+      return {
+        ...spec,
+        section:
+          heights === undefined ? section : { ...section, heights: heights.map((h) => Math.min(h, to)) },
+      };
+    },
+    words: (value) =>
+      `A wall of ${value} mm instead of ${height} mm, with a strip of ${Number((height - (value as number)).toFixed(2))} mm welded on`,
+  };
+}
+
+function thicknessLine(spec: TraySpec): Line {
+  const { thickness } = spec.sheet;
+  return {
+    about: 'thickness',
+    path: 'sheet.thickness',
+    from: thickness,
+    values: THICKNESSES.filter((value) => value > thickness),
+    ordered: true,
+    apply: (value) => ({ ...spec, sheet: { ...spec.sheet, thickness: value as number } }),
+    words: (value) => `A sheet of ${value} mm instead of ${thickness} mm`,
+  };
+}
+
+/** Sheets of the same metal that take more strain between anneals, the nearest first. */
+function sheetLine(spec: TraySpec): Line | null {
+  const { material, thickness } = spec.sheet;
+  if (typeof material !== 'string') return null;
+  const table = listSheets();
+  const own = table.find((each) => each.name === material);
+  if (own === undefined) return null;
+  const metal = (family: string): string => (family === 'zinc-coated steel' ? 'steel' : family);
+  const softer = table
+    .filter((each) => metal(each.family) === metal(own.family) && each.name !== own.name)
+    .filter((each) => each.anneal.strainBudget > own.anneal.strainBudget)
+    .filter((each) => each.thicknessRange[0] <= thickness && thickness <= each.thicknessRange[1])
+    .sort((a, b) => a.anneal.strainBudget - b.anneal.strainBudget);
+  return {
+    about: 'sheet',
+    path: 'sheet.material',
+    from: own.name,
+    values: softer.map((each) => each.name),
+    ordered: false,
+    apply: (value) => ({ ...spec, sheet: { ...spec.sheet, material: value as string } }),
+    words: (value) => `${value} instead of ${own.name}`,
+  };
+}

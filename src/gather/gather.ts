@@ -1,0 +1,44 @@
+/** Puts together what is said of a blank's gather: zones, verdict, tucks. */
+import type { Sheet } from '../material/sheet.ts';
+import type { Path } from '../outline/path.ts';
+import type { FlatField } from '../solve/flatField.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import { handOf } from './hand.ts';
+import type { Gather, TrimBand } from './report.ts';
+import { tuckPlans } from './tucks.ts';
+import { peaksOf, type Strains, verdictOf } from './verdict.ts';
+import { DEFAULT_THRESHOLD, gatherZones } from './zones.ts';
+
+/** The nodal strains of a whole field, named as a verdict wants them. */
+export const strainsOf = (field: FlatField): Strains => ({
+  major: field.majorStrain,
+  minor: field.minorStrain,
+  thickness: field.thicknessStrain,
+  equivalent: field.equivalentStrain,
+});
+
+/**
+ * @param field     solved field over the whole blank; not changed
+ * @param rim       its net rim as lines and arcs, closed, counter-clockwise
+ * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
+ */
+export function gatherOf(
+  spec: TraySpec,
+  sheet: Sheet,
+  field: FlatField,
+  rim: Path,
+  freeWidth: number,
+  trimBand: TrimBand | null,
+): Gather {
+  const threshold = spec.forming.zoneThreshold ?? DEFAULT_THRESHOLD;
+  const zones = gatherZones(field, rim, sheet.thickness, { threshold });
+  return {
+    threshold,
+    hand: handOf(spec, sheet.material),
+    spread: spec.forming.spread ?? 0,
+    zones,
+    verdict: verdictOf(peaksOf(strainsOf(field), sheet), sheet, freeWidth),
+    tucks: tuckPlans(zones, rim, sheet, freeWidth),
+    trimBand,
+  };
+}

@@ -1,0 +1,91 @@
+/**
+ * The grain: how the corners differ by it, and which way the blank should lie on the sheet.
+ *
+ * A sheet's r depends on the direction, so the same corner gathers more easily one way than the other. The tray is
+ * solved with the grain as given and turned by 90°, the two ways in which a rectangular sheet can be laid.
+ */
+import type { SolveOptions } from '../solve/solveTray.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import { percentFromLogStrain } from '../units.ts';
+import type { GatherZone } from './report.ts';
+import { type SolvedTray, solveSpec } from './solvedTray.ts';
+import { type Peaks, peaksOf } from './verdict.ts';
+
+/** One way of laying the blank. */
+export interface GrainCase {
+  /** Rolling direction, degrees from the plan's x axis. */
+  readonly grain: number;
+  /** Largest thickening, shrink (positive) and stretch, per cent; largest equivalent strain, logarithmic. */
+  readonly thickening: number;
+  readonly shrink: number;
+  readonly stretch: number;
+  readonly strain: number;
+}
+
+export interface GrainAdvice {
+  readonly asGiven: GrainCase;
+  readonly turned: GrainCase;
+  /** The better of the two, by the strain of the hardest-worked spot; null when they are as good as each other. */
+  readonly better: number | null;
+  readonly sentences: readonly string[];
+}
+
+/** Differences of strain below this share are within what the mesh leaves open: no reason to turn the blank. */
+const WORTH_TURNING = 0.02;
+
+/** Solves both ways. @throws GatherpanError NOT_SOLVED */
+export function grainAdvice(
+  spec: TraySpec,
+  zones: readonly GatherZone[],
+  options: Partial<SolveOptions> = {},
+): GrainAdvice {
+  const turnedGrain = (spec.sheet.grain + 90) % 180;
+  const given = solveSpec(spec, options);
+  const turned = given.solution.law.isotropicInPlane
+    ? given
+    : solveSpec({ ...spec, sheet: { ...spec.sheet, grain: turnedGrain } }, options);
+  const asGiven = grainCase(spec.sheet.grain, given);
+  const other = grainCase(turnedGrain, turned);
+  const difference = (other.strain - asGiven.strain) / asGiven.strain;
+  const better = Math.abs(difference) < WORTH_TURNING ? null : difference > 0 ? asGiven.grain : other.grain;
+  const text: string[] = [];
+  if (given.solution.law.isotropicInPlane) {
+    text.push('This sheet works the same in every direction: its grain does not matter for the gather.');
+  } else {
+    text.push(...cornerSentence(zones));
+    const figures = ({ grain, strain, thickening }: GrainCase): string =>
+      `${strain.toFixed(3)} with the grain at ${grain} degrees (thickening ${thickening.toFixed(1)} %)`;
+    text.push(
+      better === null
+        ? `The grain may lie either way: the hardest-worked spot takes ${figures(asGiven)} and ${figures(other)}.`
+        : `Lay the blank with the grain at ${better} degrees from the plan's x axis: the hardest-worked spot takes ${figures(asGiven)} and ${figures(other)}.`,
+    );
+  }
+  return { asGiven, turned: other, better, sentences: text };
+}
+
+function grainCase(grain: number, { strains, sheet }: SolvedTray): GrainCase {
+  const peaks: Peaks = peaksOf(strains, sheet);
+  return {
+    grain,
+    thickening: percentFromLogStrain(peaks.thickening),
+    shrink: -percentFromLogStrain(-peaks.shrink),
+    stretch: percentFromLogStrain(peaks.stretch),
+    strain: peaks.equivalent,
+  };
+}
+
+/** How the corners differ, from the gather zones. */
+function cornerSentence(zones: readonly GatherZone[]): string[] {
+  const shrink = zones.filter((zone) => zone.kind === 'shrink' && zone.corners.length > 0);
+  if (shrink.length < 2) return [];
+  const percents = shrink.map((zone) => zone.peak.percent);
+  const most = Math.max(...percents);
+  const least = Math.min(...percents);
+  if (most - least < 0.05)
+    return [`All ${shrink.length} gathered corners shrink alike, by ${most.toFixed(1)} %.`];
+  const list = shrink.map(
+    (zone) => `corner ${zone.corners.join(' and ')} by ${zone.peak.percent.toFixed(1)} %`,
+  );
+  return [`The corners differ: ${list.join(', ')}.`];
+}

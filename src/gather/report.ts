@@ -1,0 +1,113 @@
+/** What is said of the gather of a blank: plain data, part of the flat pattern. mm, per cent, flat coordinates. */
+import type { Path, Point } from '../outline/path.ts';
+
+/** Whether the metal has to get shorter in the plane of the sheet, or longer. */
+export type ZoneKind = 'shrink' | 'stretch';
+
+/** Lines of one level inside a zone. */
+export interface Contour {
+  /** In-plane shrink (or stretch, by the zone's kind), per cent. */
+  readonly level: number;
+  readonly paths: readonly Path[];
+}
+
+/** How a zone meets the rim of the blank. */
+export interface ZoneRim {
+  /** First and last point counter-clockwise along the net rim; the same point when the zone goes all round. */
+  readonly begin: Point;
+  readonly end: Point;
+  /** How far along the flat rim the zone reaches beyond the corner's arc, before and after it; negative inside it. */
+  readonly reachBefore: number;
+  readonly reachAfter: number;
+  readonly flatLength: number;
+  readonly formedLength: number;
+  /** Flat less formed length: what a tape finds to lose; negative where the rim has to get longer. */
+  readonly toLose: number;
+}
+
+/** A connected part of the blank where the metal must shrink (or stretch) by more than the threshold. */
+export interface GatherZone {
+  readonly kind: ZoneKind;
+  /** Plan corners whose arcs its rim crosses, ascending; none when it does not reach the rim at a corner. */
+  readonly corners: readonly number[];
+  /** In the flat. The first is the outer one, counter-clockwise; others go clockwise around gaps. */
+  readonly boundary: readonly Path[];
+  /** mm², in the flat */
+  readonly area: number;
+  /** Null when the zone does not reach the rim. */
+  readonly rim: ZoneRim | null;
+  /** How deep it reaches from the rim, in the flat. */
+  readonly depth: number;
+  /** From the lowest level up; the lowest is part of the boundary. */
+  readonly contours: readonly Contour[];
+  /** Largest shrink (or stretch), positive per cent, and where in the flat. */
+  readonly peak: { readonly percent: number; readonly at: Point };
+  /** Thickest (in a stretch zone thinnest) finished thickness, mm, and where in the flat. */
+  readonly thickness: { readonly value: number; readonly at: Point };
+}
+
+export type VerdictWord = 'can be worked' | 'can be worked with care' | 'not in one piece';
+
+/** What a reason weighs: nothing against it, care is needed, or it rules the tray out. */
+export type Weight = 'good' | 'care' | 'refuse';
+
+/** One finding of the verdict, with the number and the limit it was held against. */
+export interface Reason {
+  readonly about: 'thickening' | 'stretch' | 'strain between anneals' | 'edge shrinking' | 'buckling';
+  readonly weight: Weight;
+  /** Number found and the limit, in `unit`; limit null where none is published. */
+  readonly value: number;
+  readonly limit: number | null;
+  readonly unit: '%' | 'logarithmic strain';
+  readonly sentence: string;
+}
+
+export interface Verdict {
+  readonly word: VerdictWord;
+  /** The weightiest first. */
+  readonly reasons: readonly Reason[];
+}
+
+/** The tucks of one shrink zone. */
+export interface TuckPlan {
+  /** Number of the zone in the list. */
+  readonly zone: number;
+  readonly count: number;
+  /** Distance from tuck to tuck along the flat rim, mm. */
+  readonly pitch: number;
+  /** Length of rim each tuck has to take up in all, mm. */
+  readonly takeUp: number;
+  /** Rounds in which to take it up, so that no pucker gets too steep to knock down. */
+  readonly rounds: number;
+  /** Half-waves in which the free wall wants to pucker by itself. */
+  readonly naturalWaves: number;
+  /** One line per tuck, from the rim inwards. */
+  readonly marks: readonly Path[];
+}
+
+/** Where the rim ends up for other hands, relative to the one the blank was made for; mm, outwards positive. */
+export interface TrimBand {
+  /** The hand the blank is made for. */
+  readonly hand: number;
+  readonly hands: readonly [number, number];
+  /** Largest distance the rim would have to lie further out for the lower hand, and further in for the higher. */
+  readonly outwards: number;
+  readonly inwards: number;
+  /** The trim that covers it, rounded up to half a millimetre. */
+  readonly trim: number;
+}
+
+/** The gather of a blank. */
+export interface Gather {
+  /** Per cent. */
+  readonly threshold: number;
+  /** Share of the gather that goes to lengthening up the wall, 0 to 1: the hand the blank is made for. */
+  readonly hand: number;
+  /** Per cent of area gained where worked. */
+  readonly spread: number;
+  readonly zones: readonly GatherZone[];
+  readonly verdict: Verdict;
+  readonly tucks: readonly TuckPlan[];
+  /** Null unless asked for (`trim: "auto"`): it takes solves of its own. */
+  readonly trimBand: TrimBand | null;
+}

@@ -1,0 +1,221 @@
+/**
+ * What a trial corner would measure, for a hand and a spread: the forward question of the hand.
+ *
+ * The blank was cut for the tray file's hand. Worked by another hand, its edge ends up higher or lower on the same
+ * wall. At one place of the corner (its middle, or an end of its arc) we look for the wall height at which a tray
+ * worked by that hand has its flat rim just where the blank's edge is: there the rim is the blank's edge and free,
+ * as it is in truth, and that height is what a rule against the wall finds before trimming. (Elsewhere along the
+ * rim the true edge runs a little up and down against this level one; its pull on the place looked at is left out.)
+ * Both flats are taken from the same mesh, so what the mesh leaves open cancels.
+ */
+import { GatherpanError } from '../errors.ts';
+import type { Sheet } from '../material/sheet.ts';
+import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import { wholeField } from '../solve/wholeField.ts';
+import { type CornerSegment, loopPoint } from '../tray/planLoop.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import { Locator } from './locate.ts';
+import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
+
+/** Where on the corner: the middle of its arc, or one of its ends. */
+export type CornerPlace = 'middle' | 'start' | 'end';
+
+/** Two scribed marks on the blank. */
+export interface MarkPair {
+  /** Along the rim, side by side about the corner's middle, or one above the other on the middle line. */
+  readonly direction: 'along' | 'up';
+  /** From the cut edge of the blank to the marks (the upper one), on the corner's middle line, mm. */
+  readonly inset: number;
+  /** Distance on the flat blank, straight, mm. */
+  readonly before: number;
+}
+
+/** A worked corner, as far as it can be measured. */
+export interface Trial {
+  /** Height of the blank's edge above the base's measured skin at a place, mm. */
+  rimHeight(place: CornerPlace): number;
+  /** Thickness at the blank's edge, in the corner's middle, mm. */
+  rimThickness(): number;
+  /** Distance of two marks over the formed surface, mm. */
+  markDistance(marks: MarkPair): number;
+}
+
+/** Where a ray up the wall leaves the flat. */
+interface RimCrossing {
+  /** From the base's edge along the ray, mm. */
+  readonly distance: number;
+  readonly thicknessStrain: number;
+}
+
+interface Ray {
+  readonly x: number;
+  readonly y: number;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+/** One mesh for all, so that results change smoothly from hand to hand. */
+const TRIAL_SOLVE: Partial<SolveOptions> = { minimumRefinements: 1, maximumRefinements: 1 };
+/** The height is right when the rim meets the blank's edge to this, mm. */
+const HEIGHT_TOLERANCE = 2e-4;
+/** Chords into which a scribed line is cut for its length on the formed surface. */
+const CHORDS = 24;
+
+/** Makes trials of one corner of a tray; keeps what it has solved. */
+export class TrialCorner {
+  readonly sheet: Sheet;
+  private readonly spec: TraySpec;
+  private readonly segment: CornerSegment;
+  private readonly options: Partial<SolveOptions>;
+  private readonly solved = new Map<string, WholeSolved>();
+  private readonly edges = new Map<CornerPlace, number>();
+
+  /**
+   * @param spec   the tray as its blank was cut: its `forming.hand`, `spread` and `trim` are those of the blank
+   * @param corner number of the plan corner
+   * @throws GatherpanError BAD_INPUT when the tray has no such gathered corner
+   */
+  constructor(spec: TraySpec, corner: number) {
+    const { surface, sheet } = solveInput(spec);
+    const segments = surface.loop.segments.filter((each): each is CornerSegment => each.kind === 'corner');
+    const segment = segments.find((each) => each.index === corner);
+    if (segment === undefined || !segment.wall) {
+      const known = segments.filter((each) => each.wall && each.index < surface.loop.vertexCount);
+      throw new GatherpanError('BAD_INPUT', {
+        path: 'corner',
+        message: `corner is ${corner}, which is no gathered corner of this tray; give one of ${known.map((each) => each.index).join(', ')}.`,
+      });
+    }
+    this.spec = spec;
+    this.sheet = sheet;
+    this.segment = segment;
+    this.options = { ...TRIAL_SOLVE, structures: new StructureCache(8) };
+  }
+
+  /** The corner worked by a hand and a spread. @throws GatherpanError NOT_SOLVED */
+  worked(hand: number, spread: number): Trial {
+    const at = (place: CornerPlace): { height: number; solved: WholeSolved } =>
+      this.atEdge(place, hand, spread);
+    return {
+      rimHeight: (place) => at(place).height,
+      rimThickness: () => {
+        const { solved } = at('middle');
+        return this.sheet.thickness * Math.exp(crossing(solved, this.ray('middle')).thicknessStrain);
+      },
+      markDistance: (marks) => this.markDistance(marks, at('middle').solved),
+    };
+  }
+
+  /** Flat distance from the base's edge to the cut edge of the blank at a place, mm. */
+  private edge(place: CornerPlace): number {
+    let known = this.edges.get(place);
+    if (known === undefined) {
+      const { hand, spread, trim } = this.spec.forming;
+      known = crossing(this.solve(this.height, hand, spread ?? 0), this.ray(place)).distance + trim;
+      this.edges.set(place, known);
+    }
+    return known;
+  }
+
+  private get height(): number {
+    return this.spec.section.height;
+  }
+
+  /** The height, and the tray of that height, whose flat rim is the blank's edge at a place. */
+  private atEdge(place: CornerPlace, hand: number, spread: number): { height: number; solved: WholeSolved } {
+    const wanted = this.edge(place);
+    const ray = this.ray(place);
+    const miss = (height: number): number =>
+      crossing(this.solve(height, hand, spread), ray).distance - wanted;
+    let a = this.height;
+    let fa = miss(a);
+    let b = a - fa;
+    for (let step = 0; step < 12; step++) {
+      const fb = Math.abs(b - a) < 1e-12 ? fa : miss(b);
+      if (Math.abs(fb) < HEIGHT_TOLERANCE || fb === fa) break;
+      const next = b - (fb * (b - a)) / (fb - fa);
+      a = b;
+      fa = fb;
+      b = next;
+    }
+    return { height: b, solved: this.solve(b, hand, spread) };
+  }
+
+  private solve(height: number, hand: number | undefined, spread: number): WholeSolved {
+    const key = `${height} ${hand} ${spread}`;
+    let known = this.solved.get(key);
+    if (known === undefined) {
+      const { section, forming } = this.spec;
+      const lift = height - section.height;
+      const heights = section.heights?.map((each) => each + lift);
+      const { hand: _own, ...rest } = forming;
+      const spec: TraySpec = {
+        ...this.spec,
+        section: { ...section, height, ...(heights === undefined ? {} : { heights }) },
+        forming: { ...rest, spread, ...(hand === undefined ? {} : { hand }) },
+      };
+      known = wholeSolved(solveSpec(spec, this.options));
+      this.solved.set(key, known);
+      if (this.solved.size > 64) this.solved.delete(this.solved.keys().next().value!);
+    }
+    return known;
+  }
+
+  /** From the base's edge straight out, in the flat. */
+  private ray(place: CornerPlace): Ray {
+    const fraction = { start: 0, middle: 0.5, end: 1 }[place];
+    const at = loopPoint(this.segment, fraction, { x: 0, y: 0, normalX: 0, normalY: 0 });
+    return { x: at.x, y: at.y, dx: at.normalX, dy: at.normalY };
+  }
+
+  private markDistance({ direction, inset, before }: MarkPair, solved: WholeSolved): number {
+    const ray = this.ray('middle');
+    const out = this.edge('middle') - inset;
+    const locator = new Locator(solved.flat, solved.triangles);
+    const formed: Float64Array[] = [];
+    for (let k = 0; k <= CHORDS; k++) {
+      const along = direction === 'along' ? before * (k / CHORDS - 0.5) : 0;
+      const reach = direction === 'up' ? out - before * (1 - k / CHORDS) : out;
+      const x = ray.x + reach * ray.dx - along * ray.dy;
+      const y = ray.y + reach * ray.dy + along * ray.dx;
+      formed.push(locator.interpolate(locator.find(x, y), solved.formed, 3, new Float64Array(3)));
+    }
+    let length = 0;
+    for (let k = 1; k < formed.length; k++) {
+      const [a, b] = [formed[k - 1]!, formed[k]!];
+      length += Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!);
+    }
+    return length;
+  }
+}
+
+type WholeSolved = ReturnType<typeof wholeField>;
+
+const wholeSolved = ({ solution, strains }: SolvedTray): WholeSolved => wholeField(solution, strains);
+
+/** Where the ray crosses the flat rim: the crossing farthest out. */
+function crossing({ flat, rimNodes, thicknessStrain }: WholeSolved, ray: Ray): RimCrossing {
+  const off = (node: number): number =>
+    (flat[2 * node + 1]! - ray.y) * ray.dx - (flat[2 * node]! - ray.x) * ray.dy;
+  const out = (node: number): number =>
+    (flat[2 * node]! - ray.x) * ray.dx + (flat[2 * node + 1]! - ray.y) * ray.dy;
+  let best: RimCrossing = { distance: Number.NaN, thicknessStrain: Number.NaN };
+  for (let i = 1; i < rimNodes.length; i += 2) {
+    const nodes = [rimNodes[i - 1]!, rimNodes[i]!, rimNodes[(i + 1) % rimNodes.length]!] as const;
+    const start = off(nodes[0]);
+    const end = off(nodes[2]);
+    if (start * end > 0 || start === end || !(out(nodes[1]) > 0)) continue;
+    const blend = (f: (node: number) => number, s: number): number =>
+      (1 - s) * (1 - 2 * s) * f(nodes[0]) + 4 * s * (1 - s) * f(nodes[1]) + s * (2 * s - 1) * f(nodes[2]);
+    let [low, high] = [0, 1];
+    for (let k = 0; k < 50; k++) {
+      const middle = (low + high) / 2;
+      if (blend(off, middle) > 0 === end > start) high = middle;
+      else low = middle;
+    }
+    const distance = blend(out, (low + high) / 2);
+    if (!(distance <= best.distance))
+      best = { distance, thicknessStrain: blend((node) => thicknessStrain[node]!, (low + high) / 2) };
+  }
+  return best;
+}

@@ -1,0 +1,71 @@
+/**
+ * How far apart the rims of different hands lie: what the trim has to cover.
+ *
+ * The same tray is solved for a hand that shrinks (0.2), for the hand the blank is made for, and for one that
+ * stretches (0.8). A person who shrinks needs a larger blank, so the metal that is missing has to be in the trim;
+ * for one who stretches the rim comes out too high and more is cut off.
+ */
+import type { SolveOptions } from '../solve/solveTray.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import { handOf } from './hand.ts';
+import type { TrimBand } from './report.ts';
+import { type SolvedTray, solveSpec } from './solvedTray.ts';
+
+/** Hands between which nearly everybody's lies: common practice, no source. */
+export const BAND_HANDS = [0.2, 0.8] as const;
+/** Trim is rounded up to a multiple of this, mm, and never less than the second: a rim has to be trued. */
+const TRIM_STEP = 0.5;
+const LEAST_TRIM = 1;
+
+/** All hands on one mesh, so that their rims compare node by node. */
+const BAND_SOLVE: Partial<SolveOptions> = { minimumRefinements: 1, maximumRefinements: 1 };
+
+/** The trim band of a tray. @throws GatherpanError NOT_SOLVED when a hand has no equilibrium */
+export function trimBand(spec: TraySpec, options: Partial<SolveOptions> = {}): TrimBand {
+  const solve = (hand: number): SolvedTray =>
+    solveSpec({ ...spec, forming: { ...spec.forming, hand } }, { ...options, ...BAND_SOLVE });
+  const own = solveSpec(spec, { ...options, ...BAND_SOLVE });
+  const hand = handOf(spec, own.sheet.material);
+  const [low, high] = BAND_HANDS;
+  const outwards = hand > low ? farthest(own, solve(low), 1) : 0;
+  const inwards = hand < high ? farthest(own, solve(high), -1) : 0;
+  return {
+    hand,
+    hands: BAND_HANDS,
+    outwards,
+    inwards,
+    trim: Math.max(LEAST_TRIM, Math.ceil(outwards / TRIM_STEP - 1e-9) * TRIM_STEP),
+  };
+}
+
+/** A tray whose trim is a number, found from the trim band where the file says "auto". */
+export function resolvedTrim(
+  spec: TraySpec,
+  options: Partial<SolveOptions> = {},
+): { spec: TraySpec; trimBand: TrimBand | null } {
+  const { autoTrim, ...forming } = spec.forming;
+  if (autoTrim !== true) return { spec, trimBand: null };
+  const band = trimBand(spec, options);
+  return { spec: { ...spec, forming: { ...forming, trim: band.trim } }, trimBand: band };
+}
+
+/** Largest distance, along the normal of the rim, by which another rim lies outside (1) or inside (−1) of it. */
+function farthest(own: SolvedTray, other: SolvedTray, side: 1 | -1): number {
+  const { rim, mirrorLines } = own.solution.mesh;
+  const a = own.solution.flat;
+  const b = other.solution.flat;
+  const n = rim.length;
+  let most = 0;
+  for (let i = 0; i < n; i++) {
+    const closed = mirrorLines === null;
+    const before = rim[closed ? (i + n - 1) % n : Math.max(0, i - 1)]!;
+    const after = rim[closed ? (i + 1) % n : Math.min(n - 1, i + 1)]!;
+    const tx = a[2 * after]! - a[2 * before]!;
+    const ty = a[2 * after + 1]! - a[2 * before + 1]!;
+    const node = rim[i]!;
+    const dx = b[2 * node]! - a[2 * node]!;
+    const dy = b[2 * node + 1]! - a[2 * node + 1]!;
+    most = Math.max(most, (side * (dx * ty - dy * tx)) / Math.hypot(tx, ty));
+  }
+  return most;
+}

@@ -1,0 +1,68 @@
+/**
+ * Tucks: how a free wall is gathered by hand. It is bent into puckers where it wants to buckle anyway, and the
+ * puckers are knocked down one by one over a stake, so that each turns into shorter and thicker metal.
+ *
+ * How many: at least as many as the half-waves in which a free flange held at its root buckles by itself
+ * (plate buckling: Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. 1961, sec. 9.4; plastic: Stowell,
+ * NACA TN 1556, 1948; see `material/limits.ts`), and so many that no pitch is wider than the wall is high, which
+ * keeps a pucker low enough to strike (common practice, no source).
+ *
+ * How small a step: a pucker w = A sin(πx/p) of pitch p takes up the share (πA/p)²/4 of its length and is
+ * πA/p steep at its ends. Kept to a slope of 30°, a round takes up 8.3 % at most; a steeper pucker folds over
+ * instead of shrinking (the slope: common practice, no source).
+ */
+import { naturalWaves } from '../material/limits.ts';
+import type { Sheet } from '../material/sheet.ts';
+import { pathLength, pointAlong } from '../outline/measure.ts';
+import type { Path } from '../outline/path.ts';
+import type { GatherZone, TuckPlan } from './report.ts';
+import { slicePath } from './slicePath.ts';
+
+/** Slope of the steepest pucker that is knocked down without folding over: tan 30°. */
+const STEEPEST = Math.tan(Math.PI / 6);
+/** Share of its length that a pucker takes up in one round. */
+export const SHARE_PER_ROUND = STEEPEST ** 2 / 4;
+/** Length of a tuck's mark as a share of the zone's depth. */
+const MARK_SHARE = 0.6;
+
+/**
+ * The tucks of every shrink zone that reaches the rim.
+ *
+ * @param rim       the net rim, closed, counter-clockwise
+ * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
+ */
+export function tuckPlans(
+  zones: readonly GatherZone[],
+  rim: Path,
+  sheet: Sheet,
+  freeWidth: number,
+): TuckPlan[] {
+  return zones.flatMap((zone, number) => {
+    if (zone.kind !== 'shrink' || zone.rim === null || !(zone.rim.toLose > 0) || !(freeWidth > 0)) return [];
+    const { flatLength, toLose, begin, end } = zone.rim;
+    const waves = naturalWaves(flatLength, freeWidth, 'clamped', 0.5, sheet.material.n);
+    const count = Math.max(waves, Math.ceil(flatLength / freeWidth - 1e-9));
+    // The peak shrink p takes rounds of at most the share each: (1 − share)^rounds ≤ 1 − p.
+    const rounds = Math.ceil(Math.log1p(-zone.peak.percent / 100) / Math.log1p(-SHARE_PER_ROUND) - 1e-9);
+    const piece = begin === end ? rim : slicePath(rim, begin, end);
+    const length = pathLength(piece);
+    const marks = Array.from({ length: count }, (_, k) => {
+      const { x, y, tangent } = pointAlong(piece, ((k + 0.5) * length) / count);
+      const depth = MARK_SHARE * zone.depth;
+      // Inwards is to the left of a counter-clockwise rim.
+      const inner = { x: x - depth * Math.sin(tangent), y: y + depth * Math.cos(tangent), bulge: 0 };
+      return { vertices: [{ x, y, bulge: 0 }, inner], closed: false };
+    });
+    return [
+      {
+        zone: number,
+        count,
+        pitch: flatLength / count,
+        takeUp: toLose / count,
+        rounds: Math.max(1, rounds),
+        naturalWaves: waves,
+        marks,
+      },
+    ];
+  });
+}

@@ -1,0 +1,52 @@
+/** The working plan of a tray: stages, anneals, tucks, grain and trim, all computed for this tray. */
+
+import { resolveSheet } from '../material/sheets.ts';
+import { StructureCache } from '../solve/solveTray.ts';
+import { type AnnealPlan, annealPlan } from './anneals.ts';
+import { type ChangeSearch, searchChanges } from './changes.ts';
+import { type GrainAdvice, grainAdvice } from './grain.ts';
+import type { Gather, TrimBand, TuckPlan, Verdict } from './report.ts';
+import { type PlanInput, type Stage, stageAngles, stagePlan } from './stages.ts';
+import { trimBand } from './trimBand.ts';
+
+export interface WorkingPlan {
+  readonly verdict: Verdict;
+  readonly stages: readonly Stage[];
+  readonly anneals: AnnealPlan;
+  readonly tucks: readonly TuckPlan[];
+  readonly grain: GrainAdvice;
+  readonly trimBand: TrimBand;
+  /** What would give a better verdict; null when it was not asked for. */
+  readonly changes: ChangeSearch | null;
+}
+
+export interface PlanOptions {
+  /** Number of stages; the tray file's own, or 3, when not given. */
+  readonly stages?: number;
+  /** Search the changes that would give a better verdict. */
+  readonly changes?: boolean;
+}
+
+/**
+ * The working plan of a solved pattern.
+ *
+ * @param pattern what `developTray` returns; not changed
+ * @throws GatherpanError NOT_SOLVED when a stage or a hand has no equilibrium
+ */
+export function workingPlan(
+  pattern: PlanInput & { readonly gather: Gather },
+  options: PlanOptions = {},
+): WorkingPlan {
+  const { spec, gather } = pattern;
+  const solve = { structures: new StructureCache(32) };
+  const { stages, added } = stagePlan(pattern, stageAngles(spec, options.stages), solve);
+  return {
+    verdict: gather.verdict,
+    stages,
+    anneals: annealPlan(added, resolveSheet(spec.sheet).material),
+    tucks: gather.tucks,
+    grain: grainAdvice(spec, gather.zones, solve),
+    trimBand: gather.trimBand ?? trimBand(spec, solve),
+    changes: options.changes === true ? searchChanges(spec) : null,
+  };
+}

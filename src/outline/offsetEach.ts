@@ -1,0 +1,68 @@
+/** Offset of a closed path by a distance of its own for every piece. */
+import { GatherpanError } from '../errors.ts';
+import { crossingOfMoved, directionAt, movedRadius, type PlanEdge, planEdge } from '../tray/planEdges.ts';
+import { selfIntersections } from './intersect.ts';
+import type { Path, Vertex } from './path.ts';
+
+/** Pieces that turn by less than this, in radians, at a vertex run on into each other. */
+const SMOOTH = 1e-4;
+
+/**
+ * Moves every piece of a closed counter-clockwise path outwards by its own distance; neighbours are lengthened
+ * or shortened to where they meet.
+ *
+ * @param distances one per piece (the piece that starts at the vertex of that number), mm, outwards positive
+ * @throws GatherpanError NOT_MAKEABLE when neighbours do not meet any more, an arc vanishes, or the result
+ *         crosses itself
+ */
+export function offsetEach(path: Path, distances: readonly number[]): Path {
+  const count = path.vertices.length;
+  const edges = path.vertices.map((vertex, i) => planEdge(vertex, path.vertices[(i + 1) % count]!));
+  const points = path.vertices.map((vertex, i) => {
+    const before = (i + count - 1) % count;
+    return cornerOf(vertex, edges[before]!, distances[before]!, edges[i]!, distances[i]!);
+  });
+  const vertices: Vertex[] = points.map(([x, y], i) => {
+    const edge = edges[i]!;
+    if (edge.curvature === 0) return { x, y, bulge: 0 };
+    if (movedRadius(edge, -distances[i]!) <= 0)
+      throw doesNotFit(distances[i]!, 'an inward curve of the outline is too tight');
+    const [endX, endY] = points[(i + 1) % count]!;
+    const from = Math.atan2(y - edge.centreY, x - edge.centreX);
+    const to = Math.atan2(endY - edge.centreY, endX - edge.centreX);
+    const sign = Math.sign(edge.curvature);
+    let sweep = sign * (to - from);
+    sweep -= 2 * Math.PI * Math.floor(sweep / (2 * Math.PI));
+    return { x, y, bulge: sign * Math.tan(sweep / 4) };
+  });
+  const moved: Path = { vertices, closed: true };
+  if (selfIntersections(moved).length > 0)
+    throw doesNotFit(Math.max(...distances), 'the outline would cross itself');
+  return moved;
+}
+
+function cornerOf(
+  vertex: Vertex,
+  before: PlanEdge,
+  outOfBefore: number,
+  after: PlanEdge,
+  outOfAfter: number,
+): readonly [number, number] {
+  const [ax, ay] = directionAt(before, vertex.x, vertex.y);
+  const [bx, by] = directionAt(after, vertex.x, vertex.y);
+  const turn = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
+  if (Math.abs(turn) < SMOOTH && outOfBefore === outOfAfter) {
+    return [vertex.x + by * outOfAfter, vertex.y - bx * outOfAfter];
+  }
+  const crossing = crossingOfMoved(before, -outOfBefore, after, -outOfAfter, vertex.x, vertex.y);
+  if (crossing === null)
+    throw doesNotFit(Math.max(outOfBefore, outOfAfter), 'two of its pieces do not meet any more');
+  return crossing;
+}
+
+function doesNotFit(distance: number, why: string): GatherpanError {
+  return new GatherpanError('NOT_MAKEABLE', {
+    path: 'forming.trim',
+    message: `The outline cannot be moved out by ${distance} mm: ${why}; give a smaller forming.trim.`,
+  });
+}

@@ -1,0 +1,82 @@
+/** The outline that is cut: the net rim with trim, and the edges of notched corners without. */
+
+import { pointOnPiece } from '../outline/arc.ts';
+import { offsetPath } from '../outline/offset.ts';
+import { offsetEach } from '../outline/offsetEach.ts';
+import type { Path } from '../outline/path.ts';
+import type { FlatField } from '../solve/flatField.ts';
+import { cornerMaking, planVertices } from '../tray/planLoop.ts';
+import type { TraySpec } from '../tray/spec.ts';
+
+/**
+ * @param rim   solved net rim
+ * @param field solved field of the whole blank
+ * @throws GatherpanError NOT_MAKEABLE when the trim does not fit the outline
+ */
+export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
+  const kerf = spec.cut.compensate ? spec.cut.kerf / 2 : 0;
+  const allowance = spec.forming.trim + kerf;
+  const notched = planVertices(spec.plan).filter((_, i) => cornerMaking(spec, i) === 'notch');
+  if (notched.length === 0) return allowance === 0 ? rim : offsetPath(rim, allowance);
+  const isMitre = mitreEdges(field, spec);
+  const count = rim.vertices.length;
+  const distances = rim.vertices.map((from, i) => {
+    const middle = pointOnPiece(from, rim.vertices[(i + 1) % count]!, 0.5);
+    // The weld needs its edges where they are; trim would close the gap.
+    return isMitre(middle.x, middle.y) ? kerf : allowance;
+  });
+  return offsetEach(rim, distances);
+}
+
+/** Tells whether the rim edge nearest to a flat point is the edge of a notched corner. */
+function mitreEdges(field: FlatField, spec: TraySpec): (x: number, y: number) => boolean {
+  const { rimNodes, formed, flat } = field;
+  const top = rimNodes.reduce((most, node) => Math.max(most, formed[3 * node + 2]!), 0);
+  const lines = mitreLines(spec);
+  const near = (spec.forming.weldGap ?? 0) + 1e-3;
+  return (x, y) => {
+    let best = Infinity;
+    let found = 0;
+    for (let i = 1; i < rimNodes.length; i += 2) {
+      const node = rimNodes[i]!;
+      const distance = (flat[2 * node]! - x) ** 2 + (flat[2 * node + 1]! - y) ** 2;
+      if (distance < best) {
+        best = distance;
+        found = node;
+      }
+    }
+    const [fx, fy, fz] = [formed[3 * found]!, formed[3 * found + 1]!, formed[3 * found + 2]!];
+    if (fz > top - 1e-6) return false;
+    return lines.some(({ px, py, dx, dy }) => {
+      const along = (fx - px) * dx + (fy - py) * dy;
+      return along > -1e-6 && Math.abs((fx - px) * dy - (fy - py) * dx) < near;
+    });
+  };
+}
+
+/** For each notched corner the half-line in plan on which its sides meet, outwards. */
+function mitreLines(spec: TraySpec): { px: number; py: number; dx: number; dy: number }[] {
+  const vertices = planVertices(spec.plan);
+  const count = vertices.length;
+  const setback = spec.section.bottomRadius;
+  return vertices.flatMap((vertex, i) => {
+    if (cornerMaking(spec, i) !== 'notch') return [];
+    const before = vertices[(i + count - 1) % count]!;
+    const after = vertices[(i + 1) % count]!;
+    const inLength = Math.hypot(vertex.x - before.x, vertex.y - before.y);
+    const outLength = Math.hypot(after.x - vertex.x, after.y - vertex.y);
+    const dx = (vertex.x - before.x) / inLength - (after.x - vertex.x) / outLength;
+    const dy = (vertex.y - before.y) / inLength - (after.y - vertex.y) / outLength;
+    const length = Math.hypot(dx, dy);
+    // From well inside the base, so that the whole mitre counts.
+    const back = 2 * setback;
+    return [
+      {
+        px: vertex.x - (back * dx) / length,
+        py: vertex.y - (back * dy) / length,
+        dx: dx / length,
+        dy: dy / length,
+      },
+    ];
+  });
+}
