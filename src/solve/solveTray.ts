@@ -13,7 +13,7 @@ import {
 } from '../mesh/quadraticMesh.ts';
 import { midpoints, refine, type Skeleton } from '../mesh/skeleton.ts';
 import type { Symmetry } from '../mesh/symmetry.ts';
-import { COARSE, type Density, traySkeleton } from '../mesh/traySkeleton.ts';
+import { type Density, densityFor, traySkeleton } from '../mesh/traySkeleton.ts';
 import { unfoldedLines, unfoldSkeleton } from '../mesh/unfold.ts';
 import { type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
 import {
@@ -36,7 +36,8 @@ export interface SolveOptions {
   /** Largest error wanted anywhere on the rim, mm; the estimate errs on the large side. */
   readonly accuracy: number;
   readonly symmetryUse: SymmetryUse;
-  readonly density: Density;
+  /** Fineness of the coarsest mesh; null for the one that suits the tray's size. */
+  readonly density: Density | null;
   /** Most refinements of the coarsest mesh. */
   readonly maximumRefinements: number;
   /** Fewest refinements; 1 is needed to know the error at all. */
@@ -52,7 +53,7 @@ export interface SolveOptions {
 export const DEFAULT_SOLVE: SolveOptions = {
   accuracy: 0.05,
   symmetryUse: 'all',
-  density: COARSE,
+  density: null,
   maximumRefinements: 3,
   minimumRefinements: 1,
   growth: 0,
@@ -171,8 +172,8 @@ export function solveTray(
     steps += stage.result.steps;
     const change = largestRimChange(coarse.mesh, coarse.flat, stage.result.flat);
     if (change > 1.5 * before && change > options.accuracy) throw notSettled(law);
+    estimate = change * errorShare(change, before);
     before = change;
-    estimate = change / GAIN;
     if (estimate <= options.accuracy && level + 1 >= options.minimumRefinements) break;
   }
   return {
@@ -188,18 +189,24 @@ export function solveTray(
 }
 
 /**
- * Change of the rim from a mesh to the next over the error that the next still has. Halving six-node triangles
- * divides the error by 8 where the solution is smooth, and by 5 to 7 in the trays measured (see the convergence
- * study in the tests), so 4 errs on the safe side.
+ * Error that the finer of two meshes still has, over the change between them. Halving six-node triangles divides
+ * the change by 4 to 7 in the trays measured (see the convergence study in the tests), which would make it 1/3 to
+ * 1/6; the first refinement says nothing better, later ones show the ratio itself.
  */
-const GAIN = 4;
+const FIRST_SHARE = 0.3;
+
+function errorShare(change: number, before: number): number {
+  if (before === Infinity) return FIRST_SHARE;
+  const ratio = Math.min(0.7, change / before);
+  return Math.max(FIRST_SHARE / 2, ratio / (1 - ratio));
+}
 
 function coarseSkeleton(
   surface: NeutralSurface,
   symmetry: Symmetry | null,
   options: SolveOptions,
 ): { skeleton: Skeleton; lines: MirrorLines | null } {
-  const wedge = traySkeleton(surface, symmetry, options.density);
+  const wedge = traySkeleton(surface, symmetry, options.density ?? densityFor(surface));
   if (symmetry === null) return { skeleton: wedge, lines: null };
   const lines: MirrorLines = {
     centreX: symmetry.centreX,
@@ -347,25 +354,30 @@ function alignWithBase(mesh: QuadraticMesh, geometry: ElementGeometry, flat: Flo
   return out;
 }
 
-/** Largest move of a rim node from one mesh to the next, mm; a shift of the whole flat does not count. */
+/**
+ * Largest move of the rim from one mesh to the next, mm: of each rim node across the rim, since a move along it
+ * does not change the outline. A shift of the whole flat does not count.
+ */
 function largestRimChange(mesh: QuadraticMesh, before: Float64Array, after: Float64Array): number {
+  const { rim } = mesh;
+  const closed = mesh.mirrorLines === null;
   let shiftX = 0;
   let shiftY = 0;
-  if (mesh.mirrorLines === null) {
-    for (const node of mesh.rim) {
-      shiftX += (after[2 * node]! - before[2 * node]!) / mesh.rim.length;
-      shiftY += (after[2 * node + 1]! - before[2 * node + 1]!) / mesh.rim.length;
+  if (closed) {
+    for (const node of rim) {
+      shiftX += (after[2 * node]! - before[2 * node]!) / rim.length;
+      shiftY += (after[2 * node + 1]! - before[2 * node + 1]!) / rim.length;
     }
   }
   let largest = 0;
-  for (const node of mesh.rim) {
-    largest = Math.max(
-      largest,
-      Math.hypot(
-        after[2 * node]! - before[2 * node]! - shiftX,
-        after[2 * node + 1]! - before[2 * node + 1]! - shiftY,
-      ),
-    );
+  for (const [i, node] of rim.entries()) {
+    const previous = rim[closed ? (i + rim.length - 1) % rim.length : Math.max(0, i - 1)]!;
+    const next = rim[closed ? (i + 1) % rim.length : Math.min(rim.length - 1, i + 1)]!;
+    const tx = after[2 * next]! - after[2 * previous]!;
+    const ty = after[2 * next + 1]! - after[2 * previous + 1]!;
+    const dx = after[2 * node]! - before[2 * node]! - shiftX;
+    const dy = after[2 * node + 1]! - before[2 * node + 1]! - shiftY;
+    largest = Math.max(largest, Math.abs(dx * ty - dy * tx) / Math.sqrt(tx * tx + ty * ty));
   }
   return largest;
 }

@@ -97,6 +97,18 @@ export function cornerMaking(spec: TraySpec, vertex: number): CornerMaking {
   return corners === undefined ? 'gather' : typeof corners === 'string' ? corners : corners[vertex]!;
 }
 
+/**
+ * Lengths are settled to 1e-9 mm and angles to 1e-12, so that a tray measured outside and the same tray measured
+ * inside have the same loop to the last bit, and with it the same blank.
+ */
+export const settledLength = (length: number): number => Math.round(length * 1e9) / 1e9;
+
+function settledAngle(angle: number): number {
+  const step = Math.PI / 12;
+  const nearest = Math.round(angle / step) * step;
+  return Math.abs(nearest - angle) < 1e-11 ? nearest : Math.round(angle * 1e12) / 1e12;
+}
+
 /** Less turn than this, in radians, is no corner. */
 export const SMOOTH_TURN = 1e-6;
 
@@ -157,11 +169,11 @@ export function planLoop(spec: TraySpec): PlanLoop {
     segments.push({
       kind: 'side',
       index: i,
-      x0: start[0],
-      y0: start[1],
-      x1: end[0],
-      y1: end[1],
-      length,
+      x0: settledLength(start[0]),
+      y0: settledLength(start[1]),
+      x1: settledLength(end[0]),
+      y1: settledLength(end[1]),
+      length: settledLength(length),
       mitreAtStart: joint.kind === 'mitre' ? Math.tan(joint.sweep / 2) : 0,
       mitreAtEnd: joints[next]!.kind === 'mitre' ? Math.tan(joints[next]!.sweep / 2) : 0,
       ...wall,
@@ -224,15 +236,14 @@ function filletSegment(
     wall: true,
     heightAtStart,
     heightAtEnd,
-    centreX: joint.centreX,
-    centreY: joint.centreY,
-    radius,
+    centreX: settledLength(joint.centreX),
+    centreY: settledLength(joint.centreY),
+    radius: settledLength(radius),
     planRadius: joint.radius,
-    startAngle: Math.atan2(
-      sign * (joint.before[1] - joint.centreY),
-      sign * (joint.before[0] - joint.centreX),
+    startAngle: settledAngle(
+      Math.atan2(sign * (joint.before[1] - joint.centreY), sign * (joint.before[0] - joint.centreX)),
     ),
-    sweep: joint.sweep,
+    sweep: settledAngle(joint.sweep),
     length: radius * Math.abs(joint.sweep),
   };
 }
@@ -275,12 +286,12 @@ function arcSegment(
   return {
     kind: 'corner',
     index,
-    centreX: edge.centreX,
-    centreY: edge.centreY,
-    radius,
+    centreX: settledLength(edge.centreX),
+    centreY: settledLength(edge.centreY),
+    radius: settledLength(radius),
     planRadius,
-    startAngle,
-    sweep,
+    startAngle: settledAngle(startAngle),
+    sweep: settledAngle(sweep),
     length: radius * Math.abs(sweep),
   };
 }

@@ -1,0 +1,31 @@
+/** `npm run bench`: medians of the work that people wait for, and the machine they were measured on. */
+import { cpus, totalmem } from 'node:os';
+import { line, type Measured } from './bench/measure.ts';
+import { coldStart, partsOfSolve, warmSolves } from './bench/solve.ts';
+
+const sections: readonly (readonly [
+  id: string,
+  title: string,
+  run: () => Promise<Measured[]> | Measured[],
+])[] = [
+  ['solve', 'Warm, tray to DXF bytes, one demo tray after the other', warmSolves],
+  ['parts', 'Parts of a quarter-symmetric solve', partsOfSolve],
+  ['cold', 'From a cold start', () => coldStart()],
+];
+
+const wanted = process.argv.slice(2);
+const unknown = wanted.filter((id) => !sections.some(([known]) => known === id));
+if (unknown.length > 0) {
+  process.stderr.write(
+    `No bench section ${unknown.join(', ')}; there are ${sections.map(([id]) => id).join(', ')}.\n`,
+  );
+  process.exit(2);
+}
+process.stdout.write(
+  `Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model.trim() ?? 'unknown processor'}, ${Math.round(totalmem() / 2 ** 30)} GiB\n`,
+);
+for (const [id, title, run] of sections) {
+  if (wanted.length > 0 && !wanted.includes(id)) continue;
+  process.stdout.write(`\n${title} (${id})\n`);
+  for (const measured of await run()) process.stdout.write(`${line(measured)}\n`);
+}
