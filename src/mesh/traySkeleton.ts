@@ -314,7 +314,7 @@ function meshBase(
   for (const { column } of stations) {
     if (ring[ring.length - 1] !== column[0]) ring.push(column[0]!);
   }
-  if (!hasFlat(builder, ring)) {
+  if (!hasFlat(builder, ring, symmetry)) {
     if (symmetry !== null) markOnMirrorLines(builder, ring, symmetry);
     return;
   }
@@ -409,19 +409,20 @@ function mirrorVertices(
 }
 
 /** False for a tray whose bend takes the whole half-width, a bowl or a trough with a round bottom. */
-function hasFlat(builder: SkeletonBuilder, ring: readonly number[]): boolean {
+function hasFlat(builder: SkeletonBuilder, ring: readonly number[], symmetry: Symmetry | null): boolean {
+  const corners = ring.map((vertex) => [builder.x(vertex), builder.y(vertex)] as const);
+  // Between two mirror lines the base reaches to the centre; the ring alone may well be straight.
+  if (symmetry !== null && symmetry.order > 1) corners.push([symmetry.centreX, symmetry.centreY]);
+  const [firstX, firstY] = corners[0]!;
   let size = 0;
-  const first = ring[0]!;
-  for (const vertex of ring) {
-    for (const other of ring) {
-      const cross =
-        (builder.x(vertex) - builder.x(first)) * (builder.y(other) - builder.y(first)) -
-        (builder.y(vertex) - builder.y(first)) * (builder.x(other) - builder.x(first));
-      size = Math.max(size, Math.abs(cross));
+  let span = 0;
+  for (const [x, y] of corners) {
+    span = Math.max(span, Math.hypot(x - firstX, y - firstY));
+    for (const [otherX, otherY] of corners) {
+      size = Math.max(size, Math.abs((x - firstX) * (otherY - firstY) - (y - firstY) * (otherX - firstX)));
     }
   }
-  const span = Math.max(...ring.map((v) => Math.hypot(builder.x(v), builder.y(v))));
-  return size > 1e-9 * span * span && ring.length > 1;
+  return size > 1e-9 * span * span;
 }
 
 /** Without a flat base the mirror lines run along the base's edge itself. */

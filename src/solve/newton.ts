@@ -29,8 +29,8 @@ export interface NewtonResult {
 const KEEP_FACTORS = 0.15;
 const SMALLEST_STEP = 1 / 256;
 /** The residual must fall at least to this share within so many steps, or there is no way down. */
-const STAGNATION = 0.7;
-const STAGNATION_STEPS = 8;
+const STAGNATION = 0.9;
+const STAGNATION_STEPS = 15;
 /** Relative residual above which the derivatives are eased (see constitutive.ts). */
 const EASED_ABOVE = 0.1;
 /** Relative residual below which old factors are tried first. */
