@@ -34,8 +34,8 @@ const REFERENCE_HEIGHT = 75;
  */
 export function densityFor(surface: NeutralSurface): Density {
   const ease = (REFERENCE_HEIGHT / surface.section.developed) ** (1 / 2.7);
-  const scale = Math.max(0.55, Math.min(1.2, ease));
-  return { angle: COARSE.angle * Math.min(1, scale), size: COARSE.size * scale, growth: COARSE.growth * scale };
+  const scale = Math.max(0.55, Math.min(1, ease));
+  return { angle: COARSE.angle * scale, size: COARSE.size * scale, growth: COARSE.growth * scale };
 }
 
 /** A stretch of one loop segment that belongs to the part that is meshed. */

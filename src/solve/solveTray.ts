@@ -2,7 +2,7 @@
  * Solves a tray's flat: mesh, equilibrium, and as many refinements as the wanted accuracy asks for.
  */
 import { GatherpanError } from '../errors.ts';
-import type { PlasticLaw } from '../material/law.ts';
+import { hillStrainForm, type PlasticLaw } from '../material/law.ts';
 import {
   arcLengthFlat,
   type MirrorLines,
@@ -64,7 +64,7 @@ export const DEFAULT_SOLVE: SolveOptions = {
 /** Relative residual at which an equilibrium counts as found. */
 export const RESIDUAL_TOLERANCE = 1e-8;
 /** Newton steps after which the way from an easier law is given up. */
-const CONTINUATION_STEPS = 120;
+const CONTINUATION_STEPS = 150;
 /** On a mesh that only serves as the start for a finer one. */
 const START_TOLERANCE = 1e-4;
 
@@ -256,31 +256,67 @@ function solveMesh(
   return { result, structure, geometry };
 }
 
+/** Law at a place on the way from the easiest (0) to the wanted one (1). */
+type LawPath = (share: number) => PlasticLaw;
+
 /**
- * From a law that hardens in proportion to strain (n = 1, for which the equilibrium is nearly that of an elastic
- * sheet) to the one wanted, in steps of n that shrink where Newton's method fails.
+ * From an easier law to the one wanted. First with a hardening exponent of 1, for which the equilibrium is nearly
+ * that of an elastic sheet; if that does not hold either, with the anisotropy brought in from that of an isotropic
+ * sheet before.
  */
 function continueFromEasierLaw(
   law: PlasticLaw,
   start: Float64Array,
   solve: (law: PlasticLaw, from: Float64Array) => NewtonResult,
 ): NewtonResult | null {
-  let last = solve({ ...law, n: 1 }, start);
-  if (!last.converged) return null;
-  let steps = last.steps;
-  let n = 1;
-  for (let factor = 0.5; n > law.n && factor < 0.93 && steps < CONTINUATION_STEPS; ) {
-    const next = Math.max(law.n, n * factor);
-    const result = solve({ ...law, n: next }, last.flat);
+  const hardening: LawPath = (share) => ({ ...law, n: law.n ** share });
+  const first = solve(hardening(0), start);
+  const elastic = first.converged ? first : follow(anisotropyPath({ ...law, n: 1 }), start, solve);
+  if (elastic === null) return null;
+  return followFrom(hardening, elastic, solve);
+}
+
+/** From the isotropic form to the law's own, evenly in its logarithm, since it grows with r. */
+function anisotropyPath(law: PlasticLaw): LawPath {
+  const isotropic = hillStrainForm(1, 1, 1);
+  return (share) => {
+    const grown = (law.strainForm[0] / isotropic[0]) ** share;
+    const weight = share === 1 ? 1 : (grown - 1) / (law.strainForm[0] / isotropic[0] - 1) || share;
+    const blend = (k: number): number => isotropic[k]! + weight * (law.strainForm[k]! - isotropic[k]!);
+    return { ...law, strainForm: [blend(0), blend(1), blend(2), blend(3), blend(4), blend(5)] };
+  };
+}
+
+function follow(
+  path: LawPath,
+  start: Float64Array,
+  solve: (law: PlasticLaw, from: Float64Array) => NewtonResult,
+): NewtonResult | null {
+  const easiest = solve(path(0), start);
+  return easiest.converged ? followFrom(path, easiest, solve) : null;
+}
+
+/** Along the path in strides that shrink where Newton's method fails; null when they get too short. */
+function followFrom(
+  path: LawPath,
+  easiest: NewtonResult,
+  solve: (law: PlasticLaw, from: Float64Array) => NewtonResult,
+): NewtonResult | null {
+  let last = easiest;
+  let steps = easiest.steps;
+  let share = 0;
+  for (let stride = 0.5; share < 1 && stride > 0.03 && steps < CONTINUATION_STEPS; ) {
+    const next = Math.min(1, share + stride);
+    const result = solve(path(next), last.flat);
     steps += result.steps;
     if (result.converged) {
-      n = next;
+      share = next;
       last = result;
     } else {
-      factor = Math.sqrt(factor);
+      stride /= 2;
     }
   }
-  return n > law.n ? null : { ...last, steps };
+  return share < 1 ? null : { ...last, steps };
 }
 
 /** Growth of the stress-free state above the flat of the base, where the sheet is worked. */
