@@ -71,6 +71,30 @@ export function endDirection(from: Vertex, to: Point): number {
   return Math.atan2(to.y - from.y, to.x - from.x) + 2 * Math.atan(from.bulge);
 }
 
+/**
+ * Direction of travel where the piece starts, as a unit vector. By products and a root only, so that mirrored
+ * pieces have mirrored directions to the last bit.
+ */
+export function startTangent(from: Vertex, to: Point): Point {
+  return turnedChord(from, to, -1);
+}
+
+/** Direction of travel where the piece ends, as a unit vector. */
+export function endTangent(from: Vertex, to: Point): Point {
+  return turnedChord(from, to, 1);
+}
+
+/** The chord's direction turned by half the sweep, to one side or the other. */
+function turnedChord(from: Vertex, to: Point, side: 1 | -1): Point {
+  const dx = to.x - from.x;
+  const dy = to.y - from.y;
+  const b = from.bulge;
+  const size = Math.hypot(dx, dy) * (1 + b * b);
+  const c = 1 - b * b;
+  const s = side * 2 * b;
+  return { x: (c * dx - s * dy) / size, y: (s * dx + c * dy) / size };
+}
+
 /** An angle brought into (-π, π]. */
 export function wrapAngle(angle: number): number {
   const turns = Math.round(angle / (2 * Math.PI));

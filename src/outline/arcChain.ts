@@ -18,10 +18,10 @@
  * comes within one or two of it.
  */
 import { endOf, type Piece, type Pose } from './biarc.ts';
-import { type ChainLimits, earliestLast, endings, slides, type Target } from './chainEnd.ts';
+import { type ChainLimits, earliestLast, earliestOnto, endings, slides, type Target } from './chainEnd.ts';
 import { type Chain, chainOf, Frontier, OFFSETS, onRim, SLOTS, type State } from './frontier.ts';
 import { follow, footOn, forEachReached, throughThree } from './pencil.ts';
-import type { RimCurve } from './rimCurve.ts';
+import { near, type RimCurve } from './rimCurve.ts';
 
 /**
  * Where a chain begins: at a pose; on a line that follows the rim from point `from` to `to`, to be left near
@@ -49,6 +49,7 @@ export function arcChain(
 ): Piece[] | { readonly stuckAt: number } {
   const last = target.kind === 'line' ? target.from : target.index;
   const earliest = earliestLast(rim, target, limits.tolerance);
+  const onto = earliestOnto(rim, target, limits.tolerance);
   let best: { chain: Chain; deviation: number } | null = null;
   let fewest = Number.POSITIVE_INFINITY;
   const offer = (chain: Chain, count: number, deviation: number) => {
@@ -74,8 +75,8 @@ export function arcChain(
         return target.kind === 'free';
       });
       furthest = Math.max(furthest, state.index);
-      // An arc from here and one to the target must meet; on a line the target is not one of a few poses.
-      if (reached < earliest && target.kind !== 'line') continue;
+      // An arc from here and the one that ends at the target must meet.
+      if (reached < onto) continue;
       const most = reached < earliest ? 1 : fewest - count;
       for (const { chain, pieces, deviation } of endings(rim, state, target, limits, most))
         offer(chain, count + pieces, deviation);
@@ -173,36 +174,39 @@ function firstStates(
     }
     return states;
   }
-  // Any direction: the arcs through the first rim point and two more.
+  return firstArcs(rim, source.index, last, limits, atLast);
+}
+
+/** In any direction: the arcs through the first rim point and two more. */
+function firstArcs(
+  rim: RimCurve,
+  first: number,
+  last: number,
+  limits: ChainLimits,
+  atLast: (piece: Piece) => void,
+): State[] {
+  const { s } = rim;
+  const x = rim.x[first]!;
+  const y = rim.y[first]!;
   const next = new Frontier(rim, limits.tolerance);
-  for (let index = source.index + 2; index <= last; index++) {
-    const { s } = rim;
-    let middle = source.index + 1;
-    while (middle < index - 1 && s[middle]! < (s[source.index]! + s[index]!) / 2) middle++;
-    const circle = throughThree(rim, source.index, middle, index);
-    if (follow(rim, circle, middle, -1, limits.tolerance) > source.index) break;
+  for (let index = first + 2; index <= last; index++) {
+    let middle = first + 1;
+    while (middle < index - 1 && s[middle]! < (s[first]! + s[index]!) / 2) middle++;
+    const circle = throughThree(rim, first, middle, index);
+    if (follow(rim, circle, middle, -1, limits.tolerance) > first) break;
     if (follow(rim, circle, middle, 1, limits.tolerance) < index) break;
-    const [x, y] = [rim.x[source.index]!, rim.y[source.index]!];
-    const chord = Math.hypot(rim.x[index]! - x, rim.y[index]! - y);
-    const sine = (circle.curvature * chord) / 2;
+    const dx = rim.x[index]! - x;
+    const dy = rim.y[index]! - y;
+    const sine = (circle.curvature * Math.hypot(dx, dy)) / 2;
     if (Math.abs(sine) > 0.95) break;
     const half = Math.asin(sine);
-    const length = half === 0 ? chord : (chord * half) / sine;
+    const length = Math.abs(half) < 1e-9 ? Math.hypot(dx, dy) : (2 * half) / circle.curvature;
     if (length < limits.minimumLength) continue;
-    const along = Math.atan2(rim.y[index]! - y, rim.x[index]! - x);
-    const piece = { x, y, angle: along - half, curvature: circle.curvature, length };
+    const angle = near(Math.atan2(dy, dx) - half, rim.angle[first]!);
+    const piece = { x, y, angle, curvature: circle.curvature, length };
     if (index === last) atLast(piece);
-    const angle =
-      rim.angle[index]! +
-      Math.atan2(Math.sin(along + half - rim.angle[index]!), Math.cos(along + half - rim.angle[index]!));
-    const at = { x: rim.x[index]!, y: rim.y[index]!, angle };
-    next.put(next.slot(index, angle, length, 0), {
-      ...at,
-      index,
-      piece,
-      pieceIndex: source.index,
-      before: null,
-    });
+    const slot = next.slot(index, angle + 2 * half, length, 0);
+    next.put(slot, { ...endOf(piece), index, piece, pieceIndex: first, before: null });
   }
   return next.states();
 }

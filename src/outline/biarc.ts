@@ -21,10 +21,16 @@ export interface Piece extends Pose {
   readonly length: number;
 }
 
+/** An arc of a smaller curvature (a radius of 10 million km) is a line, 1/mm. */
+const STRAIGHT = 1e-13;
+
+/** Arcs that turn by more are not made: nearly half a circle, radians. */
+const LARGEST_TURN = 3;
+
 /** Where the piece ends. */
 export function endOf(piece: Piece): Pose {
   const half = (piece.curvature * piece.length) / 2;
-  const chord = half === 0 ? piece.length : (piece.length * Math.sin(half)) / half;
+  const chord = Math.abs(half) < 1e-9 ? piece.length : (piece.length * Math.sin(half)) / half;
   return {
     x: piece.x + chord * Math.cos(piece.angle + half),
     y: piece.y + chord * Math.sin(piece.angle + half),
@@ -54,13 +60,13 @@ export function leftOfArc(curvature: number, u: number, v: number): number {
 function arcLength(u: number, v: number, turn: number): number {
   const half = turn / 2;
   const chord = Math.hypot(u, v);
-  return half === 0 ? chord : (chord * half) / Math.sin(half);
+  return Math.abs(half) < 1e-9 ? chord : (chord * half) / Math.sin(half);
 }
 
 /**
  * The biarc with equal tangent lengths.
  *
- * @returns null when the directions differ by nearly a whole turn or an arc would turn by 180° or more
+ * @returns null when the directions differ by nearly a whole turn or an arc would turn by nearly 180°
  */
 export function biarc(from: Pose, to: Pose): readonly [Piece, Piece] | null {
   const c = Math.cos(from.angle);
@@ -83,7 +89,7 @@ export function biarc(from: Pose, to: Pose): readonly [Piece, Piece] | null {
   const wv = v - jv;
   const turn2 = 2 * (Math.atan2(wv, wu) - turn1);
   const sweep2 = turn2 - Math.round(turn2 / (4 * Math.PI)) * 4 * Math.PI;
-  if (Math.abs(turn1) >= Math.PI || Math.abs(sweep2) >= Math.PI) return null;
+  if (Math.abs(turn1) > LARGEST_TURN || Math.abs(sweep2) > LARGEST_TURN) return null;
   const first = { ...from, curvature: (2 * jv) / j2, length: arcLength(ju, jv, turn1) };
   const length2 = arcLength(wu, wv, sweep2);
   const second = {
@@ -99,13 +105,13 @@ export function biarc(from: Pose, to: Pose): readonly [Piece, Piece] | null {
 /**
  * The given piece's circle or line, and the one arc that leaves it tangentially and arrives at `to`.
  *
- * @returns null when there is none that runs forward on both, or one of them would turn by 180° or more
+ * @returns null when there is none that runs forward on both, or one of them would turn by nearly 180°
  */
 export function tangentArc(
   from: Pose & { readonly curvature: number },
   to: Pose,
 ): readonly [Piece, Piece] | null {
-  const k = from.curvature;
+  const k = Math.abs(from.curvature) < STRAIGHT ? 0 : from.curvature;
   const c = Math.cos(from.angle);
   const s = Math.sin(from.angle);
   const u = c * (to.x - from.x) + s * (to.y - from.y);
@@ -136,7 +142,8 @@ export function tangentArc(
   const wv = v - jv;
   const turn2 = 2 * (Math.atan2(wv, wu) - turn1);
   const sweep2 = turn2 - Math.round(turn2 / (4 * Math.PI)) * 4 * Math.PI;
-  if (Math.abs(turn1) >= Math.PI || Math.abs(sweep2) >= Math.PI || sweep2 * k2 < 0) return null;
+  if (Math.abs(turn1) > LARGEST_TURN || Math.abs(sweep2) > LARGEST_TURN) return null;
+  if (sweep2 * k2 * Math.hypot(wu, wv) < -1e-9) return null; // it would run backward
   // Where `to` is on the first circle already, the formula is nought over nought.
   if (!(Math.abs(Math.sin(turn1 + sweep2 - (to.angle - from.angle))) < 1e-9)) return null;
   const length2 = arcLength(wu, wv, sweep2);

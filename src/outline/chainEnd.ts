@@ -60,9 +60,24 @@ export function earliestLast(rim: RimCurve, target: Target, tolerance: number): 
       ...slides(target, tolerance).map((pose) => reach(rim, pose, target.index, -1, tolerance)),
     );
   let earliest = target.from;
-  for (let i = target.from; i <= Math.min(target.to, target.from + ENTRIES); i++)
+  for (let i = target.from; i <= lastEntry(target); i++)
     earliest = Math.min(earliest, reach(rim, footOn(target.start, rim, i), i, -1, tolerance));
   return earliest;
+}
+
+/**
+ * The same for an arc that may meet the target's line between rim points: its start moves as much as its end
+ * at most, so some point of entry reaches as far within that much more.
+ */
+export function earliestOnto(rim: RimCurve, target: Target, tolerance: number): number {
+  if (target.kind !== 'line') return earliestLast(rim, target, tolerance);
+  let apart = 0;
+  for (let i = target.from; i < lastEntry(target); i++) apart = Math.max(apart, rim.s[i + 1]! - rim.s[i]!);
+  return earliestLast(rim, target, tolerance + apart);
+}
+
+function lastEntry({ from, to }: LineTarget): number {
+  return Math.min(to, from + ENTRIES);
 }
 
 /** The ways to end the chain at the target from a state; at most `most` pieces more. */
@@ -85,7 +100,7 @@ export function endings(
   } else if (target.kind === 'line') {
     take(ontoLine(rim, state, target, limits));
     if (most >= 2 && found.length === 0)
-      for (let i = target.from; i <= Math.min(target.to, target.from + ENTRIES); i++)
+      for (let i = target.from; i <= lastEntry(target); i++)
         take(byBiarc(rim, state, footOn(target.start, rim, i), i, limits));
   }
   return found;
@@ -169,7 +184,7 @@ function root(f: (t: number) => number, room: number, hopeless: number): number 
   return Math.abs(fa) < Math.abs(fb) ? a : b;
 }
 
-/** Largest distance of the rim from the two pieces, or null when they will not do. */
+/** Largest distance of the rim from the two pieces, mm, or null when they will not do. */
 function judge(
   rim: RimCurve,
   pair: readonly [Piece, Piece],

@@ -95,6 +95,11 @@ function fitBetweenCorners(points: Float64Array, corners: readonly number[], opt
   for (const [k, first] of corners.entries()) {
     if (!(Number.isInteger(first) && first >= 0 && first < n))
       throw new GatherpanError('BAD_INPUT', `Corner ${first} is not the number of a sample (0 to ${n - 1}).`);
+    if (betweenOf(options) === 'quadratic' && first % 2 === 1)
+      throw new GatherpanError(
+        'BAD_INPUT',
+        `Corner ${first} is the middle of a quadratic edge; even numbers are accepted.`,
+      );
     const next = corners[(k + 1) % corners.length]!;
     const count = ((next - first + n - 1) % n) + 2;
     const part = new Float64Array(2 * count);
@@ -114,7 +119,12 @@ function fitSmoothLoop(points: Float64Array, options: FitOptions): Path {
   const around = closedRim(points, betweenOf(options), limits.tolerance / 10);
   const whole = lengthOf(around) / OPEN_IN_CLOSED;
   const length = ({ from, to }: Straight) => around.s[to]! - around.s[from]!;
-  const lines = straights(around, limits.tolerance, shortestLine(whole, limits), 'free', 'free');
+  const lines = straights(around, {
+    tolerance: limits.tolerance,
+    shortest: shortestLine(whole, limits),
+    start: 'free',
+    end: 'free',
+  });
   const longest = lines.reduce<Straight | null>((a, b) => (a && length(a) >= length(b) ? a : b), null);
   let seam: Pose;
   let index: number;
@@ -156,7 +166,12 @@ function directionAt(rim: RimCurve, index: number, tolerance: number): Pose {
 function fitRim(rim: RimCurve, whole: number, given: ChainLimits, start: KnownEnd, end: KnownEnd): Piece[] {
   // A rim between two corners may be shorter than the shortest piece wanted.
   const limits = { ...given, minimumLength: Math.min(given.minimumLength, lengthOf(rim) / 4) };
-  const lines = straights(rim, limits.tolerance, shortestLine(whole, limits), start, end);
+  const lines = straights(rim, {
+    tolerance: limits.tolerance,
+    shortest: shortestLine(whole, limits),
+    start,
+    end,
+  });
   const long = LONG_SHARE * whole;
   const stops = (mayDrop: (length: number) => boolean): Stop[] => [
     { target: endTarget(rim, 0, start), optional: false },
@@ -166,18 +181,11 @@ function fitRim(rim: RimCurve, whole: number, given: ChainLimits, start: KnownEn
     })),
     { target: endTarget(rim, rim.s.length - 1, end), optional: false },
   ];
-  let pieces = piecesAlong(
-    rim,
-    stops((length) => length < long),
-    limits,
-  );
+  const short = (length: number) => length < long;
+  const any = () => true;
+  let pieces = piecesAlong(rim, stops(short), limits);
   // A long line may leave no room for the arcs beside it.
-  if (!Array.isArray(pieces))
-    pieces = piecesAlong(
-      rim,
-      stops(() => true),
-      limits,
-    );
+  if (!Array.isArray(pieces)) pieces = piecesAlong(rim, stops(any), limits);
   if (Array.isArray(pieces)) return pieces;
   const x = rim.x[pieces.stuckAt]!.toFixed(2);
   const y = rim.y[pieces.stuckAt]!.toFixed(2);
@@ -215,15 +223,9 @@ function toPath(pieces: readonly Piece[], closed: boolean): Path {
   const merged: Piece[] = [];
   for (const piece of pieces) {
     const before = merged[merged.length - 1];
-    // The two halves of a biarc on a circle are one arc; up to half a circle, so that it stays well defined.
-    const turn = before ? before.curvature * (before.length + piece.length) : 0;
-    const same =
-      before &&
-      before.curvature * piece.curvature > 0 &&
-      Math.abs(before.curvature - piece.curvature) < 1e-12 * Math.abs(piece.curvature) + 1e-14;
-    if (before && same && Math.abs(turn) <= Math.PI) {
+    if (before && runsOn(before, piece))
       merged[merged.length - 1] = { ...before, length: before.length + piece.length };
-    } else merged.push(piece);
+    else merged.push(piece);
   }
   const vertices: Vertex[] = merged.map(({ x, y, curvature, length }) => ({
     x,
@@ -235,6 +237,17 @@ function toPath(pieces: readonly Piece[], closed: boolean): Path {
     vertices.push({ x, y, bulge: 0 });
   }
   return { vertices, closed };
+}
+
+/** True when two pieces are one: the halves of a biarc on a circle, say. Up to half a circle. */
+function runsOn(before: Piece, piece: Piece): boolean {
+  const size = Math.max(Math.abs(before.curvature), Math.abs(piece.curvature));
+  const broken = Math.abs(endOf(before).angle - piece.angle);
+  return (
+    Math.abs(before.curvature - piece.curvature) <= 1e-12 * size &&
+    broken < 1e-12 &&
+    size * (before.length + piece.length) <= Math.PI
+  );
 }
 
 function checkSamples(points: Float64Array, options: OpenFitOptions, least: number): void {

@@ -13,12 +13,12 @@
 import { GatherpanError } from '../errors.ts';
 import {
   distanceToPiece,
-  endDirection,
+  endTangent,
   pieceCount,
   pieceEnd,
   pieceLength,
   pointOnPiece,
-  startDirection,
+  startTangent,
 } from './arc.ts';
 import { fractionOn, meetings, SMOOTH, selfIntersections } from './intersect.ts';
 import { pathArea, tangentBreaks } from './measure.ts';
@@ -30,11 +30,17 @@ interface Loose {
   readonly to: Point;
 }
 
-/** How much nearer than the distance a point may be and still count as being at it, mm. */
+/** How much nearer than the distance a whole offset may come, mm: what breaks of up to `SMOOTH` leave. */
 const SLACK = 1e-6;
 
-/** Loose ends closer than this belong together, mm. */
-const GAP = 1e-5;
+/** The same for a part that has been cut: small, so that the tails of pieces that cross at a low angle go. */
+const CUT_SLACK = 1e-10;
+
+/** Parts shorter than this are none, mm. */
+const SLIVER = 1e-6;
+
+/** Loose ends closer than this belong together, mm: what tails may be left. */
+const GAP = 5e-5;
 
 /**
  * The outline at a distance from a closed path.
@@ -75,19 +81,22 @@ function tryOffset(path: Path, distance: number): Path | null {
 /** The offset of an outline where nothing has to be cut off, or null. */
 function joined(path: Path, distance: number): Path | null {
   const breaks = tangentBreaks(path);
+  const count = pieceCount(path);
   const vertices: Vertex[] = [];
-  for (let i = 0; i < pieceCount(path); i++) {
+  for (let i = 0; i < count; i++) {
     const from = path.vertices[i]!;
     const to = pieceEnd(path, i);
     if (vanishes(from, to, distance)) return null;
     const turn = breaks[i]!;
-    const start = startDirection(from, to);
+    const arriving = endTangent(path.vertices[(i + count - 1) % count]!, from);
+    const leaving = startTangent(from, to);
     if (Math.abs(turn) < SMOOTH) {
-      vertices.push({ ...beside(from, start - turn / 2, distance), bulge: from.bulge });
+      const both = { x: arriving.x + leaving.x, y: arriving.y + leaving.y };
+      vertices.push({ ...beside(from, both, distance), bulge: from.bulge });
     } else {
       if (turn * distance < 0) return null; // they overlap inside the corner
-      vertices.push({ ...beside(from, start - turn, distance), bulge: Math.tan(turn / 4) });
-      vertices.push({ ...beside(from, start, distance), bulge: from.bulge });
+      vertices.push({ ...beside(from, arriving, distance), bulge: Math.tan(turn / 4) });
+      vertices.push({ ...beside(from, leaving, distance), bulge: from.bulge });
     }
   }
   const loop: Path = { vertices, closed: true };
@@ -102,9 +111,10 @@ function vanishes(from: Vertex, to: Point, distance: number): boolean {
   return radius - Math.abs(distance) < SLACK;
 }
 
-/** The point right of another one, seen in a direction. */
-function beside({ x, y }: Point, direction: number, distance: number): Point {
-  return { x: x + distance * Math.sin(direction), y: y - distance * Math.cos(direction) };
+/** The point right of another one, seen in the direction of a vector of any length. */
+function beside({ x, y }: Point, direction: Point, distance: number): Point {
+  const size = Math.hypot(direction.x, direction.y);
+  return { x: x + (distance * direction.y) / size, y: y - (distance * direction.x) / size };
 }
 
 /** Every part of the loop is as far from the path as it should be. */
@@ -131,9 +141,9 @@ function trimmed(path: Path, distance: number): Path | null {
     const length = pieceLength(piece.from, piece.to);
     let begin: number | null = null; // where the part that is kept begins
     for (let k = 1; k < cuts.length; k++) {
-      if ((cuts[k]! - cuts[k - 1]!) * length < GAP) continue;
+      if ((cuts[k]! - cuts[k - 1]!) * length < SLIVER) continue;
       const middle = pointOnPiece(piece.from, piece.to, (cuts[k - 1]! + cuts[k]!) / 2);
-      if (isClear(middle, path, Math.abs(distance) - SLACK)) begin ??= cuts[k - 1]!;
+      if (isClear(middle, path, Math.abs(distance) - CUT_SLACK)) begin ??= cuts[k - 1]!;
       else if (begin !== null) {
         kept.push(partOf(piece, begin, cuts[k - 1]!));
         begin = null;
@@ -165,16 +175,19 @@ function looseOffsets(path: Path, distance: number): Loose[] {
     const from = path.vertices[i]!;
     const to = pieceEnd(path, i);
     const turn = breaks[i]!;
-    const start = startDirection(from, to);
-    if (Math.abs(turn) >= SMOOTH && turn * distance > 0)
-      found.push({
-        from: { ...beside(from, start - turn, distance), bulge: Math.tan(turn / 4) },
-        to: beside(from, start, distance),
-      });
+    const leaving = beside(from, startTangent(from, to), distance);
+    if (Math.abs(turn) >= SMOOTH && turn * distance > 0) {
+      const arriving = endTangent(
+        path.vertices[(i + path.vertices.length - 1) % path.vertices.length]!,
+        from,
+      );
+      const bulge = Math.tan(turn / 4);
+      found.push({ from: { ...beside(from, arriving, distance), bulge }, to: leaving });
+    }
     if (!vanishes(from, to, distance))
       found.push({
-        from: { ...beside(from, start, distance), bulge: from.bulge },
-        to: beside(to, endDirection(from, to), distance),
+        from: { ...leaving, bulge: from.bulge },
+        to: beside(to, endTangent(from, to), distance),
       });
   }
   return found;

@@ -19,7 +19,7 @@ export interface Stop {
 }
 
 /** So many lines in a row may be left out. */
-const LEFT_OUT = 2;
+const LEFT_OUT = 1;
 
 /** The best way to a stop. */
 interface Way {

@@ -1,7 +1,7 @@
 /** The stretches of a rim that are straight: they become true lines. */
 import { leftOf, type Pose } from './biarc.ts';
 import { follow, footOn, poseAt, reach, throughThree } from './pencil.ts';
-import type { RimCurve } from './rimCurve.ts';
+import { near, type RimCurve } from './rimCurve.ts';
 
 /** A straight stretch: the line follows the rim from point `from` to point `to` within the tolerance. */
 export interface Straight {
@@ -29,31 +29,33 @@ const LOOKS = 17;
 /** What is known of an end of the rim: nothing; the point and the direction; or the direction only. */
 export type KnownEnd = 'free' | 'fixed' | 'slides';
 
-/**
- * Finds them, in order, none overlapping.
- *
- * @param tolerance mm
- * @param shortest  shortest stretch to be taken, mm
- * @param start a stretch that begins at the first point takes the direction there, if it is known, and goes
- *   through the point, unless that may slide square to it
- * @param end   the same at the last point
- */
-export function straights(
-  rim: RimCurve,
-  tolerance: number,
-  shortest: number,
-  start: KnownEnd,
-  end: KnownEnd,
-): Straight[] {
+export interface StraightLimits {
+  /** mm */
+  readonly tolerance: number;
+  /** Shortest stretch to be taken, mm. */
+  readonly shortest: number;
+  /**
+   * A stretch that begins at the first point takes the direction there, if it is known, and goes through the
+   * point, unless that may slide square to it.
+   */
+  readonly start: KnownEnd;
+  /** The same at the last point. */
+  readonly end: KnownEnd;
+}
+
+/** Finds them, in order, none overlapping. */
+export function straights(rim: RimCurve, limits: StraightLimits): Straight[] {
+  const { tolerance, shortest, start, end } = limits;
   const last = rim.s.length - 1;
   const found: Straight[] = [];
   let begin = 0;
   let stop = last;
   if (start !== 'free') {
     const { line, index } = fromEnd(rim, 0, 1, start, tolerance);
+    const through = index < last ? line : throughOther(rim, line, last, start, end, tolerance);
     const byArc = reach(rim, poseAt(rim, 0), 0, 1, tolerance);
-    if (rim.s[index]! >= shortest && rim.s[byArc]! <= ARC_GAIN_AT_END * rim.s[index]!) {
-      found.push({ from: 0, to: index, start: line });
+    if (through && rim.s[index]! >= shortest && rim.s[byArc]! <= ARC_GAIN_AT_END * rim.s[index]!) {
+      found.push({ from: 0, to: index, start: footOn(through, rim, 0) });
       begin = index;
     }
   }
@@ -61,10 +63,11 @@ export function straights(
   if (end !== 'free' && begin < last) {
     const { line, index } = fromEnd(rim, last, -1, end, tolerance);
     const from = Math.max(begin, index);
+    const through = from > 0 ? line : throughOther(rim, line, 0, end, start, tolerance);
     const length = rim.s[last]! - rim.s[from]!;
     const byArc = rim.s[last]! - rim.s[reach(rim, poseAt(rim, last), last, -1, tolerance)]!;
-    if (length >= shortest && byArc <= ARC_GAIN_AT_END * length) {
-      closing = { from, to: last, start: footOn(line, rim, from) };
+    if (through && length >= shortest && byArc <= ARC_GAIN_AT_END * length) {
+      closing = { from, to: last, start: footOn(through, rim, from) };
       stop = from;
     }
   }
@@ -76,7 +79,7 @@ export function straights(
     if (run < least) continue;
     const line = settle(rim, i, run, tolerance);
     if (!line) continue;
-    const { from, to, pose } = throughEnds(rim, line, begin, stop, shortest, start, end, tolerance);
+    const { from, to, pose } = throughEnds(rim, line, begin, stop, limits);
     if (rim.s[to]! - rim.s[from]! < shortest) continue;
     found.push({ from, to, start: footOn(pose, rim, from) });
     begin = to;
@@ -84,6 +87,25 @@ export function straights(
   }
   if (closing) found.push(closing);
   return found;
+}
+
+/**
+ * A line from one end that has reached the other end of the rim, made to fit there: it must have the direction
+ * there, if that is known, and go through the point, unless that may slide. Null when it cannot.
+ */
+function throughOther(
+  rim: RimCurve,
+  line: Pose,
+  other: number,
+  here: KnownEnd,
+  there: KnownEnd,
+  tolerance: number,
+): Pose | null {
+  if (there !== 'free' && Math.abs(near(rim.angle[other]!, line.angle) - line.angle) > 1e-9) return null;
+  if (there === 'slides') return line;
+  const off = leftOf({ ...line, curvature: 0 }, rim.x[other]!, rim.y[other]!);
+  if (here === 'fixed') return Math.abs(off) < 1e-9 ? line : null;
+  return Math.abs(off) <= tolerance ? { ...poseAt(rim, other), angle: line.angle } : null;
 }
 
 /**
@@ -95,10 +117,7 @@ function throughEnds(
   line: Run,
   begin: number,
   stop: number,
-  shortest: number,
-  start: KnownEnd,
-  end: KnownEnd,
-  tolerance: number,
+  { tolerance, shortest, start, end }: StraightLimits,
 ): Run {
   const last = rim.s.length - 1;
   const from = Math.max(line.from, begin);
@@ -110,7 +129,7 @@ function throughEnds(
   if (atStart) {
     const { line: pose, index } = fromEnd(rim, 0, 1, 'free', tolerance);
     if (atEnd && index === last) {
-      const angle = Math.atan2(rim.y[last]! - rim.y[0]!, rim.x[last]! - rim.x[0]!);
+      const angle = near(Math.atan2(rim.y[last]! - rim.y[0]!, rim.x[last]! - rim.x[0]!), pose.angle);
       return { from: 0, to: last, pose: { ...pose, angle } };
     }
     return { from: 0, to: Math.min(index, stop), pose };
@@ -189,9 +208,9 @@ function settle(rim: RimCurve, first: number, second: number, tolerance: number)
   let pose: Pose = { x: 0, y: 0, angle: 0 };
   for (let round = 0; round < 2; round++) {
     const quarter = (rim.s[to]! - rim.s[from]!) / 4;
-    pose = fitLine(rim, rim.s[from]! + quarter, rim.s[to]! - quarter);
     middle = from;
     while (rim.s[middle + 1]! < rim.s[from]! + 2 * quarter) middle++;
+    pose = fitLine(rim, rim.s[from]! + quarter, rim.s[to]! - quarter, rim.angle[middle]!);
     const line = { ...pose, curvature: 0 };
     if (Math.abs(leftOf(line, rim.x[middle]!, rim.y[middle]!)) > tolerance) return null;
     from = follow(rim, line, middle, -1, tolerance);
@@ -237,8 +256,8 @@ function longest(rim: RimCurve, i: number, least: number, end: number, tolerance
   return good;
 }
 
-/** Least-squares line (main axis) through the rim between two distances along it. */
-function fitLine(rim: RimCurve, low: number, high: number): Pose {
+/** Least-squares line (main axis) through the rim between two distances along it, in about this direction. */
+function fitLine(rim: RimCurve, low: number, high: number, direction: number): Pose {
   const xs: number[] = [];
   const ys: number[] = [];
   let i = 0;
@@ -260,6 +279,5 @@ function fitLine(rim: RimCurve, low: number, high: number): Pose {
     yy += (ys[k]! - my) ** 2;
   }
   const axis = Math.atan2(2 * xy, xx - yy) / 2;
-  const forward = Math.cos(axis) * (xs[LOOKS - 1]! - xs[0]!) + Math.sin(axis) * (ys[LOOKS - 1]! - ys[0]!);
-  return { x: mx, y: my, angle: forward < 0 ? axis + Math.PI : axis };
+  return { x: mx, y: my, angle: axis - Math.round((axis - direction) / Math.PI) * Math.PI };
 }

@@ -9,6 +9,8 @@ import { crossingOfMoved, type PlanEdge, planEdge } from '../tray/planEdges.ts';
 
 /** Largest distance of a fitted line from the solved one, mm. */
 export const OUTLINE_TOLERANCE = 0.02;
+/** The samples are the nodes of quadratic edges: corner, middle, corner, … */
+const FIT = { tolerance: OUTLINE_TOLERANCE, between: 'quadratic' } as const;
 /** A turn of more than this between two edges is a corner, not a curve; radians. */
 const CORNER_TURN = 0.35;
 
@@ -77,7 +79,7 @@ function pointsOf(flat: Float64Array, nodes: Uint32Array): Float64Array {
 
 function fitPlain(points: Float64Array, closed: boolean): Path {
   const turns = sharpTurns(points, closed);
-  if (closed) return fitClosedPath(points, { tolerance: OUTLINE_TOLERANCE, corners: turns });
+  if (closed) return fitClosedPath(points, { ...FIT, corners: turns });
   return fitPieces(points, turns, undefined, undefined);
 }
 
@@ -102,7 +104,7 @@ function fitPieces(
   let vertices: Vertex[] = [];
   for (let k = 0; k + 1 < stops.length; k++) {
     const piece = fitPath(points.slice(2 * stops[k]!, 2 * stops[k + 1]! + 2), {
-      tolerance: OUTLINE_TOLERANCE,
+      ...FIT,
       ...(k === 0 && startTangent !== undefined ? { startTangent } : {}),
       ...(k + 2 === stops.length && endTangent !== undefined ? { endTangent } : {}),
     });
@@ -143,7 +145,8 @@ function bulgeBetween(edge: PlanEdge, from: Point, to: Point): number {
 function sharpTurns(points: Float64Array, closed: boolean): number[] {
   const count = points.length / 2;
   const turns: number[] = [];
-  for (let i = closed ? 0 : 1; i < (closed ? count : count - 1); i++) {
+  // Edges are smooth in their middles, so only their ends, the even points, can be corners.
+  for (let i = closed ? 0 : 2; i < (closed ? count : count - 1); i += 2) {
     const before = (i + count - 1) % count;
     const after = (i + 1) % count;
     const ax = points[2 * i]! - points[2 * before]!;
