@@ -1,11 +1,37 @@
 /** The public library: solve a tray, write its flat pattern with an exporter, register exporters of your own. */
+export type { Item, Picture } from './drawing/picture.ts';
+export { type SvgOptions, svgText } from './drawing/svg.ts';
 export { ERROR_TABLE, type ErrorCode, type Fault, GatherpanError } from './errors.ts';
 export { builtInExporters } from './exporters/builtIn.ts';
 export type { Exporter, Parameter, ParameterValues } from './exporters/contract.ts';
 export { createRegistry, type Registry } from './exporters/registry.ts';
+export type { AnnealPlan, AnnealStep } from './gather/anneals.ts';
+export { type Change, type ChangeSearch, searchChanges } from './gather/changes.ts';
+export type { GrainAdvice, GrainCase } from './gather/grain.ts';
+export { ownHand } from './gather/hand.ts';
+export { type Estimate, fitHand, type HandFit } from './gather/handFit.ts';
+export { type Measurements, readMeasurements } from './gather/measurements.ts';
+export type {
+  Contour,
+  Gather,
+  GatherZone,
+  Reason,
+  TrimBand,
+  TuckPlan,
+  Verdict,
+  VerdictWord,
+  ZoneRim,
+} from './gather/report.ts';
+export type { Stage, StageZone } from './gather/stages.ts';
+export { trimBand } from './gather/trimBand.ts';
+export { type PlanOptions, type WorkingPlan, workingPlan } from './gather/workingPlan.ts';
 export type { Anneal, Sheet, SheetMaterial } from './material/sheet.ts';
 export { listSheets, resolveSheet } from './material/sheets.ts';
 export type { Path, Point, Vertex } from './outline/path.ts';
+export { type BlankPictureOptions, blankPicture } from './papers/blankPicture.ts';
+export { formedView, type ViewOptions } from './papers/formedView.ts';
+export { type ShopCardOptions, shopCard } from './papers/shopCard.ts';
+export { english, type Words } from './papers/words.ts';
 export { type DevelopOptions, developTray } from './pattern/developTray.ts';
 export type {
   CornerReport,
@@ -15,5 +41,7 @@ export type {
   ScribeLine,
 } from './pattern/flatPattern.ts';
 export type { FlatField } from './solve/flatField.ts';
+export { type KernelOptions, type KernelThread, kernelThread } from './step/kernel/kernelThread.ts';
+export { readStepTray, type StepGiven, type StepTray } from './step/readStepTray.ts';
 export { parseTray, readTray } from './tray/readTray.ts';
 export type { TraySpec } from './tray/spec.ts';

@@ -4,8 +4,13 @@
  */
 import type { Exporter } from '../exporters/contract.ts';
 import type { Registry } from '../exporters/registry.ts';
+import type { searchChanges } from '../gather/changes.ts';
+import type { fitHand } from '../gather/handFit.ts';
+import type { readMeasurements } from '../gather/measurements.ts';
+import type { workingPlan } from '../gather/workingPlan.ts';
 import type { SheetMaterial } from '../material/sheet.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { readStepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
 export interface Dependencies {
@@ -27,7 +32,19 @@ export interface Dependencies {
     /** The exporters of a third party's module or package. */
     exporter(name: string, folder: string): Promise<readonly Exporter[]>;
     sheets(): Promise<readonly SheetMaterial[]>;
+    /** Reading STEP parts; the kernel itself is loaded when the first one is read. */
+    step?(): Promise<{ readonly readStepTray: typeof readStepTray }>;
+    /** Plan, changes and hand. */
+    gather(): Promise<GatherTools>;
   };
+}
+
+/** What can be asked of a tray's gather beyond its pattern. */
+export interface GatherTools {
+  readonly workingPlan: typeof workingPlan;
+  readonly searchChanges: typeof searchChanges;
+  readonly fitHand: typeof fitHand;
+  readonly readMeasurements: typeof readMeasurements;
 }
 
 /** The real modules. */
@@ -47,5 +64,17 @@ export const modules: Dependencies['load'] = {
   },
   async sheets() {
     return (await import('../material/sheets.ts')).listSheets();
+  },
+  async step() {
+    return import('../step/readStepTray.ts');
+  },
+  async gather() {
+    const [plan, changes, hand, measurements] = await Promise.all([
+      import('../gather/workingPlan.ts'),
+      import('../gather/changes.ts'),
+      import('../gather/handFit.ts'),
+      import('../gather/measurements.ts'),
+    ]);
+    return { ...plan, ...changes, ...hand, ...measurements };
   },
 };

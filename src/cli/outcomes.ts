@@ -4,13 +4,21 @@ import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { Dependencies } from './dependencies.ts';
 import { type ErrorSummary, errorLines, errorSummary, exitFor } from './errorText.ts';
 import { type Figures, figures } from './figures.ts';
+import { type GatherFigures, gatherFigures } from './gatherLines.ts';
 import type { Progress } from './progress.ts';
 import type { Job } from './trays.ts';
 
 /** Why a tray failed, or what was made of it. */
 export type Outcome =
   | { readonly error: unknown }
-  | { readonly pattern: FlatPattern; readonly files: readonly string[] };
+  | {
+      readonly pattern: FlatPattern;
+      readonly files: readonly string[];
+      /** Exit code although all went well: 1 for a tray that is not to be made. 0 when absent. */
+      readonly exit?: number;
+      /** Further parts of the tray's summary, by key. */
+      readonly more?: Readonly<Record<string, unknown>>;
+    };
 
 /** One tray in the document that `--json` writes. */
 export type TraySummary =
@@ -21,6 +29,7 @@ export type TraySummary =
       /** Paths of the files written; empty when the command writes none. */
       readonly files: readonly string[];
       readonly figures: Figures;
+      readonly gather: GatherFigures;
     }
   | { readonly file: string; readonly name: string | null; readonly ok: false; readonly error: ErrorSummary };
 
@@ -62,8 +71,9 @@ export async function eachTray(
       exit = Math.max(exit, exitFor(outcome.error));
       dependencies.error(errorLines(outcome.error, job.file));
       if (!(outcome.error instanceof GatherpanError)) dependencies.fault(outcome.error);
-    } else if (!json) {
-      dependencies.out(lines(outcome));
+    } else {
+      exit = Math.max(exit, outcome.exit ?? 0);
+      if (!json) dependencies.out(lines(outcome));
     }
     trays.push(summaryOf(job, outcome));
   }
@@ -80,6 +90,14 @@ function summaryOf(job: Job, outcome: Outcome): TraySummary {
     const name = 'spec' in job ? job.spec.name : null;
     return { file: job.file, name, ok: false, error: errorSummary(outcome.error) };
   }
-  const { pattern, files } = outcome;
-  return { file: job.file, name: pattern.name, ok: true, files, figures: figures(pattern) };
+  const { pattern, files, more } = outcome;
+  return {
+    file: job.file,
+    name: pattern.name,
+    ok: true,
+    files,
+    figures: figures(pattern),
+    gather: gatherFigures(pattern.gather),
+    ...more,
+  };
 }

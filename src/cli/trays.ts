@@ -1,18 +1,30 @@
 /** The trays named on a command line, each read and checked by itself, so that one bad file stops no other. */
-import { basename, resolve } from 'node:path';
+import { basename, dirname, resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readText, readTextFile } from './files.ts';
+import { planDrawing } from './planDrawing.ts';
+import { isStepFile, type StepOptions, stepJob } from './stepTrays.ts';
 
 /** A tray of the command line, or why there is none. */
 export type Job =
-  | { readonly file: string; readonly spec: TraySpec }
+  /** With its pattern where reading the file has solved it already. */
+  | { readonly file: string; readonly spec: TraySpec; readonly pattern?: FlatPattern }
   | { readonly file: string; readonly error: unknown };
 
-/** Reads every file in turn; `-` is standard input. Never throws: a failure becomes a job with an error. */
-export async function readTrays(files: readonly string[], dependencies: Dependencies): Promise<Job[]> {
+/**
+ * Reads every file in turn; `-` is standard input. Never throws: a failure becomes a job with an error.
+ *
+ * @param step for STEP parts among the files
+ */
+export async function readTrays(
+  files: readonly string[],
+  dependencies: Dependencies,
+  step: StepOptions = {},
+): Promise<Job[]> {
   const jobs: Job[] = [];
   let stdinUsed = false;
   for (const file of files) {
@@ -21,11 +33,19 @@ export async function readTrays(files: readonly string[], dependencies: Dependen
         throw new GatherpanError('BAD_INPUT', '- was given twice; standard input can be read once.');
       }
       stdinUsed ||= file === '-';
+      if (isStepFile(file)) {
+        jobs.push(await stepJob(file, nameFromFile(file), step, dependencies));
+        continue;
+      }
       const text =
         file === '-'
           ? await readText(dependencies.stdin)
           : await readTextFile(resolve(dependencies.folder, file));
-      jobs.push({ file, spec: readTray(parseTray(text), { name: nameFromFile(file) }) });
+      const value = parseTray(text);
+      const folder = file === '-' ? dependencies.folder : dirname(resolve(dependencies.folder, file));
+      const planDxf = await planDrawing(value, folder);
+      const options = { name: nameFromFile(file), ...(planDxf === undefined ? {} : { planDxf }) };
+      jobs.push({ file, spec: readTray(value, options) });
     } catch (error) {
       jobs.push({ file, error });
     }
@@ -37,7 +57,7 @@ export async function readTrays(files: readonly string[], dependencies: Dependen
 export function nameFromFile(file: string): string {
   if (file === '-') return 'tray';
   const name = basename(file)
-    .replace(/\.json$/i, '')
+    .replace(/(\.json|(\.formed)?\.(step|stp))$/i, '')
     .replace(/[^A-Za-z0-9._-]+/g, '-')
     .replace(/^[^A-Za-z0-9]+/, '')
     .slice(0, 80)

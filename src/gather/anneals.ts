@@ -102,7 +102,7 @@ function sentences(
   const [low, high] = temperature;
   const list = steps.map(
     ({ stage, when, strain }) =>
-      `Anneal the gathered corners ${when === 'after' ? 'after' : 'in the middle of'} stage ${stage + 1}, at a strain of ${strain.toFixed(2)}: ${low} to ${high} °C.`,
+      `Anneal the worked corners ${when === 'after' ? 'after' : 'in the middle of'} stage ${stage + 1}, at a strain of ${strain.toFixed(2)}: ${low} to ${high} °C.`,
   );
   return [...list, `How it is seen: ${cue}`, `After the last anneal: ${figures}.`];
 }

@@ -11,8 +11,8 @@ import { distanceToPiece } from '../outline/arc.ts';
 import { biarc, type Piece, type Pose } from '../outline/biarc.ts';
 import type { Path, Vertex } from '../outline/path.ts';
 
-/** Largest distance of a contour from the traced points: mm, and as a share of its length for long ones. */
-const TOLERANCE = 0.25;
+/** Largest distance of a contour from the traced points, mm: from the first to the second, a share of its length. */
+const TOLERANCE = [0.25, 0.5] as const;
 const TOLERANCE_SHARE = 2.5e-3;
 /** Points closer together than this share of the mean spacing only blur the direction. */
 const SPACING_SHARE = 0.6;
@@ -27,8 +27,10 @@ export function biarcPath(points: Float64Array, closed: boolean): Path {
   const row = closed ? Float64Array.of(...points, points[0]!, points[1]!) : points;
   const length = lengthOf(row);
   const kept = thinned(row, length);
-  const poses = directed(smoothed(kept, closed), closed);
-  const tolerance = Math.max(TOLERANCE, TOLERANCE_SHARE * length);
+  // Too little of a curve for directions: chords do.
+  if (!(length > 0) || kept.length < (closed ? 10 : 4)) return chords(points, closed);
+  const tolerance = Math.min(TOLERANCE[1], Math.max(TOLERANCE[0], TOLERANCE_SHARE * length));
+  const poses = directed(smoothed(kept, closed, tolerance / 2), closed);
   const vertices: Vertex[] = [];
   const last = poses.length - 1;
   for (let from = 0; from < last; ) {
@@ -48,6 +50,12 @@ export function biarcPath(points: Float64Array, closed: boolean): Path {
     from = good;
   }
   if (!closed) vertices.push({ x: poses[last]!.x, y: poses[last]!.y, bulge: 0 });
+  return { vertices, closed };
+}
+
+function chords(points: Float64Array, closed: boolean): Path {
+  const vertices: Vertex[] = [];
+  for (let i = 0; i < points.length; i += 2) vertices.push({ x: points[i]!, y: points[i + 1]!, bulge: 0 });
   return { vertices, closed };
 }
 
@@ -80,9 +88,10 @@ const SMOOTHING_ROUNDS = 12;
 /**
  * The points without their small unevenness. Each step moves a point towards the line between its neighbours
  * and then nearly as far back, which keeps large curves where they are. Source of the idea: G. Taubin, "A signal
- * processing approach to fair surface design", Proc. SIGGRAPH 95 (from memory).
+ * processing approach to fair surface design", Proc. SIGGRAPH 95 (from memory). No point ends up farther from where
+ * it was than `farthest`.
  */
-function smoothed(points: readonly number[], closed: boolean): number[] {
+function smoothed(points: readonly number[], closed: boolean, farthest: number): number[] {
   const n = points.length / 2;
   let out = [...points];
   for (let round = 0; round < SMOOTHING_ROUNDS; round++) {
@@ -102,6 +111,13 @@ function smoothed(points: readonly number[], closed: boolean): number[] {
       }
       out = next;
     }
+  }
+  for (let i = 0; i < n; i++) {
+    const dx = out[2 * i]! - points[2 * i]!;
+    const dy = out[2 * i + 1]! - points[2 * i + 1]!;
+    const share = Math.min(1, farthest / Math.max(Math.hypot(dx, dy), 1e-12));
+    out[2 * i] = points[2 * i]! + share * dx;
+    out[2 * i + 1] = points[2 * i + 1]! + share * dy;
   }
   return out;
 }

@@ -64,15 +64,16 @@ interface Judged {
 /**
  * Searches the nearest changes that turn a tray's verdict to a better one.
  *
- * @throws GatherpanError NOT_SOLVED when the tray itself has no equilibrium and no change gives it one
+ * @param known the tray's verdict where it is known already, which saves a solve
  */
-export function searchChanges(spec: TraySpec): ChangeSearch {
+export function searchChanges(spec: TraySpec, known?: VerdictWord): ChangeSearch {
   const structures = new StructureCache(32);
   const judge = (each: TraySpec, full: boolean): Judged | null =>
-    judged(each, { structures, ...(full ? { accuracy: DEFAULT_SOLVE.accuracy } : SEARCH_SOLVE) });
-  const now = judge(spec, true);
+    full
+      ? judged(each, { structures, accuracy: DEFAULT_SOLVE.accuracy })
+      : judged(hardestCorner(each), { structures, ...SEARCH_SOLVE });
   // A tray without an equilibrium is one that cannot be made.
-  const word = now?.verdict.word ?? 'not in one piece';
+  const word = known ?? judge(spec, true)?.verdict.word ?? 'not in one piece';
   if (rank(word) === 0) return { verdict: word, changes: [], without: [] };
   const changes: Change[] = [];
   const without: Change['about'][] = [];
@@ -82,6 +83,20 @@ export function searchChanges(spec: TraySpec): ChangeSearch {
     else changes.push(found);
   }
   return { verdict: word, changes, without };
+}
+
+/**
+ * A tray with more symmetry whose verdict is about the same, to search with: a rectangle whose corners are all like
+ * its tightest one, with the grain along a side. What the search finds is solved again as it is.
+ */
+function hardestCorner(spec: TraySpec): TraySpec {
+  const { plan, section, forming, sheet } = spec;
+  const along = sheet.grain % 90 === 0 ? sheet : { ...sheet, grain: 90 * Math.round(sheet.grain / 90) };
+  if ('vertices' in plan || typeof plan.cornerRadius === 'number') return { ...spec, sheet: along };
+  const plain =
+    plan.openEdges === undefined && forming.corners === undefined && section.heights === undefined;
+  if (!plain) return { ...spec, sheet: along };
+  return { ...spec, sheet: along, plan: { ...plan, cornerRadius: Math.min(...plan.cornerRadius) } };
 }
 
 function judged(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
@@ -123,8 +138,8 @@ function nearestChange(line: Line, worse: number, judge: Judge): Change | null {
     }
     first = high;
   }
-  // The coarse solve can be a little off either way: begin one nearer, and go on until the full one agrees.
-  const start = line.ordered ? Math.max(0, first - 1) : 0;
+  // The coarse solve can be a little off: go on until the full one agrees.
+  const start = first;
   const stop = line.ordered ? Math.min(last, first + 2) : last;
   for (let i = start; i <= stop; i++) {
     if (!line.ordered && turns(usable[i]!, false) === null) continue;
@@ -149,10 +164,10 @@ function change(line: Line, to: number | string, result: Judged): Change {
   };
 }
 
-/** Steps of at most about a fiftieth of the way, on whole or half millimetres. */
+/** Steps of at least a thirtieth of the way, on whole or half millimetres. */
 function steps(from: number, to: number): number[] {
   const way = Math.abs(to - from);
-  const step = [0.5, 1, 2, 5, 10, 20, 50].find((size) => way / size <= 64) ?? 100;
+  const step = [0.5, 1, 2, 5, 10, 20, 50].find((size) => way / size <= 32) ?? 100;
   const out: number[] = [];
   const up = to > from;
   let at = up ? Math.floor(from / step + 1e-9) * step + step : Math.ceil(from / step - 1e-9) * step - step;
@@ -233,7 +248,7 @@ function heightLine(spec: TraySpec): Line {
       };
     },
     words: (value) =>
-      `A wall of ${value} mm instead of ${height} mm, with a strip of ${Number((height - (value as number)).toFixed(2))} mm welded on`,
+      `A height of ${value} mm instead of ${height} mm, with a strip of ${Number((height - (value as number)).toFixed(2))} mm welded on`,
   };
 }
 
@@ -250,7 +265,7 @@ function thicknessLine(spec: TraySpec): Line {
   };
 }
 
-/** Sheets of the same metal that take more strain between anneals, the nearest first. */
+/** Sheets of the same metal that take more strain between anneals: the same alloy first, then the nearest. */
 function sheetLine(spec: TraySpec): Line | null {
   const { material, thickness } = spec.sheet;
   if (typeof material !== 'string') return null;
@@ -258,11 +273,17 @@ function sheetLine(spec: TraySpec): Line | null {
   const own = table.find((each) => each.name === material);
   if (own === undefined) return null;
   const metal = (family: string): string => (family === 'zinc-coated steel' ? 'steel' : family);
+  // Names of aluminium and copper alloys end in a hyphen and the temper.
+  const alloy = (name: string): string => name.replace(/-[^-]*$/, '');
   const softer = table
     .filter((each) => metal(each.family) === metal(own.family) && each.name !== own.name)
     .filter((each) => each.anneal.strainBudget > own.anneal.strainBudget)
     .filter((each) => each.thicknessRange[0] <= thickness && thickness <= each.thicknessRange[1])
-    .sort((a, b) => a.anneal.strainBudget - b.anneal.strainBudget);
+    .sort(
+      (a, b) =>
+        Number(alloy(b.name) === alloy(own.name)) - Number(alloy(a.name) === alloy(own.name)) ||
+        a.anneal.strainBudget - b.anneal.strainBudget,
+    );
   return {
     about: 'sheet',
     path: 'sheet.material',

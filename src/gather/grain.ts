@@ -83,7 +83,7 @@ function cornerSentence(zones: readonly GatherZone[]): string[] {
   const most = Math.max(...percents);
   const least = Math.min(...percents);
   if (most - least < 0.05)
-    return [`All ${shrink.length} gathered corners shrink alike, by ${most.toFixed(1)} %.`];
+    return [`All ${shrink.length} gather zones shrink alike, by ${most.toFixed(1)} %.`];
   const list = shrink.map(
     (zone) => `corner ${zone.corners.join(' and ')} by ${zone.peak.percent.toFixed(1)} %`,
   );

@@ -90,6 +90,9 @@ export function regions(field: FlatField, values: Float64Array, level: number): 
     return at;
   };
   for (let t = 0; t < triangles.length; t += 6) {
+    let above = 0;
+    for (let k = 0; k < 6; k++) if (parent[triangles[t + k]!]! >= 0) above++;
+    if (above < 2) continue;
     for (const [a, b, c] of SUB_TRIANGLES) {
       const nodes = [triangles[t + a]!, triangles[t + b]!, triangles[t + c]!];
       for (let k = 0; k < 3; k++) {
@@ -142,11 +145,13 @@ export function levelLoops(
     for (let k = 0; k < 6; k++) if (values[triangles[t + k]!]! >= level) above++;
     if (above === 0 || above === 6) continue;
     for (const sub of SUB_TRIANGLES) {
-      const high = sub.map((k) => values[triangles[t + k]!]! >= level);
-      const highs = Number(high[0]) + Number(high[1]) + Number(high[2]);
+      const h0 = values[triangles[t + sub[0]]!]! >= level;
+      const h1 = values[triangles[t + sub[1]]!]! >= level;
+      const h2 = values[triangles[t + sub[2]]!]! >= level;
+      const highs = Number(h0) + Number(h1) + Number(h2);
       if (highs === 0 || highs === 3) continue;
       // The corner that stands alone, then the other two counter-clockwise.
-      const alone = high.indexOf(highs === 1);
+      const alone = h0 === (highs === 1) ? 0 : h1 === (highs === 1) ? 1 : 2;
       const [a, b, c] = [sub[alone]!, sub[(alone + 1) % 3]!, sub[(alone + 2) % 3]!];
       const nodes = [triangles[t + a]!, triangles[t + b]!, triangles[t + c]!] as const;
       const first = crossingKey(nodes[0], nodes[1]);

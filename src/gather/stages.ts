@@ -45,6 +45,8 @@ export interface StageZone {
 export interface Stage {
   /** Degrees from the base's plane to which the wall is turned up. */
   readonly angle: number;
+  /** True for the stage in which the lip is turned, last of all. */
+  readonly lip: boolean;
   readonly zones: readonly StageZone[];
 }
 
@@ -66,12 +68,16 @@ export function stageAngles(spec: TraySpec, count?: number): number[] {
   return Array.from({ length: stages }, (_, k) => (final * (k + 1)) / stages);
 }
 
-/** The neutral surface with the wall turned up to an angle only, degrees. */
+/** Whether the rim is turned into a lip. */
+const hasLip = ({ section }: NeutralSurface): boolean =>
+  section.pieces.some(({ kind }, number) => number > 0 && kind === 'bend');
+
+/** The neutral surface with the wall turned up to an angle only, degrees, and no lip turned yet. */
 export function stageSurface(surface: NeutralSurface, angle: number): NeutralSurface {
   const { section } = surface;
   const bend = section.pieces[0]!;
   const length = Math.min(bend.length, bend.radius * radians(angle));
-  if (length === bend.length) return surface;
+  if (length === bend.length && !hasLip(surface)) return surface;
   const first: SectionPiece = { ...bend, length };
   const at = sectionPoint(first, 1, { run: 0, height: 0, angle: 0, developed: 0 });
   const wall: SectionPiece = { kind: 'straight', length: section.developed - length, radius: 0, ...at };
@@ -108,14 +114,14 @@ export function stagePlan(
   let before: StageState | null = null;
   const stages: Stage[] = [];
   const added: Float64Array[] = [];
-  for (const [k, angle] of angles.entries()) {
-    const whole =
-      k === angles.length - 1
-        ? finished
-        : wholeStrain(solveSpec(spec, options, stageSurface(surface, angle)));
+  const steps = angles.map((angle) => ({ angle, lip: false, shape: stageSurface(surface, angle) }));
+  if (hasLip(surface)) steps.push({ angle: angles[angles.length - 1]!, lip: true, shape: surface });
+  for (const { angle, lip, shape } of steps) {
+    const whole = shape === surface ? finished : wholeStrain(solveSpec(spec, options, shape));
     const state = followed(whole, finished, nodes, samples, whole === finished);
     stages.push({
       angle,
+      lip,
       zones: input.gather.zones.map((zone, i) => zoneStage(i, zone, state, before, final)),
     });
     added.push(strainAdded(state, before, final));

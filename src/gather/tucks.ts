@@ -37,10 +37,14 @@ export function tuckPlans(
   sheet: Sheet,
   freeWidth: number,
 ): TuckPlan[] {
+  const known = new Map<string, number>();
   return zones.flatMap((zone, number) => {
     if (zone.kind !== 'shrink' || zone.rim === null || !(zone.rim.toLose > 0) || !(freeWidth > 0)) return [];
     const { flatLength, toLose, begin, end } = zone.rim;
-    const waves = naturalWaves(flatLength, freeWidth, 'clamped', 0.5, sheet.material.n);
+    // Mirrored corners have the same length but for rounding.
+    const key = flatLength.toFixed(4);
+    const waves = known.get(key) ?? naturalWaves(flatLength, freeWidth, 'clamped', 0.5, sheet.material.n);
+    known.set(key, waves);
     const count = Math.max(waves, Math.ceil(flatLength / freeWidth - 1e-9));
     // The peak shrink p takes rounds of at most the share each: (1 − share)^rounds ≤ 1 − p.
     const rounds = Math.ceil(Math.log1p(-zone.peak.percent / 100) / Math.log1p(-SHARE_PER_ROUND) - 1e-9);

@@ -131,7 +131,7 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet): Reason {
   const figures = `The hardest-worked spot takes a strain of ${equivalent.toFixed(2)}`;
   const common = { about: 'strain between anneals', value: equivalent, unit: 'logarithmic strain' } as const;
   const needed = annealsFor(equivalent, budget);
-  const takes = `${material.name} takes about ${budget.toFixed(2)} before it is soft no more (common practice, no source)`;
+  const takes = `${material.name} takes about ${budget.toFixed(2)} before it wants softening (common practice, no source)`;
   if (needed === 0) {
     return {
       ...common,

@@ -47,6 +47,6 @@ export function workingPlan(
     tucks: gather.tucks,
     grain: grainAdvice(spec, gather.zones, solve),
     trimBand: gather.trimBand ?? trimBand(spec, solve),
-    changes: options.changes === true ? searchChanges(spec) : null,
+    changes: options.changes === true ? searchChanges(spec, gather.verdict.word) : null,
   };
 }

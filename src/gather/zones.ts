@@ -120,14 +120,17 @@ function zonesOf(kind: ZoneKind, strain: Float64Array, shared: Shared): GatherZo
   if (strain.every((value) => value < level)) return [];
   const regionOf = regions(field, strain, level);
   const found = peaks(kind, strain, regionOf, field);
+  // Secondary strain of a zone of the other kind: the other strain is the larger at its peak.
+  const other = kind === 'shrink' ? field.majorStrain : field.minorStrain;
+  for (const [number, region] of found)
+    if (region.peak < Math.abs(other[region.peakNode]!)) found.delete(number);
+  if (found.size === 0) return [];
   for (const loop of levelLoops(field, strain, level, shared.edges)) {
     found.get(regionOf[loop.node]!)?.loops.push(loop);
   }
-  const kept = [...found.entries()].filter(([, region]) => {
-    const other = kind === 'shrink' ? field.majorStrain : field.minorStrain;
-    const area = region.loops.reduce((sum, loop) => sum + loop.area, 0);
-    return region.peak >= Math.abs(other[region.peakNode]!) && area > shared.thickness ** 2;
-  });
+  const kept = [...found.entries()].filter(
+    ([, region]) => region.loops.reduce((sum, loop) => sum + loop.area, 0) > shared.thickness ** 2,
+  );
   const contours = shared.contours ? higherContours(kind, strain, regionOf, kept, shared) : new Map();
   const zones = kept.map(([number, region]) =>
     zoneOf(kind, region, (contours.get(number) ?? []) as Contour[], shared),

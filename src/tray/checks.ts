@@ -6,12 +6,16 @@
  * and the corner radius it leaves are the same whichever skin they are reckoned on.
  */
 import type { Fault } from '../errors.ts';
-import { degrees, MILLIMETRES_PER_INCH } from '../units.ts';
+import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { cornersThatDoNotFit, cornersTooTight, kindsOf, makingFaults } from './cornerChecks.ts';
 import type { Units } from './fields.ts';
+import { holeFaults } from './holeChecks.ts';
 import { LIMITS } from './limits.ts';
-import { cornersThatDoNotFit, type LengthText, polygonFaults, ROUNDING } from './planChecks.ts';
-import { planVertices, turnedAngle } from './planLoop.ts';
-import type { TraySpec } from './spec.ts';
+import { baseFaults, rimFaults } from './loopChecks.ts';
+import { type LengthText, polygonFaults, ROUNDING } from './planChecks.ts';
+import { turnedAngle } from './planLoop.ts';
+import { heightFaults, heightsFaults, lipFaults, rimRadiusFaults } from './rimChecks.ts';
+import type { RectanglePlan, TraySpec } from './spec.ts';
 
 /**
  * Faults of a tray as a whole, each one sentence with what to give instead; empty when it can be solved.
@@ -20,13 +24,15 @@ import type { TraySpec } from './spec.ts';
  */
 export function trayFaults(spec: TraySpec, units: Units): Fault[] {
   const text = lengthText(units);
-  const shape = 'vertices' in spec.plan ? polygonFaults(spec.plan.vertices) : [];
-  return [
-    ...planFaults(spec, shape, text),
-    ...heightFaults(spec, text),
-    ...thicknessFaults(spec, text),
-    ...materialFaults(spec),
-  ];
+  const plan = planFaults(spec, text);
+  const height = [...heightFaults(spec, text), ...heightsFaults(spec, text)];
+  const lip = lipFaults(spec, text);
+  const faults = [...plan, ...height, ...thicknessFaults(spec, text), ...lip, ...materialFaults(spec)];
+  if (plan.length > 0 || height.length > 0 || lip.length > 0) return faults;
+  // What follows needs a plan and a section that are sound by themselves.
+  const radii = rimRadiusFaults(spec, text);
+  const rim = radii.length > 0 ? radii : rimFaults(spec, text);
+  return [...faults, ...rim, ...holeFaults(spec, text)];
 }
 
 /** Lengths in the units of the file, to a thousandth of a mm or a ten-thousandth of an inch. */
@@ -45,91 +51,42 @@ export function lengthText(units: Units): LengthText {
   };
 }
 
-function planFaults(spec: TraySpec, shape: Fault[], text: LengthText): Fault[] {
-  if (shape.length > 0) return shape;
+function planFaults(spec: TraySpec, text: LengthText): Fault[] {
   const { plan } = spec;
-  const vertices = planVertices(plan);
-  if ('vertices' in plan) {
-    const size = extentFaults(vertices, text);
-    if (size.length > 0) return size;
-  } else {
-    const wide = bottomRadiusTooWide(spec, Math.min(plan.length, plan.width), text);
-    if (wide.length > 0) return wide;
-  }
-  const fit = cornersThatDoNotFit(plan, vertices, text);
-  return fit.length > 0 ? fit : cornersTooTight(spec, text);
+  const shape = 'vertices' in plan ? polygonFaults(plan.vertices, kindsOf(spec), text) : [];
+  if (shape.length > 0) return shape;
+  const making = makingFaults(spec, text);
+  if (making.length > 0) return making;
+  const wide = 'vertices' in plan ? [] : bottomRadiusTooWide(spec, plan, text);
+  if (wide.length > 0) return wide;
+  const fit = cornersThatDoNotFit(spec, text);
+  if (fit.length > 0) return fit;
+  const tight = cornersTooTight(spec, text);
+  return tight.length > 0 ? tight : baseFaults(spec, text);
 }
 
-function extentFaults(vertices: readonly { x: number; y: number }[], text: LengthText): Fault[] {
-  const [minimum, maximum] = LIMITS.planSize;
-  return (['x', 'y'] as const).flatMap((axis) => {
-    const values = vertices.map((vertex) => vertex[axis]);
-    const extent = Math.max(...values) - Math.min(...values);
-    if (extent >= minimum - ROUNDING && extent <= maximum + ROUNDING) return [];
-    return [
-      {
-        path: 'plan.vertices',
-        message: `plan.vertices is ${text.exact(extent)} wide along ${axis}; give a plan that is from ${text.atLeast(minimum)} to ${text.atMost(maximum)} along ${axis}.`,
-      },
-    ];
-  });
-}
-
-function bottomRadiusTooWide(spec: TraySpec, width: number, text: LengthText): Fault[] {
+function bottomRadiusTooWide(spec: TraySpec, plan: RectanglePlan, text: LengthText): Fault[] {
   const { bottomRadius, draft } = spec.section;
   const perRadius = Math.tan(turnedAngle(draft) / 2);
-  if (bottomRadius * perRadius <= width / 2 + ROUNDING) return [];
-  const side = spec.plan;
-  const name = 'vertices' in side || side.width <= side.length ? 'width' : 'length';
+  const walls = (edges: readonly number[]): number =>
+    edges.filter((edge) => plan.openEdges?.includes(edge) !== true).length;
+  // Top and bottom stand across the width, left and right across the length.
+  const across = [
+    { name: 'width', size: plan.width, walls: walls([0, 2]) },
+    { name: 'length', size: plan.length, walls: walls([1, 3]) },
+  ] as const;
+  const most = ({ size, walls }: (typeof across)[number]): number => size / walls / perRadius;
+  const tighter = most(across[0]) <= most(across[1]) ? across[0] : across[1];
+  if (bottomRadius * perRadius * tighter.walls <= tighter.size + ROUNDING) return [];
+  const { name, size } = tighter;
   const why =
     draft === 0
-      ? `more than half the plan ${name} of ${text.exact(width)}`
-      : `whose bends at a draft of ${draft} degrees take more than the plan ${name} of ${text.exact(width)}`;
+      ? `more than ${tighter.walls === 2 ? 'half the' : 'the'} plan ${name} of ${text.exact(size)}`
+      : `whose bends at a draft of ${draft} degrees take more than the plan ${name} of ${text.exact(size)}`;
   return [
     {
       path: 'section.bottomRadius',
-      message: `section.bottomRadius is ${text.exact(bottomRadius)}, ${why}; give at most ${text.atMost(width / 2 / perRadius)}.`,
-    },
-  ];
-}
-
-/** Corners whose plan radius one edge radius cannot roll: the base's own corner radius would be negative. */
-function cornersTooTight(spec: TraySpec, text: LengthText): Fault[] {
-  const { bottomRadius, draft } = spec.section;
-  const perRadius = Math.tan(turnedAngle(draft) / 2);
-  const smallest = bottomRadius * perRadius;
-  const fault = (path: string, radius: number): Fault[] => {
-    if (radius >= smallest - ROUNDING) return [];
-    const why =
-      draft === 0
-        ? `smaller than section.bottomRadius of ${text.exact(bottomRadius)}`
-        : `too small for section.bottomRadius of ${text.exact(bottomRadius)} at a draft of ${draft} degrees`;
-    return [
-      {
-        path,
-        message: `${path} is ${text.exact(radius)}, ${why}, and one edge radius cannot roll such a corner; give a plan radius of at least ${text.atLeast(smallest)} or a bottom radius of at most ${text.atMost(radius / perRadius)}.`,
-      },
-    ];
-  };
-  const { plan } = spec;
-  if ('vertices' in plan)
-    return plan.vertices.flatMap(({ radius }, i) => fault(`plan.vertices.${i}.radius`, radius));
-  const radii = plan.cornerRadius;
-  if (typeof radii === 'number') return fault('plan.cornerRadius', radii);
-  return radii.flatMap((radius, i) => fault(`plan.cornerRadius.${i}`, radius));
-}
-
-/** A rim that would lie in the bottom bend: the bend rises r·(1 − sin draft). */
-function heightFaults(spec: TraySpec, text: LengthText): Fault[] {
-  const { bottomRadius, height, draft } = spec.section;
-  const perRadius = 1 - Math.cos(turnedAngle(draft));
-  if (height >= bottomRadius * perRadius - ROUNDING) return [];
-  const rolled = degrees(Math.acos(1 - height / bottomRadius));
-  const full = draft === 0 ? 'upright' : `to ${90 - draft} degrees`;
-  return [
-    {
-      path: 'section.height',
-      message: `section.height is ${text.exact(height)}, below the end of the bend with section.bottomRadius ${text.exact(bottomRadius)}, so the side would only be rolled up to ${rolled.toFixed(1)} degrees and not ${full}; give a height of at least ${text.atLeast(bottomRadius * perRadius)} or a bottom radius of at most ${text.atMost(height / perRadius)}.`,
+      message: `section.bottomRadius is ${text.exact(bottomRadius)}, ${why}; give at most ${text.atMost(most(tighter))}.`,
     },
   ];
 }

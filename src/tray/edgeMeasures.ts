@@ -15,9 +15,7 @@ export function edgeSweep(edge: PlanEdge): number {
 
 /** Length of an edge. */
 export const edgeLength = (edge: PlanEdge): number =>
-  edge.curvature === 0
-    ? Math.hypot(edge.x1 - edge.x0, edge.y1 - edge.y0)
-    : edgeSweep(edge) / edge.curvature;
+  edge.curvature === 0 ? Math.hypot(edge.x1 - edge.x0, edge.y1 - edge.y0) : edgeSweep(edge) / edge.curvature;
 
 /** Distance along an edge of a point of its line or circle; negative before the start, over the length after the end. */
 export function alongEdge(edge: PlanEdge, x: number, y: number): number {
@@ -77,7 +75,9 @@ function innerPoints(edge: PlanEdge, other: PlanEdge): (readonly [number, number
 }
 
 /** Lowest and highest coordinate of edges, arcs included. */
-export function edgeBounds(edges: readonly PlanEdge[]): readonly [x: readonly [number, number], y: readonly [number, number]] {
+export function edgeBounds(
+  edges: readonly PlanEdge[],
+): readonly [x: readonly [number, number], y: readonly [number, number]] {
   const xs: number[] = [];
   const ys: number[] = [];
   const take = (x: number, y: number): void => {
@@ -89,7 +89,12 @@ export function edgeBounds(edges: readonly PlanEdge[]): readonly [x: readonly [n
     take(edge.x1, edge.y1);
     if (edge.curvature === 0) continue;
     const radius = 1 / Math.abs(edge.curvature);
-    for (const [x, y] of [[1, 0], [0, 1], [-1, 0], [0, -1]] as const) {
+    for (const [x, y] of [
+      [1, 0],
+      [0, 1],
+      [-1, 0],
+      [0, -1],
+    ] as const) {
       const at = [edge.centreX + radius * x, edge.centreY + radius * y] as const;
       if (isOn(edge, ...at)) take(...at);
     }

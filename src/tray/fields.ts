@@ -40,13 +40,20 @@ export function number(range: Range, unit: string, description: string) {
 export function length(units: Units, range: Range, description: string) {
   if (units === 'mm') return number(range, 'mm', description);
   const [minimum, maximum] = range.map((limit) => limit / MILLIMETRES_PER_INCH) as [number, number];
-  // The limits as a person reads them: four figures, rounded so that both are themselves accepted.
-  const error = `a number from ${inwards(minimum, Math.ceil)} to ${inwards(maximum, Math.floor)} in`;
+  const error = lengthAccepted(units, range);
   return z
     .number({ error })
     .min(minimum, { error })
     .max(maximum, { error })
     .meta({ description: `${description} Unit: in.` });
+}
+
+/** `a number from 10 to 5000 mm`: the lengths of a range known in mm, in the file's units. */
+export function lengthAccepted(units: Units, range: Range): string {
+  if (units === 'mm') return `a number from ${range[0]} to ${range[1]} mm`;
+  const [minimum, maximum] = range.map((limit) => limit / MILLIMETRES_PER_INCH) as [number, number];
+  // The limits as a person reads them: four figures, rounded so that both are themselves accepted.
+  return `a number from ${inwards(minimum, Math.ceil)} to ${inwards(maximum, Math.floor)} in`;
 }
 
 function inwards(value: number, round: (value: number) => number): number {

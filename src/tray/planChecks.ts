@@ -1,12 +1,26 @@
 /**
- * Whether a plan is one that can be formed: a simple polygon, counter-clockwise, whose corner arcs fit.
+ * Whether a plan is one that can be formed: edges that do not cross, counter-clockwise, corners that are
+ * corners.
  *
  * Lengths in mm, angles in radians. Every function returns faults instead of throwing, so that a person sees
  * all of them at once.
  */
 import type { Fault } from '../errors.ts';
 import { degrees } from '../units.ts';
-import type { Plan, PlanVertex } from './spec.ts';
+import {
+  commonPoints,
+  distanceBetween,
+  edgeBounds,
+  edgeLength,
+  edgesArea,
+  pointAlong,
+} from './edgeMeasures.ts';
+import { LIMITS } from './limits.ts';
+import { type PlanEdge, planEdge } from './planEdges.ts';
+import { SMOOTH_TURN } from './planLoop.ts';
+import type { CornerKind } from './readPlan.ts';
+import { SMALLEST_TURN, turns } from './smoothJoints.ts';
+import type { PlanVertex } from './spec.ts';
 
 /** Writes a length in the units of the file; `atLeast` and `atMost` round to the side that is accepted. */
 export interface LengthText {
@@ -18,17 +32,34 @@ export interface LengthText {
 /** Rounding of conversion and of sums of lengths; far below what anybody can measure. */
 export const ROUNDING = 1e-9;
 
-/** Nearer than this, two vertices are one. */
+/** Nearer than this, two vertices are one, and two edges meet. */
 const SMALLEST_EDGE = 0.01;
 
-/** Less turn than this is no corner. */
-const SMALLEST_TURN = Math.PI / 180;
+/** The edges of a plan. */
+export const planEdgesOf = (vertices: readonly PlanVertex[]): PlanEdge[] =>
+  vertices.map((vertex, i) => planEdge(vertex, vertices[(i + 1) % vertices.length]!));
 
-/** Faults of a general polygon's shape, the radii aside; empty when it is sound. */
-export function polygonFaults(vertices: readonly PlanVertex[]): Fault[] {
+/** Faults of a general plan's shape, the radii's sizes aside; empty when it is sound. */
+export function polygonFaults(
+  vertices: readonly PlanVertex[],
+  kinds: readonly CornerKind[],
+  text: LengthText,
+): Fault[] {
+  const straight = (i: number): boolean => (vertices[i]!.bulge ?? 0) === 0;
+  if (vertices.length === 2 && (straight(0) || straight(1))) {
+    return [
+      {
+        path: 'plan.vertices',
+        message:
+          'plan.vertices is a list of 2; give at least 3 vertices, or two with a bulge each, such as 1 and 1 for a circle.',
+      },
+    ];
+  }
   const repeated = repeatedVertices(vertices);
   if (repeated.length > 0) return repeated;
-  const crossing = crossingEdges(vertices);
+  const edges = planEdgesOf(vertices);
+  const turned = turns(vertices);
+  const crossing = crossingEdges(edges, turned);
   if (crossing !== undefined) {
     const [i, j] = crossing;
     return [
@@ -38,7 +69,7 @@ export function polygonFaults(vertices: readonly PlanVertex[]): Fault[] {
       },
     ];
   }
-  if (signedArea(vertices) < 0) {
+  if (edgesArea(edges) < 0) {
     return [
       {
         path: 'plan.vertices',
@@ -47,34 +78,54 @@ export function polygonFaults(vertices: readonly PlanVertex[]): Fault[] {
       },
     ];
   }
-  return [...straightCorners(vertices), ...concaveCorners(vertices)];
+  const corners = vertices.flatMap((vertex, i) =>
+    cornerFaults(vertices, i, turned[i]!, kinds[i]!, vertex, text),
+  );
+  return corners.length > 0 ? corners : extentFaults(edges, text);
 }
 
-/** Corners that turn inwards: the part of the check to lift when they can be solved. */
-function concaveCorners(vertices: readonly PlanVertex[]): Fault[] {
-  return vertices.flatMap((_, i) => {
-    const turn = turnAt(vertices, i);
-    if (turn > -SMALLEST_TURN) return [];
+/** What a vertex has to be by itself: a corner with a radius, a smooth joint, or an end of a wall. */
+function cornerFaults(
+  vertices: readonly PlanVertex[],
+  i: number,
+  turn: number,
+  kind: CornerKind,
+  { radius }: PlanVertex,
+  text: LengthText,
+): Fault[] {
+  const path = `plan.vertices.${i}`;
+  const [before, after] = [vertices[(i + vertices.length - 1) % vertices.length]!, vertices[i]!];
+  const straight = (before.bulge ?? 0) === 0 && (after.bulge ?? 0) === 0;
+  const fault = (message: string): Fault[] => [{ path, message }];
+  if (Math.abs(turn) < SMALLEST_TURN) {
+    if (straight) {
+      return fault(
+        `${path} lies on a straight side (it turns by less than 1 degree); leave this vertex out or move it.`,
+      );
+    }
+    if (radius > 0) {
+      return fault(
+        `${path}.radius is ${text.exact(radius)}, but the edges meet smoothly there; leave the radius out.`,
+      );
+    }
+    if (Math.abs(turn) >= SMOOTH_TURN) {
+      return fault(
+        `${path} turns by ${degrees(Math.abs(turn)).toPrecision(2)} degrees, too little for a corner and too much for a smooth joint; give the vertex, or the bulges next to it, more exactly.`,
+      );
+    }
+    return [];
+  }
+  if (kind === 'gather') return [];
+  if (radius > 0) {
+    const why = kind === 'open' ? 'a side next to this corner is open' : 'this corner is notched';
     return [
       {
-        path: `plan.vertices.${i}`,
-        message: `plan.vertices.${i} turns inwards by ${Math.round(degrees(-turn))} degrees; only corners that turn outwards are accepted.`,
+        path: `${path}.radius`,
+        message: `${path}.radius is ${text.exact(radius)}, but ${why}; leave the radius out or give 0.`,
       },
     ];
-  });
-}
-
-function straightCorners(vertices: readonly PlanVertex[]): Fault[] {
-  return vertices.flatMap((_, i) =>
-    Math.abs(turnAt(vertices, i)) >= SMALLEST_TURN
-      ? []
-      : [
-          {
-            path: `plan.vertices.${i}`,
-            message: `plan.vertices.${i} lies on a straight side (it turns by less than 1 degree); leave this vertex out or move it.`,
-          },
-        ],
-  );
+  }
+  return [];
 }
 
 function repeatedVertices(vertices: readonly PlanVertex[]): Fault[] {
@@ -91,117 +142,53 @@ function repeatedVertices(vertices: readonly PlanVertex[]): Fault[] {
   });
 }
 
-/** Angle the outline turns through at vertex `i`, from −π to π, positive to the left. */
-function turnAt(vertices: readonly PlanVertex[], i: number): number {
-  const before = vertices[(i + vertices.length - 1) % vertices.length]!;
-  const at = vertices[i]!;
-  const after = vertices[(i + 1) % vertices.length]!;
-  const inX = at.x - before.x;
-  const inY = at.y - before.y;
-  const outX = after.x - at.x;
-  const outY = after.y - at.y;
-  return Math.atan2(inX * outY - inY * outX, inX * outX + inY * outY);
-}
-
-/** Area of the polygon, positive when it runs counter-clockwise. */
-function signedArea(vertices: readonly PlanVertex[]): number {
-  let twice = 0;
-  vertices.forEach((a, i) => {
-    const b = vertices[(i + 1) % vertices.length]!;
-    twice += a.x * b.y - a.y * b.x;
-  });
-  return twice / 2;
-}
-
 /** Numbers of two edges that meet elsewhere than at a vertex they share, or undefined. */
-function crossingEdges(vertices: readonly PlanVertex[]): readonly [number, number] | undefined {
-  const count = vertices.length;
-  const at = (i: number): PlanVertex => vertices[i % count]!;
+function crossingEdges(
+  edges: readonly PlanEdge[],
+  turned: readonly number[],
+): readonly [number, number] | undefined {
+  const count = edges.length;
+  const middles = edges.map((edge) => pointAlong(edge, 0.5));
+  const reaches = edges.map((edge) => edgeLength(edge) / 2 + SMALLEST_EDGE);
+  const farApart = (i: number, j: number): boolean =>
+    Math.hypot(middles[i]![0] - middles[j]![0], middles[i]![1] - middles[j]![1]) > reaches[i]! + reaches[j]!;
   for (let i = 0; i < count; i++) {
-    // Neighbouring edges can only meet elsewhere when one folds back on the other.
-    if (Math.abs(turnAt(vertices, (i + 1) % count)) > Math.PI - SMALLEST_TURN) return [i, (i + 1) % count];
+    const next = (i + 1) % count;
+    // Neighbouring edges meet elsewhere when one folds back on the other, or an arc comes round again.
+    if (Math.abs(turned[next]!) > Math.PI - SMALLEST_TURN) return [i, next];
+    if (comeRound(edges[i]!, edges[next]!)) return [i, next];
     for (let j = i + 2; j < count; j++) {
       if (i === 0 && j === count - 1) continue;
-      if (segmentsMeet(at(i), at(i + 1), at(j), at(j + 1))) return [i, j];
+      if (!farApart(i, j) && distanceBetween(edges[i]!, edges[j]!) < SMALLEST_EDGE) return [i, j];
     }
   }
   return undefined;
 }
 
-/**
- * Whether two segments have a point in common.
- *
- * Signs of the four triangles. Source: J. O'Rourke, Computational Geometry in C, 2nd edition 1998,
- * section 1.5 (from memory).
- */
-function segmentsMeet(a: PlanVertex, b: PlanVertex, c: PlanVertex, d: PlanVertex): boolean {
-  const abc = side(a, b, c);
-  const abd = side(a, b, d);
-  const cda = side(c, d, a);
-  const cdb = side(c, d, b);
-  if (abc !== abd && cda !== cdb && abc * abd <= 0 && cda * cdb <= 0) return true;
-  return (
-    (abc === 0 && within(a, b, c)) ||
-    (abd === 0 && within(a, b, d)) ||
-    (cda === 0 && within(c, d, a)) ||
-    (cdb === 0 && within(c, d, b))
+/** Whether two edges that share one or both ends have a point in common away from their ends. */
+function comeRound(a: PlanEdge, b: PlanEdge): boolean {
+  const ends = [
+    [a.x0, a.y0],
+    [a.x1, a.y1],
+    [b.x0, b.y0],
+    [b.x1, b.y1],
+  ] as const;
+  return commonPoints(a, b).some(([x, y]) =>
+    ends.every(([ex, ey]) => Math.hypot(ex - x, ey - y) > SMALLEST_EDGE),
   );
 }
 
-/** 1 when c lies to the left of a→b, −1 to the right, 0 on the line within `SMALLEST_EDGE`. */
-function side(a: PlanVertex, b: PlanVertex, c: PlanVertex): number {
-  const cross = (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
-  return Math.abs(cross) < SMALLEST_EDGE * Math.hypot(b.x - a.x, b.y - a.y) ? 0 : Math.sign(cross);
-}
-
-/** Whether p, known to be on the line through a and b, is between them. */
-const within = (a: PlanVertex, b: PlanVertex, p: PlanVertex): boolean =>
-  Math.min(a.x, b.x) - SMALLEST_EDGE <= p.x &&
-  p.x <= Math.max(a.x, b.x) + SMALLEST_EDGE &&
-  Math.min(a.y, b.y) - SMALLEST_EDGE <= p.y &&
-  p.y <= Math.max(a.y, b.y) + SMALLEST_EDGE;
-
-/**
- * Sides too short for the arcs at their two ends.
- *
- * A corner of radius R that turns through τ takes R·tan(τ/2) of each side that meets there.
- *
- * @param vertices of `plan`, counter-clockwise, all convex
- */
-export function cornersThatDoNotFit(plan: Plan, vertices: readonly PlanVertex[], text: LengthText): Fault[] {
-  const taken = vertices.map((vertex, i) => vertex.radius * Math.tan(turnAt(vertices, i) / 2));
-  const faults = vertices.flatMap((vertex, i) => {
-    const j = (i + 1) % vertices.length;
-    const next = vertices[j]!;
-    const length = Math.hypot(next.x - vertex.x, next.y - vertex.y);
-    const needed = taken[i]! + taken[j]!;
-    if (needed <= length + ROUNDING) return [];
-    if ('vertices' in plan) {
-      return [
-        {
-          path: `plan.vertices.${i}.radius`,
-          message: `plan.vertices.${i}.radius is ${text.exact(vertex.radius)} and plan.vertices.${j}.radius is ${text.exact(next.radius)}, which take ${text.exact(needed)} of the side between them, but it is ${text.exact(length)} long; give smaller radii there or a longer side.`,
-        },
-      ];
-    }
-    const sideName = i % 2 === 0 ? 'length' : 'width';
-    if (typeof plan.cornerRadius === 'number') {
-      return [
-        {
-          path: 'plan.cornerRadius',
-          message: `plan.cornerRadius is ${text.exact(plan.cornerRadius)}, more than half the ${sideName} of ${text.exact(length)}; give at most ${text.atMost(length / 2)}.`,
-        },
-      ];
-    }
+function extentFaults(edges: readonly PlanEdge[], text: LengthText): Fault[] {
+  const [minimum, maximum] = LIMITS.planSize;
+  const bounds = edgeBounds(edges);
+  return (['x', 'y'] as const).flatMap((axis, k) => {
+    const extent = bounds[k]![1] - bounds[k]![0];
+    if (extent >= minimum - ROUNDING && extent <= maximum + ROUNDING) return [];
     return [
       {
-        path: `plan.cornerRadius.${i}`,
-        message: `plan.cornerRadius.${i} and plan.cornerRadius.${j} add up to ${text.exact(needed)}, more than the ${sideName} of ${text.exact(length)} they share; give radii that add up to at most ${text.atMost(length)}.`,
+        path: 'plan.vertices',
+        message: `plan.vertices is ${text.exact(extent)} wide along ${axis}; give a plan that is from ${text.atLeast(minimum)} to ${text.atMost(maximum)} along ${axis}.`,
       },
     ];
   });
-  if ('vertices' in plan || typeof plan.cornerRadius !== 'number') return faults;
-  // One radius for all: the shorter side rules, and opposite sides would only say the same again.
-  const tighter = plan.width <= plan.length ? 'half the width' : 'half the length';
-  return faults.filter((fault) => fault.message.includes(tighter)).slice(0, 1);
 }

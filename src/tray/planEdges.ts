@@ -71,7 +71,8 @@ export function crossingsOfMoved(
   b: PlanEdge,
   leftOfB: number,
 ): readonly (readonly [number, number])[] {
-  if (a.curvature === 0) return b.curvature === 0 ? lineLine(a, leftOfA, b, leftOfB) : lineCircle(a, leftOfA, b, leftOfB);
+  if (a.curvature === 0)
+    return b.curvature === 0 ? lineLine(a, leftOfA, b, leftOfB) : lineCircle(a, leftOfA, b, leftOfB);
   return b.curvature === 0 ? lineCircle(b, leftOfB, a, leftOfA) : circleCircle(a, leftOfA, b, leftOfB);
 }
 

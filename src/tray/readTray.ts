@@ -1,5 +1,5 @@
 /** From text to a checked tray: the door every tray comes in by. */
-import { GatherpanError } from '../errors.ts';
+import { type Fault, GatherpanError } from '../errors.ts';
 import type { CustomMaterial } from '../material/sheetSpec.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { trayFaults } from './checks.ts';
@@ -7,14 +7,25 @@ import { NAME_ACCEPTED, type Units } from './fields.ts';
 import { gaugeThickness } from './gauge.ts';
 import { jsonFault } from './jsonFault.ts';
 import { DEFAULTS, MAXIMUM_FILE_SIZE } from './limits.ts';
+import type { Reading } from './reading.ts';
+import { readPlan } from './readPlan.ts';
+import { readHoles, readSection } from './readSection.ts';
 import { type TrayFile, trayFileSchema } from './schema.ts';
-import { faultsFromIssues, shown } from './sentences.ts';
-import type { Plan, TraySpec } from './spec.ts';
+import { faultsFromIssues, MOST_FAULTS, shown } from './sentences.ts';
+import type { TraySpec } from './spec.ts';
 
 export interface ReadTrayOptions {
   /** Name for a tray whose file gives none. */
   readonly name?: string;
+  /**
+   * The text of a DXF drawing, for files whose plan is one; `path` is as the file gives it, relative to the
+   * file's own folder. Throws a GatherpanError when there is none. Such files are refused without it.
+   */
+  readonly planDxf?: (path: string) => string;
 }
+
+/** Stands in for the section of a tray whose plan cannot be told. */
+const NO_SECTION: TraySpec['section'] = { bottomRadius: 0, height: 0, draft: 0, rim: { kind: 'plain' } };
 
 const schemas = new Map<Units, ReturnType<typeof trayFileSchema>>();
 
@@ -44,9 +55,13 @@ export function readTray(value: unknown, options: ReadTrayOptions = {}): TraySpe
   const parsed = schema.safeParse(value);
   if (!parsed.success)
     throw new GatherpanError('BAD_INPUT', faultsFromIssues(parsed.error.issues, value, schema));
-  const spec = inMillimetres(parsed.data, units, trayName(parsed.data.name ?? options.name));
-  const faults = trayFaults(spec, units);
-  if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
+  const faults: Fault[] = [];
+  const mm =
+    units === 'in' ? (length: number): number => length * MILLIMETRES_PER_INCH : (length: number) => length;
+  const reading = { units, mm, planDxf: options.planDxf };
+  const spec = inMillimetres(parsed.data, reading, trayName(parsed.data.name ?? options.name), faults);
+  if (faults.length === 0) faults.push(...trayFaults(spec, units));
+  if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults.slice(0, MOST_FAULTS));
   return spec;
 }
 
@@ -87,22 +102,26 @@ function trayName(name: string | undefined): string {
   return name;
 }
 
-/** The file with every length in mm and nothing left out. */
-function inMillimetres(file: TrayFile, units: Units, name: string): TraySpec {
-  const mm =
-    units === 'in' ? (length: number): number => length * MILLIMETRES_PER_INCH : (length: number) => length;
+/**
+ * The file with every length in mm and nothing left out.
+ *
+ * @param faults output: what is wrong is added
+ */
+function inMillimetres(file: TrayFile, reading: Reading, name: string, faults: Fault[]): TraySpec {
+  const { mm } = reading;
   const optional = (length: number | undefined, otherwise: number): number =>
     length === undefined ? otherwise : mm(length);
+  const plan = readPlan(file.plan, file.forming?.corners, reading, faults);
+  // What refers to a plan's edges can only be read when there is a plan.
+  const isPlan = faults.length === 0;
+  const section = isPlan ? readSection(file.section, plan, reading, faults) : NO_SECTION;
+  const holes = isPlan ? readHoles(file.holes ?? [], plan, reading, faults) : [];
   return {
     name,
     measured: file.measured,
-    plan: planInMillimetres(file.plan, mm),
-    section: {
-      bottomRadius: mm(file.section.bottomRadius),
-      height: mm(file.section.height),
-      draft: file.section.draft,
-      rim: { kind: file.section.rim.kind },
-    },
+    plan,
+    section,
+    ...(holes.length === 0 ? {} : { holes }),
     sheet: {
       material: typeof file.sheet.material === 'string' ? file.sheet.material : material(file.sheet.material),
       thickness: thickness(file.sheet.thickness, mm),
@@ -122,7 +141,7 @@ function forming(
   given: TrayFile['forming'],
   optional: (length: number | undefined, otherwise: number) => number,
 ): TraySpec['forming'] {
-  const { trim, hand, spread, zoneThreshold, stages } = given ?? {};
+  const { trim, hand, spread, zoneThreshold, stages, corners, weldGap } = given ?? {};
   return {
     trim: optional(trim === 'auto' ? undefined : trim, DEFAULTS.trim),
     ...(trim === 'auto' ? { autoTrim: true } : {}),
@@ -130,21 +149,8 @@ function forming(
     ...(spread === undefined ? {} : { spread }),
     ...(zoneThreshold === undefined ? {} : { zoneThreshold }),
     ...(stages === undefined ? {} : { stages }),
-  };
-}
-
-function planInMillimetres(plan: TrayFile['plan'], mm: (length: number) => number): Plan {
-  if ('vertices' in plan) {
-    return {
-      vertices: plan.vertices.map(({ x, y, radius }) => ({ x: mm(x), y: mm(y), radius: mm(radius) })),
-    };
-  }
-  const radii = plan.cornerRadius;
-  return {
-    length: mm(plan.length),
-    width: mm(plan.width),
-    cornerRadius:
-      typeof radii === 'number' ? mm(radii) : [mm(radii[0]!), mm(radii[1]!), mm(radii[2]!), mm(radii[3]!)],
+    ...(corners === undefined ? {} : { corners }),
+    ...(weldGap === undefined ? {} : { weldGap: optional(weldGap, 0) }),
   };
 }
 

@@ -8,64 +8,14 @@
 import { z } from 'zod';
 import { choice, fileName, length, number, object, text, UNITS, type Units } from './fields.ts';
 import { gaugeSystemNames, gaugeSystems } from './gauge.ts';
-import { DEFAULTS, LIMITS, MOST_STAGES, VERTEX_COUNT } from './limits.ts';
+import { holes } from './holeSchema.ts';
+import { DEFAULTS, LIMITS, MOST_STAGES } from './limits.ts';
+import { plan } from './planSchema.ts';
+import { section } from './sectionSchema.ts';
+
+const CORNERS_ACCEPTED = '"gather" or "notch", or a list of them, one for every corner';
 
 const UNITS_DESCRIPTION = 'Unit of every length in this file: mm or in.';
-
-const corner = (units: Units, description: string) => length(units, LIMITS.radius, description);
-
-const rectanglePlan = (units: Units) =>
-  object(
-    {
-      length: length(
-        units,
-        LIMITS.planSize,
-        'Along the x axis, wall to wall; with draft, between the lines where the planes of base and walls would meet.',
-      ),
-      width: length(units, LIMITS.planSize, 'Along the y axis, measured like the length.'),
-      cornerRadius: z
-        .union(
-          [
-            corner(units, 'The same at all four corners.'),
-            z
-              .array(corner(units, 'Radius of one corner.'), { error: 'a list of four radii' })
-              .length(4, { error: 'a list of four radii' })
-              .meta({ description: 'Counter-clockwise from the corner at +x +y.' }),
-          ],
-          { error: 'one radius or a list of four' },
-        )
-        .meta({
-          description:
-            'Radius of the plan corners on the measured skin: one for all, or four counter-clockwise from +x +y.',
-        }),
-    },
-    'an object with length, width and cornerRadius',
-    'A rectangle, centred on the origin, length along x.',
-  );
-
-const polygonPlan = (units: Units) =>
-  object(
-    {
-      vertices: z
-        .array(
-          object(
-            {
-              x: length(units, LIMITS.coordinate, 'To the right.'),
-              y: length(units, LIMITS.coordinate, 'Up.'),
-              radius: corner(units, 'Plan radius of this corner, on the measured skin.'),
-            },
-            'an object with x, y and radius',
-            'A corner of the plan.',
-          ),
-          { error: 'a list of vertices, each with x, y and radius' },
-        )
-        .min(VERTEX_COUNT[0], { error: `a list of at least ${VERTEX_COUNT[0]} vertices` })
-        .max(VERTEX_COUNT[1], { error: `a list of at most ${VERTEX_COUNT[1]} vertices` })
-        .meta({ description: 'Corners of the plan, counter-clockwise, the first not repeated at the end.' }),
-    },
-    'an object with vertices',
-    'Any polygon whose corners all turn the same way, counter-clockwise, with a radius at each corner.',
-  );
 
 /** Ranges of a material's own numbers: wide enough for any sheet metal. */
 const customMaterial = object(
@@ -153,22 +103,73 @@ const sheet = (units: Units) =>
     'The sheet the tray is made of.',
   );
 
-const section = (units: Units) =>
+const making = choice(
+  ['gather', 'notch'],
+  'In one piece (gather), or cut out so that the sides meet at a mitre and are welded (notch).',
+);
+
+const forming = (units: Units) =>
   object(
     {
-      bottomRadius: length(units, LIMITS.radius, 'Radius between base and wall, on the measured skin.'),
-      height: length(units, LIMITS.height, 'From the base to the rim, on the measured skin.'),
-      draft: number(LIMITS.draft, 'degrees', 'Lean of the wall outwards from upright.').default(
-        DEFAULTS.draft,
-      ),
-      rim: object(
-        { kind: choice(['plain'], 'A plain rim: the wall simply ends.') },
-        'an object with kind',
-        'How the wall ends.',
-      ).default({ kind: 'plain' }),
+      trim: z
+        .union(
+          [
+            length(units, LIMITS.trim, 'Extra material outside the net rim, cut off after forming.'),
+            choice(['auto'], 'As much as the rims of different hands lie apart.'),
+          ],
+          { error: `a number in ${units === 'mm' ? 'mm' : 'inches'}, or "auto"` },
+        )
+        .meta({
+          description:
+            'Extra material outside the net rim, cut off after forming: a length, or "auto" for as much as the rims of different hands lie apart. 4 mm when left out.',
+        })
+        .optional(),
+      hand: number(
+        LIMITS.hand,
+        '',
+        'Share of the gather that goes to length up the wall, 0 (all to thickness) to 1. The sheet’s own when left out.',
+      ).optional(),
+      spread: number(
+        LIMITS.spread,
+        '%',
+        'Area gained by planishing where the sheet is worked. 0 when left out.',
+      ).optional(),
+      zoneThreshold: number(
+        LIMITS.zoneThreshold,
+        '%',
+        'In-plane shrink from which a part of the blank counts as a gather zone. 2 when left out.',
+      ).optional(),
+      stages: z
+        .array(number(LIMITS.stageAngle, 'degrees', 'Angle of the wall from the base’s plane.'), {
+          error: 'a list of angles in degrees',
+        })
+        .min(1, { error: 'a list of at least one angle' })
+        .max(MOST_STAGES, { error: `a list of at most ${MOST_STAGES} angles` })
+        .meta({
+          description:
+            'Angles from the base’s plane to which the wall is turned up, stage by stage, the last one being its own; thirds of that when left out.',
+        })
+        .optional(),
+      corners: z
+        .union(
+          [
+            making,
+            z
+              .array(making, { error: CORNERS_ACCEPTED })
+              .meta({ description: 'One for every corner of the plan, in their order.' }),
+          ],
+          { error: CORNERS_ACCEPTED },
+        )
+        .meta({ description: 'How the corners are made, all alike or one by one. "gather" when left out.' })
+        .optional(),
+      weldGap: length(
+        units,
+        LIMITS.weldGap,
+        'Gap between the edges of a notched corner for the weld. 0 when left out.',
+      ).optional(),
     },
-    'an object with bottomRadius and height',
-    'What one sees in a cut across the wall.',
+    'an object with trim',
+    'How it is formed.',
   );
 
 /**
@@ -194,58 +195,11 @@ export function trayFileSchema(units: Units) {
         ['outside', 'inside'],
         'The skin of the sheet that lengths, radii and heights refer to.',
       ).default(DEFAULTS.measured),
-      plan: z
-        .union([rectanglePlan(units), polygonPlan(units)], {
-          error: 'an object with length, width and cornerRadius, or with vertices',
-        })
-        .meta({ description: 'The plan of the walls: a rectangle, or any polygon.' }),
+      plan: plan(units),
       section: section(units),
+      holes: holes(units).optional(),
       sheet: sheet(units),
-      forming: object(
-        {
-          trim: z
-            .union(
-              [
-                length(units, LIMITS.trim, 'Extra material outside the net rim, cut off after forming.'),
-                choice(['auto'], 'As much as the rims of different hands lie apart.'),
-              ],
-              { error: `a number in ${units === 'mm' ? 'mm' : 'inches'}, or "auto"` },
-            )
-            .meta({
-              description:
-                'Extra material outside the net rim, cut off after forming: a length, or "auto" for as much as the rims of different hands lie apart. 4 mm when left out.',
-            })
-            .optional(),
-          hand: number(
-            LIMITS.hand,
-            '',
-            'Share of the gather that goes to length up the wall, 0 (all to thickness) to 1. The sheet’s own when left out.',
-          ).optional(),
-          spread: number(
-            LIMITS.spread,
-            '%',
-            'Area gained by planishing where the sheet is worked. 0 when left out.',
-          ).optional(),
-          zoneThreshold: number(
-            LIMITS.zoneThreshold,
-            '%',
-            'In-plane shrink from which a part of the blank counts as a gather zone. 2 when left out.',
-          ).optional(),
-          stages: z
-            .array(number(LIMITS.stageAngle, 'degrees', 'Angle of the wall from the base’s plane.'), {
-              error: 'a list of angles in degrees',
-            })
-            .min(1, { error: 'a list of at least one angle' })
-            .max(MOST_STAGES, { error: `a list of at most ${MOST_STAGES} angles` })
-            .meta({
-              description:
-                'Angles from the base’s plane to which the wall is turned up, stage by stage, the last one being its own; thirds of that when left out.',
-            })
-            .optional(),
-        },
-        'an object with trim',
-        'How it is formed.',
-      ).optional(),
+      forming: forming(units).optional(),
       cut: object(
         {
           process: choice(['laser', 'plasma', 'water jet', 'hand'], 'How the blank is cut.').default(

@@ -10,7 +10,10 @@ type Issue = z.core.$ZodIssue;
 type Path = readonly PropertyKey[];
 
 /** More faults than this in one file are no help to anybody. */
-const MOST_FAULTS = 20;
+export const MOST_FAULTS = 20;
+
+/** Names of fields that say which of several forms an object has. */
+const DECIDING: readonly string[] = ['kind', 'on'];
 
 /**
  * One fault for every field that `schema` refuses in `root`, in the order of the schema, at most 20.
@@ -134,7 +137,10 @@ function unknownKey(
     const others = Object.keys(valueAt(root, path) as object).filter(
       (name) => known.includes(name) && !forms.some((form) => form.includes(key) && form.includes(name)),
     );
-    return { message: `${where} does not go together with ${others.join(', ')}; give one or the other.` };
+    if (others.length > 0) {
+      return { message: `${where} does not go together with ${others.join(', ')}; give one or the other.` };
+    }
+    return { message: `${where} does not go together with ${decidingField(path, root)}; leave it out.` };
   }
   const near = nearest(key, known);
   if (near !== undefined) {
@@ -145,6 +151,13 @@ function unknownKey(
   if (elsewhere !== undefined)
     return { message: `${where} is not known here; the known field of that name is ${elsewhere}.` };
   return { message: `${where} is not known; the fields known here are ${known.join(', ')}.` };
+}
+
+/** The field that says which of several forms an object has, with its value. */
+function decidingField(path: Path, root: unknown): string {
+  const value = valueAt(root, path) as Record<string, unknown>;
+  const name = DECIDING.find((each) => Object.hasOwn(value, each)) ?? '';
+  return `${dotted([...path, name])} ${shown(value[name])}`;
 }
 
 /** The forms a value at `path` may take, unions spread out. */

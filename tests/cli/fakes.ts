@@ -2,7 +2,7 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Dependencies } from '../../src/cli/dependencies.ts';
+import { type Dependencies, modules } from '../../src/cli/dependencies.ts';
 import { run } from '../../src/cli/program.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
@@ -80,6 +80,7 @@ export async function command(
           throw new Error(`no module ${name} in this test`);
         }),
       sheets: async () => [material],
+      gather: modules.gather,
     },
   });
   return { exit, out, error, faults, solved };
@@ -204,6 +205,15 @@ export function patternOf(spec: TraySpec): FlatPattern {
       thickness: { min: 1.111, max: 1.456 },
       solver: { triangles: 700, unknowns: 2800, steps: 8, residual: 3.2e-11, milliseconds: 12.3 },
       warnings: spec.name.includes('warned') ? ['The corner is steep.'] : [],
+    },
+    gather: {
+      threshold: 2,
+      hand: 0.6,
+      spread: 0,
+      zones: [],
+      verdict: { word: 'can be worked', reasons: [] },
+      tucks: [],
+      trimBand: null,
     },
     field: {
       flat: empty,

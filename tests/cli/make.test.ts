@@ -115,11 +115,12 @@ describe('make', () => {
       ]);
       const summary = JSON.parse(ran.out);
       const { name: _, rim, outline, ...figures } = patternOf({ ...patternSpec(), name: 'good' }).report;
+      const { gather } = patternOf(patternSpec());
       expect([rim, outline]).toHaveLength(2);
       expect(summary).toEqual({
         exit: 2,
         trays: [
-          { file: 'good.json', name: 'good', ok: true, files: ['o/good.dxf'], figures },
+          { file: 'good.json', name: 'good', ok: true, files: ['o/good.dxf'], figures, gather },
           {
             file: 'bad.json',
             name: null,

@@ -7,9 +7,37 @@ import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { conformanceCases, runConformance, type Subject } from './conformance.ts';
 import { readWithDxf, readWithDxfParser } from './readers/dxfReaders.ts';
 import { readReport } from './readers/jsonReader.ts';
+import { readStep } from './readers/stepReader.ts';
+import { readSvg } from './readers/svgReader.ts';
 import { moved } from './samplePattern.ts';
 import { readStations } from './thirdParty/readStations.ts';
 import stations from './thirdParty/stations.ts';
+
+/** Cases that ask for the blank's own lines; a format that holds something else skips them with a reason. */
+const BLANK_CASES = [
+  'declares millimetres',
+  'keeps every loop closed',
+  'keeps area and length',
+  'keeps arcs as arcs',
+  'turns with the pattern',
+  'keeps its accuracy scaled by 0.001',
+  'keeps its accuracy scaled by 1000',
+  'writes a readable file for every setting of every parameter',
+] as const;
+
+/** A format without the blank's lines in a form a reader could give back. */
+const without = (reason: string): Omit<Subject, 'exporter'> => ({
+  readers: {},
+  tolerance: 0,
+  skip: Object.fromEntries(BLANK_CASES.map((name) => [name, reason])),
+});
+
+const PIXELS = 'pixels have no lines; tests/papers looks at its size and that it is drawn';
+const PAGES = 'pages of many drawings, tiles and tables; tests/papers reads them back with poppler';
+const PLATES = 'gauges, plies or strips instead of the blank; tests/papers measures them';
+const CARD = 'views and figures instead of the blank; tests/papers reads them';
+
+const FORMED = 'the finished tray instead of the blank; tests/step has the kernel read and measure it';
 
 /** How each format is read back. A new built-in exporter without an entry fails the test below. */
 const SUBJECTS: Readonly<Record<string, Omit<Subject, 'exporter'>>> = {
@@ -18,6 +46,26 @@ const SUBJECTS: Readonly<Record<string, Omit<Subject, 'exporter'>>> = {
     tolerance: 1e-6, // six decimals, in x and in y
   },
   json: { readers: { 'JSON.parse': readReport }, tolerance: 0 },
+  svg: {
+    readers: { 'svg-pathdata': readSvg },
+    tolerance: 1e-7, // seven decimals, in x and in y
+  },
+  step: {
+    readers: { 'opencascade.js': readStep },
+    tolerance: 1e-6, // ten decimals, and the kernel's own rounding
+  },
+  'formed-step': without(FORMED),
+  png: without(PIXELS),
+  'template-pdf': without(PAGES),
+  'marking-pdf': without(PAGES),
+  'card-pdf': without(PAGES),
+  'card-svg': without(CARD),
+  'gauges-dxf': without(PLATES),
+  'gauges-pdf': without(PLATES),
+  'former-dxf': without(PLATES),
+  'former-pdf': without(PLATES),
+  'strip-dxf': without(PLATES),
+  'strip-pdf': without(PLATES),
 };
 
 it('has a reader for every built-in exporter', () => {

@@ -11,7 +11,7 @@ describe('the report', () => {
     const report = JSON.parse(await decoded());
     expect(Object.keys(report)).toEqual([
       ...['format', 'version', 'units', 'name', 'tray', 'sheet', 'rim', 'outline', 'holes', 'scribeLines'],
-      ...['blank', 'developed', 'bounds', 'corners', 'thickness', 'solver', 'notes', 'warnings'],
+      ...['blank', 'developed', 'bounds', 'corners', 'thickness', 'gather', 'solver', 'notes', 'warnings'],
     ]);
     expect(Object.keys(report.blank)).toEqual(['length', 'width', 'area', 'mass', 'cutLength', 'segments']);
     expect(Object.keys(report.corners[0])).toEqual([

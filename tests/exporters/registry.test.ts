@@ -1,8 +1,9 @@
 /** The registry: what it refuses, and how it checks the settings of an exporter. */
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
-import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import type { Exporter, Parameter } from '../../src/exporters/contract.ts';
+import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
+import { jsonExporter } from '../../src/exporters/json/jsonExporter.ts';
 import { valueFromText } from '../../src/exporters/parameters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 
@@ -34,13 +35,13 @@ function refusal(act: () => unknown): GatherpanError {
 
 describe('createRegistry', () => {
   it('lists what it was given, in order', () => {
-    const registry = createRegistry([...builtInExporters, dots]);
+    const registry = createRegistry([dxfExporter, jsonExporter, dots]);
     expect(registry.list().map(({ id }) => id)).toEqual(['dxf', 'json', 'dots']);
     expect(registry.get('dots')).toBe(dots);
   });
 
   it('names the known formats and the nearest', () => {
-    const error = refusal(() => createRegistry([...builtInExporters, dots]).get('dfx'));
+    const error = refusal(() => createRegistry([dxfExporter, jsonExporter, dots]).get('dfx'));
     expect(error.code).toBe('NOT_FOUND');
     expect(error.message).toBe(
       'The format "dfx" is not known (the nearest is dxf); one of dxf, json, dots is accepted.',

@@ -153,6 +153,15 @@ function patternOf(
     ...lines,
     notes: ['Deburr all cut edges before handling.'],
     report: reportOf(name, lines.rim, outline),
+    gather: {
+      threshold: 2,
+      hand: 0.6,
+      spread: 0,
+      zones: [],
+      verdict: { word: 'can be worked', reasons: [] },
+      tucks: [],
+      trimBand: null,
+    },
     field: FIELD,
   };
 }

@@ -73,16 +73,20 @@ export function integrate(
   return y;
 }
 
-/** A root between two points at which f has opposite signs, by bisection to the last bits. */
-export function rootBetween(f: (x: number) => number, low: number, high: number): number {
+/**
+ * Bisects until f changes sign within 1e-14: the last two points, f not positive at the first.
+ *
+ * Without a change of sign the two points come back as they are.
+ */
+export function bracket(f: (x: number) => number, low: number, high: number): readonly [number, number] {
+  if (f(low) > 0 || !(f(high) > 0)) return [low, high];
   let a = low;
   let b = high;
-  const rising = f(b) > 0;
-  if (f(a) > 0 === rising) throw new Error(`no change of sign between ${low} and ${high}`);
-  for (let k = 0; k < 80 && b - a > 1e-15; k++) {
+  while (b - a > 1e-14 * Math.max(1, Math.abs(b))) {
     const middle = (a + b) / 2;
-    if (f(middle) > 0 === rising) b = middle;
+    if (middle === a || middle === b) break;
+    if (f(middle) > 0) b = middle;
     else a = middle;
   }
-  return (a + b) / 2;
+  return [a, b];
 }

@@ -1,6 +1,7 @@
 /** Lengths, areas and distances of a solved mesh, worked out apart from the solver's own routines. */
-import type { QuadraticMesh } from '../../src/mesh/quadraticMesh.ts';
+import { arcLengthFlat, type QuadraticMesh } from '../../src/mesh/quadraticMesh.ts';
 import type { TraySolution } from '../../src/solve/solveTray.ts';
+import { nodalStrains } from '../../src/solve/strains.ts';
 import { PLACED_SIZE } from '../../src/tray/neutralSurface.ts';
 
 export type Point2 = readonly [x: number, y: number];
@@ -140,22 +141,31 @@ function slopes(values: readonly number[], u: number, v: number): readonly [numb
   return [du, dv];
 }
 
+function shapesAt(u: number, v: number): readonly number[] {
+  const w = 1 - u - v;
+  return [w * (2 * w - 1), u * (2 * u - 1), v * (2 * v - 1), 4 * w * u, 4 * u * v, 4 * v * w];
+}
+
 /** What one finds at a place on the sheet. */
 export interface Place {
   readonly triangle: number;
   /** Formed and flat area of the place's share of the triangle, mm². */
   readonly formedArea: number;
   readonly flatArea: number;
+  /** Shares of the triangle's six nodes in a value interpolated here. */
+  readonly shape: readonly number[];
 }
 
 /** Walks over seven places in every triangle, with areas from the two interpolated shapes. */
-export function eachPlace(solution: TraySolution, visit: (place: Place) => void): void {
-  const { mesh } = solution;
+export function eachPlace(
+  { mesh, flat: flatPositions }: Pick<TraySolution, 'mesh' | 'flat'>,
+  visit: (place: Place) => void,
+): void {
   for (let triangle = 0; triangle < mesh.triangles.length / 6; triangle++) {
     const nodes = Array.from(mesh.triangles.subarray(6 * triangle, 6 * triangle + 6));
     const coordinate = (of: (node: number) => number): number[] => nodes.map(of);
     const formed = [0, 1, 2].map((k) => coordinate((node) => mesh.placed[PLACED_SIZE * node + k]!));
-    const flat = [0, 1].map((k) => coordinate((node) => solution.flat[2 * node + k]!));
+    const flat = [0, 1].map((k) => coordinate((node) => flatPositions[2 * node + k]!));
     for (const [u, v, weight] of SEVEN_POINTS) {
       const [x, y, z] = formed.map((values) => slopes(values, u, v)) as [
         readonly [number, number],
@@ -175,15 +185,105 @@ export function eachPlace(solution: TraySolution, visit: (place: Place) => void)
         triangle,
         formedArea: (weight / 2) * formedArea,
         flatArea: (weight / 2) * (p[0] * q[1] - q[0] * p[1]),
+        shape: shapesAt(u, v),
       });
     }
   }
 }
 
-export function formedAreaByQuadrature(solution: TraySolution): number {
+/** Area of the formed surface of a mesh, from its interpolated shape. */
+export function formedAreaByQuadrature({ mesh }: Pick<TraySolution, 'mesh'>): number {
   let area = 0;
-  eachPlace(solution, (place) => {
+  eachPlace({ mesh, flat: arcLengthFlat(mesh) }, (place) => {
     area += place.formedArea;
   });
   return area;
+}
+
+/** A node of the mesh as seen from the axis of a round part, mm; thickness over flat thickness. */
+export interface RoundNode {
+  readonly flatRadius: number;
+  readonly formedRadius: number;
+  readonly height: number;
+  readonly thickness: number;
+}
+
+/** Every node of a round part, nearest the pole first. */
+export function roundNodes(solution: TraySolution): RoundNode[] {
+  const { mesh } = solution;
+  const strains = nodalStrains(mesh, solution.geometry, solution.law, solution.flat);
+  return Array.from({ length: mesh.nodeCount }, (_, node) => ({
+    flatRadius: flatRadius(solution, node),
+    formedRadius: formedRadius(mesh, node),
+    height: formedPoint(mesh, node)[2],
+    thickness: Math.exp(strains.thickness[node]!),
+  })).sort((a, b) => a.flatRadius - b.flatRadius);
+}
+
+/** One edge of the rim between two corners of the mesh. */
+export interface RimEdge {
+  /** Logarithmic strain along the edge: formed over flat length. */
+  readonly hoop: number;
+  /** Logarithmic strain through the thickness at its middle. */
+  readonly thickness: number;
+  /** Direction of the flat edge at its middle, radians from the plan's x axis. */
+  readonly direction: number;
+  /** Its middle in the flat. */
+  readonly at: Point2;
+}
+
+/** Strains along the free edge, the hoop strain from lengths alone. */
+export function rimEdges(solution: TraySolution): RimEdge[] {
+  const { mesh } = solution;
+  const { rim } = mesh;
+  const strains = nodalStrains(mesh, solution.geometry, solution.law, solution.flat);
+  const closed = mesh.mirrorLines === null;
+  const edges: RimEdge[] = [];
+  for (let i = 0; closed ? i < rim.length : i + 2 < rim.length; i += 2) {
+    const nodes = [rim[i]!, rim[i + 1]!, rim[(i + 2) % rim.length]!] as const;
+    const [a, m, b] = nodes.map((node) => flatPoint(solution, node)) as [Point2, Point2, Point2];
+    const formed = nodes.map((node) => formedPoint(mesh, node));
+    const flatLength = polylineLength(alongParabolas([a, m, b], 16));
+    // The formed rim is level, so its length is seen from above.
+    const formedLength = polylineLength(
+      alongParabolas(
+        formed.map(([x, y]) => [x, y] as const),
+        16,
+      ),
+    );
+    edges.push({
+      hoop: Math.log(formedLength / flatLength),
+      thickness: strains.thickness[nodes[1]]!,
+      direction: Math.atan2(b[1] - a[1], b[0] - a[0]),
+      at: m,
+    });
+  }
+  return edges;
+}
+
+const polylineLength = (points: readonly Point2[]): number =>
+  points.slice(1).reduce((sum, [x, y], i) => sum + Math.hypot(x - points[i]![0], y - points[i]![1]), 0);
+
+/** The rim of the whole tray, counter-clockwise, pieces mirrored where the solve used symmetry. */
+export function wholeRim(solution: TraySolution): Point2[] {
+  const lines = solution.mesh.mirrorLines;
+  const piece = rimPoints(solution);
+  if (lines === null) return piece;
+  const { centreX, centreY, firstAngle, lastAngle } = lines;
+  const mirroredIn = (points: readonly Point2[], angle: number): Point2[] => {
+    const [c, s] = [Math.cos(2 * angle), Math.sin(2 * angle)];
+    return points.map(([px, py]): Point2 => {
+      const [x, y] = [px - centreX, py - centreY];
+      return [centreX + c * x + s * y, centreY + s * x - c * y];
+    });
+  };
+  const wedge = lastAngle - firstAngle;
+  const out: Point2[] = [];
+  let copy = piece;
+  for (let k = 0; k < Math.round((2 * Math.PI) / wedge); k++) {
+    out.push(...copy.slice(0, -1));
+    // The next piece is this one in the mirror line where it ends, run the other way.
+    copy = mirroredIn(copy, firstAngle + (k + 1) * wedge).reverse();
+  }
+  return out;
 }

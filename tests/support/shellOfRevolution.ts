@@ -10,7 +10,7 @@
  * Unknowns R and ε_m are integrated from the pole with a guessed strain there, and the guess is bisected until
  * the rim carries no force.
  */
-import { integrate, rootBetween } from './integrator.ts';
+import { bracket, integrate } from './integrator.ts';
 
 /** Planar-isotropic Hill 1948 sheet with Swift hardening, smoothed at rest over δ. */
 export interface ShellLaw {
@@ -56,6 +56,8 @@ export type RimCondition = 'free' | 'least work';
 
 export interface ShellSolution {
   readonly flatRadius: number;
+  /** Flat radius at the end of every piece of the meridian; the last is that of the rim. */
+  readonly flatRadii: readonly number[];
   /** Thickness over flat thickness. */
   readonly poleThickness: number;
   readonly rimThickness: number;
@@ -97,19 +99,31 @@ function membrane(law: ShellLaw, em: number, eh: number): Membrane {
   };
 }
 
-/**
- * Flat radius and thickness of a shell of revolution.
- *
- * @param base radius of a flat base in front of the pieces, 0 when the first piece starts at the pole
- */
+/** The solution of `findShell` where there must be one. */
 export function solveShell(
   law: ShellLaw,
   base: number,
   pieces: readonly MeridianPiece[],
   rim: RimCondition = 'free',
 ): ShellSolution {
+  const solution = findShell(law, base, pieces, rim);
+  if (solution === null) throw new Error('the shell has no equilibrium');
+  return solution;
+}
+
+/**
+ * Flat radius and thickness of a shell of revolution, or null when the metal parts before the rim is free.
+ *
+ * @param base radius of a flat base in front of the pieces, 0 when the first piece starts at the pole
+ */
+export function findShell(
+  law: ShellLaw,
+  base: number,
+  pieces: readonly MeridianPiece[],
+  rim: RimCondition = 'free',
+): ShellSolution | null {
   /** [flat radius, ε_m, ε_θ] at the rim for a strain at the pole; null where the metal parts on the way. */
-  const shoot = (pole: number): readonly [number, number, number] | null => {
+  const shoot = (pole: number, flatRadii: number[] = []): readonly [number, number, number] | null => {
     let state: number[] | null = null;
     let rimRadius = base;
     for (const piece of pieces) {
@@ -122,8 +136,9 @@ export function solveShell(
       state = integrate(
         (s, [flat, em]) => {
           const radius = piece.radius(s);
-          const eh = Math.log(radius / flat!);
-          const at = membrane(law, em!, eh);
+          const at = membrane(law, em!, Math.log(radius / flat!));
+          // Past the strain of the largest pull the piece necks: no equilibrium beyond.
+          if (!(at.byMeridional > 0)) return [Number.NaN, Number.NaN];
           const flatSlope = Math.exp(-em!);
           const rate = piece.slope(s) / radius;
           const hoopRate = rate - flatSlope / flat!;
@@ -134,22 +149,28 @@ export function solveShell(
         state,
       );
       if (state === null) return null;
+      flatRadii.push(state[0]!);
       rimRadius = piece.radius(piece.length);
     }
     return [state![0]!, state![1]!, Math.log(rimRadius / state![0]!)];
   };
+  /** Excess of the rim's stress over what it may carry, relative to K. */
   const excess = (pole: number): number => {
     const at = shoot(pole);
     if (at === null) return Number.POSITIVE_INFINITY; // stretched too far: too much pull
     const { stress, work } = membrane(law, at[1], at[2]);
-    return rim === 'free' ? stress : stress - work;
+    return (rim === 'free' ? stress : stress - work) / law.K;
   };
-  const pole = rootBetween(excess, 0, 0.4);
-  const [flatRadius, em, eh] = shoot(pole)!;
+  const [low, high] = bracket(excess, 0, 0.4);
+  const flatRadii: number[] = [];
+  const at = shoot(low, flatRadii);
+  // A jump from too little pull straight to a parted shell is no equilibrium.
+  if (at === null || high - low > 1e-12 || !(Math.abs(excess(low)) < 1e-6)) return null;
   return {
-    flatRadius,
-    poleThickness: Math.exp(-2 * pole),
-    rimThickness: Math.exp(-em - eh),
-    rimHoop: eh,
+    flatRadius: at[0],
+    flatRadii,
+    poleThickness: Math.exp(-2 * low),
+    rimThickness: Math.exp(-at[1] - at[2]),
+    rimHoop: at[2],
   };
 }

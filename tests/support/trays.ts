@@ -1,9 +1,11 @@
 /** Trays for the tests of the solver, in sizes of the neutral surface unless said otherwise. */
 import { type LawParameters, type PlasticLaw, plasticLaw, REST_SMOOTHING } from '../../src/material/law.ts';
-import { findSymmetry } from '../../src/mesh/symmetry.ts';
+import { type QuadraticMesh, quadraticMesh } from '../../src/mesh/quadraticMesh.ts';
+import { midpoints, refine } from '../../src/mesh/skeleton.ts';
+import { findSymmetry, type Symmetry, symmetryVertices } from '../../src/mesh/symmetry.ts';
+import { COARSE, traySkeleton } from '../../src/mesh/traySkeleton.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../../src/solve/solveTray.ts';
-import { neutralSurface } from '../../src/tray/neutralSurface.ts';
-import { planVertices } from '../../src/tray/planLoop.ts';
+import { type NeutralSurface, neutralSurface } from '../../src/tray/neutralSurface.ts';
 import type { Measured, Plan, PlanVertex, TraySpec } from '../../src/tray/spec.ts';
 import { radians } from '../../src/units.ts';
 import type { ShellLaw } from './shellOfRevolution.ts';
@@ -83,20 +85,68 @@ export function shellLaw(parameters: LawParameters): ShellLaw {
 export const lawFor = (spec: TraySpec, parameters: LawParameters): PlasticLaw =>
   plasticLaw(parameters, radians(spec.sheet.grain));
 
+/** Mirror symmetry a solve may use; `grain` in radians, null when the sheet is alike in all directions. */
+export const symmetryOf = (spec: TraySpec, grain: number | null = null): Symmetry | null =>
+  findSymmetry(symmetryVertices(spec), neutralSurface(spec).loop, grain);
+
+/** Mesh of the piece of a tray that symmetry leaves, refined so many times, without solving anything. */
+export function meshOf(spec: TraySpec, refinements = 0): QuadraticMesh {
+  const symmetry = symmetryOf(spec);
+  let skeleton = traySkeleton(neutralSurface(spec), symmetry, COARSE);
+  let middles = midpoints(skeleton);
+  for (let k = 0; k < refinements; k++) {
+    skeleton = refine(skeleton, middles);
+    middles = midpoints(skeleton);
+  }
+  const lines =
+    symmetry === null
+      ? null
+      : {
+          centreX: symmetry.centreX,
+          centreY: symmetry.centreY,
+          firstAngle: symmetry.startAngle,
+          lastAngle: symmetry.endAngle,
+        };
+  return quadraticMesh(skeleton, middles, lines);
+}
+
 /** Solves a tray for a sheet, without fitting an outline. */
 export function solveSpec(
   spec: TraySpec,
   parameters: LawParameters,
   options: Partial<SolveOptions> = {},
 ): TraySolution {
+  return solveSurface(spec, neutralSurface(spec), parameters, options);
+}
+
+/** The same for a surface of the spec's plan whose section is not a tray's. */
+export function solveSurface(
+  spec: TraySpec,
+  surface: NeutralSurface,
+  parameters: LawParameters,
+  options: Partial<SolveOptions> = {},
+): TraySolution {
   const law = lawFor(spec, parameters);
-  const surface = neutralSurface(spec);
-  const symmetry = findSymmetry(
-    planVertices(spec.plan),
-    surface.loop,
-    law.isotropicInPlane ? null : law.grain,
-  );
+  const symmetry = symmetryOf(spec, law.isotropicInPlane ? null : law.grain);
   return solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, ...options });
+}
+
+/** Cap of a sphere from the pole to an angle, radians. */
+export function solveCap(
+  radius: number,
+  angle: number,
+  parameters: LawParameters,
+  options: Partial<SolveOptions> = {},
+): TraySolution {
+  const spec = hemisphere(radius);
+  const surface = neutralSurface(spec);
+  const length = radius * angle;
+  const section = {
+    ...surface.section,
+    pieces: [{ kind: 'bend' as const, length, radius, angle: 0, run: 0, height: 0, developed: 0 }],
+    developed: length,
+  };
+  return solveSurface(spec, { ...surface, section }, parameters, options);
 }
 
 /** As fine as `times` refinements make it, whatever the estimate says. */

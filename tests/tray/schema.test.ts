@@ -9,9 +9,11 @@ const validate = new Ajv2020({ strict: true, strictTypes: false, strictRequired:
   trayJsonSchema(),
 );
 
+const schemas = { mm: trayFileSchema('mm'), in: trayFileSchema('in') };
+
 const bySchema = (file: unknown): boolean => {
   const units = (file as { units?: unknown } | null)?.units === 'in' ? 'in' : 'mm';
-  return trayFileSchema(units).safeParse(file).success;
+  return schemas[units].safeParse(file).success;
 };
 
 const VALUES: readonly unknown[] = [
@@ -48,6 +50,31 @@ const VALUES: readonly unknown[] = [
   [45, 45, 45, 'x'],
   {},
   { kind: 'plain' },
+  { kind: 'lip', direction: 'out', bendRadius: 5, width: 10 },
+  { kind: 'lip', direction: 'up', bendRadius: 5, width: 10 },
+  { kind: 'lip' },
+  ['top', 2],
+  'notch',
+  ['notch', 'gather'],
+  { top: 45, left: 100 },
+  { dxf: 'plan.dxf', layer: 'PLAN', cornerRadius: 22 },
+  {
+    vertices: [
+      { x: 0, y: 0, bulge: 1 },
+      { x: 100, y: 0, radius: 0, bulge: -4 },
+    ],
+    openEdges: [1],
+  },
+  [{ shape: { kind: 'round', diameter: 9 }, place: { on: 'base', x: 0, y: 0 } }],
+  [
+    {
+      name: 'drain',
+      shape: { kind: 'slot', length: 9, width: 5 },
+      place: { on: 'wall', edge: 'top', along: 0, height: 30 },
+    },
+  ],
+  [{ shape: { kind: 'polygon', points: [{ x: 0, y: 0 }] }, place: { on: 'base', x: 0, y: 0 } }],
+  [{ shape: { kind: 'round', diameter: 9, width: 4 }, place: { on: 'base', x: 0, y: 0 } }],
   { gauge: 18, system: 'SWG' },
   { gauge: 40, system: 'SWG' },
   { gauge: 18 },
@@ -73,18 +100,24 @@ const FIELDS = [
   'plan.width',
   'plan.cornerRadius',
   'plan.vertices',
+  'plan.openEdges',
   'section',
   'section.bottomRadius',
   'section.height',
   'section.draft',
   'section.rim',
   'section.rim.kind',
+  'section.heights',
+  'section.runOut',
+  'holes',
   'sheet',
   'sheet.material',
   'sheet.thickness',
   'sheet.grain',
   'forming',
   'forming.trim',
+  'forming.corners',
+  'forming.weldGap',
   'cut',
   'cut.process',
   'cut.kerf',
@@ -130,17 +163,18 @@ describe('JSON Schema', () => {
     const undescribed: string[] = [];
     const walk = (node: unknown, path: string): void => {
       if (typeof node !== 'object' || node === null) return;
-      const { properties, items, anyOf } = node as {
+      const { properties, items, anyOf, oneOf } = node as {
         properties?: object;
         items?: unknown;
         anyOf?: unknown[];
+        oneOf?: unknown[];
       };
       for (const [key, inner] of Object.entries(properties ?? {})) {
         if (!('description' in inner) && !('const' in inner)) undescribed.push(`${path}.${key}`);
         walk(inner, `${path}.${key}`);
       }
       walk(items, `${path}[]`);
-      for (const each of anyOf ?? []) walk(each, path);
+      for (const each of [...(anyOf ?? []), ...(oneOf ?? [])]) walk(each, path);
     };
     const { then: inches, else: millimetres, ...top } = trayJsonSchema();
     for (const branch of [inches, millimetres, top]) walk(branch, '');

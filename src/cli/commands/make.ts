@@ -11,9 +11,10 @@ import { figureLines } from '../figures.ts';
 import { isSameFile, writeWhole } from '../files.ts';
 import { eachTray } from '../outcomes.ts';
 import { progressLine } from '../progress.ts';
+import type { StepOptions } from '../stepTrays.ts';
 import { type Job, readTrays } from '../trays.ts';
 
-export interface MakeOptions {
+export interface MakeOptions extends StepOptions {
   /** Folder for the files, made when it is not there. */
   readonly out: string;
   /** Formats, separated by commas. */
@@ -27,7 +28,7 @@ export interface MakeOptions {
 }
 
 /** An exporter that was asked for, with a value for each of its parameters. */
-interface Chosen {
+export interface Chosen {
   readonly exporter: Exporter;
   /** Whether it came from a third party's module. */
   readonly foreign: boolean;
@@ -51,7 +52,7 @@ export async function make(
     (options.exporter ?? []).map((name) => dependencies.load.exporter(name, dependencies.folder)),
   );
   const chosen = choose(await dependencies.load.registry(others.flat()), options, others.flat());
-  const read = await readTrays(files, dependencies);
+  const read = await readTrays(files, dependencies, options);
   const jobs = await refuseClashes(read, chosen, options, dependencies);
   const progress = progressLine(dependencies);
   return eachTray(
@@ -59,9 +60,8 @@ export async function make(
     options.json === true,
     dependencies,
     progress,
-    async ({ spec }) => {
-      const developTray = await dependencies.load.developTray();
-      const pattern = developTray(spec);
+    async ({ spec, pattern: solved }) => {
+      const pattern = solved ?? (await dependencies.load.developTray())(spec);
       // All formats first: a tray that one exporter refuses leaves no half set of files.
       const contents = [];
       for (const each of chosen) {
@@ -103,7 +103,11 @@ async function bytesOf({ exporter, foreign, values }: Chosen, pattern: FlatPatte
 }
 
 /** The exporters of `--format`, with the values of `--set`. */
-function choose(registry: Registry, options: MakeOptions, others: readonly Exporter[]): Chosen[] {
+export function choose(
+  registry: Registry,
+  options: Pick<MakeOptions, 'format' | 'set'>,
+  others: readonly Exporter[],
+): Chosen[] {
   const ids = [
     ...new Set(
       options.format

@@ -5,6 +5,7 @@
  * from one drawing to the next, owners of the blocks, header variables, and the order and format of groups.
  */
 import Drawing from 'dxf-writer';
+import DatabaseObject from 'dxf-writer/src/DatabaseObject.js';
 import Handle from 'dxf-writer/src/Handle.js';
 import { GatherpanError } from '../../errors.ts';
 import { type Bounds, pathBounds } from '../../outline/measure.ts';
@@ -18,23 +19,48 @@ export interface FilledLayer {
   readonly shapes: readonly Shape[];
 }
 
+/** Shapes that the drawing shows wherever they are inserted. Coordinates in mm from the block's own origin. */
+export interface Block {
+  readonly name: string;
+  readonly layers: readonly FilledLayer[];
+}
+
 /** What we use of dxf-writer beyond its published types, which leave these out (version 1.18.4, pinned). */
 interface Internals {
   header(variable: string, values: readonly (readonly [number, number | string])[]): void;
   drawPolyline(points: readonly (readonly number[])[], closed: boolean): void;
-  blocks: Record<string, { handle: string; ownerObjectHandle: string; end: { ownerObjectHandle: string } }>;
+  blocks: Record<string, WrittenBlock>;
+  layers: Record<string, { shapes: WrittenShape[] }>;
+  activeLayer: { addShape(shape: WrittenShape): void };
   modelSpace: { handle: string };
   _tagsManager(): { readonly lines: readonly (number | string)[] };
+}
+
+interface Tags {
+  push(code: number, value: number | string): void;
+}
+
+interface WrittenShape {
+  ownerObjectHandle: string;
+  tags(manager: Tags): void;
+}
+
+interface WrittenBlock extends WrittenShape {
+  handle: string;
+  name: string;
+  end: WrittenShape;
 }
 
 /**
  * The whole file. The same layers give the same text, whatever was drawn before.
  *
+ * @param blocks what `insert` shapes name; their layers are those of `layers`
+ *
  * @throws GatherpanError BAD_INPUT when a coordinate, a bulge or a height is not a finite number, or a path
  *   has fewer than two vertices
  */
-export function drawingText(layers: readonly FilledLayer[]): string {
-  layers.forEach(checkShapes);
+export function drawingText(layers: readonly FilledLayer[], blocks: readonly Block[] = []): string {
+  for (const each of [...layers, ...blocks.flatMap((block) => block.layers)]) checkShapes(each);
   const extents = extentsOf(layers);
 
   // The library's one handle counter serves all drawings of the process. Nothing below waits, so no other
@@ -47,6 +73,7 @@ export function drawingText(layers: readonly FilledLayer[]): string {
     drawing.addLayer(layer.name, layer.colour, 'CONTINUOUS').setActiveLayer(layer.name);
     for (const shape of shapes) draw(drawing, shape);
   }
+  for (const block of blocks) addBlock(drawing, block);
   setBlockOwners(internals);
   return dxfText(tidyTags(internals._tagsManager().lines, extents));
 }
@@ -60,9 +87,77 @@ function draw(drawing: Drawing, shape: Shape): void {
       return;
     }
     case 'text':
-      drawing.drawText(shape.at.x, shape.at.y, shape.height, 0, shape.text, shape.align, 'baseline');
+      drawing.drawText(
+        shape.at.x,
+        shape.at.y,
+        shape.height,
+        shape.angle ?? 0,
+        shape.text,
+        shape.align,
+        'baseline',
+      );
+      return;
+    case 'insert':
+      (drawing as unknown as Internals).activeLayer.addShape(new Insert(shape));
       return;
   }
+}
+
+/** The library knows no INSERT. Group codes: DXF Reference, INSERT. */
+class Insert extends DatabaseObject implements WrittenShape {
+  declare ownerObjectHandle: string;
+  /** Set by the layer it is added to. */
+  declare layer: { readonly name: string };
+  private readonly shape: Extract<Shape, { kind: 'insert' }>;
+
+  constructor(shape: Extract<Shape, { kind: 'insert' }>) {
+    super(['AcDbEntity', 'AcDbBlockReference']);
+    this.shape = shape;
+  }
+
+  override tags(manager: Tags): void {
+    const { block, at, angle } = this.shape;
+    manager.push(0, 'INSERT');
+    super.tags(manager);
+    manager.push(8, this.layer.name);
+    manager.push(2, block);
+    manager.push(10, at.x);
+    manager.push(20, at.y);
+    manager.push(30, 0);
+    manager.push(50, angle);
+  }
+}
+
+/** The library writes blocks empty: its shapes are drawn on their layers, taken off again, and put between. */
+function addBlock(drawing: Drawing, { name, layers }: Block): void {
+  const internals = drawing as unknown as Internals;
+  const content: WrittenShape[] = [];
+  for (const { layer, shapes } of layers) {
+    drawing.setActiveLayer(layer.name);
+    const onLayer = internals.layers[layer.name]!.shapes;
+    const before = onLayer.length;
+    for (const shape of shapes) draw(drawing, shape);
+    content.push(...onLayer.splice(before));
+  }
+  const block = (drawing as unknown as { addBlock(name: string): WrittenBlock }).addBlock(name);
+  // Group codes and their order: DXF Reference, BLOCK and ENDBLK.
+  block.tags = (manager) => {
+    manager.push(0, 'BLOCK');
+    DatabaseObject.prototype.tags.call(block, manager);
+    manager.push(2, name);
+    manager.push(70, 0);
+    manager.push(10, 0);
+    manager.push(20, 0);
+    manager.push(30, 0);
+    manager.push(3, name);
+    manager.push(1, '');
+    for (const shape of content) {
+      shape.ownerObjectHandle = block.ownerObjectHandle;
+      shape.tags(manager);
+    }
+    manager.push(0, 'ENDBLK');
+    block.end.tags(manager);
+  };
 }
 
 /** Header variables and their group codes: DXF Reference, HEADER section. */
@@ -117,11 +212,16 @@ function extentsOf(layers: readonly FilledLayer[]): Bounds {
 function checkShapes({ layer, shapes }: FilledLayer): void {
   shapes.forEach((shape, position) => {
     const where = `Layer ${layer.name}, ${shape.kind} ${position + 1}`;
-    if (shape.kind === 'text') {
-      finite(where, { x: shape.at.x, y: shape.at.y, height: shape.height });
-      return;
+    switch (shape.kind) {
+      case 'text':
+        finite(where, { x: shape.at.x, y: shape.at.y, height: shape.height, angle: shape.angle ?? 0 });
+        return;
+      case 'insert':
+        finite(where, { x: shape.at.x, y: shape.at.y, angle: shape.angle });
+        return;
+      case 'path':
+        checkPath(where, shape.path);
     }
-    checkPath(where, shape.path);
   });
 }
 

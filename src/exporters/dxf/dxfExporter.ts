@@ -30,6 +30,18 @@ export const dxfExporter: Exporter = {
       default: false,
       help: 'only what is cut: no scribe lines, no arrow, no text',
     },
+    {
+      name: 'contours',
+      type: 'boolean',
+      default: false,
+      help: 'lines of equal gather, on a layer of their own',
+    },
+    {
+      name: 'tucks',
+      type: 'boolean',
+      default: false,
+      help: 'marks where the tucks are set, on a layer of their own',
+    },
   ],
   write,
 };
@@ -39,7 +51,10 @@ export const dxfExporter: Exporter = {
  * @throws GatherpanError BAD_INPUT when the pattern has a coordinate that is not a finite number
  */
 async function write(pattern: FlatPattern, values: ParameterValues): Promise<Uint8Array> {
-  const layers = LAYERS.filter((layer) => layer.cut || values.cutOnly === false);
+  const layers = LAYERS.filter(
+    ({ cut, option }) =>
+      cut || (values.cutOnly === false && (option === undefined || values[option] === true)),
+  );
   const drawn = { pattern, values, label: label(pattern, values.text as 'inside' | 'outside' | 'none') };
   return new TextEncoder().encode(drawingText(layers.map((layer) => ({ layer, shapes: layer.fill(drawn) }))));
 }

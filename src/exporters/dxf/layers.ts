@@ -18,6 +18,8 @@ export interface Layer {
   readonly purpose: string;
   /** Whether a cut-only file keeps it. */
   readonly cut: boolean;
+  /** The yes-or-no parameter that has to be set for the layer to be there; always there when absent. */
+  readonly option?: string;
   readonly fill: (drawn: Drawn) => readonly Shape[];
 }
 
@@ -42,6 +44,26 @@ export const LAYERS: readonly Layer[] = [
     purpose: 'where each bend begins and ends, to be scribed or etched lightly, never cut',
     cut: false,
     fill: ({ pattern }) => pattern.scribeLines.map((line) => pathShape(line.path)),
+  },
+  {
+    name: 'GATHER',
+    colour: 210, // violet
+    purpose: 'lines of equal gather, to be drawn on or etched lightly, never cut',
+    cut: false,
+    option: 'contours',
+    fill: ({ pattern, values }) =>
+      values.contours === true
+        ? pattern.gather.zones.flatMap((zone) => zone.contours.flatMap(({ paths }) => paths)).map(pathShape)
+        : [],
+  },
+  {
+    name: 'TUCKS',
+    colour: 94, // green
+    purpose: 'where to set the tucks, to be scribed or etched lightly, never cut',
+    cut: false,
+    option: 'tucks',
+    fill: ({ pattern, values }) =>
+      values.tucks === true ? pattern.gather.tucks.flatMap(({ marks }) => marks).map(pathShape) : [],
   },
   {
     name: 'GRAIN',

@@ -23,11 +23,13 @@
  * | `bounds` | `arcLengthCornerRadius`, `equalAreaCornerRadius`: the two classical answers; null without one |
  * | `corners` | per plan corner: `index`, `at`, `planRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
  * | `thickness` | `min`, `max` of the formed tray |
+ * | `gather` | `threshold`, `hand`, `spread`; `zones` (`kind`, `corners`, `boundary`, `area`, `rim`, `depth`, `contours`, `peak`, `thickness`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null unless trim is "auto") |
  * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative), `milliseconds` |
  * | `notes`, `warnings` | sentences |
  */
 import { GatherpanError } from '../../errors.ts';
-import type { Vertex } from '../../outline/path.ts';
+import type { Gather } from '../../gather/report.ts';
+import type { Path, Vertex } from '../../outline/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Exporter } from '../contract.ts';
 
@@ -104,6 +106,7 @@ function reportDocument(pattern: FlatPattern): unknown {
       thinnest: corner.thinnest,
     })),
     thickness: { min: report.thickness.min, max: report.thickness.max },
+    gather: gatherDocument(pattern.gather),
     solver: {
       triangles: report.solver.triangles,
       unknowns: report.solver.unknowns,
@@ -113,6 +116,30 @@ function reportDocument(pattern: FlatPattern): unknown {
     },
     notes: pattern.notes,
     warnings: report.warnings,
+  };
+}
+
+function gatherDocument(gather: Gather): unknown {
+  const paths = (list: readonly Path[]): unknown =>
+    list.map((path) => ({ closed: path.closed, vertices: vertices(path.vertices) }));
+  return {
+    threshold: gather.threshold,
+    hand: gather.hand,
+    spread: gather.spread,
+    zones: gather.zones.map((zone) => ({
+      kind: zone.kind,
+      corners: zone.corners,
+      boundary: paths(zone.boundary),
+      area: zone.area,
+      rim: zone.rim,
+      depth: zone.depth,
+      contours: zone.contours.map((contour) => ({ level: contour.level, paths: paths(contour.paths) })),
+      peak: zone.peak,
+      thickness: zone.thickness,
+    })),
+    verdict: gather.verdict,
+    tucks: gather.tucks.map(({ marks, ...rest }) => ({ ...rest, marks: paths(marks) })),
+    trimBand: gather.trimBand,
   };
 }
 

@@ -1,0 +1,75 @@
+/** Packs finished files into one ZIP archive, in order, with the same bytes every time. */
+import { randomBytes } from 'node:crypto';
+import { createWriteStream } from 'node:fs';
+import { open, rename, rm } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import JSZip from 'jszip';
+import { GatherpanError } from '../errors.ts';
+import { fileFailure, makeFolder } from './wholeFile.ts';
+
+/** The first moment a ZIP entry can have (PKWARE APPNOTE, 4.4.6): any real time would change the bytes. */
+const EPOCH = new Date(Date.UTC(1980, 0, 1));
+
+/** Name of a member: one plain file name, so that unpacking never writes anywhere but into its folder. */
+const MEMBER_NAME = /^[A-Za-z0-9][A-Za-z0-9._-]*$/;
+
+/**
+ * Writes the archive under another name first, then renames it. Files are read one after the other as they are
+ * packed, so memory does not grow with their number times their size.
+ *
+ * @param folder holds the files
+ * @param names in the order they are to have in the archive
+ * @throws GatherpanError BAD_INPUT for a name that is a path, CANCELLED when the signal is aborted; nothing is
+ *   left behind then
+ */
+export async function writeArchive(
+  path: string,
+  folder: string,
+  names: readonly string[],
+  signal: AbortSignal,
+): Promise<void> {
+  const zip = new JSZip();
+  for (const name of names) {
+    if (!MEMBER_NAME.test(name)) {
+      throw new GatherpanError(
+        'BAD_INPUT',
+        `${JSON.stringify(name)} cannot be a name in an archive; letters, digits, - _ and . are accepted.`,
+      );
+    }
+    zip.file(name, lazyFile(join(folder, name)), { date: EPOCH, createFolders: false, binary: true });
+  }
+  const draft = join(dirname(path), `.${basename(path)}.${randomBytes(6).toString('hex')}.part`);
+  try {
+    await makeFolder(dirname(path));
+    const packed = zip.generateNodeStream({
+      type: 'nodebuffer',
+      compression: 'DEFLATE',
+      compressionOptions: { level: 6 },
+      platform: 'DOS',
+    });
+    // The library's stream is of an older make.
+    await pipeline(new Readable().wrap(packed), createWriteStream(draft, { flags: 'wx' }), { signal });
+    await rename(draft, path);
+  } catch (error) {
+    await rm(draft, { force: true }).catch(() => {});
+    if (signal.aborted) throw new GatherpanError('CANCELLED', 'Stopped before the archive was complete.');
+    throw fileFailure(error, 'written', path);
+  }
+}
+
+/** A file that is opened when it is first read: thousands of them must not be open at once. */
+function lazyFile(path: string): Readable {
+  return Readable.from(
+    (async function* () {
+      const handle = await open(path, 'r');
+      try {
+        for await (const part of handle.createReadStream({ autoClose: false })) yield part;
+      } finally {
+        await handle.close();
+      }
+    })(),
+    { objectMode: false },
+  );
+}

@@ -1,0 +1,220 @@
+/**
+ * Rows of a JSON batch file: a list of trays, or a family given by ranges.
+ *
+ * ```json
+ * {
+ *   "base": { "section": { "bottomRadius": 22, "height": 40 }, "sheet": { "material": "DC04", "thickness": 1.2 } },
+ *   "name": "drip-tray-{plan.length}x{plan.width}",
+ *   "ranges": {
+ *     "plan.length": { "from": 300, "to": 600, "step": 50 },
+ *     "plan.width": [200, 240],
+ *     "plan.cornerRadius": [45]
+ *   },
+ *   "trays": [{ "name": "odd-one", "plan": { "length": 333, "width": 222, "cornerRadius": 45 }, "quantity": 2 }]
+ * }
+ * ```
+ *
+ * `trays` come first, then every combination of the ranges, the last range running fastest. A tray's fields may
+ * be nested as in a tray file or written as dotted keys.
+ */
+import { z } from 'zod';
+import { type Fault, GatherpanError } from '../errors.ts';
+import { jsonFault } from '../tray/jsonFault.ts';
+import { readTray } from '../tray/readTray.ts';
+import { faultsFromIssues } from '../tray/sentences.ts';
+import { type BatchRow, MOST_QUANTITY, MOST_ROWS } from './rows.ts';
+import { cellKinds, nearestKey } from './trayKeys.ts';
+import { isPlainObject, overlay, type PlainObject, setKey } from './trayObject.ts';
+
+const finite = z.number({ error: 'a number' });
+
+const steps = z.union(
+  [
+    z.strictObject({ from: finite, to: finite, step: finite.positive({ error: 'a number above 0' }) }),
+    z.strictObject({
+      from: finite,
+      to: finite,
+      count: z.int({ error: 'a whole number' }).min(2, { error: 'at least 2' }),
+    }),
+    z
+      .array(z.union([z.number(), z.string(), z.boolean()]))
+      .min(1, { error: 'a list with at least one value' }),
+  ],
+  { error: 'a list of values, or an object with from, to and step, or with from, to and count' },
+);
+
+const quantity = z
+  .int({ error: `a whole number from 1 to ${MOST_QUANTITY}` })
+  .min(1, { error: `a whole number from 1 to ${MOST_QUANTITY}` })
+  .max(MOST_QUANTITY, { error: `a whole number from 1 to ${MOST_QUANTITY}` });
+
+const anObject = z.record(z.string(), z.unknown(), { error: 'an object with fields of a tray file' });
+
+const familySchema = z.strictObject(
+  {
+    base: anObject.optional(),
+    name: z.string({ error: 'a name, with keys in braces where values shall stand' }).optional(),
+    quantity: quantity.optional(),
+    ranges: z.record(z.string(), steps, { error: 'an object with a range for each dotted key' }).optional(),
+    trays: z.array(anObject, { error: 'a list of trays' }).optional(),
+  },
+  { error: 'an object with trays or ranges' },
+);
+
+type Steps = z.output<typeof steps>;
+
+/**
+ * @param text the whole file
+ * @param base tray file with what the rows share, laid under the file's own base; not changed
+ * @param stem what trays without a name are called, followed by a hyphen and the number of their row
+ * @throws GatherpanError BAD_INPUT when the file as a whole cannot be used; TOO_LARGE
+ */
+export function familyRows(text: string, base: PlainObject, stem: string): BatchRow[] {
+  const value = parsedJson(text);
+  const parsed = familySchema.safeParse(value);
+  if (!parsed.success) {
+    const faults = faultsFromIssues(parsed.error.issues, value, familySchema);
+    throw new GatherpanError(
+      'BAD_INPUT',
+      faults.map((fault) => ({
+        ...fault,
+        message: fault.message.replace(/^The tray file/, 'The batch file'),
+      })),
+    );
+  }
+  const file = parsed.data;
+  const shared = overlay(base, file.base ?? {}) as PlainObject;
+  const combinations = combinationsOf(file.ranges ?? {});
+  const listed = file.trays ?? [];
+  if (listed.length + combinations.length === 0) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      'The batch file has no trays; give a list trays or an object ranges.',
+    );
+  }
+  if (listed.length + combinations.length > MOST_ROWS) throw tooManyRows(listed.length + combinations.length);
+  const template = file.name ?? `${stem}-{row}`;
+  return [
+    ...listed.map((tray, i) => rowOf(flattened(tray), i + 1, `row ${i + 1}`)),
+    ...combinations.map((values, i) => {
+      const row = listed.length + i + 1;
+      const said = [...values].map(([key, each]) => `${key} ${String(each)}`).join(', ');
+      return rowOf(values, row, `row ${row} (${said})`);
+    }),
+  ];
+
+  function rowOf(fields: ReadonlyMap<string, unknown>, row: number, place: string): BatchRow {
+    const over: PlainObject = {};
+    let wanted: unknown = file.quantity ?? 1;
+    for (const [key, each] of fields) {
+      if (key === 'quantity') wanted = each;
+      else setKey(over, key, each);
+    }
+    const name = typeof over.name === 'string' ? over.name : named(template, fields, row);
+    const count = quantity.safeParse(wanted);
+    try {
+      if (!count.success) {
+        throw new GatherpanError('BAD_INPUT', {
+          path: 'quantity',
+          message: `quantity is ${JSON.stringify(wanted)}; give a whole number from 1 to ${MOST_QUANTITY}.`,
+        });
+      }
+      const { name: _shared, ...rest } = shared;
+      return { row, place, spec: readTray(overlay(rest, over), { name }), quantity: count.data };
+    } catch (error) {
+      if (!(error instanceof GatherpanError)) throw error;
+      return { row, place, name, error: atPlace(error, place) };
+    }
+  }
+}
+
+function parsedJson(text: string): unknown {
+  const json = text.replace(/^\uFEFF/, '');
+  try {
+    return JSON.parse(json);
+  } catch {
+    throw new GatherpanError('BAD_INPUT', `The batch file is not JSON: ${jsonFault(json)}.`);
+  }
+}
+
+const tooManyRows = (count: number): GatherpanError =>
+  new GatherpanError(
+    'TOO_LARGE',
+    `The batch file asks for ${count} trays; at most ${MOST_ROWS} are accepted.`,
+  );
+
+const atPlace = (error: GatherpanError, place: string): GatherpanError =>
+  new GatherpanError(
+    error.code,
+    error.faults.map(({ path, message }) => ({
+      path,
+      message: `${place.charAt(0).toUpperCase()}${place.slice(1)}: ${message}`,
+    })),
+  );
+
+/** A tray's fields with dotted keys at the top, whatever of them was nested; lists stay whole. */
+function flattened(tray: PlainObject): Map<string, unknown> {
+  const fields = new Map<string, unknown>();
+  const visit = (value: PlainObject, path: string): void => {
+    for (const [key, each] of Object.entries(value)) {
+      const full = path === '' ? key : `${path}.${key}`;
+      if (isPlainObject(each)) visit(each, full);
+      else fields.set(full, each);
+    }
+  };
+  visit(tray, '');
+  return fields;
+}
+
+/** The template with the values of the keys in braces; a sign that a name may not have becomes a hyphen. */
+const named = (template: string, fields: ReadonlyMap<string, unknown>, row: number): string =>
+  template.replace(/\{([^{}]*)\}/g, (whole, key: string) => {
+    const value = key === 'row' ? row : fields.get(key);
+    return value === undefined ? whole : String(value).replace(/[^A-Za-z0-9._-]+/g, '-');
+  });
+
+function combinationsOf(ranges: Readonly<Record<string, Steps>>): ReadonlyMap<string, unknown>[] {
+  const faults: Fault[] = [];
+  for (const key of Object.keys(ranges)) {
+    if (key === 'quantity' || cellKinds(key).size > 0) continue;
+    const near = nearestKey(key);
+    faults.push({
+      path: `ranges.${key}`,
+      message: `ranges: ${JSON.stringify(key)} is not a field of the tray file${near === undefined ? '.' : `; did you mean ${JSON.stringify(near)}?`}`,
+    });
+  }
+  if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults.slice(0, 20));
+  const entries = Object.entries(ranges);
+  if (entries.length === 0) return [];
+  const lists = entries.map(([key, range]) => [key, valuesOf(key, range)] as const);
+  const count = lists.reduce((product, [, values]) => product * values.length, 1);
+  if (count > MOST_ROWS) throw tooManyRows(count);
+  const combinations: Map<string, unknown>[] = [];
+  for (let number = 0; number < count; number++) {
+    const values = new Map<string, unknown>();
+    let rest = number;
+    for (const [key, list] of [...lists].reverse()) {
+      values.set(key, list[rest % list.length]);
+      rest = Math.floor(rest / list.length);
+    }
+    combinations.push(new Map([...values].reverse()));
+  }
+  return combinations;
+}
+
+function valuesOf(key: string, range: Steps): readonly unknown[] {
+  if (Array.isArray(range)) return range;
+  const { from, to } = range as { from: number; to: number };
+  const span = to - from;
+  const step = 'step' in range ? range.step : span / (range.count - 1);
+  if (span < 0 && 'step' in range) {
+    throw new GatherpanError('BAD_INPUT', {
+      path: `ranges.${key}`,
+      message: `ranges: ${key} runs from ${from} to ${to}, which is downwards; give the smaller value first.`,
+    });
+  }
+  const count = 'step' in range ? Math.floor(span / step + 1e-9) + 1 : range.count;
+  if (count > MOST_ROWS) throw tooManyRows(count);
+  // 0.1 + 2 · 0.1 is not 0.3: to nine decimals it is, and that is far below what anybody can make.
+  return Array.from({ length: count }, (_, i) => Number((from + i * step).toFixed(9)));
+}

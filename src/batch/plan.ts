@@ -1,0 +1,85 @@
+/**
+ * Which rows are solved together, and what a row's result depends on.
+ *
+ * Rows are cut into chunks whose length depends on the number of rows and on nothing else. Within a chunk each size starts
+ * from the one before and shares its sparse structures; between chunks nothing is shared. So a row's bytes
+ * depend on its chunk alone, and not on who solves what when.
+ */
+import { createHash } from 'node:crypto';
+import type { ParameterValues } from '../exporters/contract.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import type { TrayRow } from './rows.ts';
+
+/**
+ * Rows of a chunk. The first of a chunk has no neighbour and takes some twice as long, so chunks should be long;
+ * a short batch should still keep several threads busy.
+ */
+export const rowsPerChunk = (rows: number): number => (rows <= 64 ? 8 : rows <= 256 ? 16 : 32);
+
+/** A format to write, with a value for every parameter. */
+export interface ChosenFormat {
+  readonly id: string;
+  readonly extension: string;
+  readonly values: ParameterValues;
+}
+
+/** Modules with further exporters, and the folder their names start from. */
+export interface ExporterModules {
+  readonly names: readonly string[];
+  readonly folder: string;
+}
+
+/** What is asked of whoever solves a chunk. Plain data: it goes to threads and over a queue. */
+export interface Chunk {
+  /** From 0. */
+  readonly number: number;
+  /** The program's version; another one may give other bytes. */
+  readonly version: string;
+  readonly formats: readonly ChosenFormat[];
+  readonly rows: readonly ChunkRow[];
+  /** Whether the patterns themselves are wanted, for the layout on sheets. */
+  readonly patterns?: boolean;
+}
+
+export interface ChunkRow {
+  readonly row: number;
+  readonly spec: TraySpec;
+  /** Hash of everything the row's files depend on, hexadecimal. */
+  readonly key: string;
+  /** False for a row that is only solved because the ones after it start from it. */
+  readonly wanted: boolean;
+}
+
+/**
+ * @param done whether the files of a row with this key are there already
+ * @returns the chunks with something to do, in row order, without the rows after the last one wanted
+ */
+export function planChunks(
+  trays: readonly TrayRow[],
+  formats: readonly ChosenFormat[],
+  version: string,
+  done: (row: number, key: string) => boolean,
+): Chunk[] {
+  const chunks: Chunk[] = [];
+  const length = rowsPerChunk(trays.length);
+  for (let first = 0; first < trays.length; first += length) {
+    const rows: ChunkRow[] = [];
+    let before = '';
+    let last = 0;
+    for (const { row, spec } of trays.slice(first, first + length)) {
+      const key = rowKey(spec, formats, version, before);
+      const wanted = !done(row, key);
+      rows.push({ row, spec, key, wanted });
+      if (wanted) last = rows.length;
+      before = key;
+    }
+    if (last > 0) {
+      chunks.push({ number: first / length, version, formats, rows: rows.slice(0, last) });
+    }
+  }
+  return chunks;
+}
+
+/** A row's result depends on its tray, the formats, the program, and the rows before it in its chunk. */
+const rowKey = (spec: TraySpec, formats: readonly ChosenFormat[], version: string, before: string): string =>
+  createHash('sha256').update(JSON.stringify({ version, formats, spec, before })).digest('hex').slice(0, 32);

@@ -1,0 +1,60 @@
+/** The embedded engine: worker threads of this process, kept by piscina. */
+import { availableParallelism } from 'node:os';
+import { Piscina } from 'piscina';
+import { GatherpanError } from '../errors.ts';
+import { type Engine, inOrder } from './engine.ts';
+import type { Chunk, ExporterModules } from './plan.ts';
+import type { RowResult } from './solveChunk.ts';
+
+/** Threads of one pool. */
+export const MOST_JOBS = 64;
+
+export interface PoolOptions {
+  /** Number of threads; as many as there are cores when left out. */
+  readonly jobs?: number;
+  readonly modules: ExporterModules;
+  /** The compiled worker. Beside this file when left out. */
+  readonly worker?: URL;
+}
+
+/** What a thread is told when it starts. */
+export interface ThreadData {
+  readonly modules: ExporterModules;
+}
+
+/**
+ * @throws GatherpanError BAD_INPUT for a number of jobs that is not from 1 to 64
+ */
+export function threadPool({ jobs, modules, worker }: PoolOptions): {
+  pool: Piscina<Chunk, RowResult[]>;
+  threads: number;
+} {
+  const threads = jobs ?? availableParallelism();
+  if (!Number.isInteger(threads) || threads < 1 || threads > MOST_JOBS) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `--jobs is ${threads}; a whole number from 1 to ${MOST_JOBS} is accepted.`,
+    );
+  }
+  const workerData: ThreadData = { modules };
+  const pool = new Piscina<Chunk, RowResult[]>({
+    filename: (worker ?? new URL('./poolWorker.js', import.meta.url)).href,
+    minThreads: threads,
+    maxThreads: threads,
+    workerData,
+  });
+  return { pool, threads };
+}
+
+/**
+ * @throws GatherpanError BAD_INPUT for a number of jobs that is not from 1 to 64
+ */
+export function poolEngine(options: PoolOptions): Engine {
+  const { pool, threads } = threadPool(options);
+  return {
+    solve: (chunks, signal) =>
+      // One more than there are threads waits, so that none is ever idle.
+      inOrder(chunks, threads + 1, signal, (chunk) => pool.run(chunk, { signal })),
+    close: () => pool.destroy(),
+  };
+}

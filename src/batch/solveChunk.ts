@@ -1,0 +1,124 @@
+/** Solves the rows of a chunk one after the other and writes their files into memory. */
+import { GatherpanError } from '../errors.ts';
+import type { Exporter } from '../exporters/contract.ts';
+import type { Registry } from '../exporters/registry.ts';
+import type { Vertex } from '../outline/path.ts';
+import { developTray } from '../pattern/developTray.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { StructureCache } from '../solve/solveTray.ts';
+import { StartCache } from '../solve/startCache.ts';
+import type { ChosenFormat, Chunk } from './plan.ts';
+import { type RowFigures, rowFigures } from './rowFigures.ts';
+
+/** Meshes of one chunk: coarse and refined ones of every size, at most. */
+const STRUCTURES = 64;
+
+/** A flat pattern without the solved field: plain data, small enough to send. */
+export type BlankPattern = Omit<FlatPattern, 'field'>;
+
+export interface ResultFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+/** What became of a row. Plain data. */
+export type RowResult =
+  | {
+      readonly row: number;
+      readonly key: string;
+      readonly ok: true;
+      readonly files: readonly ResultFile[];
+      readonly figures: RowFigures;
+      /** What is cut, for the contact sheet: to 0.01 mm. */
+      readonly outline: readonly Vertex[];
+      /** Only when the chunk asks for it. */
+      readonly pattern?: BlankPattern;
+    }
+  | { readonly row: number; readonly key: string; readonly ok: false; readonly error: RowError };
+
+/** An error that can be sent: a `GatherpanError`, or `FAULT` for a fault of the program. */
+export interface RowError {
+  readonly code: string;
+  readonly faults: readonly { readonly path: string; readonly message: string }[];
+}
+
+/**
+ * Never throws for a row that fails: the others go on, and whether the next one has a neighbour to start from
+ * is the same wherever the chunk is solved.
+ *
+ * @returns the wanted rows, in order
+ */
+export async function solveChunk(chunk: Chunk, registry: Registry): Promise<RowResult[]> {
+  const structures = new StructureCache(STRUCTURES);
+  const starts = new StartCache();
+  const results: RowResult[] = [];
+  for (const { row, key, spec, wanted } of chunk.rows) {
+    try {
+      // The clock stands still: how long a solve took would make every run's report another file.
+      const pattern = developTray(spec, { solve: { structures, starts }, clock: () => 0 });
+      if (!wanted) continue;
+      results.push({
+        row,
+        key,
+        ok: true,
+        files: await filesOf(pattern, chunk.formats, registry),
+        figures: rowFigures(pattern),
+        outline: pattern.outline.vertices.map(rounded),
+        ...(chunk.patterns === true ? { pattern: withoutField(pattern) } : {}),
+      });
+    } catch (error) {
+      if (wanted) results.push({ row, key, ok: false, error: rowError(error) });
+    }
+  }
+  return results;
+}
+
+export const rowError = (error: unknown): RowError =>
+  error instanceof GatherpanError
+    ? { code: error.code, faults: error.faults }
+    : {
+        code: 'FAULT',
+        faults: [
+          {
+            path: '',
+            message: `gatherpan itself failed (${String(error instanceof Error ? error.message : error).split('\n')[0]}); please report it with the tray.`,
+          },
+        ],
+      };
+
+async function filesOf(
+  pattern: FlatPattern,
+  formats: readonly ChosenFormat[],
+  registry: Registry,
+): Promise<ResultFile[]> {
+  const files: ResultFile[] = [];
+  for (const { id, extension, values } of formats) {
+    const bytes = await bytesOf(registry.get(id), pattern, values);
+    files.push({ name: `${pattern.name}.${extension}`, bytes });
+  }
+  return files;
+}
+
+async function bytesOf(
+  exporter: Exporter,
+  pattern: FlatPattern,
+  values: ChosenFormat['values'],
+): Promise<Uint8Array> {
+  const bytes: unknown = await exporter.write(pattern, values);
+  // A copy: what an exporter returns may be a part of a larger buffer, which would be sent as a whole.
+  if (bytes instanceof Uint8Array) return new Uint8Array(bytes);
+  throw new GatherpanError(
+    'BAD_INPUT',
+    `The exporter ${exporter.id} returned no bytes; its module has to be corrected.`,
+  );
+}
+
+function withoutField({ field: _field, ...rest }: FlatPattern): BlankPattern {
+  return rest;
+}
+
+const rounded = ({ x, y, bulge }: Vertex): Vertex => ({
+  x: Math.round(x * 100) / 100,
+  y: Math.round(y * 100) / 100,
+  bulge: Number(bulge.toFixed(5)),
+});

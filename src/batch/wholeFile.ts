@@ -1,0 +1,88 @@
+/** Whole files only: bytes are written under another name first, and one sentence tells every failure. */
+import { randomBytes } from 'node:crypto';
+import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { GatherpanError } from '../errors.ts';
+
+/** What `writeWhole` calls a file until it is whole. */
+export const DRAFT_NAME = /^\..+\.[0-9a-f]{12}\.part$/;
+
+/**
+ * Writes a file so that under its name there is only ever a whole one: first under another name in the same
+ * folder, then renamed. The folder is made when it is not there.
+ *
+ * @returns the path written
+ * @throws GatherpanError BAD_INPUT when it cannot be written; then nothing is left behind
+ */
+export async function writeWhole(folder: string, name: string, bytes: Uint8Array): Promise<string> {
+  const path = join(folder, name);
+  const draft = join(folder, `.${name}.${randomBytes(6).toString('hex')}.part`);
+  try {
+    await makeFolder(folder);
+    // 'wx': never through a link that somebody put there.
+    const handle = await open(draft, 'wx');
+    try {
+      await handle.writeFile(bytes);
+    } finally {
+      await handle.close();
+    }
+    await rename(draft, path);
+    return path;
+  } catch (error) {
+    await rm(draft, { force: true }).catch(() => {});
+    throw fileFailure(error, 'written', path);
+  }
+}
+
+/**
+ * Makes a folder and those above it where they are missing.
+ *
+ * Not `mkdir` with `recursive`: where the system refuses a folder although the one above is there (in `/proc`),
+ * Node 20 asks for ever.
+ */
+export async function makeFolder(path: string): Promise<void> {
+  try {
+    await mkdir(path);
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EEXIST' && (await stat(path)).isDirectory()) return;
+    const above = dirname(path);
+    if (code !== 'ENOENT' || above === path || (await exists(above))) throw error;
+    await makeFolder(above);
+    await makeFolder(path);
+  }
+}
+
+const exists = (path: string): Promise<boolean> =>
+  stat(path).then(
+    () => true,
+    () => false,
+  );
+
+/** What the system says, in words. Source of the codes: POSIX.1-2017, errno.h. */
+const REASONS: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file or folder',
+  EACCES: 'permission is refused',
+  EPERM: 'permission is refused',
+  EROFS: 'the disk can only be read',
+  EISDIR: 'there is a folder of that name',
+  ENOTDIR: 'a file stands where a folder is needed',
+  EEXIST: 'a file stands where a folder is needed',
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'the quota of disk space is used up',
+  EMFILE: 'too many files are open',
+  ENAMETOOLONG: 'the name is too long',
+  ELOOP: 'links lead in a circle',
+};
+
+/** The failure of a file operation as one sentence. @param path left out where the caller names the file */
+export function fileFailure(error: unknown, done: 'read' | 'written', path?: string): GatherpanError {
+  if (error instanceof GatherpanError) return error;
+  const code = String((error as { code?: unknown }).code ?? 'unknown');
+  const reason = REASONS[code] ?? `the system reports ${code}`;
+  const what = path === undefined ? 'The tray file' : path;
+  return new GatherpanError(
+    code === 'ENOENT' && done === 'read' ? 'NOT_FOUND' : 'BAD_INPUT',
+    `${what} cannot be ${done}: ${reason}.`,
+  );
+}

@@ -1,0 +1,168 @@
+/** `gatherpan batch`: a whole range of sizes in one go. */
+import { basename, dirname, resolve } from 'node:path';
+import type { Engine } from '../../batch/engine.ts';
+import type { ManifestTray } from '../../batch/manifest.ts';
+import type { ChosenFormat } from '../../batch/plan.ts';
+import { poolEngine } from '../../batch/pool.ts';
+import { type BatchRow, isTray } from '../../batch/rows.ts';
+import { foldersOf, OWN_NAMES, runBatch, type Target } from '../../batch/runBatch.ts';
+import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
+import { batchProgress } from '../batchProgress.ts';
+import { readRows } from '../batchRows.ts';
+import type { Dependencies } from '../dependencies.ts';
+import { isSameFile } from '../files.ts';
+import { untilInterrupted } from '../interrupts.ts';
+import { progressLine } from '../progress.ts';
+import { choose } from './make.ts';
+
+export interface BatchOptions {
+  readonly base?: string;
+  readonly out?: string;
+  readonly zip?: string;
+  readonly format: string;
+  readonly exporter?: readonly string[];
+  readonly set?: readonly string[];
+  readonly jobs?: string;
+  readonly resume?: boolean;
+  readonly queue?: string;
+  readonly json?: boolean;
+}
+
+/**
+ * Runs the command.
+ *
+ * @returns the exit code, the worst of all rows
+ * @throws GatherpanError when the batch cannot begin, or was stopped
+ */
+export async function batch(
+  file: string,
+  options: BatchOptions,
+  dependencies: Dependencies,
+): Promise<number> {
+  const target = targetOf(options, dependencies.folder);
+  const modules = { names: options.exporter ?? [], folder: dependencies.folder };
+  const others = await Promise.all(
+    modules.names.map((name) => dependencies.load.exporter(name, dependencies.folder)),
+  );
+  const chosen = choose(await dependencies.load.registry(others.flat()), options, others.flat());
+  const formats = chosen.map(
+    ({ exporter, values }): ChosenFormat => ({ id: exporter.id, extension: exporter.extension, values }),
+  );
+  const rows = await readRows(file, options.base, dependencies);
+  await refuseOverwriting(rows, formats, target, [file, options.base], dependencies.folder);
+  for (const row of rows) {
+    if (!isTray(row)) tell(row.error.faults, file, dependencies);
+  }
+  const line = progressLine(dependencies);
+  const engine = await engineFor(options, modules);
+  try {
+    const outcome = await untilInterrupted((signal) =>
+      runBatch({
+        rows,
+        formats,
+        version: dependencies.version,
+        target,
+        resume: options.resume === true,
+        engine,
+        signal,
+        progress: batchProgress(line, () => performance.now()),
+      }),
+    );
+    line.clear();
+    for (const tray of outcome.trays) {
+      if (tray.state === 'failed')
+        tell(tray.error?.faults ?? [], `${tray.place} (${tray.name})`, dependencies);
+    }
+    const exit = outcome.trays.reduce((worst, tray) => Math.max(worst, exitOf(tray)), 0);
+    const counts = countsOf(outcome.trays, outcome.resumed);
+    if (options.json === true) {
+      dependencies.out(`${JSON.stringify({ exit, ...counts, target: target.path }, null, 2)}\n`);
+    } else {
+      dependencies.out(
+        `${counts.made} made (${counts.warned} with warnings, ${counts.notInOnePiece} not to be worked in one piece), ${counts.failed} failed, ${counts.refused} refused` +
+          `${counts.resumed > 0 ? `, ${counts.resumed} were there already` : ''}\n` +
+          `wrote ${options.zip ?? options.out ?? '.'}\n`,
+      );
+    }
+    return exit;
+  } finally {
+    line.clear();
+    await engine.close();
+  }
+}
+
+function targetOf({ out, zip }: BatchOptions, folder: string): Target {
+  if (out !== undefined && zip !== undefined) {
+    throw new GatherpanError('BAD_INPUT', 'Both --out and --zip were given; give one of them.');
+  }
+  return zip === undefined
+    ? { kind: 'folder', path: resolve(folder, out ?? '.') }
+    : { kind: 'archive', path: resolve(folder, zip) };
+}
+
+async function engineFor(
+  { jobs, queue }: BatchOptions,
+  modules: { readonly names: readonly string[]; readonly folder: string },
+): Promise<Engine> {
+  if (queue !== undefined) {
+    if (jobs !== undefined) {
+      throw new GatherpanError(
+        'BAD_INPUT',
+        'Both --queue and --jobs were given; --jobs is for the worker then.',
+      );
+    }
+    const { queueEngine } = await import('../../batch/queue.ts');
+    return queueEngine({ address: queue });
+  }
+  return poolEngine({ ...(jobs === undefined ? {} : { jobs: Number(jobs) }), modules });
+}
+
+/** The batch's files must not take the place of what it is read from. */
+async function refuseOverwriting(
+  rows: readonly BatchRow[],
+  formats: readonly ChosenFormat[],
+  target: Target,
+  inputs: readonly (string | undefined)[],
+  folder: string,
+): Promise<void> {
+  const into = foldersOf(target);
+  const written = new Set(OWN_NAMES);
+  for (const row of rows.filter(isTray)) {
+    for (const { extension } of formats) written.add(`${row.spec.name}.${extension}`.toLowerCase());
+  }
+  for (const input of inputs) {
+    if (input === undefined || input === '-') continue;
+    const path = resolve(folder, input);
+    const hits =
+      (await isSameFile(path, target.path)) ||
+      (written.has(basename(path).toLowerCase()) && (await isSameFile(dirname(path), into)));
+    if (hits) {
+      throw new GatherpanError(
+        'BAD_INPUT',
+        `The batch would overwrite ${input}; give another --out or --zip.`,
+      );
+    }
+  }
+}
+
+const exitOf = ({ error }: ManifestTray): number =>
+  error === null ? 0 : (ERROR_TABLE[error.code as ErrorCode]?.exit ?? 1);
+
+function countsOf(trays: readonly ManifestTray[], resumed: number) {
+  const count = (state: ManifestTray['state']): number => trays.filter((tray) => tray.state === state).length;
+  return {
+    rows: trays.length,
+    made: count('made'),
+    warned: trays.filter((tray) => (tray.figures?.warnings.length ?? 0) > 0).length,
+    notInOnePiece: trays.filter((tray) => tray.figures?.verdict === 'not in one piece').length,
+    failed: count('failed'),
+    refused: count('refused'),
+    resumed,
+  };
+}
+
+const tell = (
+  faults: readonly { readonly message: string }[],
+  where: string,
+  dependencies: Dependencies,
+): void => dependencies.error(faults.map(({ message }) => `${where}: ${message}\n`).join(''));

@@ -1,0 +1,67 @@
+/** `gatherpan plan`: solves each tray and tells how to work it; writes nothing. */
+import { GatherpanError } from '../../errors.ts';
+import type { WorkingPlan } from '../../gather/workingPlan.ts';
+import { MOST_STAGES } from '../../tray/limits.ts';
+import type { Dependencies } from '../dependencies.ts';
+import { gatherLines, planLines } from '../gatherLines.ts';
+import { eachTray } from '../outcomes.ts';
+import { progressLine } from '../progress.ts';
+import { readTrays } from '../trays.ts';
+
+export interface PlanOptions {
+  /** Number of stages, as typed. */
+  readonly stages?: string;
+  readonly json?: boolean;
+}
+
+/**
+ * Runs the command.
+ *
+ * @returns the exit code, the worst of all trays; 1 for a tray that is not to be made in one piece
+ * @throws GatherpanError BAD_INPUT for a number of stages that is not acceptable
+ */
+export async function plan(
+  files: readonly string[],
+  options: PlanOptions,
+  dependencies: Dependencies,
+): Promise<number> {
+  const stages = stageCount(options.stages);
+  const jobs = await readTrays(files, dependencies);
+  const plans = new Map<string, WorkingPlan>();
+  return eachTray(
+    jobs,
+    options.json === true,
+    dependencies,
+    progressLine(dependencies),
+    async ({ spec }) => {
+      const developTray = await dependencies.load.developTray();
+      const { workingPlan } = await dependencies.load.gather();
+      const pattern = developTray(spec);
+      const made = workingPlan(pattern, { changes: true, ...(stages === undefined ? {} : { stages }) });
+      plans.set(pattern.name, made);
+      const { tucks: _tucks, ...plain } = made;
+      return {
+        pattern,
+        files: [],
+        more: { plan: plain },
+        exit: made.verdict.word === 'not in one piece' ? 1 : 0,
+      };
+    },
+    ({ pattern }) =>
+      [
+        `${pattern.name}\n`,
+        gatherLines(pattern.gather),
+        planLines(plans.get(pattern.name)!, pattern.gather.zones),
+      ].join(''),
+  );
+}
+
+function stageCount(text: string | undefined): number | undefined {
+  if (text === undefined) return undefined;
+  const count = Number(text);
+  if (/^\d+$/.test(text) && count >= 1 && count <= MOST_STAGES) return count;
+  throw new GatherpanError(
+    'BAD_INPUT',
+    `--stages is ${JSON.stringify(text)}; give a whole number from 1 to ${MOST_STAGES}.`,
+  );
+}

@@ -1,0 +1,63 @@
+/** `gatherpan serve`: the page and the HTTP interface, until the process is told to stop. */
+import { GatherpanError } from '../../errors.ts';
+import type { Dependencies } from '../dependencies.ts';
+
+export interface ServeOptions {
+  readonly host: string;
+  readonly port: string;
+  /** Host names the service answers to. */
+  readonly name?: readonly string[];
+  /** Number of proxies in front. */
+  readonly proxies: string;
+  /** Requests a minute from one address. */
+  readonly rate: string;
+  readonly threads?: string;
+}
+
+/**
+ * Runs the command.
+ *
+ * @returns the exit code, 0 after an orderly stop
+ * @throws GatherpanError BAD_INPUT when an option is wrong or the address cannot be listened at
+ */
+export async function serve(options: ServeOptions, dependencies: Dependencies): Promise<number> {
+  const { startServer } = await import('../../server/server.ts');
+  const running = await startServer({
+    version: dependencies.version,
+    host: options.host,
+    port: whole('--port', options.port, 0, 65_535),
+    ...(options.name === undefined ? {} : { hosts: options.name }),
+    proxies: whole('--proxies', options.proxies, 0, 10),
+    limits: {
+      requestsPerMinute: whole('--rate', options.rate, 0, 1_000_000_000),
+      ...(options.threads === undefined ? {} : { threads: whole('--threads', options.threads, 1, 256) }),
+    },
+    fault: (error) => dependencies.error(`${placeOf(error)}\n`),
+  });
+  dependencies.out(`gatherpan is at ${running.url} (Ctrl-C stops it)\n`);
+  await new Promise<void>((resolve) => {
+    process.once('SIGTERM', resolve);
+    process.once('SIGINT', resolve);
+  });
+  dependencies.out('gatherpan is stopping; running jobs are finished first\n');
+  await running.stop();
+  return 0;
+}
+
+/** Where in the program a fault arose, without the message: that may carry a person's data. */
+function placeOf(error: unknown): string {
+  if (!(error instanceof Error)) return 'gatherpan: a fault of the program';
+  const frames = (error.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line));
+  return [`gatherpan: a fault of the program (${error.name})`, ...frames].join('\n');
+}
+
+function whole(option: string, text: string, least: number, most: number): number {
+  const value = /^\d{1,10}$/.test(text) ? Number(text) : Number.NaN;
+  if (!(value >= least && value <= most)) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `${option} is ${JSON.stringify(text)}; a whole number from ${least} to ${most} is accepted.`,
+    );
+  }
+  return value;
+}

@@ -1,0 +1,40 @@
+/** `gatherpan worker`: solves trays from a queue until it is stopped. */
+import { startQueueWorker } from '../../batch/queueWorker.ts';
+import type { Dependencies } from '../dependencies.ts';
+import { untilInterrupted } from '../interrupts.ts';
+
+export interface WorkerOptions {
+  readonly queue: string;
+  readonly jobs: string;
+  readonly exporter?: readonly string[];
+}
+
+/**
+ * Runs the command.
+ *
+ * Exporters are loaded only as this command line names them: a batch on the queue cannot bring any.
+ *
+ * @returns the exit code, 0 after an orderly stop
+ * @throws GatherpanError when the queue cannot be reached
+ */
+export async function worker(options: WorkerOptions, dependencies: Dependencies): Promise<number> {
+  let trays = 0;
+  const running = await startQueueWorker({
+    address: options.queue,
+    version: dependencies.version,
+    jobs: Number(options.jobs),
+    modules: { names: options.exporter ?? [], folder: dependencies.folder },
+    solved: (rows) => {
+      trays += rows;
+    },
+  });
+  dependencies.out('waiting for trays (Ctrl-C stops)\n');
+  await untilInterrupted(
+    (signal) =>
+      new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve(), { once: true })),
+  );
+  dependencies.out('stopping after the trays in hand\n');
+  await running.close();
+  dependencies.out(`${trays} trays solved\n`);
+  return 0;
+}

@@ -1,0 +1,51 @@
+/** The drawing that a tray file takes its plan from. */
+import { open } from 'node:fs/promises';
+import { resolve } from 'node:path';
+import { fileFailure } from '../batch/wholeFile.ts';
+import { GatherpanError } from '../errors.ts';
+import { MAXIMUM_DRAWING_SIZE } from '../tray/dxfText.ts';
+
+/**
+ * What `readTray` wants as `planDxf`, for a tray file that names a drawing; undefined for one that names none.
+ *
+ * @param tray   what `parseTray` returned
+ * @param folder of the tray file; the drawing's path starts there
+ */
+export async function planDrawing(
+  tray: unknown,
+  folder: string,
+): Promise<((path: string) => string) | undefined> {
+  const path = (tray as { plan?: { dxf?: unknown } } | null)?.plan?.dxf;
+  if (typeof path !== 'string') return undefined;
+  try {
+    const text = await drawingText(resolve(folder, path));
+    return () => text;
+  } catch (error) {
+    return () => {
+      throw error;
+    };
+  }
+}
+
+/** Letters that are not UTF-8, as in drawings of old, only ever stand in texts, which no plan needs. */
+async function drawingText(path: string): Promise<string> {
+  try {
+    const handle = await open(path, 'r');
+    try {
+      const found = await handle.stat();
+      if (!found.isFile())
+        throw new GatherpanError('BAD_INPUT', 'this is no file; a DXF drawing is accepted.');
+      if (found.size > MAXIMUM_DRAWING_SIZE) {
+        throw new GatherpanError(
+          'TOO_LARGE',
+          `the drawing is ${(found.size / 1e6).toFixed(1)} MB; give one of at most ${MAXIMUM_DRAWING_SIZE / 1e6} MB.`,
+        );
+      }
+      return new TextDecoder('utf-8').decode(await handle.readFile());
+    } finally {
+      await handle.close();
+    }
+  } catch (error) {
+    throw fileFailure(error, 'read');
+  }
+}

@@ -1,0 +1,248 @@
+/**
+ * Where a field over the blank is above a level: regions to be filled and lines to be drawn.
+ *
+ * Every six-node triangle is cut into four by its own nodes and the field taken as linear on each. The border
+ * of {value ≥ level} is then made of two sorts of edges: level lines across the small triangles, and parts of
+ * the mesh's own border. All edges inside cancel, so a region is a few closed lines and not thousands of
+ * triangles; painting the regions from the lowest level up gives bands without seams.
+ */
+import type { Path, Point } from '../outline/path.ts';
+
+/** A field on six-node triangles, see `FlatField`. */
+export interface NodalField {
+  /** mm, x y per node; not changed */
+  readonly flat: Float64Array;
+  /** six node numbers a triangle; not changed */
+  readonly triangles: Uint32Array;
+  /** one a node; not changed */
+  readonly values: Float64Array;
+}
+
+export interface FieldRegion {
+  readonly level: number;
+  /** Border of {value ≥ level}; outer lines counter-clockwise, holes clockwise; straight pieces. */
+  readonly loops: readonly Path[];
+  /** The level line itself, without the parts along the border of the blank. */
+  readonly lines: readonly Path[];
+}
+
+/** The four small triangles of a six-node one: corners 0 1 2, middles 3 of 01, 4 of 12, 5 of 20. */
+const SMALL = [0, 3, 5, 3, 1, 4, 5, 4, 2, 3, 4, 5] as const;
+
+/** The three halves of a six-node triangle's sides in its children: corners 0 1 2, middles 3 of 01, 4 of 12, 5 of 20. */
+const CHILDREN = [
+  [0, 3, 5],
+  [3, 1, 4],
+  [5, 4, 2],
+  [3, 4, 5],
+] as const;
+
+/**
+ * The same quadratic field on triangles of half the size, so that its curves look like curves.
+ *
+ * New nodes get what the quadratic shape functions give them: at a quarter of a side 3/8, 3/4 and −1/8 of the
+ * side's near end, middle and far end; between two middles −1/8 of the two corners they do not belong to,
+ * 1/2 of both middles and 1/4 of the third (Zienkiewicz and Taylor, The Finite Element Method, quadratic
+ * triangle; from memory).
+ */
+export function refined({ flat, triangles, values }: NodalField): NodalField {
+  const x = [...flat];
+  const v = [...values];
+  const numbers = new Map<string, number>();
+  const mixed = (key: string, parts: readonly (readonly [node: number, share: number])[]): number => {
+    const known = numbers.get(key);
+    if (known !== undefined) return known;
+    const number = v.length;
+    numbers.set(key, number);
+    const sum = (of: (node: number) => number): number =>
+      parts.reduce((total, [node, share]) => total + share * of(node), 0);
+    x.push(
+      sum((node) => flat[2 * node]!),
+      sum((node) => flat[2 * node + 1]!),
+    );
+    v.push(sum((node) => values[node]!));
+    return number;
+  };
+  const out: number[] = [];
+  for (let t = 0; t < triangles.length; t += 6) {
+    const at = (k: number): number => triangles[t + k]!;
+    /** Node halfway between two of the six that are joined in a child. */
+    const between = (a: number, b: number): number => {
+      const [corner, middle] = a < 3 ? [a, b] : [b, a];
+      if (corner < 3) {
+        const side = middle - 3; // the side from corner `side` to the next
+        const far = side === corner ? (corner + 1) % 3 : side;
+        return mixed(`${at(corner)}/${at(middle)}`, [
+          [at(corner), 3 / 8],
+          [at(middle), 3 / 4],
+          [at(far), -1 / 8],
+        ]);
+      }
+      // Two middles: the corner they share counts nothing; the third middle lies opposite it.
+      const third = 12 - a - b;
+      const shared = [0, 1, 2].find((k) => third !== k + 3 && third !== ((k + 2) % 3) + 3)!;
+      return mixed(`${t}:${third}`, [
+        [at(a), 1 / 2],
+        [at(b), 1 / 2],
+        [at(third), 1 / 4],
+        [at((shared + 1) % 3), -1 / 8],
+        [at((shared + 2) % 3), -1 / 8],
+      ]);
+    };
+    for (const [a, b, c] of CHILDREN)
+      out.push(at(a), at(b), at(c), between(a, b), between(b, c), between(c, a));
+  }
+  return { flat: Float64Array.from(x), triangles: Uint32Array.from(out), values: Float64Array.from(v) };
+}
+
+/**
+ * @param levels values; each gives one region
+ * @param tolerance mm a line may be moved when points are left out
+ */
+export function fieldRegions(field: NodalField, levels: readonly number[], tolerance: number): FieldRegion[] {
+  const small = smallTriangles(field.triangles);
+  const border = borderEdges(small, field.values.length);
+  return levels.map((level) => region(field, small, border, level, tolerance));
+}
+
+function smallTriangles(triangles: Uint32Array): Uint32Array {
+  const out = new Uint32Array(2 * triangles.length);
+  for (let t = 0, o = 0; t < triangles.length; t += 6)
+    for (const corner of SMALL) out[o++] = triangles[t + corner]!;
+  return out;
+}
+
+/** Directed edges that no neighbour runs the other way, as pairs of nodes. */
+function borderEdges(small: Uint32Array, nodes: number): number[] {
+  const seen = new Set<number>();
+  for (let t = 0; t < small.length; t += 3)
+    for (let k = 0; k < 3; k++) seen.add(small[t + k]! * nodes + small[t + ((k + 1) % 3)]!);
+  const out: number[] = [];
+  for (const key of seen) {
+    const from = Math.floor(key / nodes);
+    const to = key % nodes;
+    if (!seen.has(to * nodes + from)) out.push(from, to);
+  }
+  return out;
+}
+
+function region(
+  { flat, values }: NodalField,
+  small: Uint32Array,
+  border: readonly number[],
+  level: number,
+  tolerance: number,
+): FieldRegion {
+  const nodes = values.length;
+  const inside = (node: number): boolean => values[node]! >= level;
+  /** A node has its own number, a point where an edge crosses the level one made of both its nodes'. */
+  const crossing = (a: number, b: number): number => nodes + Math.min(a, b) * nodes + Math.max(a, b);
+  const place = (key: number): Point => {
+    if (key < nodes) return { x: flat[2 * key]!, y: flat[2 * key + 1]! };
+    const a = Math.floor((key - nodes) / nodes);
+    const b = (key - nodes) % nodes;
+    const part = (level - values[a]!) / (values[b]! - values[a]!);
+    return {
+      x: flat[2 * a]! + part * (flat[2 * b]! - flat[2 * a]!),
+      y: flat[2 * a + 1]! + part * (flat[2 * b + 1]! - flat[2 * a + 1]!),
+    };
+  };
+  const levelLine = new Map<number, number>();
+  for (let t = 0; t < small.length; t += 3) {
+    // Walking round, the level is left at one edge and entered at another; the border closes between them.
+    let leaves = -1;
+    let enters = -1;
+    for (let k = 0; k < 3; k++) {
+      const a = small[t + k]!;
+      const b = small[t + ((k + 1) % 3)]!;
+      if (inside(a) && !inside(b)) leaves = crossing(a, b);
+      if (!inside(a) && inside(b)) enters = crossing(a, b);
+    }
+    if (leaves >= 0 && enters >= 0) levelLine.set(leaves, enters);
+  }
+  const all = new Map(levelLine);
+  for (let e = 0; e < border.length; e += 2) {
+    const a = border[e]!;
+    const b = border[e + 1]!;
+    if (inside(a)) all.set(a, inside(b) ? b : crossing(a, b));
+    else if (inside(b)) all.set(crossing(a, b), b);
+  }
+  return {
+    level,
+    loops: chains(all).map((chain) => thinned(chain.keys.map(place), true, tolerance)),
+    lines: chains(levelLine).map((chain) => thinned(chain.keys.map(place), chain.closed, tolerance)),
+  };
+}
+
+/** Edges start → end as chains; every start has one end and every end one start. */
+function chains(edges: ReadonlyMap<number, number>): { keys: number[]; closed: boolean }[] {
+  const left = new Map(edges);
+  const ends = new Set(edges.values());
+  const out: { keys: number[]; closed: boolean }[] = [];
+  const walk = (start: number): void => {
+    const keys = [start];
+    let at = left.get(start);
+    left.delete(start);
+    while (at !== undefined && at !== start) {
+      keys.push(at);
+      const next = left.get(at);
+      left.delete(at);
+      at = next;
+    }
+    out.push({ keys, closed: at === start });
+  };
+  for (const start of edges.keys()) if (!ends.has(start)) walk(start);
+  for (const start of edges.keys()) if (left.has(start)) walk(start);
+  return out;
+}
+
+/** The chain without the points that lie within `tolerance` of the line without them (Douglas and Peucker, 1973). */
+function thinned(points: readonly Point[], closed: boolean, tolerance: number): Path {
+  const list = closed ? [...points, points[0]!] : [...points];
+  const keep = new Uint8Array(list.length);
+  keep[0] = 1;
+  keep[list.length - 1] = 1;
+  // A closed chain has no ends; its farthest point from the start is the second fixed one.
+  const stack: [number, number][] = [];
+  if (closed) {
+    const far = farthest(list, 0, 0, 0, list.length - 1).index;
+    keep[far] = 1;
+    stack.push([0, far], [far, list.length - 1]);
+  } else stack.push([0, list.length - 1]);
+  while (stack.length > 0) {
+    const [first, last] = stack.pop()!;
+    const { index, distance } = farthest(list, first, last, first, last);
+    if (index < 0 || distance <= tolerance) continue;
+    keep[index] = 1;
+    stack.push([first, index], [index, last]);
+  }
+  const kept = list.filter((_, i) => keep[i] === 1);
+  if (closed) kept.pop();
+  return { vertices: kept.map(({ x, y }) => ({ x, y, bulge: 0 })), closed };
+}
+
+function farthest(
+  list: readonly Point[],
+  a: number,
+  b: number,
+  first: number,
+  last: number,
+): { index: number; distance: number } {
+  const p = list[a]!;
+  const q = list[b]!;
+  const dx = q.x - p.x;
+  const dy = q.y - p.y;
+  const length = Math.hypot(dx, dy);
+  let index = -1;
+  let distance = -1;
+  for (let i = first + 1; i < last; i++) {
+    const x = list[i]!.x - p.x;
+    const y = list[i]!.y - p.y;
+    const off = length === 0 ? Math.hypot(x, y) : Math.abs(x * dy - y * dx) / length;
+    if (off > distance) {
+      distance = off;
+      index = i;
+    }
+  }
+  return { index, distance };
+}

@@ -1,0 +1,210 @@
+/**
+ * Pictures as the pages of a PDF file, through the library pdfkit. Node only.
+ *
+ * A page is as large as its picture; one mm is 72/25.4 points, so a print at 100 % is true to scale. PDF has no
+ * arcs: an arc becomes cubic Bézier pieces of at most 30°, whose distance from the arc is below 4·10⁻⁷ of the
+ * radius. The file has no date, so that the same pictures always give the same bytes.
+ */
+import { readFileSync } from 'node:fs';
+import { GatherpanError } from '../errors.ts';
+import { arcOf, pieceCount, pieceEnd } from '../outline/arc.ts';
+import type { Path, Point } from '../outline/path.ts';
+import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { fontFiles } from './fonts.ts';
+import type { GroupItem, Item, PathItem, Picture, TextItem } from './picture.ts';
+import { HALO } from './svg.ts';
+import { fontSize, textWidth } from './textWidth.ts';
+
+const POINTS = 72 / MILLIMETRES_PER_INCH;
+/** Largest side of a page, points (ISO 32000-1, annex C.2: 14,400 units). */
+const LARGEST_PAGE = 14_400;
+const LARGEST_BEZIER = Math.PI / 6;
+
+type Document = PDFKit.PDFDocument;
+
+/**
+ * Letters at their own widths, as `textWidth` counts them: no kerning, no ligatures. The types of pdfkit know
+ * only a list of features to add; what it hands to fontkit may also be a table that switches them off.
+ */
+const NO_FEATURES = { kern: false, liga: false, clig: false } as unknown as PDFKit.Mixins.OpenTypeFeatures[];
+
+/** Where a group stands: p ↦ at + scale·turn(p), in mm on the paper, y up. */
+interface Frame {
+  readonly x: number;
+  readonly y: number;
+  readonly scale: number;
+  readonly angle: number;
+}
+
+/**
+ * The file's bytes.
+ *
+ * @throws GatherpanError TOO_LARGE for a page that PDF does not have
+ */
+export async function pdfBytes(pages: readonly Picture[], title: string): Promise<Uint8Array> {
+  for (const { width, height } of pages) {
+    if (!(Math.max(width, height) * POINTS <= LARGEST_PAGE)) {
+      throw new GatherpanError(
+        'TOO_LARGE',
+        `A page of ${Math.round(width)} × ${Math.round(height)} mm is asked for; PDF takes pages up to ${Math.floor(LARGEST_PAGE / POINTS)} mm.`,
+      );
+    }
+  }
+  const { default: PdfDocument } = await import('pdfkit');
+  const document = new PdfDocument({
+    autoFirstPage: false,
+    pdfVersion: '1.4',
+    info: { Title: title, Producer: 'gatherpan', Creator: 'gatherpan', CreationDate: new Date(0) },
+  });
+  const files = fontFiles();
+  document.registerFont('regular', readFileSync(files.regular));
+  document.registerFont('bold', readFileSync(files.bold));
+  const chunks: Uint8Array[] = [];
+  const ended = new Promise<void>((resolve, reject) => {
+    document.on('data', (chunk: Uint8Array) => chunks.push(chunk));
+    document.on('end', resolve);
+    document.on('error', reject);
+  });
+  for (const page of pages) {
+    document.addPage({ size: [page.width * POINTS, page.height * POINTS], margin: 0 });
+    // From here on mm, y up.
+    document.transform(POINTS, 0, 0, -POINTS, 0, page.height * POINTS);
+    const frame: Frame = { x: 0, y: 0, scale: 1, angle: 0 };
+    for (const item of page.items) draw(document, item, frame);
+  }
+  document.end();
+  await ended;
+  const bytes = new Uint8Array(chunks.reduce((sum, chunk) => sum + chunk.length, 0));
+  let offset = 0;
+  for (const chunk of chunks) {
+    bytes.set(chunk, offset);
+    offset += chunk.length;
+  }
+  return bytes;
+}
+
+function draw(document: Document, item: Item, frame: Frame): void {
+  switch (item.kind) {
+    case 'path':
+      drawPaths(document, item, frame);
+      return;
+    case 'text':
+      drawText(document, item, frame);
+      return;
+    case 'group':
+      drawGroup(document, item, frame);
+      return;
+  }
+}
+
+function place({ x, y, scale, angle }: Frame, point: Point): Point {
+  const c = Math.cos(angle) * scale;
+  const s = Math.sin(angle) * scale;
+  return { x: x + c * point.x - s * point.y, y: y + s * point.x + c * point.y };
+}
+
+function drawGroup(document: Document, group: GroupItem, frame: Frame): void {
+  const inside: Frame = {
+    ...place(frame, group.at),
+    scale: frame.scale * group.scale,
+    angle: frame.angle + (group.angle ?? 0),
+  };
+  const { clip } = group;
+  if (clip !== undefined) {
+    document.save();
+    const corners = [
+      { x: clip.x, y: clip.y },
+      { x: clip.x + clip.width, y: clip.y },
+      { x: clip.x + clip.width, y: clip.y + clip.height },
+      { x: clip.x, y: clip.y + clip.height },
+    ].map((corner) => place(inside, corner));
+    corners.forEach(({ x, y }, i) => {
+      if (i === 0) document.moveTo(x, y);
+      else document.lineTo(x, y);
+    });
+    document.closePath().clip();
+  }
+  for (const item of group.items) draw(document, item, inside);
+  if (clip !== undefined) document.restore();
+}
+
+function drawPaths(document: Document, item: PathItem, frame: Frame): void {
+  const { paths, stroke, fill } = item;
+  const rule = item.overlapping === true ? 'non-zero' : 'even-odd';
+  if (!paths.some((path) => pieceCount(path) > 0)) return;
+  for (const path of paths) trace(document, path, frame);
+  if (stroke !== undefined) {
+    document.lineWidth(stroke.weight).lineJoin('round');
+    if (stroke.dash === undefined) document.undash().lineCap('round');
+    else {
+      // pdfkit takes dash and gap apart only for one pair; a list goes through as it is.
+      document.lineCap('butt').dash(stroke.dash as unknown as number, {});
+    }
+  }
+  if (fill !== undefined && stroke !== undefined) {
+    document.fillAndStroke(fill, stroke.colour, rule);
+  } else if (fill !== undefined) document.fill(fill, rule);
+  else if (stroke !== undefined) document.strokeColor(stroke.colour).stroke();
+}
+
+function trace(document: Document, path: Path, frame: Frame): void {
+  const first = path.vertices[0];
+  if (first === undefined) return;
+  const start = place(frame, first);
+  document.moveTo(start.x, start.y);
+  for (let i = 0; i < pieceCount(path); i++) {
+    const from = path.vertices[i]!;
+    const to = pieceEnd(path, i);
+    const arc = arcOf(from, to);
+    if (arc === null) {
+      const end = place(frame, to);
+      if (!(path.closed && i === pieceCount(path) - 1)) document.lineTo(end.x, end.y);
+      continue;
+    }
+    const pieces = Math.max(1, Math.ceil(Math.abs(arc.sweep) / LARGEST_BEZIER));
+    const step = arc.sweep / pieces;
+    // Handles of a Bézier piece that touches the arc at its middle too: (4/3)·tan(step/4) of the radius.
+    const handle = (4 / 3) * Math.tan(step / 4) * arc.radius;
+    for (let k = 0; k < pieces; k++) {
+      const a = arc.startAngle + k * step;
+      const b = a + step;
+      const at = (angle: number, along: number): Point =>
+        place(frame, {
+          x: arc.centre.x + arc.radius * Math.cos(angle) - along * Math.sin(angle),
+          y: arc.centre.y + arc.radius * Math.sin(angle) + along * Math.cos(angle),
+        });
+      const c1 = at(a, handle);
+      const c2 = at(b, -handle);
+      const end = k === pieces - 1 ? place(frame, to) : at(b, 0);
+      document.bezierCurveTo(c1.x, c1.y, c2.x, c2.y, end.x, end.y);
+    }
+  }
+  if (path.closed) document.closePath();
+}
+
+function drawText(document: Document, item: TextItem, frame: Frame): void {
+  const text = item.text.replaceAll(/\p{Cc}/gu, ' ');
+  if (text === '') return;
+  const at = place(frame, item.at);
+  const width = textWidth(text, item.height, item.bold);
+  const back = item.align === 'left' ? 0 : item.align === 'center' ? width / 2 : width;
+  const angle = frame.angle + (item.angle ?? 0);
+  document.save();
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
+  // Letters stand upright in coordinates with y down.
+  document.transform(c, s, s, -c, at.x, at.y);
+  document.font(item.bold === true ? 'bold' : 'regular', fontSize(item.height));
+  const options = { lineBreak: false, baseline: 'alphabetic' as const, features: NO_FEATURES };
+  if (item.halo === true) {
+    document
+      .undash()
+      .lineJoin('round')
+      .lineWidth(HALO * item.height)
+      .strokeColor('#ffffff');
+    document.text(text, -back, 0, { ...options, fill: false, stroke: true });
+  }
+  document.fillColor(item.colour ?? '#000000');
+  document.text(text, -back, 0, { ...options, fill: true, stroke: false });
+  document.restore();
+}

@@ -1,0 +1,47 @@
+/** Parameters that several papers share, and their values as the papers take them. */
+import type { LengthUnit } from '../../papers/lengths.ts';
+import type { PageSize } from '../../papers/pageSizes.ts';
+import type { Parameter, ParameterValues } from '../contract.ts';
+
+export const UNIT: Parameter = {
+  name: 'unit',
+  type: 'choice',
+  default: 'mm',
+  choices: ['mm', 'inch', 'fraction'],
+  help: 'lengths in mm, in decimal inches, or in inches with fractions to 1/64',
+};
+
+export const SHEET_PAPER: Parameter = {
+  name: 'paper',
+  type: 'choice',
+  default: 'A4',
+  choices: ['A4', 'A3', 'Letter'],
+  help: 'size of the sheets of paper',
+};
+
+export const number = (
+  name: string,
+  unit: string,
+  initial: number,
+  minimum: number,
+  maximum: number,
+  help: string,
+): Parameter => ({ name, type: 'number', unit, default: initial, minimum, maximum, help });
+
+export const yesOrNo = (name: string, initial: boolean, help: string): Parameter => ({
+  name,
+  type: 'boolean',
+  default: initial,
+  help,
+});
+
+export const choice = (name: string, choices: readonly [string, ...string[]], help: string): Parameter => ({
+  name,
+  type: 'choice',
+  default: choices[0],
+  choices,
+  help,
+});
+
+export const unitOf = (values: ParameterValues): LengthUnit => values.unit as LengthUnit;
+export const paperOf = (values: ParameterValues): PageSize => values.paper as PageSize;

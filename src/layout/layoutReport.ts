@@ -1,0 +1,90 @@
+/**
+ * A layout as JSON: every sheet with its figures and where each blank lies.
+ *
+ * Lengths mm, areas mm², masses kg, angles degrees counter-clockwise about the blank's own origin; coordinates
+ * from the lower left corner of the sheet. Utilisation from 0 to 1. `cost` is an estimate in the unit of the
+ * rates that were given, null without them.
+ */
+import { degrees } from '../units.ts';
+import type { CostRates } from './cost.ts';
+import type { Stock } from './packing.ts';
+import type { LaidSheet, SheetLayout } from './sheetLayout.ts';
+
+export const LAYOUT_FORMAT = 'gatherpan layout';
+export const LAYOUT_VERSION = 1;
+
+export interface SheetFile {
+  readonly sheet: LaidSheet;
+  readonly file: string;
+}
+
+export function layoutDocument(
+  { leastSheets }: SheetLayout,
+  sheets: readonly SheetFile[],
+  stock: Stock,
+  rates: CostRates,
+): unknown {
+  const sum = (of: (sheet: LaidSheet) => number): number =>
+    sheets.reduce((total, { sheet }) => total + of(sheet), 0);
+  const costs = sheets.map(({ sheet }) => sheet.cost);
+  return {
+    format: LAYOUT_FORMAT,
+    version: LAYOUT_VERSION,
+    units: { length: 'mm', area: 'mm2', mass: 'kg', angle: 'degree' },
+    stock: { length: stock.length, width: stock.width, spacing: stock.spacing, edge: stock.edge },
+    rates: { metre: rates.metre ?? null, pierce: rates.pierce ?? null, kg: rates.kg ?? null },
+    total: {
+      sheets: sheets.length,
+      leastSheets,
+      parts: sum((sheet) => sheet.parts.length),
+      utilisation: to(sum((sheet) => sheet.partsArea) / sum((sheet) => sheet.area), 4),
+      mass: to(
+        sum((sheet) => sheet.mass),
+        3,
+      ),
+      partsMass: to(
+        sum((sheet) => sheet.partsMass),
+        3,
+      ),
+      cutLength: to(
+        sum((sheet) => sheet.cutLength),
+        1,
+      ),
+      pierces: sum((sheet) => sheet.pierces),
+      cost: costs.includes(null)
+        ? null
+        : to(
+            sum((sheet) => sheet.cost!),
+            2,
+          ),
+    },
+    sheets: sheets.map(({ sheet, file }) => ({
+      file,
+      material: sheet.material,
+      thickness: sheet.thickness,
+      utilisation: to(sheet.utilisation, 4),
+      usedLength: to(sheet.usedLength, 2),
+      offcut:
+        sheet.offcut === null
+          ? null
+          : {
+              length: to(sheet.offcut.length, 2),
+              width: to(sheet.offcut.width, 2),
+              mass: to(sheet.offcut.mass, 3),
+            },
+      mass: to(sheet.mass, 3),
+      partsMass: to(sheet.partsMass, 3),
+      cutLength: to(sheet.cutLength, 1),
+      pierces: sheet.pierces,
+      cost: sheet.cost === null ? null : to(sheet.cost, 2),
+      parts: sheet.parts.map(({ part, x, y, angle }) => ({
+        name: part.name,
+        x: to(x, 4),
+        y: to(y, 4),
+        angle: to(degrees(angle), 6),
+      })),
+    })),
+  };
+}
+
+const to = (value: number, places: number): number => Number(value.toFixed(places));

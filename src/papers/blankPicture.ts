@@ -1,0 +1,224 @@
+/**
+ * The picture of the blank: true to scale, gather shaded and contoured, lines to scribe, figures beside it.
+ *
+ * Two forms of one picture: `wide` for a sheet of A4 across (figures beside the blank) and `narrow` for a
+ * telephone (figures below it). No Node here, so that the page in the browser draws it too.
+ */
+import { drawn, type GroupItem, type Item, openLine, type Picture } from '../drawing/picture.ts';
+import { rampColour } from '../drawing/ramp.ts';
+import { LINES, TEXT } from '../drawing/weights.ts';
+import { pathBounds } from '../outline/measure.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import {
+  blankLines,
+  CONTOUR_TEXT,
+  clearPlace,
+  contourItems,
+  contoursOf,
+  gatherScale,
+  gatherShade,
+} from './blankItems.ts';
+import { legendBlock } from './blankLegend.ts';
+import { cornerRows, mainRows } from './figureRows.ts';
+import { type LengthUnit, withUnit } from './lengths.ts';
+import { dimension, grainArrow, heading, paragraph, rows, text } from './marks.ts';
+import { plainScale } from './plainScale.ts';
+import { english, type Words } from './words.ts';
+
+export interface BlankPictureOptions {
+  /** `wide`: A4 across, figures beside; `narrow`: figures below, for a telephone. */
+  readonly form: 'wide' | 'narrow';
+  readonly unit?: LengthUnit;
+  readonly words?: Words;
+  /** Lines of equal gather with their levels; on by default. */
+  readonly contours?: boolean;
+  /** The figures; on by default. Without them the picture is the blank, its scale and its legend. */
+  readonly figures?: boolean;
+}
+
+const MARGIN = 8;
+/** Room for a dimension at the left of and below the blank. */
+const DIMENSION = 9;
+
+/** The picture. The pattern is not changed. */
+export function blankPicture(pattern: FlatPattern, options: BlankPictureOptions): Picture {
+  const { form, unit = 'mm', words = english, contours = true, figures = true } = options;
+  const bounds = pathBounds(pattern.outline);
+  const length = bounds.maxX - bounds.minX;
+  const height = bounds.maxY - bounds.minY;
+  const wide = form === 'wide';
+  const width = wide ? 297 : 100;
+  const column = wide && figures ? 88 : 0;
+  const room = {
+    width: width - 2 * MARGIN - DIMENSION - (column > 0 ? column + 8 : 0),
+    height: wide ? 210 - 2 * MARGIN - 12 - DIMENSION - 22 : 400,
+  };
+  const fit = Math.min(room.width / length, room.height / height);
+  const scale = wide ? plainScale(fit) : fit;
+  const drawnHeight = height * scale;
+
+  // Everything is set from the top down, with y negative, and moved up once the height is known.
+  const items: Item[] = [];
+  items.push(text({ x: MARGIN, y: -MARGIN - TEXT.title }, TEXT.title, pattern.name, { bold: true }));
+  const top = -MARGIN - TEXT.title - 7;
+  const left = MARGIN + DIMENSION + (room.width - length * scale) / 2;
+  items.push(blankGroup(pattern, { scale, left, top, contours, words }));
+  items.push(...sizes(pattern, { scale, left, top, unit }));
+  const figureWidth = column > 0 ? column : width - 2 * MARGIN;
+  let y = top - drawnHeight - DIMENSION - 3;
+  const legendWidth = column > 0 ? room.width + DIMENSION : width - 2 * MARGIN;
+  const legend = legendBlock(pattern, { x: MARGIN, y, width: legendWidth, scale, words, unit, contours });
+  items.push(...legend.items);
+  y -= legend.height;
+  if (figures) {
+    const at = column > 0 ? { x: width - MARGIN - column, y: top } : { x: MARGIN, y: y - 3 };
+    const block = figureBlock(pattern, at, figureWidth, words, unit);
+    items.push(...block.items);
+    y = Math.min(y, at.y - block.height);
+  }
+  const pageHeight = wide ? Math.max(210, -y + MARGIN) : -y + MARGIN;
+  return {
+    width,
+    height: pageHeight,
+    title: words.blankTitle(pattern.name),
+    items: [{ kind: 'group', at: { x: 0, y: pageHeight }, scale: 1, items }],
+  };
+}
+
+interface Place {
+  readonly scale: number;
+  readonly left: number;
+  readonly top: number;
+}
+
+/** The blank itself, in a group whose coordinates are mm of the blank. */
+function blankGroup(
+  pattern: FlatPattern,
+  { scale, left, top, contours, words }: Place & { contours: boolean; words: Words },
+): GroupItem {
+  const bounds = pathBounds(pattern.outline);
+  const most = gatherScale(pattern.field);
+  const lines = blankLines(pattern);
+  const sheet: Item = {
+    kind: 'path',
+    paths: [pattern.outline, ...pattern.holes.map((hole) => hole.path)],
+    fill: rampColour(0),
+  };
+  const items: Item[] = [
+    sheet,
+    {
+      kind: 'group',
+      id: 'gather',
+      at: { x: 0, y: 0 },
+      scale: 1,
+      items: gatherShade(pattern.field, most, scale),
+    },
+    ...centreLines(bounds, 2.5 / scale),
+    lines.scribe,
+  ];
+  if (lines.rim !== null) items.push(lines.rim);
+  if (contours) items.push(...contourItems(contoursOf(pattern, most, scale), scale, CONTOUR_TEXT));
+  // More decimals than a picture needs: whoever takes the outline from here gets the blank itself.
+  items.push({ kind: 'group', id: 'cut', at: { x: 0, y: 0 }, scale: 1, decimals: 7, items: [lines.cut] });
+  items.push(...grainMark(pattern, bounds, scale, words));
+  return {
+    kind: 'group',
+    id: 'blank',
+    at: { x: left - bounds.minX * scale, y: top - bounds.maxY * scale },
+    scale,
+    items,
+  };
+}
+
+/** Axes of the blank's box, a little longer than it. */
+export function centreLines(bounds: ReturnType<typeof pathBounds>, beyond: number): Item[] {
+  const x = (bounds.minX + bounds.maxX) / 2;
+  const y = (bounds.minY + bounds.maxY) / 2;
+  return [
+    drawn(
+      [
+        openLine([
+          { x: bounds.minX - beyond, y },
+          { x: bounds.maxX + beyond, y },
+        ]),
+        openLine([
+          { x, y: bounds.minY - beyond },
+          { x, y: bounds.maxY + beyond },
+        ]),
+      ],
+      LINES.centre,
+    ),
+  ];
+}
+
+/** The arrow along the rolling direction, off the axes. Its marks have paper sizes, so it is a group at 1/scale. */
+function grainMark(
+  pattern: FlatPattern,
+  bounds: ReturnType<typeof pathBounds>,
+  scale: number,
+  words: Words,
+): Item[] {
+  const across = Math.min(bounds.maxX - bounds.minX, bounds.maxY - bounds.minY) * scale;
+  const length = Math.min(26, across * 0.3);
+  const wanted = {
+    x: (bounds.minX + bounds.maxX) / 2 + (bounds.maxX - bounds.minX) / 8,
+    y: (bounds.minY + bounds.maxY) / 2 + (bounds.maxY - bounds.minY) / 10,
+  };
+  const at = clearPlace(pattern, wanted, (0.55 * length) / scale);
+  const grain = pattern.sheet.grain;
+  const reading = Math.cos(grain) < -1e-9 ? grain + Math.PI : grain;
+  return [
+    {
+      kind: 'group',
+      id: 'grain',
+      at,
+      scale: 1 / scale,
+      items: [
+        ...grainArrow({ x: 0, y: 0 }, grain, length),
+        text({ x: -1.4 * Math.sin(reading), y: 1.4 * Math.cos(reading) }, TEXT.small, words.grain, {
+          align: 'center',
+          angle: reading,
+          halo: true,
+        }),
+      ],
+    },
+  ];
+}
+
+/** Length and width of the blank. */
+function sizes(pattern: FlatPattern, { scale, left, top, unit }: Place & { unit: LengthUnit }): Item[] {
+  const { blank } = pattern.report;
+  const bounds = pathBounds(pattern.outline);
+  const right = left + (bounds.maxX - bounds.minX) * scale;
+  const bottom = top - (bounds.maxY - bounds.minY) * scale;
+  return [
+    ...dimension({ x: left, y: bottom }, { x: right, y: bottom }, -6, withUnit(blank.length, unit)),
+    ...dimension({ x: left, y: bottom }, { x: left, y: top }, 4.5, withUnit(blank.width, unit)),
+  ];
+}
+
+function figureBlock(
+  pattern: FlatPattern,
+  top: { x: number; y: number },
+  width: number,
+  words: Words,
+  unit: LengthUnit,
+): { items: Item[]; height: number } {
+  const items: Item[] = [];
+  let y = top.y;
+  const add = (block: { items: readonly Item[]; height: number }, gap = 0): void => {
+    items.push(...block.items);
+    y -= block.height + gap;
+  };
+  const nameWidth = 24;
+  add(heading({ x: top.x, y }, width, words.blank), 0.5);
+  add(rows({ x: top.x, y }, width, mainRows(pattern, words, unit), nameWidth), 2.5);
+  add(heading({ x: top.x, y }, width, words.corners), 0.5);
+  add(rows({ x: top.x, y }, width, cornerRows(pattern, words, unit), nameWidth), 2.5);
+  const said = [...pattern.report.warnings, ...pattern.notes];
+  if (said.length > 0) {
+    add(heading({ x: top.x, y }, width, words.warnings), 0.5);
+    for (const sentence of said) add(paragraph({ x: top.x, y }, width, sentence, TEXT.small), 1);
+  }
+  return { items, height: top.y - y };
+}

@@ -1,0 +1,52 @@
+/** What a person measures on a print before trusting it: a square and a rule of known size. */
+import { drawn, type Item, openLine } from '../drawing/picture.ts';
+import { LINES, TEXT } from '../drawing/weights.ts';
+import { type LengthUnit, withUnit } from './lengths.ts';
+import { text } from './marks.ts';
+import type { Words } from './words.ts';
+
+/** Side of the square and length of the rule to be measured, mm; with inches 2 and 4 inches. */
+const CHECK = {
+  mm: { square: 50, rule: 100, step: 10 },
+  inch: { square: 50.8, rule: 101.6, step: 12.7 },
+} as const;
+
+/** Side of the square, mm. */
+export const checkSquare = (unit: LengthUnit): number => (unit === 'mm' ? CHECK.mm : CHECK.inch).square;
+
+/** A rule with marks; with its sentence when there is room for one. */
+export function checkRule(
+  at: { x: number; y: number },
+  unit: LengthUnit,
+  words: Words,
+  sentence: boolean,
+): Item[] {
+  const { rule, step } = unit === 'mm' ? CHECK.mm : CHECK.inch;
+  const ticks = [];
+  for (let mm = 0; mm <= rule + 1e-9; mm += step) {
+    const long = Math.abs(mm / (rule / 2) - Math.round(mm / (rule / 2))) < 1e-9;
+    ticks.push(
+      openLine([
+        { x: at.x + mm, y: at.y },
+        { x: at.x + mm, y: at.y + (long ? 3 : 1.8) },
+      ]),
+    );
+  }
+  const items: Item[] = [
+    drawn(
+      [
+        openLine([
+          { x: at.x, y: at.y },
+          { x: at.x + rule, y: at.y },
+        ]),
+      ],
+      LINES.thin,
+    ),
+    drawn(ticks, LINES.thin),
+  ];
+  if (sentence) {
+    items.push(text({ x: at.x, y: at.y + 4.5 }, TEXT.normal, words.rule(withUnit(rule, unit, 0))));
+  } else
+    items.push(text({ x: at.x + 1, y: at.y + 2.1 }, TEXT.small, withUnit(rule, unit, 0), { halo: true }));
+  return items;
+}

@@ -1,0 +1,285 @@
+/**
+ * Gauges to be cut from thin sheet or card: for the bottom radius, the plan corners, the section of the wall at
+ * every stage, and the crowns of hammer and dolly.
+ *
+ * Working edges are the skins of the tray (`skins.ts`) or true arcs; all other corners are rounded where a hand
+ * holds the gauge. mm, angles radians.
+ */
+import { GatherpanError } from '../errors.ts';
+import { stageSurface } from '../gather/stages.ts';
+import type { Path, Vertex } from '../outline/path.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { neutralSurface } from '../tray/neutralSurface.ts';
+import { planLoop } from '../tray/planLoop.ts';
+import { insideBottomRadius, type Section } from '../tray/section.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import { short } from './figureRows.ts';
+import { type LengthUnit, withUnit } from './lengths.ts';
+import { gaugePlate, HOLD_RADIUS, type Plate, roundedAt } from './plate.ts';
+import { insideHeight, insideRunAt, type Skin, skinProfile } from './skins.ts';
+import type { Words } from './words.ts';
+
+export interface GaugeOptions {
+  /** Crown radius of the hammer's and the dolly's face, and the width of face the gauge covers, mm. */
+  readonly hammerRadius: number;
+  readonly dollyRadius: number;
+  readonly face: number;
+  /** To what the wall is turned up at each stage, degrees from the base's plane, the finished angle last. */
+  readonly stages: readonly number[];
+  readonly unit: LengthUnit;
+  readonly words: Words;
+}
+
+/** Width of material beside a working edge, mm. */
+const BESIDE = 22;
+/** Straight legs beside an arc, mm. */
+const LEG = 18;
+
+/** All gauges of a tray, each with an id of its own. */
+export function gauges(pattern: FlatPattern, options: GaugeOptions): Plate[] {
+  const { spec } = pattern;
+  const { unit, words } = options;
+  const inside = insideBottomRadius(spec);
+  const outside = inside + spec.sheet.thickness;
+  const name = (what: string): string[] => [pattern.name, what];
+  const list: Plate[] = [];
+  list.push(
+    gaugePlate(
+      'bottom-radius-inside',
+      bottomGauge(spec, 'inside'),
+      name(words.gaugeBottomInside(withUnit(inside, unit, 2))),
+    ),
+    gaugePlate(
+      'bottom-radius-outside',
+      bottomGauge(spec, 'outside'),
+      name(words.gaugeBottomOutside(withUnit(outside, unit, 2))),
+    ),
+  );
+  for (const corner of planCorners(spec)) {
+    const said = corner.numbers.join(', ');
+    list.push(
+      gaugePlate(
+        `plan-corner-${corner.numbers[0]}-inside`,
+        cornerGauge(corner, 'inside'),
+        name(words.gaugeCornerInside(said, withUnit(corner.insideRadius, unit, 2))),
+      ),
+      gaugePlate(
+        `plan-corner-${corner.numbers[0]}-outside`,
+        cornerGauge(corner, 'outside'),
+        name(words.gaugeCornerOutside(said, withUnit(corner.outsideRadius, unit, 2))),
+      ),
+    );
+  }
+  const surface = neutralSurface(spec);
+  for (const degree of options.stages) {
+    const { section } = stageSurface(surface, degree);
+    const angle = short(degree);
+    list.push(
+      gaugePlate(
+        `section-side-${angle}`,
+        sectionGauge(spec, sideBase(spec), section),
+        name(words.gaugeSectionSide(angle)),
+      ),
+      gaugePlate(
+        `section-corner-${angle}`,
+        sectionGauge(spec, cornerBase(spec), section),
+        name(words.gaugeSectionCorner(angle)),
+      ),
+    );
+  }
+  if (spec.section.rim.kind === 'lip') {
+    list.push(
+      gaugePlate('section-side-lip', sectionGauge(spec, sideBase(spec)), name(words.gaugeSideLip)),
+      gaugePlate('section-corner-lip', sectionGauge(spec, cornerBase(spec)), name(words.gaugeCornerLip)),
+    );
+  }
+  list.push(
+    crownPlate('hammer-crown', options.hammerRadius, options.face, words.gaugeHammer, options),
+    crownPlate('dolly-crown', options.dollyRadius, options.face, words.gaugeDolly, options),
+  );
+  return list;
+}
+
+/** The bend and a piece of base and wall beside it. */
+export function bottomGauge(spec: TraySpec, skin: Skin): Path {
+  const profile = skinProfile(spec, skin, LEG);
+  // Base, bend, wall: the wall is cut off a leg's length above the bend.
+  const [start, bend, wall] = profile.vertices as [Vertex, Vertex, Vertex];
+  const angle = Math.PI / 2 - (spec.section.draft * Math.PI) / 180;
+  const end = { x: wall.x + LEG * Math.cos(angle), y: wall.y + LEG * Math.sin(angle), bulge: 0 };
+  const edge = [start, bend, { x: wall.x, y: wall.y, bulge: 0 }, end];
+  return skin === 'inside' ? closedInside(edge) : closedOutside(edge);
+}
+
+/** How far the base edge of a section gauge reaches from the bend at a side. */
+const sideBase = (spec: TraySpec): number => Math.max(30, 0.6 * spec.section.height);
+/** Shorter at a corner, so that the gauge stands between the gauges of both sides. */
+const cornerBase = (spec: TraySpec): number => Math.max(16, 0.3 * spec.section.height);
+
+/**
+ * The whole inside skin from the base to the rim; the upper edge is level with the rim, so the gauge shows the
+ * height too. The inside is the same curve at a side and across a corner's middle, because the section stands
+ * square to the plan everywhere.
+ */
+export function sectionGauge(spec: TraySpec, base: number, section?: Section): Path {
+  return closedInside(skinProfile(spec, 'inside', base, section).vertices);
+}
+
+/** The area at the left of a working edge that runs from the base up the wall. */
+function closedInside(edge: readonly Vertex[]): Path {
+  const first = edge[0]!;
+  const last = edge[edge.length - 1]!;
+  const top = Math.max(...edge.map((vertex) => vertex.y));
+  const vertices: Vertex[] = [...edge];
+  const before = edge[edge.length - 2]!;
+  // Above an edge that ends lying down, a lip turned out or a wall turned up a little, there has to be some gauge.
+  const lying = last.x - before.x > Math.abs(last.y - before.y);
+  const upper = lying ? top + BESIDE : top;
+  if (upper > last.y + 1e-9) vertices.push({ x: last.x, y: upper, bulge: 0 });
+  vertices.push({ x: first.x, y: upper, bulge: 0 });
+  return roundedAt({ vertices, closed: true }, [vertices.length - 1], HOLD_RADIUS);
+}
+
+/** The area at the right of it. */
+function closedOutside(edge: readonly Vertex[]): Path {
+  const first = edge[0]!;
+  const last = edge[edge.length - 1]!;
+  const back = edge.map((_, i): Vertex => {
+    const { x, y } = edge[edge.length - 1 - i]!;
+    const before = edge[edge.length - 2 - i];
+    return { x, y, bulge: before === undefined || before.bulge === 0 ? 0 : -before.bulge };
+  });
+  const vertices: Vertex[] = [
+    ...back,
+    { x: first.x, y: first.y - BESIDE, bulge: 0 },
+    { x: last.x + BESIDE, y: first.y - BESIDE, bulge: 0 },
+    { x: last.x + BESIDE, y: last.y, bulge: 0 },
+  ];
+  const n = vertices.length;
+  return roundedAt({ vertices, closed: true }, [n - 3, n - 2, n - 1], HOLD_RADIUS);
+}
+
+/** Plan corners that are alike, at the rim. */
+export interface PlanCorner {
+  /** As a person counts them, from 1. */
+  readonly numbers: readonly number[];
+  readonly insideRadius: number;
+  readonly outsideRadius: number;
+  /** Turn of the plan, negative for a concave corner. */
+  readonly sweep: number;
+}
+
+/** The gathered corners of the plan, at the height of the rim. */
+export function planCorners(spec: TraySpec): PlanCorner[] {
+  const run = insideRunAt(spec, insideHeight(spec));
+  const through = spec.sheet.thickness / Math.cos((spec.section.draft * Math.PI) / 180);
+  const groups = new Map<string, PlanCorner>();
+  const { segments, vertexCount } = planLoop(spec);
+  for (const segment of segments) {
+    if (segment.kind !== 'corner' || segment.index >= vertexCount) continue;
+    const sign = Math.sign(segment.sweep);
+    const insideRadius = segment.radius + sign * run;
+    const outsideRadius = insideRadius + sign * through;
+    if (!(Math.min(insideRadius, outsideRadius) > 0)) continue;
+    const key = `${insideRadius.toFixed(6)} ${segment.sweep.toFixed(9)}`;
+    const known = groups.get(key);
+    groups.set(key, {
+      numbers: [...(known?.numbers ?? []), segment.index + 1],
+      insideRadius,
+      outsideRadius,
+      sweep: segment.sweep,
+    });
+  }
+  return [...groups.values()];
+}
+
+/** The corner with a leg at each end, open at the side of the hand. */
+export function cornerGauge(corner: PlanCorner, skin: Skin): Path {
+  const radius = skin === 'inside' ? corner.insideRadius : corner.outsideRadius;
+  const convex = (skin === 'inside') === corner.sweep > 0;
+  const h = Math.abs(corner.sweep) / 2;
+  const [c, s] = [Math.cos(h), Math.sin(h)];
+  // Symmetric about x: the arc's middle at angle 0, legs along the tangents at ±h.
+  const start = { x: radius * c - LEG * s, y: -radius * s - LEG * c };
+  const edge: Vertex[] = [
+    { ...start, bulge: 0 },
+    { x: radius * c, y: -radius * s, bulge: Math.tan(h / 2) },
+    { x: radius * c, y: radius * s, bulge: 0 },
+    { x: start.x, y: -start.y, bulge: 0 },
+  ];
+  if (convex) {
+    const meets = radius + LEG * (c / s);
+    const depth = Math.min(meets, Math.max(40, radius / 2));
+    const inner = { x: start.x - depth * c, y: start.y + depth * s };
+    const vertices: Vertex[] =
+      depth === meets
+        ? [...edge, { x: inner.x, y: 0, bulge: 0 }]
+        : [...edge, { x: inner.x, y: -inner.y, bulge: 0 }, { ...inner, bulge: 0 }];
+    const solid = roundedAt({ vertices, closed: true }, vertices.map((_, i) => i).slice(4), HOLD_RADIUS);
+    return turned(solid, h);
+  }
+  const back = edge.map((_, i): Vertex => {
+    const { x, y } = edge[3 - i]!;
+    const before = edge[2 - i];
+    return { x, y, bulge: before === undefined || before.bulge === 0 ? 0 : -before.bulge };
+  });
+  const outer = { x: start.x + BESIDE * c, y: start.y - BESIDE * s };
+  const vertices: Vertex[] = [
+    ...back,
+    { ...outer, bulge: 0 },
+    { x: (radius + BESIDE) / c, y: 0, bulge: 0 },
+    { x: outer.x, y: -outer.y, bulge: 0 },
+  ];
+  return turned(roundedAt({ vertices, closed: true }, [4, 5, 6], HOLD_RADIUS), h);
+}
+
+/** Turned about the origin, radians, so that a leg stands upright. */
+const turned = (path: Path, angle: number): Path => ({
+  ...path,
+  vertices: path.vertices.map(({ x, y, bulge }) => ({
+    x: Math.cos(angle) * x - Math.sin(angle) * y,
+    y: Math.sin(angle) * x + Math.cos(angle) * y,
+    bulge,
+  })),
+});
+
+/** Depth of an arc under its chord, mm: in this form it keeps its digits where the radius is large. */
+export const sagitta = (radius: number, chord: number): number =>
+  (chord * chord) / (4 * (radius + Math.sqrt(radius * radius - (chord * chord) / 4)));
+
+/** A hollow edge for a crowned face. */
+export function crownGauge(radius: number, face: number): Path {
+  const half = face / 2;
+  const height = 34;
+  return roundedAt(
+    {
+      vertices: [
+        // Over the crown from left to right: clockwise; bulge = 2 sagitta / chord.
+        { x: -half, y: 0, bulge: (-2 * sagitta(radius, face)) / face },
+        { x: half, y: 0, bulge: 0 },
+        { x: half, y: height, bulge: 0 },
+        { x: -half, y: height, bulge: 0 },
+      ],
+      closed: true,
+    },
+    [2, 3],
+    HOLD_RADIUS,
+  );
+}
+
+function crownPlate(
+  id: string,
+  radius: number,
+  face: number,
+  said: (radius: string) => string,
+  { unit, words }: GaugeOptions,
+): Plate {
+  if (!(face < 2 * radius)) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `A crown of radius ${radius} mm has no face ${face} mm wide; a face of less than ${2 * radius} mm is accepted.`,
+    );
+  }
+  const depth = words.gaugeSagitta(withUnit(sagitta(radius, face), unit, 3), withUnit(face, unit, 0));
+  return gaugePlate(id, crownGauge(radius, face), [said(withUnit(radius, unit, 0)), depth]);
+}

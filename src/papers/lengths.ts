@@ -1,0 +1,52 @@
+/** Lengths as a person reads them: millimetres, decimal inches, or inches with fractions down to 1/64. */
+import { MILLIMETRES_PER_INCH } from '../units.ts';
+
+/** How lengths are printed; inside everything stays in mm. */
+export type LengthUnit = 'mm' | 'inch' | 'fraction';
+
+export const LENGTH_UNITS: readonly LengthUnit[] = ['mm', 'inch', 'fraction'];
+
+/** Finest fraction of an inch on a workshop rule. */
+const FINEST = 64;
+
+/**
+ * A length without its unit's name (inches carry their mark).
+ *
+ * @param mm       length, mm
+ * @param decimals decimals of the mm; inches get one more, because a tenth of an inch is coarse
+ */
+export function lengthText(mm: number, unit: LengthUnit, decimals = 1): string {
+  switch (unit) {
+    case 'mm':
+      return plus(mm.toFixed(decimals));
+    case 'inch':
+      return `${plus((mm / MILLIMETRES_PER_INCH).toFixed(decimals + 1))}″`;
+    case 'fraction':
+      return `${fraction(mm / MILLIMETRES_PER_INCH)}″`;
+  }
+}
+
+/** Two lengths as a size. */
+export const sizeText = (a: number, b: number, unit: LengthUnit, decimals = 1): string =>
+  `${lengthText(a, unit, decimals)} × ${lengthText(b, unit, decimals)}${unit === 'mm' ? '\u00a0mm' : ''}`;
+
+/** A length with its unit. */
+export const withUnit = (mm: number, unit: LengthUnit, decimals = 1): string =>
+  `${lengthText(mm, unit, decimals)}${unit === 'mm' ? '\u00a0mm' : ''}`;
+
+/** Inches as whole number and fraction, rounded to 1/64 and in lowest terms: 1.515625 → `1 33/64`. */
+function fraction(inches: number): string {
+  const parts = Math.round(Math.abs(inches) * FINEST);
+  const sign = inches < 0 && parts > 0 ? '-' : '';
+  const whole = Math.floor(parts / FINEST);
+  let over = parts % FINEST;
+  let under = FINEST;
+  while (over > 0 && over % 2 === 0) {
+    over /= 2;
+    under /= 2;
+  }
+  if (over === 0) return `${sign}${whole}`;
+  return whole === 0 ? `${sign}${over}/${under}` : `${sign}${whole} ${over}/${under}`;
+}
+
+const plus = (text: string): string => (/^-0(\.0+)?$/.test(text) ? text.slice(1) : text);

@@ -1,0 +1,241 @@
+/** The tables of `markingOut.ts` as pages. */
+import { drawn, filled, type Item, openLine, type Picture, polygon } from '../drawing/picture.ts';
+import { LINES, TEXT } from '../drawing/weights.ts';
+import { pathBounds } from '../outline/measure.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
+import { datum, type MarkedPiece, markedPieces, stations } from './markingOut.ts';
+import { heading, paragraph, text, towards } from './marks.ts';
+import { PAGE_SIZES, type PageSize } from './pageSizes.ts';
+import type { Words } from './words.ts';
+
+export interface MarkingOptions {
+  readonly paper: PageSize;
+  readonly unit: LengthUnit;
+  readonly words: Words;
+}
+
+/** A table: heads, right edges of its columns as shares of its width, and rows. */
+interface Table {
+  readonly title: string;
+  readonly heads: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+  /** Tables of few columns stand side by side. */
+  readonly sideBySide: number;
+}
+
+const LEFT = 15;
+const ROW = 4.3;
+const HEIGHT = 2.1;
+
+/** The pages; as many as the tables need. */
+export function markingPages(pattern: FlatPattern, { paper, unit, words }: MarkingOptions): Picture[] {
+  const page = PAGE_SIZES[paper];
+  const width = page.width - 2 * LEFT;
+  const pages: Item[][] = [];
+  let items: Item[] = [];
+  let y = 0;
+  const begin = (): void => {
+    items = [];
+    pages.push(items);
+    y = page.height - 15;
+  };
+  begin();
+  const title = paragraph({ x: LEFT, y }, width, words.markingTitle(pattern.name), TEXT.title, true);
+  items.push(...title.items);
+  y -= title.height + 1;
+  const { blank } = pattern.report;
+  const how = paragraph(
+    { x: LEFT, y },
+    width,
+    words.markingHow(withUnit(blank.length, unit), withUnit(blank.width, unit)),
+  );
+  items.push(...how.items);
+  y -= how.height + 9;
+  const key = keyPlan(pattern, { x: LEFT + 8, y, width: width - 16, height: 78 });
+  items.push(...key.items);
+  y -= key.height + 8;
+
+  for (const table of tables(pattern, unit, words)) {
+    const columns = table.sideBySide;
+    const gap = 6;
+    const columnWidth = (width - gap * (columns - 1)) / columns;
+    let row = 0;
+    while (row < table.rows.length) {
+      if (y < 15 + 8 + 5 * ROW) begin();
+      const head = heading({ x: LEFT, y }, width, table.title);
+      items.push(...head.items);
+      y -= head.height + 1;
+      const room = Math.floor((y - 15 - ROW) / ROW);
+      const left = table.rows.length - row;
+      const perColumn = Math.min(room, Math.ceil(left / columns));
+      for (let column = 0; column < columns && row < table.rows.length; column++) {
+        const part = table.rows.slice(row, row + perColumn);
+        row += part.length;
+        items.push(...tableItems(table.heads, part, LEFT + column * (columnWidth + gap), y, columnWidth));
+      }
+      y -= (perColumn + 1) * ROW + 5;
+    }
+  }
+  return pages.map((list) => ({
+    width: page.width,
+    height: page.height,
+    title: words.markingTitle(pattern.name),
+    items: list,
+  }));
+}
+
+function tables(pattern: FlatPattern, unit: LengthUnit, words: Words): Table[] {
+  const origin = datum(pattern);
+  const length = (mm: number): string => lengthText(mm, unit);
+  const pieceRow = ({ number, from, to, length: long, arc }: MarkedPiece): string[] => [
+    String(number),
+    arc === null ? words.line : words.arc,
+    length(from.x),
+    length(from.y),
+    length(to.x),
+    length(to.y),
+    length(long),
+    arc === null ? '' : length(arc.radius),
+    arc === null ? '' : length(arc.centre.x),
+    arc === null ? '' : length(arc.centre.y),
+  ];
+  const heads = [
+    words.number,
+    '',
+    `${words.from} x`,
+    'y',
+    `${words.to} x`,
+    'y',
+    words.length,
+    words.radius,
+    `${words.centre} x`,
+    'y',
+  ];
+  const pieceTable = (title: string, path: FlatPattern['outline']): Table => ({
+    title,
+    heads,
+    rows: markedPieces(path, origin).map(pieceRow),
+    sideBySide: 1,
+  });
+  return [
+    {
+      title: words.stations,
+      heads: [words.number, 'x', 'y'],
+      rows: stations(pattern.outline, origin).map(({ number, x, y }) => [
+        String(number),
+        length(x),
+        length(y),
+      ]),
+      sideBySide: 4,
+    },
+    pieceTable(words.pieces, pattern.outline),
+    ...pattern.holes.map((hole) => pieceTable(words.hole(hole.name), hole.path)),
+    ...pattern.scribeLines.map((line) =>
+      pieceTable(words.scribePieces(line.kind === 'bend-begin' ? words.bendBegin : words.bendEnd), line.path),
+    ),
+  ];
+}
+
+function tableItems(
+  heads: readonly string[],
+  body: readonly (readonly string[])[],
+  x: number,
+  top: number,
+  width: number,
+): Item[] {
+  const column = width / heads.length;
+  const cell = (words: string, i: number, y: number, bold: boolean): Item =>
+    text({ x: x + (i + 1) * column - 1, y }, HEIGHT, words, { align: 'right', bold });
+  const items: Item[] = heads.flatMap((head, i) => (head === '' ? [] : [cell(head, i, top - HEIGHT, true)]));
+  const lines = [
+    openLine([
+      { x, y: top - ROW + 0.7 },
+      { x: x + width, y: top - ROW + 0.7 },
+    ]),
+  ];
+  body.forEach((row, r) => {
+    const y = top - (r + 1) * ROW - HEIGHT;
+    row.forEach((words, i) => {
+      if (words !== '') items.push(cell(words, i, y, false));
+    });
+    // A rule after every fifth row leads the eye.
+    if (r % 5 === 4)
+      lines.push(
+        openLine([
+          { x, y: y - 1.4 },
+          { x: x + width, y: y - 1.4 },
+        ]),
+      );
+  });
+  items.push(drawn(lines, LINES.thin));
+  return items;
+}
+
+/** The outline with its datum edges and the numbers of some stations. */
+function keyPlan(
+  pattern: FlatPattern,
+  room: { x: number; y: number; width: number; height: number },
+): { items: Item[]; height: number } {
+  const bounds = pathBounds(pattern.outline);
+  const scale = Math.min(room.width / (bounds.maxX - bounds.minX), room.height / (bounds.maxY - bounds.minY));
+  const height = (bounds.maxY - bounds.minY) * scale;
+  const left = room.x + (room.width - (bounds.maxX - bounds.minX) * scale) / 2;
+  const origin = { x: left, y: room.y - height };
+  const items: Item[] = [
+    {
+      kind: 'group',
+      at: { x: origin.x - bounds.minX * scale, y: origin.y - bounds.minY * scale },
+      scale,
+      items: [
+        drawn(
+          pattern.scribeLines.map((line) => line.path),
+          LINES.scribe,
+        ),
+        drawn([pattern.outline, ...pattern.holes.map((hole) => hole.path)], LINES.cut),
+      ],
+    },
+    // The datum edges run on beyond the corner they make.
+    drawn(
+      [
+        openLine([
+          { x: origin.x - 6, y: origin.y },
+          { x: left + (bounds.maxX - bounds.minX) * scale + 4, y: origin.y },
+        ]),
+        openLine([
+          { x: origin.x, y: origin.y - 6 },
+          { x: origin.x, y: room.y + 4 },
+        ]),
+      ],
+      LINES.frame,
+    ),
+    text({ x: left + (bounds.maxX - bounds.minX) * scale + 5, y: origin.y - 1 }, TEXT.normal, 'x'),
+    text({ x: origin.x - 0.8, y: room.y + 5 }, TEXT.normal, 'y'),
+    text({ x: origin.x - 1.5, y: origin.y - 3.5 }, TEXT.small, '0', { align: 'right' }),
+  ];
+  const all = stations(pattern.outline, datum(pattern));
+  const middle = { x: ((bounds.maxX - bounds.minX) * scale) / 2, y: height / 2 };
+  const dots = [];
+  let last = { x: Infinity, y: Infinity };
+  for (const { number, x, y } of all) {
+    const at = { x: x * scale, y: y * scale };
+    dots.push(
+      polygon(
+        [0, 1, 2, 3].map((k) => towards({ x: origin.x + at.x, y: origin.y + at.y }, (k * Math.PI) / 2, 0.6)),
+      ),
+    );
+    if (Math.hypot(at.x - last.x, at.y - last.y) < 5) continue;
+    last = at;
+    // Numbers stand inside the outline.
+    const inwards = Math.atan2(middle.y - at.y, middle.x - at.x);
+    const spot = towards(at, inwards, 2.8);
+    items.push(
+      text({ x: origin.x + spot.x, y: origin.y + spot.y - TEXT.small / 2 }, TEXT.small, String(number), {
+        align: 'center',
+        halo: true,
+      }),
+    );
+  }
+  items.push(filled(dots, '#000000'));
+  return { items, height };
+}

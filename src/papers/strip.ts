@@ -1,0 +1,259 @@
+/**
+ * The strip that is welded on the rim for more height: its length, where it bends, and its parts.
+ *
+ * The strip stands upright on the net rim of the formed tray. Its length is that of its own neutral fibre (DIN
+ * 6935, as in the bottom bend). In the corners the wall has grown thicker by gathering, the inside held by the
+ * former, so a strip set to the middle or the outside of the wall runs on a larger radius there. mm, radians.
+ */
+import { GatherpanError } from '../errors.ts';
+import { neutralFactor } from '../material/neutralFactor.ts';
+import type { Path } from '../outline/path.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { type LoopSegment, planLoop } from '../tray/planLoop.ts';
+import type { Row } from './figureRows.ts';
+import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
+import { type Plate, placedText } from './plate.ts';
+import { insideHeight, insideRunAt, isWhole } from './skins.ts';
+import type { Words } from './words.ts';
+
+export interface StripOptions {
+  /** Height of the strip, mm. */
+  readonly height: number;
+  /** 0 for that of the tray's sheet, mm. */
+  readonly thickness: number;
+  /** Which faces of strip and wall are flush. */
+  readonly flush: 'inside' | 'middle' | 'outside';
+  readonly joint: 'butt' | 'overlap';
+  /** Root gap of a butt joint, or length of an overlap, mm. */
+  readonly allowance: number;
+  /** Longest part, mm. */
+  readonly stockLength: number;
+}
+
+/** One bend of the strip, positions along the whole strip from the seam. */
+export interface StripBend {
+  readonly begin: number;
+  readonly end: number;
+  /** On the hollow side of the bend. */
+  readonly insideRadius: number;
+  /** Positive towards the tray's inside. */
+  readonly angle: number;
+}
+
+/** A part as it is cut from stock. */
+export interface StripPart {
+  /** Along the whole strip, where the part's first cut edge lies. */
+  readonly from: number;
+  readonly length: number;
+}
+
+export interface Strip {
+  /** Once round the rim, from seam to seam without gap or overlap. */
+  readonly around: number;
+  readonly thickness: number;
+  readonly bends: readonly StripBend[];
+  readonly parts: readonly StripPart[];
+}
+
+/** A joint keeps this far from a bend, mm; common practice, no source. */
+const CLEAR_OF_BENDS = 15;
+
+/**
+ * The strip of a solved tray.
+ *
+ * @throws GatherpanError NOT_MAKEABLE for a rim that is not plain, level and closed, for a seam that finds no
+ *   straight side, and for stock too short to reach from one side to the next
+ */
+export function strip(pattern: FlatPattern, options: StripOptions): Strip {
+  const { spec, sheet } = pattern;
+  const { segments } = planLoop(spec);
+  const heights = new Set(segments.flatMap((segment) => [segment.heightAtStart, segment.heightAtEnd]));
+  if (spec.section.rim.kind !== 'plain' || heights.size > 1 || !isWhole(segments)) {
+    throw new GatherpanError(
+      'NOT_MAKEABLE',
+      `A strip cannot be set on ${spec.name}: its rim has to be plain, level and closed.`,
+    );
+  }
+  const thickness = options.thickness === 0 ? sheet.thickness : options.thickness;
+  const run = insideRunAt(spec, insideHeight(spec));
+  const seam = longestSide(segments);
+  if (seam < 0) {
+    throw new GatherpanError(
+      'NOT_MAKEABLE',
+      `The seam of a strip has no place on ${spec.name}: it needs a straight side.`,
+    );
+  }
+  const bends: StripBend[] = [];
+  const ordered = [...segments.slice(seam), ...segments.slice(0, seam)];
+  const half = segments[seam]!.length / 2;
+  let at = -half;
+  for (const segment of ordered) {
+    if (segment.kind === 'side') {
+      at += segment.length;
+      continue;
+    }
+    const bend = bendOf(segment, run, meanThickness(pattern, segment.index), thickness, options.flush);
+    bends.push({ begin: at, end: at + bend.length, insideRadius: bend.insideRadius, angle: segment.sweep });
+    at += bend.length;
+  }
+  const around = at + half;
+  return { around, thickness, bends, parts: partsOf(around, bends, options, spec.name) };
+}
+
+/** Neutral length and hollow radius of the strip's bend over a corner. */
+function bendOf(
+  segment: Extract<LoopSegment, { kind: 'corner' }>,
+  run: number,
+  wall: number,
+  thickness: number,
+  flush: StripOptions['flush'],
+): { length: number; insideRadius: number } {
+  const shift = flush === 'inside' ? 0 : flush === 'outside' ? wall - thickness : (wall - thickness) / 2;
+  // The hollow side of a convex corner is the tray's inside, that of a concave one its outside.
+  const insideRadius =
+    segment.sweep > 0 ? segment.radius + run + shift : segment.radius - run - shift - thickness;
+  if (!(insideRadius > 0)) {
+    throw new GatherpanError(
+      'NOT_MAKEABLE',
+      `Corner ${segment.index + 1} is too tight for a strip ${thickness} mm thick: its inside radius would be ${insideRadius.toFixed(1)} mm.`,
+    );
+  }
+  const neutral = insideRadius + (neutralFactor(insideRadius, thickness) * thickness) / 2;
+  return { length: neutral * Math.abs(segment.sweep), insideRadius };
+}
+
+/** Mean thickness of the rim over a corner's arc, from the solved field; that of the sheet where there is none. */
+function meanThickness({ field, sheet }: FlatPattern, corner: number): number {
+  let sum = 0;
+  let count = 0;
+  for (const [i, node] of field.rimNodes.entries()) {
+    if (field.rimCorner[i] !== corner) continue;
+    sum += Math.exp(field.thicknessStrain[node]!);
+    count++;
+  }
+  return count === 0 ? sheet.thickness : (sheet.thickness * sum) / count;
+}
+
+function longestSide(segments: readonly LoopSegment[]): number {
+  let best = -1;
+  segments.forEach((segment, i) => {
+    if (segment.kind === 'side' && (best < 0 || segment.length > segments[best]!.length + 1e-9)) best = i;
+  });
+  return best;
+}
+
+/**
+ * Cuts the strip where stock ends, each joint as far along as the stock reaches but clear of the bends. A strip
+ * that needs one part has one joint, the seam.
+ */
+function partsOf(
+  around: number,
+  bends: readonly StripBend[],
+  options: StripOptions,
+  name: string,
+): StripPart[] {
+  const { joint, allowance, stockLength } = options;
+  const extra = joint === 'overlap' ? allowance : -allowance;
+  const joints = [0];
+  while (around - joints.at(-1)! + extra > stockLength + 1e-9) {
+    const from = joints.at(-1)!;
+    const reach = from + stockLength - extra;
+    const to = lastClear(reach, bends);
+    if (to <= from + 1e-9) {
+      throw new GatherpanError(
+        'NOT_MAKEABLE',
+        `Stock ${stockLength} mm long does not reach from one straight side of ${name} to the next; longer stock is needed.`,
+      );
+    }
+    joints.push(to);
+  }
+  joints.push(around);
+  const parts: StripPart[] = [];
+  for (let i = 0; i + 1 < joints.length; i++) {
+    const length = joints[i + 1]! - joints[i]! + extra;
+    parts.push({ from: joint === 'overlap' ? joints[i]! : joints[i]! + allowance / 2, length });
+  }
+  return parts;
+}
+
+/** The farthest place up to `reach` that keeps clear of every bend. */
+function lastClear(reach: number, bends: readonly StripBend[]): number {
+  let at = reach;
+  for (let moved = true; moved; ) {
+    moved = false;
+    for (const { begin, end } of bends) {
+      if (at > begin - CLEAR_OF_BENDS + 1e-9 && at < end + CLEAR_OF_BENDS - 1e-9) {
+        at = begin - CLEAR_OF_BENDS;
+        moved = true;
+      }
+    }
+  }
+  return at;
+}
+
+/** The parts as plates, bends scribed, from the seam on. */
+export function stripPlates(
+  pattern: FlatPattern,
+  options: StripOptions,
+  unit: LengthUnit,
+  words: Words,
+): Plate[] {
+  const { height } = options;
+  const { bends, parts, around, thickness } = strip(pattern, options);
+  return parts.map(({ from, length }, i) => {
+    const outline: Path = {
+      vertices: [
+        { x: 0, y: 0, bulge: 0 },
+        { x: length, y: 0, bulge: 0 },
+        { x: length, y: height, bulge: 0 },
+        { x: 0, y: height, bulge: 0 },
+      ],
+      closed: true,
+    };
+    const scribe = bends
+      .flatMap(({ begin, end }) => [begin, end])
+      .map((at) => at - from)
+      .filter((x) => x > 0 && x < length)
+      .map(
+        (x): Path => ({
+          vertices: [
+            { x, y: 0, bulge: 0 },
+            { x, y: height, bulge: 0 },
+          ],
+          closed: false,
+        }),
+      );
+    const lines = [
+      `${pattern.name}: ${words.stripPart(String(i + 1), withUnit(length, unit))}`,
+      words.stripLine(withUnit(around, unit), withUnit(height, unit), withUnit(thickness, unit, 2)),
+    ];
+    return { id: `strip-${i + 1}`, outline, holes: [], scribe, text: placedText(outline, [], lines) };
+  });
+}
+
+/** The strip as rows of the card: size, parts, where it bends (from the seam), and how its ends meet. */
+export function stripRows(
+  pattern: FlatPattern,
+  options: StripOptions,
+  unit: LengthUnit,
+  words: Words,
+): Row[] {
+  const { bends, parts, around, thickness } = strip(pattern, options);
+  const allowance = withUnit(options.allowance, unit);
+  return [
+    [
+      words.blank,
+      words.stripLine(withUnit(around, unit), withUnit(options.height, unit), withUnit(thickness, unit, 2)),
+    ],
+    [words.stripParts, parts.map((part) => withUnit(part.length, unit)).join(', ')],
+    [
+      words.stripBends,
+      bends
+        .map(({ begin, end, insideRadius }) =>
+          words.stripBendLine(lengthText(begin, unit), lengthText(end, unit), withUnit(insideRadius, unit)),
+        )
+        .join('; '),
+    ],
+    [words.stripJoint, options.joint === 'butt' ? words.stripGap(allowance) : words.stripOverlap(allowance)],
+  ];
+}

@@ -1,0 +1,152 @@
+/** The first page of a template: what to measure, how to join, which page is where, the figures, the cautions. */
+import { drawn, filled, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
+import { LINES, TEXT } from '../drawing/weights.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { hasStretch, tuckPaths } from './blankItems.ts';
+import { cautionsFor } from './cautions.ts';
+import { checkRule, checkSquare } from './checkRule.ts';
+import { cornerRows, mainRows } from './figureRows.ts';
+import { withUnit } from './lengths.ts';
+import { heading, paragraph, rows, text } from './marks.ts';
+import { PAGE_SIZES } from './pageSizes.ts';
+import type { TemplateOptions } from './templateOptions.ts';
+import type { Tiling } from './tiling.ts';
+import type { Words } from './words.ts';
+
+/** The first page: what to measure, how to join, which page is where, the lines, the figures, the cautions. */
+export function templateCover(
+  pattern: FlatPattern,
+  layout: Tiling,
+  options: TemplateOptions,
+  words: Words,
+): Picture {
+  const { unit } = options;
+  const page = options.paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[options.paper];
+  const left = 15;
+  const width = page.width - 2 * left;
+  const items: Item[] = [];
+  let y = page.height - 15;
+  const add = (block: { items: readonly Item[]; height: number }, gap = 0): void => {
+    items.push(...block.items);
+    y -= block.height + gap;
+  };
+  add(paragraph({ x: left, y }, width, words.templateTitle(pattern.name), TEXT.title, true), 2);
+
+  // What to measure, first and framed.
+  const square = checkSquare(unit);
+  const boxHeight = square + 14;
+  items.push(drawn([rectangle({ x: left, y: y - boxHeight, width, height: boxHeight })], LINES.frame));
+  items.push(
+    drawn([rectangle({ x: left + 7, y: y - 7 - square, width: square, height: square })], LINES.frame),
+  );
+  const aside = left + 7 + square + 8;
+  const asideWidth = width - square - 20;
+  const said = paragraph({ x: aside, y: y - 7 }, asideWidth, words.measureFirst, TEXT.large, true);
+  items.push(...said.items);
+  const more = paragraph(
+    { x: aside, y: y - 7 - said.height },
+    asideWidth,
+    `${words.squareSide(withUnit(square, unit, 0))} ${words.printSettings}`,
+  );
+  items.push(...more.items);
+  items.push(...checkRule({ x: aside, y: y - 7 - square }, unit, words, true));
+  y -= boxHeight + 6;
+
+  // Page map at the left, lines at the right.
+  const half = width / 2 - 4;
+  const mapTop = y;
+  add(heading({ x: left, y }, half, words.pageMap));
+  const map = pageMap(pattern, layout, { x: left, y, width: half, height: 58 });
+  items.push(...map.items);
+  const mapBottom = y - map.height - 3;
+  const rightX = left + width / 2 + 4;
+  y = mapTop;
+  add(heading({ x: rightX, y }, half, words.legend), 1);
+  for (const [name, stroke] of legendRows(pattern, options, words)) {
+    items.push(
+      drawn(
+        [
+          openLine([
+            { x: rightX, y: y - 1.6 },
+            { x: rightX + 16, y: y - 1.6 },
+          ]),
+        ],
+        stroke,
+      ),
+      text({ x: rightX + 19, y: y - 2.7 }, TEXT.normal, name),
+    );
+    y -= 5;
+  }
+  y = Math.min(y, mapBottom) - 1;
+  if (layout.tiles.length > 1)
+    add(paragraph({ x: left, y }, width, words.joinHow(withUnit(layout.overlap, unit, 0))), 3);
+  add(heading({ x: left, y }, width, words.blank), 0.5);
+  add(
+    rows({ x: left, y }, width, [...mainRows(pattern, words, unit), ...cornerRows(pattern, words, unit)], 28),
+    3,
+  );
+  for (const sentence of [...pattern.report.warnings, ...pattern.notes]) {
+    add(paragraph({ x: left, y }, width, sentence), 1);
+  }
+  y -= 2;
+  add(heading({ x: left, y }, width, words.cautions), 0.5);
+  for (const caution of cautionsFor(pattern, 'cutting', words))
+    add(paragraph({ x: left, y }, width, caution), 1);
+  return { width: page.width, height: page.height, title: words.templateTitle(pattern.name), items };
+}
+
+function legendRows(
+  pattern: FlatPattern,
+  options: TemplateOptions,
+  words: Words,
+): [string, (typeof LINES)[keyof typeof LINES]][] {
+  const list: [string, (typeof LINES)[keyof typeof LINES]][] = [[words.cutHere, LINES.cut]];
+  if (pattern.outline !== pattern.rim) list.push([words.legendRim, LINES.rim]);
+  if (pattern.scribeLines.length > 0) list.push([words.scribeHere, LINES.scribe]);
+  if (options.contours) list.push([words.contourHere, LINES.contour]);
+  if (options.contours && hasStretch(pattern)) list.push([words.stretchHere, LINES.stretch]);
+  if (options.tucks && tuckPaths(pattern).length > 0) list.push([words.tuckHere, LINES.tuck]);
+  list.push([words.centreLine, LINES.centre]);
+  return list;
+}
+
+/** The windows of all pages over the outline, with their page numbers. */
+function pageMap(
+  pattern: FlatPattern,
+  layout: Tiling,
+  room: { x: number; y: number; width: number; height: number },
+): { items: Item[]; height: number } {
+  const { window, overlap, rows: rowCount, columns, tiles } = layout;
+  const spanX = columns * (window.width - overlap) + overlap;
+  const spanY = rowCount * (window.height - overlap) + overlap;
+  const scale = Math.min(room.width / spanX, room.height / spanY);
+  const first = tiles[0]!;
+  const at = { x: room.x - first.x * scale, y: room.y - spanY * scale - first.y * scale };
+  const items: Item[] = tiles.map((tile, i) => ({
+    kind: 'group',
+    at: { x: at.x + tile.x * scale, y: at.y + tile.y * scale },
+    scale: 1,
+    items: [
+      drawn(
+        [rectangle({ x: 0, y: 0, width: window.width * scale, height: window.height * scale })],
+        LINES.thin,
+      ),
+      text(
+        { x: (window.width * scale) / 2, y: (window.height * scale) / 2 - TEXT.small / 2 },
+        TEXT.small,
+        String(i + 1),
+        { align: 'center', halo: true },
+      ),
+    ],
+  }));
+  items.unshift({
+    kind: 'group',
+    at,
+    scale,
+    items: [
+      filled([pattern.outline, ...pattern.holes.map((hole) => hole.path)], '#e4e4e4'),
+      drawn([pattern.outline], LINES.frame),
+    ],
+  });
+  return { items, height: spanY * scale };
+}

@@ -1,0 +1,31 @@
+/** What may be chosen of a full-size template. */
+import type { LengthUnit } from './lengths.ts';
+import type { PageSize } from './pageSizes.ts';
+import type { Words } from './words.ts';
+
+export interface TemplateOptions {
+  readonly paper: PageSize | 'roll';
+  /** Width of the roll, mm. */
+  readonly rollWidth: number;
+  /** What the printer leaves free on each side, mm. */
+  readonly margin: number;
+  /** mm */
+  readonly overlap: number;
+  readonly contours: boolean;
+  readonly tucks: boolean;
+  /** Whether the tables for marking out follow. */
+  readonly markingOut: boolean;
+  readonly unit: LengthUnit;
+  readonly words?: Words;
+}
+
+export const TEMPLATE_DEFAULTS: Omit<TemplateOptions, 'words'> = {
+  paper: 'A4',
+  rollWidth: 610,
+  margin: 10,
+  overlap: 12,
+  contours: true,
+  tucks: true,
+  markingOut: true,
+  unit: 'mm',
+};

@@ -1,0 +1,60 @@
+/** The express app: safety first, then the addresses, then the page, then what is wrong. */
+import { fileURLToPath } from 'node:url';
+import express, { type Express } from 'express';
+import { HttpError, problemHandler } from './problem.ts';
+import { type Route, routes, type Services } from './routes.ts';
+import { hostNames, requestRate, sameSite, securityHeaders } from './security.ts';
+
+/** The page's files: in the package's own folder `web`, from the sources and from the built package alike. */
+export const WEB_FOLDER = fileURLToPath(new URL('../../web/', import.meta.url));
+
+export interface AppOptions extends Services {
+  /** Host names the service answers to, without port; empty for any. */
+  readonly hosts: readonly string[];
+  /** Number of proxies in front whose word about the client's address is taken. */
+  readonly proxies: number;
+  /** Told of every error that is a fault of the program. */
+  readonly fault: (error: unknown) => void;
+}
+
+export function createApp(options: AppOptions): Express {
+  const app = express();
+  app.disable('x-powered-by');
+  app.set('trust proxy', options.proxies);
+  // Parameters are plain text: no lists or objects from brackets in an address.
+  app.set('query parser', 'simple');
+  app.use(securityHeaders(), hostNames(options.hosts), sameSite);
+
+  const table = routes(options);
+  const isProbe = (path: string): boolean => path === '/api/health' || path === '/api/ready';
+  const limit = requestRate(options.limits.requestsPerMinute);
+  app.use('/api', (request, response, next) => {
+    if (isProbe(`/api${request.path}`)) next();
+    else limit(request, response, next);
+  });
+  for (const { method, path, handlers } of table) app[method](path, ...handlers);
+  for (const path of new Set(table.map((route) => route.path))) {
+    app.all(path, (_request, response) => {
+      response.set('Allow', allowed(table, path).join(', '));
+      throw new HttpError('METHOD', `This address takes ${allowed(table, path).join(' or ')}.`);
+    });
+  }
+
+  app.use(
+    express.static(WEB_FOLDER, {
+      dotfiles: 'ignore',
+      redirect: false,
+      setHeaders: (response) => response.setHeader('Cache-Control', 'no-cache'),
+    }),
+  );
+  app.use(() => {
+    throw new HttpError('NO_SUCH_ADDRESS', 'Nothing is at this address.');
+  });
+  app.use(problemHandler(options.fault, options.pool.retryAfter));
+  return app;
+}
+
+const allowed = (table: readonly Route[], path: string): string[] =>
+  table
+    .filter((route) => route.path === path)
+    .flatMap((route) => (route.method === 'get' ? ['GET', 'HEAD'] : ['POST']));

@@ -1,0 +1,97 @@
+/** Archives: the files of one tray with manifest and order note, or of a whole table. */
+import JSZip from 'jszip';
+import { GatherpanError } from '../errors.ts';
+import { LAYERS } from '../exporters/dxf/layers.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { madeFile, registry } from './develop.ts';
+import type { MadeFile } from './jobs.ts';
+import { type Entry, fileEntry, manifestCsv, manifestJson } from './manifest.ts';
+import { orderNote } from './orderNote.ts';
+import { rowFigures } from './rowResult.ts';
+
+/** One date for every entry, so that the same tray gives the same bytes. The first that the format can write. */
+const DATE = new Date(Date.UTC(1980, 0, 1));
+
+export const ARCHIVE_TYPE = 'application/zip';
+
+/** An archive of these files. Names are checked: no folders, no way out of the folder it is unpacked in. */
+export function zipOf(files: readonly Pick<MadeFile, 'name' | 'bytes'>[]): JSZip {
+  const zip = new JSZip();
+  for (const { name, bytes } of files) {
+    if (!/^[A-Za-z0-9_][A-Za-z0-9._-]*$/.test(name) || name.includes('..')) {
+      throw new Error('a file name that does not belong in an archive');
+    }
+    zip.file(name, bytes, { date: DATE, createFolders: false });
+  }
+  return zip;
+}
+
+export const ZIP_OPTIONS = {
+  compression: 'DEFLATE',
+  compressionOptions: { level: 6 },
+  platform: 'UNIX',
+} as const;
+
+/**
+ * Everything for one tray.
+ *
+ * A format that does not fit this tray is left out and named in the manifest.
+ *
+ * @param formats ids of exporters; the tray file itself is always in it
+ */
+export async function trayArchive(
+  pattern: FlatPattern,
+  formats: readonly string[],
+  quantity: number,
+): Promise<MadeFile> {
+  const files: MadeFile[] = [trayFile(pattern)];
+  const missing: string[] = [];
+  for (const id of formats) {
+    const exporter = registry.get(id);
+    try {
+      const file = await madeFile(pattern, exporter, registry.values(exporter, {}));
+      files.push({ ...file, name: freeName(file.name, id, files) });
+    } catch (error) {
+      // Not every format fits every tray; the others are no worse for it.
+      if (!(error instanceof GatherpanError)) throw error;
+      missing.push(`${exporter.label}: ${error.message}`);
+    }
+  }
+  const text = (name: string, content: string): MadeFile => ({
+    name,
+    mediaType: 'text/plain',
+    bytes: new TextEncoder().encode(content),
+  });
+  const layers = formats.includes('dxf') ? LAYERS : [];
+  files.push(
+    text(
+      `${pattern.name}-order-note.txt`,
+      orderNote(
+        pattern,
+        quantity,
+        layers,
+        files.map(({ name }) => name),
+      ),
+    ),
+  );
+  const entries: Entry[] = [{ figures: rowFigures(pattern), files: files.map(fileEntry), missing }];
+  files.push(text('manifest.csv', manifestCsv(entries)), text('manifest.json', manifestJson(entries)));
+  return {
+    name: `${pattern.name}.zip`,
+    mediaType: ARCHIVE_TYPE,
+    bytes: await zipOf(files).generateAsync({ type: 'uint8array', ...ZIP_OPTIONS }),
+  };
+}
+
+/** The tray file, as the page gives it for download too. */
+export const trayFile = ({ name, spec }: FlatPattern): MadeFile => ({
+  name: `${name}-tray.json`,
+  mediaType: 'application/json',
+  bytes: new TextEncoder().encode(`${JSON.stringify(spec, null, 2)}\n`),
+});
+
+/** Two formats may have one ending: the second then carries its id as well. */
+export const freeName = (name: string, id: string, taken: readonly { readonly name: string }[]): string =>
+  taken.some((other) => other.name.toLowerCase() === name.toLowerCase())
+    ? name.replace(/(\.[^.]+)$/, `-${id}$1`)
+    : name;

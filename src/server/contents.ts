@@ -1,0 +1,33 @@
+/** From the bytes of a request to a checked tray. */
+import { GatherpanError } from '../errors.ts';
+import { parseTray, readTray } from '../tray/readTray.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import { trayNameFrom } from './fileNames.ts';
+
+/** The contents of a tray file, not yet checked. @throws GatherpanError BAD_INPUT, TOO_LARGE */
+export function trayContents(bytes: Uint8Array): unknown {
+  let text: string;
+  try {
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new GatherpanError('BAD_INPUT', 'The tray file is not UTF-8 text; save it as JSON in UTF-8.');
+  }
+  return parseTray(text);
+}
+
+/** A checked tray, named after its file when it names none. @throws GatherpanError BAD_INPUT, TOO_LARGE */
+export const trayFrom = (bytes: Uint8Array, fileName = ''): TraySpec =>
+  readTray(trayContents(bytes), { name: trayNameFrom(fileName) });
+
+/** Contents for what the rows of a table share. @throws GatherpanError BAD_INPUT */
+export function baseFrom(text: string | undefined): Readonly<Record<string, unknown>> {
+  if (text === undefined || text === '') return {};
+  const value = parseTray(text);
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) {
+    throw new GatherpanError('BAD_INPUT', {
+      path: 'base',
+      message: 'base is not a tray file; a JSON object is accepted.',
+    });
+  }
+  return value as Record<string, unknown>;
+}

@@ -1,0 +1,71 @@
+/** What the solving threads are asked, and what they answer. Plain data: it crosses a thread boundary. */
+import type { ErrorCode, Fault } from '../errors.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import type { Preview } from './preview.ts';
+import type { RowResult } from './rowResult.ts';
+
+export type Job =
+  /** Solves the demo tray, so that the thread is warm before the first person comes. */
+  | { readonly kind: 'warm' }
+  /** Everything the page shows of a tray. */
+  | { readonly kind: 'preview'; readonly tray: TraySpec }
+  /** One file. */
+  | {
+      readonly kind: 'file';
+      readonly tray: TraySpec;
+      readonly format: string;
+      readonly values: Readonly<Record<string, string>>;
+    }
+  /** One archive: files, manifest, order note. */
+  | {
+      readonly kind: 'archive';
+      readonly tray: TraySpec;
+      readonly formats: readonly string[];
+      readonly quantity: number;
+    }
+  /** A row of a table: its figures and, where formats are given, its files. */
+  | {
+      readonly kind: 'row';
+      readonly tray: TraySpec;
+      readonly formats: readonly string[];
+    }
+  /** A tray file from a solid. */
+  | {
+      readonly kind: 'solid';
+      readonly bytes: Uint8Array;
+      readonly name: string;
+      readonly base: Base;
+    }
+  /** A tray file from a drawing of a plan. */
+  | {
+      readonly kind: 'drawing';
+      readonly bytes: Uint8Array;
+      readonly name: string;
+      readonly base: Base;
+    };
+
+/** Contents of a tray file, not checked, for what a drawing or a solid does not say. */
+export type Base = Readonly<Record<string, unknown>>;
+
+/** A file made of a tray. */
+export interface MadeFile {
+  /** Without folders. */
+  readonly name: string;
+  readonly mediaType: string;
+  readonly bytes: Uint8Array;
+}
+
+export interface Results {
+  readonly warm: null;
+  readonly preview: Preview;
+  readonly file: MadeFile;
+  readonly archive: MadeFile;
+  readonly row: RowResult;
+  readonly solid: TraySpec;
+  readonly drawing: TraySpec;
+}
+
+/** An error does not keep its class between threads, so it travels as data. */
+export type Answer<Kind extends Job['kind']> =
+  | { readonly ok: true; readonly result: Results[Kind] }
+  | { readonly ok: false; readonly code: ErrorCode; readonly faults: readonly Fault[] };

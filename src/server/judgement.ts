@@ -1,0 +1,41 @@
+/** Whether the tray can be worked, and how often it is annealed: what the page and the papers say of it. */
+import type { Reason, VerdictWord } from '../gather/report.ts';
+import { annealsFor } from '../gather/verdict.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+
+export interface Judgement {
+  readonly grade: VerdictWord;
+  /** The weightiest first. */
+  readonly reasons: readonly Pick<Reason, 'about' | 'weight' | 'sentence'>[];
+}
+
+export interface Anneals {
+  /** Null where the sheet must not be annealed in the workshop. */
+  readonly count: number | null;
+  /** Whole sentences: whether, and what is seen at the right heat. */
+  readonly notes: readonly string[];
+}
+
+export const judgement = ({ gather }: FlatPattern): Judgement => ({
+  grade: gather.verdict.word,
+  reasons: gather.verdict.reasons.map(({ about, weight, sentence }) => ({ about, weight, sentence })),
+});
+
+/** The sentences that speak against a tray or ask for care. */
+export const concerns = (pattern: FlatPattern): string[] =>
+  judgement(pattern)
+    .reasons.filter(({ weight }) => weight !== 'good')
+    .map(({ sentence }) => sentence);
+
+/** How often the hardest worked place uses up what the sheet takes between anneals. */
+export function anneals(pattern: FlatPattern): Anneals {
+  const { anneal } = pattern.sheet.material;
+  if (anneal.temperature === null) {
+    return { count: null, notes: anneal.instead === undefined ? [] : [anneal.instead] };
+  }
+  const most = pattern.field.equivalentStrain.reduce((worst, strain) => Math.max(worst, strain), 0);
+  const count = annealsFor(most, anneal.strainBudget);
+  if (count === 0) return { count, notes: ['The sheet takes this work without an anneal.'] };
+  const [low, high] = anneal.temperature;
+  return { count, notes: [`Anneal at ${low} to ${high} °C. ${anneal.cue}`] };
+}

@@ -1,0 +1,124 @@
+/**
+ * The pictures of the page, drawn with the parts that those on paper are made of: same lines, same shades.
+ *
+ * The blank's shade has one band for each contour, because the page draws it anew at every key.
+ */
+import { fieldRegions } from '../drawing/fieldRegions.ts';
+import { drawn, filled, type Item, rectangle } from '../drawing/picture.ts';
+import { rampColour } from '../drawing/ramp.ts';
+import { svgText } from '../drawing/svg.ts';
+import { LINES, TEXT } from '../drawing/weights.ts';
+import { pathBounds } from '../outline/measure.ts';
+import {
+  blankLines,
+  contourItems,
+  contoursOf,
+  cutPaths,
+  gatherField,
+  gatherScale,
+} from '../papers/blankItems.ts';
+import { formedView } from '../papers/formedView.ts';
+import { grainArrow, scaleBar, text } from '../papers/marks.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { radians } from '../units.ts';
+
+/** Sizes on the paper, mm; the page scales the whole to the room it has. */
+const BLANK = { width: 112, height: 110 };
+const VIEW = { width: 112, height: 80 };
+const EDGE = 2;
+const LEGEND = 15;
+/** Largest move of a band's edge where points are left out, mm on the paper. */
+const TOLERANCE = 0.03;
+
+/** Per cent at which a band of shade begins; the contours of the gather report lie on them. */
+const bands = (most: number): number[] => [
+  2,
+  ...Array.from({ length: Math.ceil(most / 5) - 1 }, (_, i) => 5 * (i + 1)),
+];
+
+/** The blank with its gather, true to scale. */
+export function blankSvg(pattern: FlatPattern): string {
+  const { minX, minY, maxX, maxY } = pathBounds(pattern.outline);
+  const scale = Math.min(BLANK.width / (maxX - minX), BLANK.height / (maxY - minY));
+  const most = gatherScale(pattern.field);
+  const shade = shadeItems(pattern, most, scale);
+  const { scribe, rim, cut } = blankLines(pattern);
+  const contours = contourItems(contoursOf(pattern, most, scale), scale, TEXT.small);
+  const width = Math.max((maxX - minX) * scale, BLANK.width);
+  const height = (maxY - minY) * scale;
+  const blank: Item = {
+    kind: 'group',
+    at: { x: EDGE + (width - (maxX - minX) * scale) / 2 - minX * scale, y: EDGE + LEGEND - minY * scale },
+    scale,
+    items: [
+      filled(cutPaths(pattern), rampColour(0)),
+      ...shade,
+      scribe,
+      ...(rim === null ? [] : [rim]),
+      ...contours,
+      cut,
+    ],
+  };
+  return svgText(
+    {
+      width: width + 2 * EDGE,
+      height: height + 2 * EDGE + LEGEND,
+      title: `${pattern.name}, blank`,
+      items: [
+        blank,
+        ...grainArrow(
+          { x: EDGE + width / 2, y: EDGE + LEGEND + height / 2 },
+          radians(pattern.spec.sheet.grain),
+          Math.min(22, height / 4),
+        ),
+        ...legend(most, width),
+        ...scaleBar({ x: EDGE + 62, y: EDGE + 5 }, scale, 34, (mm) => `${mm} mm`),
+      ],
+    },
+    { paper: false },
+  );
+}
+
+function shadeItems(pattern: FlatPattern, most: number, scale: number): Item[] {
+  const levels = bands(most);
+  const field = { ...pattern.field, values: gatherField(pattern.field) };
+  return fieldRegions(field, levels, TOLERANCE / scale)
+    .filter(({ loops }) => loops.length > 0)
+    .map(({ level, loops }) => filled(loops, rampColour(middle(level, levels, most) / most)));
+}
+
+const middle = (level: number, levels: readonly number[], most: number): number =>
+  (level + (levels[levels.indexOf(level) + 1] ?? most)) / 2;
+
+/** Which shade means how much gather. */
+function legend(most: number, width: number): Item[] {
+  const levels = bands(most);
+  const step = Math.min(50, width / 2) / (levels.length + 1);
+  const y = EDGE + 5;
+  const bar = rectangle({ x: EDGE, y, width: step * (levels.length + 1), height: 3 });
+  return [
+    text({ x: EDGE, y: y + 4.5 }, TEXT.normal, 'gather, %'),
+    ...[0, ...levels].flatMap((level, i) => [
+      filled(
+        [rectangle({ x: EDGE + i * step, y, width: step, height: 3 })],
+        level === 0 ? rampColour(0) : rampColour(middle(level, levels, most) / most),
+      ),
+      text({ x: EDGE + i * step, y: y - 3.4 }, TEXT.normal, String(level)),
+    ]),
+    drawn([bar], LINES.thin),
+  ];
+}
+
+/** The formed tray from an angle. */
+export function formedSvg(pattern: FlatPattern): string {
+  const { items, width, height } = formedView(pattern.field, VIEW);
+  return svgText(
+    {
+      width: width + 2 * EDGE,
+      height: height + 2 * EDGE,
+      title: `${pattern.name}, formed`,
+      items: [{ kind: 'group', at: { x: EDGE, y: EDGE }, scale: 1, items }],
+    },
+    { paper: false },
+  );
+}

@@ -1,0 +1,174 @@
+/**
+ * The threads that solve, behind a short queue of our own.
+ *
+ * A thread is only ever given one job, so it is known which jobs run and which still wait: one that waits is
+ * dropped at no cost when its client goes, one that runs is given a moment to end by itself, because ending a
+ * thread throws away its warm caches.
+ */
+import { Piscina } from 'piscina';
+import { GatherpanError } from '../errors.ts';
+import type { Answer, Job, Results } from './jobs.ts';
+import type { ServerLimits } from './limits.ts';
+
+/** The built file beside this one. */
+export const WORKER_FILE = new URL('./worker.js', import.meta.url);
+
+export interface Pool {
+  /**
+   * Does a job.
+   *
+   * @param signal stops it: a job that waits is dropped, one that runs is left to end or is ended
+   * @throws GatherpanError BUSY when too many jobs wait, TIMEOUT, CANCELLED, or what the job itself throws
+   */
+  run<Kind extends Job['kind']>(
+    job: Extract<Job, { kind: Kind }>,
+    signal: AbortSignal,
+  ): Promise<Results[Kind]>;
+  /** Seconds until there is likely to be room. */
+  retryAfter(): number;
+  /** Whether every thread has solved its first tray. */
+  readonly ready: boolean;
+  readonly running: number;
+  readonly waiting: number;
+  /** Ends when no job runs or waits. */
+  idle(): Promise<void>;
+  close(): Promise<void>;
+}
+
+type PoolLimits = Pick<ServerLimits, 'threads' | 'waiting' | 'jobTime' | 'abandonedTime'>;
+
+/**
+ * @param options.warm solve the demo tray in every thread first; ready at once when not
+ */
+export function createPool(
+  limits: PoolLimits,
+  workerFile: URL = WORKER_FILE,
+  options: { readonly warm: boolean } = { warm: true },
+): Pool {
+  const piscina = new Piscina({
+    filename: workerFile.href,
+    minThreads: limits.threads,
+    maxThreads: limits.threads,
+    // A thread that sleeps on shared memory wakes a little sooner but cannot be reached otherwise.
+    atomics: 'async',
+  });
+  /** Jobs that wait for a thread: each is started by calling it. */
+  const queue: (() => void)[] = [];
+  const whenIdle: (() => void)[] = [];
+  let running = 0;
+  let ready = !options.warm;
+  /** Mean time of a job, ms; for `retryAfter`. */
+  let usual = 100;
+
+  /** Waits for a thread. */
+  function turn(signal: AbortSignal): Promise<void> {
+    if (running < limits.threads) {
+      running++;
+      return Promise.resolve();
+    }
+    if (queue.length >= limits.waiting) {
+      throw new GatherpanError('BUSY', 'More trays are being solved than there is room for; try again soon.');
+    }
+    return new Promise((resolve, reject) => {
+      const start = (): void => {
+        signal.removeEventListener('abort', drop);
+        running++;
+        resolve();
+      };
+      const drop = (): void => {
+        queue.splice(queue.indexOf(start), 1);
+        reject(cancelled());
+        tellIdle();
+      };
+      signal.addEventListener('abort', drop, { once: true });
+      queue.push(start);
+    });
+  }
+
+  function next(): void {
+    running--;
+    queue.shift()?.();
+    tellIdle();
+  }
+
+  function tellIdle(): void {
+    if (running === 0 && queue.length === 0) for (const tell of whenIdle.splice(0)) tell();
+  }
+
+  async function run<Kind extends Job['kind']>(
+    job: Extract<Job, { kind: Kind }>,
+    signal: AbortSignal,
+  ): Promise<Results[Kind]> {
+    if (signal.aborted) throw cancelled();
+    await turn(signal);
+    const stop = new AbortController();
+    const started = performance.now();
+    let late = false;
+    const time = setTimeout(() => {
+      late = true;
+      stop.abort();
+    }, limits.jobTime);
+    let abandoned: NodeJS.Timeout | undefined;
+    const work = piscina.run(job, { signal: stop.signal }).finally(() => {
+      clearTimeout(time);
+      clearTimeout(abandoned);
+      usual += 0.1 * (performance.now() - started - usual);
+      next();
+    }) as Promise<Answer<Kind>>;
+    try {
+      const answer = await new Promise<Answer<Kind>>((resolve, reject) => {
+        work.then(resolve, reject);
+        const leave = (): void => {
+          abandoned = setTimeout(() => stop.abort(), limits.abandonedTime);
+          reject(cancelled());
+        };
+        if (signal.aborted) leave();
+        else signal.addEventListener('abort', leave, { once: true });
+        work.catch(() => {}).finally(() => signal.removeEventListener('abort', leave));
+      });
+      if (!answer.ok) throw new GatherpanError(answer.code, answer.faults);
+      return answer.result;
+    } catch (error) {
+      if (late) {
+        throw new GatherpanError(
+          'TIMEOUT',
+          `This tray took longer than ${limits.jobTime / 1000} s and was stopped; a simpler or smaller tray is accepted.`,
+        );
+      }
+      throw error;
+    }
+  }
+
+  const never = new AbortController().signal;
+  // One job for each thread: the pool hands them to different ones because none is free for a second.
+  const warmed = Promise.all(
+    Array.from({ length: options.warm ? limits.threads : 0 }, () => run({ kind: 'warm' }, never)),
+  );
+  warmed.then(
+    () => {
+      ready = true;
+    },
+    () => {}, // readiness stays false, and the first real job tells why
+  );
+
+  return {
+    run,
+    retryAfter: () => Math.max(1, Math.ceil((usual * (queue.length + running)) / limits.threads / 1000)),
+    get ready() {
+      return ready;
+    },
+    get running() {
+      return running;
+    },
+    get waiting() {
+      return queue.length;
+    },
+    idle: () =>
+      running === 0 && queue.length === 0
+        ? Promise.resolve()
+        : new Promise((resolve) => whenIdle.push(resolve)),
+    close: () => piscina.destroy(),
+  };
+}
+
+const cancelled = (): GatherpanError => new GatherpanError('CANCELLED', 'The job was stopped.');

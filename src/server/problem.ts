@@ -1,0 +1,147 @@
+/**
+ * Errors as HTTP tells them: problem details (RFC 9457), one sentence a fault, never a stack.
+ *
+ * `type` leads to the page that explains the code; `errors` has one entry for each fault with the dotted path
+ * of the field and the JSON pointer to it (RFC 6901).
+ */
+import type { ErrorRequestHandler, Response } from 'express';
+import { ERROR_TABLE, type ErrorCode, type Fault, GatherpanError } from '../errors.ts';
+
+export const PROBLEM_TYPE = 'application/problem+json';
+
+/** Codes that only HTTP has, beside those of `errors.ts`. */
+export type HttpCode = 'NO_SUCH_ADDRESS' | 'METHOD' | 'MEDIA_TYPE' | 'TOO_MANY' | 'REFUSED' | 'FAULT';
+
+export interface Problem {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly detail: string;
+  readonly code: ErrorCode | HttpCode;
+  readonly errors: readonly { readonly path: string; readonly pointer: string; readonly detail: string }[];
+}
+
+/** What each code means: title of the problem, and the text of the page the `type` leads to. */
+export const PROBLEM_TITLES: Readonly<Record<ErrorCode | HttpCode, string>> = {
+  BAD_INPUT: 'A value or a file is not acceptable',
+  NOT_FOUND: 'No material, format or file of that name',
+  TOO_LARGE: 'More data than is taken',
+  NOT_MAKEABLE: 'This tray cannot be made in one piece',
+  NOT_SOLVED: 'No flat shape was found for this tray',
+  BUSY: 'No capacity now',
+  TIMEOUT: 'It took longer than allowed',
+  CANCELLED: 'Stopped by the client',
+  NO_SUCH_ADDRESS: 'Nothing is at this address',
+  METHOD: 'This address does not take that method',
+  MEDIA_TYPE: 'This type of content is not taken',
+  TOO_MANY: 'Too many requests from one address',
+  REFUSED: 'The request is refused',
+  FAULT: 'A fault of the program',
+};
+
+const HTTP_STATUS: Readonly<Record<HttpCode, number>> = {
+  NO_SUCH_ADDRESS: 404,
+  METHOD: 405,
+  MEDIA_TYPE: 415,
+  TOO_MANY: 429,
+  REFUSED: 403,
+  FAULT: 500,
+};
+
+/** An error that only HTTP knows. */
+export class HttpError extends Error {
+  readonly code: HttpCode;
+  /** Another status than the code's own, for the few that HTTP tells apart. */
+  readonly status: number;
+
+  constructor(code: HttpCode, message: string, status: number = HTTP_STATUS[code]) {
+    super(message);
+    this.name = 'HttpError';
+    this.code = code;
+    this.status = status;
+  }
+}
+
+/** `plan.vertices.2.x` → `#/plan/vertices/2/x` */
+const pointer = (path: string): string =>
+  path === ''
+    ? '#'
+    : `#/${path
+        .split('.')
+        .map((part) => encodeURIComponent(part.replaceAll('~', '~0').replaceAll('/', '~1')))
+        .join('/')}`;
+
+const problem = (code: ErrorCode | HttpCode, status: number, faults: readonly Fault[]): Problem => ({
+  type: `/problems.html#${code}`,
+  title: PROBLEM_TITLES[code],
+  status,
+  detail: faults.map((fault) => fault.message).join('\n'),
+  code,
+  errors: faults.map(({ path, message }) => ({ path, pointer: pointer(path), detail: message })),
+});
+
+/** The problem an error is. Anything that is not one of ours, or of the body reader's, is a fault of the program. */
+export function problemOf(error: unknown): Problem {
+  if (error instanceof GatherpanError) return problem(error.code, ERROR_TABLE[error.code].http, error.faults);
+  if (error instanceof HttpError) {
+    return problem(error.code, error.status, [{ path: '', message: error.message }]);
+  }
+  const known = fromExpress(error);
+  if (known !== null) return known;
+  return problem('FAULT', 500, [
+    { path: '', message: 'gatherpan itself failed; this is a fault of the program, please report it.' },
+  ]);
+}
+
+/** What express and its body reader refuse by themselves. */
+function fromExpress(error: unknown): Problem | null {
+  const { type, status } = (error ?? {}) as { type?: unknown; status?: unknown };
+  const one = (code: ErrorCode | HttpCode, http: number, message: string): Problem =>
+    problem(code, http, [{ path: '', message }]);
+  switch (type) {
+    case 'entity.too.large':
+      return one('TOO_LARGE', 413, 'The request is larger than this address takes.');
+    case 'encoding.unsupported':
+      return one('MEDIA_TYPE', 415, 'Compressed requests are not taken; send the content as it is.');
+    case 'request.aborted':
+      return one('CANCELLED', 499, 'The client went away.');
+    case 'request.size.invalid':
+      return one('BAD_INPUT', 400, 'The request is shorter or longer than its Content-Length says.');
+  }
+  // A path with a broken escape, and the like.
+  if (status === 400) return one('BAD_INPUT', 400, 'The request is malformed.');
+  if (status === 404) return one('NO_SUCH_ADDRESS', 404, 'Nothing is at this address.');
+  return null;
+}
+
+/** Sends a problem, unless the answer has begun: then the connection is cut, so that nobody takes it for whole. */
+export function sendProblem(response: Response, found: Problem, retryAfter?: number): void {
+  if (response.headersSent) {
+    response.destroy();
+    return;
+  }
+  if (found.status === 503 || found.status === 429) response.set('Retry-After', String(retryAfter ?? 1));
+  response
+    .status(found.status)
+    .set('Content-Type', PROBLEM_TYPE)
+    .set('Cache-Control', 'no-store')
+    .send(JSON.stringify(found));
+}
+
+/**
+ * The last middleware.
+ *
+ * @param fault told of every error that is a fault of the program
+ * @param retryAfter seconds until there is likely to be room again
+ */
+export function problemHandler(
+  fault: (error: unknown) => void,
+  retryAfter: () => number,
+): ErrorRequestHandler {
+  // Express knows an error handler by its four parameters.
+  return (error, _request, response, _next) => {
+    const found = problemOf(error);
+    if (found.code === 'FAULT') fault(error);
+    sendProblem(response, found, retryAfter());
+  };
+}

@@ -1,0 +1,154 @@
+/** Starts and stops the service. Nothing is kept on disk, so any number of copies can stand behind a balancer. */
+import { createServer, type Server } from 'node:http';
+import type { AddressInfo, Socket } from 'node:net';
+import { GatherpanError } from '../errors.ts';
+import { createApp } from './app.ts';
+import { DEFAULT_LIMITS, type ServerLimits } from './limits.ts';
+import { createPool, type Pool, WORKER_FILE } from './pool.ts';
+import { HttpError, PROBLEM_TYPE, problemOf } from './problem.ts';
+import { createBudget } from './upload.ts';
+
+export interface ServerOptions {
+  readonly version: string;
+  /** Address to listen at; this machine only when left out. */
+  readonly host?: string;
+  /** 0 for any free port. */
+  readonly port?: number;
+  /** Host names the service answers to; by default those of this machine when only it is listened to, else any. */
+  readonly hosts?: readonly string[];
+  readonly proxies?: number;
+  readonly limits?: Partial<ServerLimits>;
+  readonly fault?: (error: unknown) => void;
+  /** The built `worker.js`; for tests that run from the sources. */
+  readonly workerFile?: URL;
+}
+
+export interface RunningServer {
+  readonly url: string;
+  readonly server: Server;
+  /** Ends when every thread is warm. */
+  warm(): Promise<void>;
+  /** Takes no new work, lets what runs end (within a limit), then closes. A second call waits for the first. */
+  stop(): Promise<void>;
+}
+
+const LOOPBACK = ['localhost', '127.0.0.1', '[::1]'];
+
+/** @throws GatherpanError BAD_INPUT when the address cannot be listened at */
+export async function startServer(options: ServerOptions): Promise<RunningServer> {
+  const limits: ServerLimits = { ...DEFAULT_LIMITS, ...options.limits };
+  const host = options.host ?? '127.0.0.1';
+  const isLoopback = host === 'localhost' || host === '::1' || host.startsWith('127.');
+  let stopping = false;
+  const pool = createPool(limits, options.workerFile ?? WORKER_FILE);
+  let solids: Pool | null = null;
+  const app = createApp({
+    version: options.version,
+    limits,
+    pool,
+    solids: () => {
+      solids ??= createPool({ ...limits, ...limits.solids }, options.workerFile ?? WORKER_FILE, {
+        warm: false,
+      });
+      return solids;
+    },
+    budget: createBudget(limits.uploadMemory),
+    stopping: () => stopping,
+    hosts: options.hosts ?? (isLoopback ? [...LOOPBACK, host] : []),
+    proxies: options.proxies ?? 0,
+    fault: options.fault ?? (() => {}),
+  });
+  const server = createServer(
+    {
+      headersTimeout: limits.headersTime,
+      requestTimeout: limits.requestTime,
+      // How often the two limits above are looked at.
+      connectionsCheckingInterval: Math.min(2_000, limits.headersTime),
+      keepAliveTimeout: limits.idleTime,
+      maxHeaderSize: 16_384,
+    },
+    app,
+  );
+  server.maxConnections = limits.connections;
+  server.maxRequestsPerSocket = 10_000;
+  server.on('clientError', answerClientError);
+  closeSilent(server, 2 * limits.headersTime);
+  try {
+    await listen(server, options.port ?? 0, host);
+  } catch (error) {
+    await pool.close();
+    throw error;
+  }
+  const { port } = server.address() as AddressInfo;
+  let stopped: Promise<void> | null = null;
+  return {
+    url: `http://${host.includes(':') ? `[${host}]` : host}:${port}`,
+    server,
+    async warm() {
+      while (!pool.ready) await new Promise((resolve) => setTimeout(resolve, 10));
+    },
+    stop() {
+      stopped ??= (async () => {
+        stopping = true;
+        // What is on its way when the signal comes is still taken; a balancer learns from readiness to send no more.
+        await new Promise((resolve) => setTimeout(resolve, limits.leaveTime));
+        const closed = new Promise((resolve) => server.close(resolve));
+        server.closeIdleConnections();
+        const time = setTimeout(() => server.closeAllConnections(), limits.stopTime);
+        await closed;
+        clearTimeout(time);
+        await Promise.all([pool.close(), solids?.close()]);
+      })();
+      return stopped;
+    },
+  };
+}
+
+/** Closes connections on which nothing is ever asked; Node's own limits begin with the first byte of a request. */
+function closeSilent(server: Server, milliseconds: number): void {
+  const timers = new WeakMap<Socket, NodeJS.Timeout>();
+  server.on('connection', (socket: Socket) => {
+    timers.set(socket, setTimeout(() => socket.destroy(), milliseconds).unref());
+    socket.once('close', () => clearTimeout(timers.get(socket)));
+  });
+  server.on('request', ({ socket }) => clearTimeout(timers.get(socket)));
+}
+
+function listen(server: Server, port: number, host: string): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      const reasons: Record<string, string> = {
+        EADDRINUSE: 'something else listens there',
+        EACCES: 'permission is refused',
+        EADDRNOTAVAIL: 'this machine has no such address',
+        ENOTFOUND: 'there is no such host',
+      };
+      const reason = reasons[error.code ?? ''] ?? `the system reports ${error.code}`;
+      reject(
+        new GatherpanError(
+          'BAD_INPUT',
+          `gatherpan cannot listen at ${host}, port ${port}: ${reason}; give others with --host and --port.`,
+        ),
+      );
+    });
+    server.listen(port, host, resolve);
+  });
+}
+
+/** What is wrong before there is a request: malformed, too large, or too slow. */
+function answerClientError(error: NodeJS.ErrnoException, socket: Socket): void {
+  if (error.code === 'ECONNRESET' || !socket.writable) {
+    socket.destroy();
+    return;
+  }
+  const [status, reason, message] =
+    error.code === 'ERR_HTTP_REQUEST_TIMEOUT'
+      ? ([408, 'Request Timeout', 'The request came too slowly and was given up.'] as const)
+      : error.code === 'HPE_HEADER_OVERFLOW'
+        ? ([431, 'Request Header Fields Too Large', 'The headers of the request are too large.'] as const)
+        : ([400, 'Bad Request', 'The request is malformed.'] as const);
+  const body = JSON.stringify(problemOf(new HttpError('REFUSED', message, status)));
+  socket.end(
+    `HTTP/1.1 ${status} ${reason}\r\nContent-Type: ${PROBLEM_TYPE}\r\nContent-Length: ${Buffer.byteLength(body)}\r\nConnection: close\r\n\r\n${body}`,
+  );
+}

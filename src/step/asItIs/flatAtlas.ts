@@ -1,0 +1,242 @@
+/**
+ * From a point of the first flat shape to the exact neutral surface: which triangle of the skin's net it lies in,
+ * the surface parameters there, and the kernel's own point and normal.
+ */
+import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
+import type { LivePart } from '../kernel/readShape.ts';
+import type { Skin } from './skins.ts';
+
+/** The frame of the tray in the part's space: z up, out of the base. */
+export interface TrayFrame {
+  readonly axes: readonly (readonly number[])[];
+  readonly origin: readonly number[];
+  /** Number of the plane face taken for the base, or −1. */
+  readonly base: number;
+}
+
+export interface FlatAtlas {
+  /** Triangle of the net, and the shares of its corners. */
+  locate(x: number, y: number): { triangle: number; shares: readonly [number, number, number] };
+  /**
+   * Change of the neutral surface's point with the flat x and y, in the tray's frame: six numbers into `out`.
+   *
+   * @returns how much the first flat shape is strained there, logarithmic
+   */
+  metric(x: number, y: number, out: Float64Array): number;
+  /** Puts a flat point on the neutral surface. */
+  place(x: number, y: number, out: Placed): void;
+  /** The same for a point on the exact edge of a face: from corner `edge` of `triangle` to the next one. */
+  placeOnEdge(triangle: number, edge: number, fraction: number, out: Placed): void;
+}
+
+/**
+ * @param flat     x y per vertex of the skin's net
+ * @param edges    kernel edges of each face
+ */
+export function flatAtlas(
+  live: LivePart,
+  skin: Skin,
+  flat: Float64Array,
+  frame: TrayFrame,
+  edges: ReadonlyMap<number, readonly number[]>,
+): FlatAtlas {
+  const { triangles, parameters, face, position } = skin.mesh;
+  const grid = triangleGrid(triangles, flat);
+  const value = new Float64Array(6);
+  const rates = new Float64Array(18);
+  const turn = (w: readonly number[]): number[] =>
+    frame.axes.map((axis) => axis[0]! * w[0]! + axis[1]! * w[1]! + axis[2]! * w[2]!);
+  const snapped = new Float64Array(3);
+  const put = (
+    triangle: number,
+    shares: readonly [number, number, number],
+    edgeShares: boolean,
+    out: Placed,
+  ): void => {
+    let [u, v, x, y] = [0, 0, 0, 0];
+    for (let k = 0; k < 3; k++) {
+      u += shares[k]! * parameters[6 * triangle + 2 * k]!;
+      v += shares[k]! * parameters[6 * triangle + 2 * k + 1]!;
+      x += shares[k]! * flat[2 * triangles[3 * triangle + k]!]!;
+      y += shares[k]! * flat[2 * triangles[3 * triangle + k]! + 1]!;
+    }
+    live.evaluate(face[triangle]!, u, v, value);
+    if (edgeShares) {
+      let best = Infinity;
+      const from = value.slice(0, 3);
+      for (const edge of edges.get(face[triangle]!) ?? []) {
+        snapped.set(from);
+        live.snapToEdge(edge, snapped);
+        const d = Math.hypot(snapped[0]! - from[0]!, snapped[1]! - from[1]!, snapped[2]! - from[2]!);
+        if (d >= best) continue;
+        best = d;
+        value.set(snapped);
+      }
+    }
+    const sign = skin.turned ? -1 : 1;
+    const normal = [0, 1, 2].map((i) => sign * value[3 + i]!);
+    const point = [0, 1, 2].map((i) => value[i]! - skin.depth * normal[i]! - frame.origin[i]!);
+    out.set(turn(point), 0);
+    const [fx, fy] = pushForward(position, triangles, flat, triangle);
+    const [r1, r2] = orthonormal(fx, fy, normal);
+    out.set(turn(r1), 3);
+    out.set(turn(r2), 6);
+    out[9] = x;
+    out[10] = y;
+  };
+  return {
+    locate: grid,
+    metric(x, y, out) {
+      const { triangle, shares } = grid(x, y);
+      const corner = (k: number): [number, number, number, number] => [
+        flat[2 * triangles[3 * triangle + k]!]!,
+        flat[2 * triangles[3 * triangle + k]! + 1]!,
+        parameters[6 * triangle + 2 * k]!,
+        parameters[6 * triangle + 2 * k + 1]!,
+      ];
+      const [p, q, r] = [corner(0), corner(1), corner(2)];
+      const [ax, ay, bx, by] = [q[0] - p[0], q[1] - p[1], r[0] - p[0], r[1] - p[1]];
+      const det = ax * by - ay * bx;
+      const [u, v] = [2, 3].map((i) => shares[0] * p[i]! + shares[1] * q[i]! + shares[2] * r[i]!);
+      live.differentiate(face[triangle]!, u!, v!, rates);
+      const sign = skin.turned ? -1 : 1;
+      const along = (byU: number, byV: number): number[] =>
+        [0, 1, 2].map(
+          (i) =>
+            byU * (rates[6 + i]! - skin.depth * sign * rates[12 + i]!) +
+            byV * (rates[9 + i]! - skin.depth * sign * rates[15 + i]!),
+        );
+      const rate = (i: number): [number, number] => [
+        ((q[i]! - p[i]!) * by - (r[i]! - p[i]!) * ay) / det,
+        ((r[i]! - p[i]!) * ax - (q[i]! - p[i]!) * bx) / det,
+      ];
+      const [ru, rv] = [rate(2), rate(3)];
+      const [px, py] = [along(ru[0], rv[0]), along(ru[1], rv[1])];
+      out.set(turn(px), 0);
+      out.set(turn(py), 3);
+      const [E, F, G] = [dot(px, px), dot(px, py), dot(py, py)];
+      const mean = (E + G) / 2;
+      const radius = Math.hypot((E - G) / 2, F);
+      return Math.max(Math.abs(Math.log(mean + radius)), Math.abs(Math.log(mean - radius))) / 2;
+    },
+    place(x, y, out) {
+      const { triangle, shares } = grid(x, y);
+      put(triangle, shares, false, out);
+      out[9] = x;
+      out[10] = y;
+    },
+    placeOnEdge(triangle, edge, fraction, out) {
+      const shares: [number, number, number] = [0, 0, 0];
+      shares[edge] = 1 - fraction;
+      shares[(edge + 1) % 3] = fraction;
+      put(triangle, shares, true, out);
+    },
+  };
+}
+
+export const newPlaced = (): Placed => new Float64Array(PLACED_SIZE);
+
+/** Images of flat x and y in space, of one triangle. */
+function pushForward(
+  position: readonly number[],
+  triangles: readonly number[],
+  flat: Float64Array,
+  t: number,
+): [number[], number[]] {
+  const [i, j, k] = [triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!];
+  const [ax, ay] = [flat[2 * j]! - flat[2 * i]!, flat[2 * j + 1]! - flat[2 * i + 1]!];
+  const [bx, by] = [flat[2 * k]! - flat[2 * i]!, flat[2 * k + 1]! - flat[2 * i + 1]!];
+  const det = ax * by - ay * bx;
+  const x: number[] = [];
+  const y: number[] = [];
+  for (let c = 0; c < 3; c++) {
+    const a = position[3 * j + c]! - position[3 * i + c]!;
+    const b = position[3 * k + c]! - position[3 * i + c]!;
+    x.push((a * by - b * ay) / det);
+    y.push((b * ax - a * bx) / det);
+  }
+  return [x, y];
+}
+
+const dot = (a: readonly number[], b: readonly number[]): number =>
+  a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]!;
+
+/** The rotation nearest to the push-forward, in the plane square to the normal. */
+function orthonormal(
+  fx: readonly number[],
+  fy: readonly number[],
+  n: readonly number[],
+): [number[], number[]] {
+  const off = dot(fx, n);
+  const raw = fx.map((value, i) => value - off * n[i]!);
+  const length = Math.hypot(raw[0]!, raw[1]!, raw[2]!);
+  const e1 = raw.map((value) => value / length);
+  const e2 = [
+    n[1]! * e1[2]! - n[2]! * e1[1]!,
+    n[2]! * e1[0]! - n[0]! * e1[2]!,
+    n[0]! * e1[1]! - n[1]! * e1[0]!,
+  ];
+  const angle = Math.atan2(dot(fx, e2) - dot(fy, e1), dot(fx, e1) + dot(fy, e2));
+  const [c, s] = [Math.cos(angle), Math.sin(angle)];
+  return [e1.map((value, i) => c * value + s * e2[i]!), e1.map((value, i) => -s * value + c * e2[i]!)];
+}
+
+/** Finds triangles by cells of an even grid; a point outside of all goes to the nearest one tried. */
+function triangleGrid(triangles: readonly number[], flat: Float64Array): FlatAtlas['locate'] {
+  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < flat.length; i += 2) {
+    minX = Math.min(minX, flat[i]!);
+    maxX = Math.max(maxX, flat[i]!);
+    minY = Math.min(minY, flat[i + 1]!);
+    maxY = Math.max(maxY, flat[i + 1]!);
+  }
+  const count = triangles.length / 3;
+  const cells = Math.max(1, Math.ceil(Math.sqrt(count)));
+  const [stepX, stepY] = [(maxX - minX) / cells, (maxY - minY) / cells];
+  const column = (x: number): number => Math.min(cells - 1, Math.max(0, Math.floor((x - minX) / stepX)));
+  const row = (y: number): number => Math.min(cells - 1, Math.max(0, Math.floor((y - minY) / stepY)));
+  const lists: number[][] = Array.from({ length: cells * cells }, () => []);
+  for (let t = 0; t < count; t++) {
+    const xs = [0, 1, 2].map((k) => flat[2 * triangles[3 * t + k]!]!);
+    const ys = [0, 1, 2].map((k) => flat[2 * triangles[3 * t + k]! + 1]!);
+    for (let i = column(Math.min(...xs)); i <= column(Math.max(...xs)); i++) {
+      for (let j = row(Math.min(...ys)); j <= row(Math.max(...ys)); j++) lists[j * cells + i]!.push(t);
+    }
+  }
+  const shares = (t: number, x: number, y: number): [number, number, number] => {
+    const [i, j, k] = [triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!];
+    const [ax, ay] = [flat[2 * j]! - flat[2 * i]!, flat[2 * j + 1]! - flat[2 * i + 1]!];
+    const [bx, by] = [flat[2 * k]! - flat[2 * i]!, flat[2 * k + 1]! - flat[2 * i + 1]!];
+    const [dx, dy] = [x - flat[2 * i]!, y - flat[2 * i + 1]!];
+    const det = ax * by - ay * bx;
+    const s = (dx * by - dy * bx) / det;
+    const r = (ax * dy - ay * dx) / det;
+    return [1 - s - r, s, r];
+  };
+  return (x, y) => {
+    let best = -Infinity;
+    let out: { triangle: number; shares: [number, number, number] } = { triangle: 0, shares: [1, 0, 0] };
+    for (let reach = 0; reach < cells; reach++) {
+      for (let i = column(x) - reach; i <= column(x) + reach; i++) {
+        for (let j = row(y) - reach; j <= row(y) + reach; j++) {
+          const ring = Math.max(Math.abs(i - column(x)), Math.abs(j - row(y)));
+          if (ring !== reach || i < 0 || j < 0 || i >= cells || j >= cells) continue;
+          for (const t of lists[j * cells + i]!) {
+            const own = shares(t, x, y);
+            const least = Math.min(...own);
+            if (least <= best) continue;
+            best = least;
+            out = { triangle: t, shares: own };
+          }
+        }
+      }
+      if (best > -1e-9 || (best > -Infinity && reach > 0)) break;
+    }
+    if (best < 0) {
+      const kept = out.shares.map((share) => Math.max(0, share));
+      const sum = kept[0]! + kept[1]! + kept[2]!;
+      out = { triangle: out.triangle, shares: [kept[0]! / sum, kept[1]! / sum, kept[2]! / sum] };
+    }
+    return out;
+  };
+}

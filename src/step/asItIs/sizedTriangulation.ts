@@ -1,0 +1,156 @@
+/**
+ * Triangles of a wanted size inside closed polygons, the same for the same input.
+ *
+ * Delaunay triangles of the given points; the centres of the circumscribed circles of triangles that are too
+ * large or too thin are added a batch at a time (L. P. Chew, "Guaranteed-quality mesh generation for curved
+ * surfaces", 1993), then the inner vertices are evened out.
+ */
+import Delaunator from 'delaunator';
+
+const ROUNDS = 60;
+const SMOOTHING = 4;
+const LARGEST = 0.75;
+const THINNEST = 1.5;
+
+export interface SizedTriangulation {
+  /** x y per vertex: the given points first, in their order, then new ones. */
+  readonly points: number[];
+  /** Three vertex numbers a triangle, counter-clockwise. */
+  readonly triangles: number[];
+}
+
+/** A straight piece between two given points, by their numbers. */
+export type Segment = readonly [number, number];
+
+/**
+ * @param given    x y per point that must be a vertex; not changed
+ * @param boundary closed chains of segments that enclose the material
+ * @param wanted   edge length wanted at a point, mm
+ * @returns the given points first, in their order
+ */
+export function sizedTriangulation(
+  given: readonly number[],
+  boundary: readonly Segment[],
+  wanted: (x: number, y: number) => number,
+): SizedTriangulation {
+  const fixed = given.length;
+  const wall = ([i, j]: Segment): Wall => [
+    given[2 * i]!,
+    given[2 * i + 1]!,
+    given[2 * j]!,
+    given[2 * j + 1]!,
+  ];
+  const walls = boundary.map(wall);
+  let points = [...given];
+  let triangles = inside(points, walls);
+  for (let round = 0; round < ROUNDS; round++) {
+    const before = points.length;
+    addCentres(points, triangles, walls, fixed, wanted);
+    if (points.length === before) break;
+    triangles = inside(points, walls);
+  }
+  for (let round = 0; round < SMOOTHING && points.length > fixed; round++) {
+    points = smooth(points, triangles, fixed / 2);
+    triangles = inside(points, walls);
+  }
+  return { points, triangles };
+}
+
+type Wall = readonly [number, number, number, number];
+
+const cross = (p: readonly number[], i: number, j: number, k: number): number =>
+  (p[2 * j]! - p[2 * i]!) * (p[2 * k + 1]! - p[2 * i + 1]!) -
+  (p[2 * j + 1]! - p[2 * i + 1]!) * (p[2 * k]! - p[2 * i]!);
+
+const distance = (p: readonly number[], i: number, j: number): number =>
+  Math.hypot(p[2 * i]! - p[2 * j]!, p[2 * i + 1]! - p[2 * j + 1]!);
+
+function isInside(walls: readonly Wall[], x: number, y: number): boolean {
+  let out = false;
+  for (const [ax, ay, bx, by] of walls) {
+    if (ay > y === by > y) continue;
+    if (x < ax + ((bx - ax) * (y - ay)) / (by - ay)) out = !out;
+  }
+  return out;
+}
+
+function toWalls(walls: readonly Wall[], x: number, y: number): number {
+  let nearest = Infinity;
+  for (const [ax, ay, bx, by] of walls) {
+    const [dx, dy] = [bx - ax, by - ay];
+    const s = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
+    nearest = Math.min(nearest, Math.hypot(x - ax - s * dx, y - ay - s * dy));
+  }
+  return nearest;
+}
+
+function inside(points: number[], walls: readonly Wall[]): number[] {
+  const { triangles } = new Delaunator(points);
+  const out: number[] = [];
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [i, j, k] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!];
+    const x = (points[2 * i]! + points[2 * j]! + points[2 * k]!) / 3;
+    const y = (points[2 * i + 1]! + points[2 * j + 1]! + points[2 * k + 1]!) / 3;
+    if (!isInside(walls, x, y)) continue;
+    const area = cross(points, i, j, k);
+    const longest = Math.max(distance(points, i, j), distance(points, j, k), distance(points, k, i));
+    if (Math.abs(area) < 1e-9 * longest * longest) continue;
+    if (area > 0) out.push(i, j, k);
+    else out.push(i, k, j);
+  }
+  return out;
+}
+
+function addCentres(
+  points: number[],
+  triangles: readonly number[],
+  walls: readonly Wall[],
+  fixed: number,
+  wanted: (x: number, y: number) => number,
+): void {
+  const candidates: { x: number; y: number; size: number; badness: number }[] = [];
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [i, j, k] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!];
+    const [ax, ay] = [points[2 * i]!, points[2 * i + 1]!];
+    const [bx, by, cx, cy] = [
+      points[2 * j]! - ax,
+      points[2 * j + 1]! - ay,
+      points[2 * k]! - ax,
+      points[2 * k + 1]! - ay,
+    ];
+    const d = 2 * (bx * cy - by * cx);
+    const ux = (cy * (bx * bx + by * by) - by * (cx * cx + cy * cy)) / d;
+    const uy = (bx * (cx * cx + cy * cy) - cx * (bx * bx + by * by)) / d;
+    const radius = Math.hypot(ux, uy);
+    const size = wanted(ax + ux, ay + uy);
+    const shortest = Math.min(distance(points, i, j), distance(points, j, k), distance(points, k, i));
+    const badness = Math.max(radius / size / LARGEST, radius / shortest / THINNEST);
+    if (badness > 1) candidates.push({ x: ax + ux, y: ay + uy, size, badness });
+  }
+  candidates.sort((p, q) => q.badness - p.badness || p.x - q.x || p.y - q.y);
+  for (const { x, y, size } of candidates) {
+    if (!isInside(walls, x, y) || toWalls(walls, x, y) < 0.45 * size) continue;
+    let free = true;
+    for (let i = fixed; i < points.length && free; i += 2) {
+      free = Math.hypot(points[i]! - x, points[i + 1]! - y) > 0.6 * size;
+    }
+    if (free) points.push(x, y);
+  }
+}
+
+/** Moves every inner vertex to the mean of its neighbours. */
+function smooth(points: readonly number[], triangles: readonly number[], fixed: number): number[] {
+  const sum = new Float64Array(points.length);
+  const count = new Float64Array(points.length / 2);
+  for (let t = 0; t < triangles.length; t++) {
+    const from = triangles[t]!;
+    const to = triangles[t % 3 === 2 ? t - 2 : t + 1]!;
+    sum[2 * from] = sum[2 * from]! + points[2 * to]!;
+    sum[2 * from + 1] = sum[2 * from + 1]! + points[2 * to + 1]!;
+    count[from] = count[from]! + 1;
+  }
+  return points.map((value, at) => {
+    const vertex = at >> 1;
+    return vertex < fixed || count[vertex] === 0 ? value : sum[at]! / count[vertex]!;
+  });
+}

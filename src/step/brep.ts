@@ -1,0 +1,144 @@
+/**
+ * A solid as faces on exact surfaces, bounded by lines and circles, written instance by instance.
+ *
+ * Lengths mm, angles radians. Faces point out of the material; a face's first loop runs counter-clockwise seen
+ * from outside, further ones (holes in it) clockwise. Source: ISO 10303-42, geometry (elementary surfaces, line,
+ * circle) and topology (advanced B-rep).
+ */
+import { type Instances, list, real } from './part21.ts';
+
+/** x y z, mm, or a direction. */
+export type Vector = readonly [number, number, number];
+
+/** A surface by its natural form; `axis` and `reference` are unit vectors square to one another. */
+export type Surface =
+  | { readonly kind: 'plane'; readonly origin: Vector; readonly axis: Vector; readonly reference: Vector }
+  | {
+      readonly kind: 'cylinder' | 'sphere';
+      readonly origin: Vector;
+      readonly axis: Vector;
+      readonly reference: Vector;
+      readonly radius: number;
+    }
+  | {
+      /** Radius at the origin; it grows along the axis. */
+      readonly kind: 'cone';
+      readonly origin: Vector;
+      readonly axis: Vector;
+      readonly reference: Vector;
+      readonly radius: number;
+      readonly halfAngle: number;
+    }
+  | {
+      readonly kind: 'torus';
+      readonly origin: Vector;
+      readonly axis: Vector;
+      readonly reference: Vector;
+      readonly major: number;
+      readonly minor: number;
+    };
+
+/** An edge walked in or against its own direction. */
+export interface EdgeUse {
+  readonly edge: string;
+  readonly forward: boolean;
+}
+
+export const reversed = (use: EdgeUse): EdgeUse => ({ edge: use.edge, forward: !use.forward });
+
+/** Writes vertices, edges and faces; collects the faces of one closed shell. */
+export class BrepWriter {
+  private readonly faces: string[] = [];
+  private readonly data: Instances;
+  private readonly directions = new Map<string, string>();
+
+  constructor(data: Instances) {
+    this.data = data;
+  }
+
+  point([x, y, z]: Vector): string {
+    return this.data.add(`CARTESIAN_POINT('',(${real(x)},${real(y)},${real(z)}))`);
+  }
+
+  direction([x, y, z]: Vector): string {
+    const values = `(${real(x)},${real(y)},${real(z)})`;
+    let known = this.directions.get(values);
+    if (known === undefined) {
+      known = this.data.add(`DIRECTION('',${values})`);
+      this.directions.set(values, known);
+    }
+    return known;
+  }
+
+  placement(origin: Vector, axis: Vector, reference: Vector): string {
+    return this.data.add(
+      `AXIS2_PLACEMENT_3D('',${this.point(origin)},${this.direction(axis)},${this.direction(reference)})`,
+    );
+  }
+
+  vertex(at: Vector): string {
+    return this.data.add(`VERTEX_POINT('',${this.point(at)})`);
+  }
+
+  line(from: Vector, to: Vector): string {
+    const [x, y, z] = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
+    const length = Math.hypot(x, y, z);
+    const along = this.direction([x / length, y / length, z / length]);
+    return this.data.add(`LINE('',${this.point(from)},${this.data.add(`VECTOR('',${along},1.)`)})`);
+  }
+
+  circle(centre: Vector, axis: Vector, reference: Vector, radius: number): string {
+    return this.data.add(`CIRCLE('',${this.placement(centre, axis, reference)},${real(radius)})`);
+  }
+
+  /** An edge along a curve from one vertex to another, in the curve's direction. */
+  edge(from: string, to: string, curve: string): EdgeUse {
+    return { edge: this.data.add(`EDGE_CURVE('',${from},${to},${curve},.T.)`), forward: true };
+  }
+
+  /**
+   * @param outward whether the material's outside is where the surface's own normal points: away from the axis of
+   *   a cylinder or cone, from the middle of a sphere or a torus' tube, along the axis of a plane
+   */
+  face(surface: Surface, outward: boolean, loops: readonly (readonly EdgeUse[])[]): void {
+    const bounds = loops.map((uses, i) => {
+      const oriented = uses.map(({ edge, forward }) =>
+        this.data.add(`ORIENTED_EDGE('',*,*,${edge},${forward ? '.T.' : '.F.'})`),
+      );
+      const loop = this.data.add(`EDGE_LOOP('',${list(oriented)})`);
+      return this.data.add(`${i === 0 ? 'FACE_OUTER_BOUND' : 'FACE_BOUND'}('',${loop},.T.)`);
+    });
+    this.faces.push(
+      this.data.add(`ADVANCED_FACE('',${list(bounds)},${this.surface(surface)},${outward ? '.T.' : '.F.'})`),
+    );
+  }
+
+  private surface(surface: Surface): string {
+    const place = this.placement(surface.origin, surface.axis, surface.reference);
+    switch (surface.kind) {
+      case 'plane':
+        return this.data.add(`PLANE('',${place})`);
+      case 'cylinder':
+        return this.data.add(`CYLINDRICAL_SURFACE('',${place},${real(surface.radius)})`);
+      case 'sphere':
+        return this.data.add(`SPHERICAL_SURFACE('',${place},${real(surface.radius)})`);
+      case 'cone':
+        return this.data.add(
+          `CONICAL_SURFACE('',${place},${real(surface.radius)},${real(surface.halfAngle)})`,
+        );
+      case 'torus':
+        // A tube wider than its ring cuts itself; the part outside is the one we use.
+        return this.data.add(
+          surface.major < surface.minor
+            ? `DEGENERATE_TOROIDAL_SURFACE('',${place},${real(surface.major)},${real(surface.minor)},.T.)`
+            : `TOROIDAL_SURFACE('',${place},${real(surface.major)},${real(surface.minor)})`,
+        );
+    }
+  }
+
+  /** The solid inside all faces written so far. */
+  solid(name: string): string {
+    const shell = this.data.add(`CLOSED_SHELL('',${list(this.faces)})`);
+    return this.data.add(`MANIFOLD_SOLID_BREP(${name},${shell})`);
+  }
+}

@@ -1,0 +1,30 @@
+/** The finished tray as a STEP solid. Needs no kernel. */
+import { GatherpanError } from '../errors.ts';
+import type { Exporter } from '../exporters/contract.ts';
+import { writeFormedSolid } from './formedSolid.ts';
+import type { Protocol } from './product.ts';
+
+export const formedStepExporter: Exporter = {
+  id: 'formed-step',
+  label: 'Finished tray as a solid of nominal thickness, STEP (AP214 or AP242)',
+  extension: 'formed.step',
+  mediaType: 'model/step',
+  parameters: [
+    {
+      name: 'protocol',
+      type: 'choice',
+      default: 'AP214',
+      choices: ['AP214', 'AP242'],
+      help: 'application protocol of the file',
+    },
+  ],
+  async write(pattern, values) {
+    if ('asItIs' in pattern) {
+      throw new GatherpanError(
+        'BAD_INPUT',
+        'The tray came from a STEP part that was solved as it is: that part is the finished tray already; leave formed-step out.',
+      );
+    }
+    return writeFormedSolid(pattern.spec, pattern.name, values.protocol as Protocol);
+  },
+};

@@ -1,0 +1,59 @@
+/**
+ * Loads the geometry kernel (opencascade.js 1.1.4, Open CASCADE 7.4 compiled to WebAssembly). Node only.
+ *
+ * The package's loader ends in `export default` but uses `require` and `__dirname`, so it is neither a module nor
+ * a script to Node: it is read as text and run as a function. The kernel has no C++ exceptions in this build: one
+ * shows as an ordinary error of WebAssembly, after which the instance must be thrown away.
+ */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+
+/** A class, object or value of the kernel; its binding has no types that hold for this build. */
+// biome-ignore lint/suspicious/noExplicitAny: the one place where the kernel's untyped binding comes in
+export type Bound = any;
+
+type Factory = (options: {
+  wasmBinary: Uint8Array;
+  locateFile: (name: string) => string;
+  print: (text: string) => void;
+  printErr: (text: string) => void;
+}) => Bound;
+
+/** A new instance of the kernel: 1 to 3 s and some 400 MB. */
+export async function loadKernel(): Promise<Bound> {
+  const require = createRequire(import.meta.url);
+  const file = require.resolve('opencascade.js/dist/opencascade.wasm.js');
+  const folder = dirname(file);
+  const source = readFileSync(file, 'utf8').replace(/export default (\w+);?\s*$/, 'return $1;');
+  const factory: Factory = new Function('require', '__dirname', '__filename', source)(
+    createRequire(file),
+    folder,
+    file,
+  );
+  // The loader makes every rejected promise of the process end it; that is not its business.
+  const events = ['uncaughtException', 'unhandledRejection'] as const;
+  const before = events.map((event) => process.listeners(event as 'exit'));
+  const options = {
+    wasmBinary: readFileSync(join(folder, 'opencascade.wasm.wasm')),
+    locateFile: (name: string) => join(folder, name),
+    print: () => {},
+    printErr: () => {},
+  };
+  const kernel: Bound = await new Promise((resolve) => {
+    factory(options).then((loaded: Bound) => {
+      // What comes is itself a promise-like that never settles: without its `then` it is a plain object.
+      delete loaded.then;
+      resolve(loaded);
+    });
+  });
+  for (const [i, event] of events.entries()) {
+    for (const listener of process.listeners(event as 'exit')) {
+      if (!before[i]!.includes(listener)) process.removeListener(event, listener);
+    }
+  }
+  return kernel;
+}
+
+/** Bytes of memory the instance holds. */
+export const kernelMemory = (kernel: Bound): number => kernel.HEAP8.length;

@@ -1,0 +1,151 @@
+/**
+ * A kernel in a thread of its own: started on first use, kept warm, replaced when it has grown too large, has
+ * failed inside, or takes too long. Node only.
+ */
+import { Worker } from 'node:worker_threads';
+import { GatherpanError } from '../../errors.ts';
+import type { KernelAnswer, KernelReply, KernelTask } from './tasks.ts';
+
+export interface KernelOptions {
+  /** Longest time for one task, ms; loading the kernel not counted. */
+  readonly timeLimit?: number;
+  /** Memory of the kernel above which its thread is replaced, bytes. */
+  readonly memoryLimit?: number;
+  /** Tasks after which it is replaced. */
+  readonly taskLimit?: number;
+}
+
+export interface KernelThread {
+  /**
+   * Does a task after those asked before it.
+   *
+   * @throws GatherpanError for a part that is not acceptable, a kernel that failed (BAD_INPUT) or took too long
+   *   (TIMEOUT)
+   */
+  run(task: KernelTask): Promise<KernelAnswer>;
+  /** Threads started so far: how often the kernel was replaced, plus one. */
+  readonly started: number;
+  /** Ends the thread. */
+  close(): Promise<void>;
+}
+
+const DEFAULTS = { timeLimit: 60_000, memoryLimit: 600e6, taskLimit: 200 };
+/** Loading takes 1 to 5 s; on a machine that is busy with other things, longer. */
+const LOAD_LIMIT = 120_000;
+
+/** In the sources, under the tests, the thread runs what was built of them. */
+const THREAD = import.meta.url.endsWith('.ts')
+  ? new URL('../../../dist/step/kernel/thread.js', import.meta.url)
+  : new URL('./thread.js', import.meta.url);
+
+export function kernelThread(options: KernelOptions = {}): KernelThread {
+  const { timeLimit, memoryLimit, taskLimit } = { ...DEFAULTS, ...options };
+  let worker: Worker | null = null;
+  let tasks = 0;
+  let started = 0;
+  let queue: Promise<unknown> = Promise.resolve();
+
+  const end = async (): Promise<void> => {
+    const old = worker;
+    worker = null;
+    tasks = 0;
+    await old?.terminate();
+  };
+
+  const post = async (task: KernelTask, limit: number): Promise<KernelAnswer> => {
+    if (worker === null) {
+      worker = new Worker(THREAD);
+      started++;
+    }
+    const own = worker;
+    own.ref();
+    let reply: KernelReply;
+    try {
+      reply = await answerOf(own, task, limit);
+    } catch (error) {
+      await end();
+      throw error;
+    }
+    // An idle kernel keeps no process alive.
+    own.unref();
+    tasks++;
+    if (!reply.ok && 'fault' in reply) {
+      await end();
+      throw new GatherpanError(
+        'BAD_INPUT',
+        'The STEP file holds geometry that the kernel fails on; check the part in the CAD program and save it again.',
+      );
+    }
+    if (reply.memory > memoryLimit || tasks >= taskLimit) await end();
+    if (!reply.ok) throw new GatherpanError(reply.code, reply.faults);
+    return reply.answer;
+  };
+
+  return {
+    run(task) {
+      const turn = queue.then(async () => {
+        // The load has a limit of its own.
+        if (worker === null && task.kind !== 'warm') await post({ kind: 'warm' }, LOAD_LIMIT);
+        return post(task, task.kind === 'warm' ? LOAD_LIMIT : timeLimit);
+      });
+      queue = turn.catch(() => {});
+      return turn;
+    },
+    get started() {
+      return started;
+    },
+    async close() {
+      await queue;
+      await end();
+    },
+  };
+}
+
+function answerOf(worker: Worker, task: KernelTask, limit: number): Promise<KernelReply> {
+  return new Promise((resolve, reject) => {
+    const failed = (error: unknown): void => {
+      done();
+      reject(
+        new GatherpanError(
+          'BAD_INPUT',
+          task.kind === 'warm'
+            ? `The geometry kernel cannot be loaded (${String(error instanceof Error ? error.message : error).split('\n')[0]}); install the package opencascade.js.`
+            : 'The STEP file holds geometry that the kernel fails on; check the part in the CAD program and save it again.',
+        ),
+      );
+    };
+    const ended = (): void => failed('its thread ended');
+    const timer = setTimeout(() => {
+      done();
+      reject(
+        new GatherpanError(
+          'TIMEOUT',
+          `The STEP file took longer than ${limit / 1000} s; save the tray alone, with as few faces as it has.`,
+        ),
+      );
+    }, limit);
+    const answered = (reply: KernelReply): void => {
+      done();
+      if (!reply.ok && 'fault' in reply && task.kind === 'warm') failed(reply.fault);
+      else resolve(reply);
+    };
+    function done(): void {
+      clearTimeout(timer);
+      worker.off('message', answered);
+      worker.off('error', failed);
+      worker.off('exit', ended);
+    }
+    worker.on('message', answered);
+    worker.on('error', failed);
+    worker.on('exit', ended);
+    worker.postMessage(task);
+  });
+}
+
+let shared: KernelThread | null = null;
+
+/** The one kernel of this process, for whoever needs one now and then. */
+export function sharedKernel(): KernelThread {
+  shared ??= kernelThread();
+  return shared;
+}

@@ -1,0 +1,36 @@
+/** What the kernel's thread is asked, and what it answers: plain data that can be copied between threads. */
+import type { ErrorCode, Fault } from '../../errors.ts';
+import type { PartGiven, PartPattern } from '../asItIs/developPart.ts';
+import type { Part } from '../part.ts';
+
+export type KernelTask =
+  /** Loads the kernel, so that the next task finds it warm. */
+  | { readonly kind: 'warm' }
+  /** The part's faces, volume and area. */
+  | { readonly kind: 'read'; readonly bytes: Uint8Array }
+  /** The tray file when the part is plan loop × section; else, when allowed, the part unfolded as it is. */
+  | {
+      readonly kind: 'tray';
+      readonly bytes: Uint8Array;
+      readonly given: PartGiven;
+      readonly path: 'recognise' | 'as it is' | 'either';
+    };
+
+export type KernelAnswer =
+  | { readonly kind: 'warm' }
+  | { readonly kind: 'read'; readonly part: Part }
+  /** As a tray file holds it, not yet checked; null when the part is not recognised and that was all allowed. */
+  | { readonly kind: 'tray'; readonly file: Record<string, unknown> | null }
+  | { readonly kind: 'pattern'; readonly pattern: PartPattern };
+
+export type KernelReply =
+  | { readonly ok: true; readonly answer: KernelAnswer; readonly memory: number }
+  /** The part is not acceptable; the kernel is well. */
+  | {
+      readonly ok: false;
+      readonly code: ErrorCode;
+      readonly faults: readonly Fault[];
+      readonly memory: number;
+    }
+  /** Something went wrong inside the kernel: its memory is not to be trusted any more. */
+  | { readonly ok: false; readonly fault: string };

@@ -1,0 +1,89 @@
+/**
+ * A tray from a STEP file: recognised as a tray file where its faces are plan loop × section, unfolded as it is
+ * where they are not. Node only; loads the kernel on first use.
+ */
+import { GatherpanError } from '../errors.ts';
+import { readTray } from '../tray/readTray.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import type { PartPattern } from './asItIs/developPart.ts';
+import { checkExchangeFile } from './exchangeCheck.ts';
+import { type KernelThread, sharedKernel } from './kernel/kernelThread.ts';
+
+/** What a STEP file does not say; everything may be left out. */
+export interface StepGiven {
+  /** Name for the tray; else the product's, where the file has one that can be used. */
+  readonly name?: string | undefined;
+  /** Sheet material, DC04 when left out. */
+  readonly material?: string | undefined;
+  /** Rolling direction, degrees from the plan's x axis. */
+  readonly grain?: number | undefined;
+  /** Sheet thickness in mm, for a part that is a surface. */
+  readonly thickness?: number | undefined;
+  /** mm, 0 when left out */
+  readonly trim?: number | undefined;
+  /** `either` when left out. */
+  readonly path?: 'recognise' | 'as it is' | 'either' | undefined;
+}
+
+/** A tray file with the tray it says, or a pattern solved from the part as it is. */
+export type StepTray =
+  | { readonly kind: 'tray'; readonly file: Record<string, unknown>; readonly spec: TraySpec }
+  | { readonly kind: 'pattern'; readonly pattern: PartPattern };
+
+export const DEFAULT_MATERIAL = 'DC04';
+
+/** Whether a file is to be taken for STEP, by the ending of its name. */
+export const isStepName = (file: string): boolean => /\.(step|stp)$/i.test(file);
+
+/**
+ * @param bytes  the file; not changed
+ * @param kernel the process's own when left out
+ * @throws GatherpanError BAD_INPUT or TOO_LARGE for a file that cannot be read, NOT_MAKEABLE for a part that is no
+ *   one sheet (with `recognise`: no tray of plan loop × section), NOT_SOLVED, TIMEOUT
+ */
+export async function readStepTray(
+  bytes: Uint8Array,
+  given: StepGiven = {},
+  kernel: KernelThread = sharedKernel(),
+): Promise<StepTray> {
+  checkExchangeFile(bytes);
+  const name = given.name ?? productName(bytes) ?? 'tray';
+  const answer = await kernel.run({
+    kind: 'tray',
+    bytes,
+    path: given.path ?? 'either',
+    given: {
+      name,
+      material: given.material ?? DEFAULT_MATERIAL,
+      grain: given.grain ?? 0,
+      thickness: given.thickness ?? null,
+      trim: given.trim ?? 0,
+      cut: { process: 'laser', kerf: 0, compensate: false },
+    },
+  });
+  if (answer.kind === 'pattern') return answer;
+  if (answer.kind !== 'tray' || answer.file === null) {
+    throw new GatherpanError(
+      'NOT_MAKEABLE',
+      'The part is not a base with a wall of one section all round, so no tray file says it; make and check take it as it is.',
+    );
+  }
+  const file = given.trim === undefined ? answer.file : { ...answer.file, forming: { trim: given.trim } };
+  return { kind: 'tray', file, spec: readTray(file) };
+}
+
+/** Name of the file's product, made fit for a tray; null when there is none. */
+export function productName(bytes: Uint8Array): string | null {
+  const head = Buffer.from(bytes.buffer, bytes.byteOffset, Math.min(bytes.length, 200_000)).toString(
+    'latin1',
+  );
+  const match = /=\s*PRODUCT\s*\(\s*'((?:[^']|''){0,400})'/.exec(head);
+  if (match === null) return null;
+  const name = match[1]!
+    .replace(/\\X2\\[0-9A-F]*\\X0\\/g, '-')
+    .replace(/[^A-Za-z0-9._-]+/g, '-')
+    .replace(/^[^A-Za-z0-9]+/, '')
+    .slice(0, 80)
+    .replace(/[^A-Za-z0-9_]+$/, '');
+  return name === '' ? null : name;
+}

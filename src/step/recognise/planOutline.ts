@@ -1,0 +1,155 @@
+/** A closed chain of sampled edges in a plane as lines and arcs. */
+import { EDGE_SAMPLES } from '../part.ts';
+
+/** A straight piece or an arc, in the direction of travel; mm, radians, counter-clockwise positive. */
+export type OutlinePiece =
+  | { readonly kind: 'line'; readonly from: XY; readonly to: XY }
+  | {
+      readonly kind: 'arc';
+      readonly from: XY;
+      readonly to: XY;
+      readonly centre: XY;
+      readonly radius: number;
+      readonly startAngle: number;
+      readonly sweep: number;
+    };
+
+export type XY = readonly [number, number];
+
+/** Arcs are cut so that none turns further: the tangents at its ends then meet at a vertex. */
+const LARGEST_SWEEP = (150 * Math.PI) / 180;
+
+/**
+ * @param edges     samples of each edge, x y per sample
+ * @param tolerance mm
+ * @returns the pieces counter-clockwise, or null when an edge is neither line nor arc or the chain is broken
+ */
+export function outlineOf(edges: readonly Float64Array[], tolerance: number): OutlinePiece[] | null {
+  const left = edges.map((samples) => pieceOf(samples, tolerance));
+  if (left.some((piece) => piece === null)) return null;
+  const pool = left as OutlinePiece[];
+  const chain: OutlinePiece[] = [pool.shift()!];
+  while (pool.length > 0) {
+    const [x, y] = chain[chain.length - 1]!.to;
+    const near = (p: XY): boolean => Math.hypot(p[0] - x, p[1] - y) < 10 * tolerance;
+    const next = pool.findIndex((piece) => near(piece.from) || near(piece.to));
+    if (next < 0) return null;
+    const [piece] = pool.splice(next, 1) as [OutlinePiece];
+    chain.push(near(piece.from) ? piece : turned(piece));
+  }
+  const [x, y] = chain[chain.length - 1]!.to;
+  if (Math.hypot(chain[0]!.from[0] - x, chain[0]!.from[1] - y) > 10 * tolerance) return null;
+  const oriented = outlineArea(chain) > 0 ? chain : chain.map(turned).reverse();
+  return merged(oriented.flatMap(cutArc), tolerance);
+}
+
+/** Signed area, positive counter-clockwise, mm². */
+export function outlineArea(pieces: readonly OutlinePiece[]): number {
+  let twice = 0;
+  for (const piece of pieces) {
+    twice += piece.from[0] * piece.to[1] - piece.to[0] * piece.from[1];
+    if (piece.kind === 'arc') twice += piece.radius ** 2 * (piece.sweep - Math.sin(piece.sweep));
+  }
+  return twice / 2;
+}
+
+function pieceOf(samples: Float64Array, tolerance: number): OutlinePiece | null {
+  const at = (i: number): XY => [samples[2 * i]!, samples[2 * i + 1]!];
+  const last = EDGE_SAMPLES - 1;
+  const from = at(0);
+  const to = at(last);
+  const closed = Math.hypot(from[0] - to[0], from[1] - to[1]) < tolerance;
+  const third = closed ? Math.floor((2 * last) / 3) : last;
+  const second = closed ? Math.floor(last / 3) : last / 2;
+  const circle = circleThrough(from, at(second), at(third));
+  const chord = Math.hypot(at(third)[0] - from[0], at(third)[1] - from[1]);
+  const straight = (i: number): number =>
+    Math.abs(
+      (at(i)[0] - from[0]) * (at(third)[1] - from[1]) - (at(i)[1] - from[1]) * (at(third)[0] - from[0]),
+    ) / chord;
+  const indices = Array.from({ length: EDGE_SAMPLES }, (_, i) => i);
+  if (!closed && indices.every((i) => straight(i) < tolerance)) return { kind: 'line', from, to };
+  if (circle === null) return null;
+  const [cx, cy, radius] = circle;
+  if (indices.some((i) => Math.abs(Math.hypot(at(i)[0] - cx, at(i)[1] - cy) - radius) > tolerance))
+    return null;
+  const angle = (i: number): number => Math.atan2(at(i)[1] - cy, at(i)[0] - cx);
+  let sweep = 0;
+  for (let i = 0; i < last; i++) {
+    const step = angle(i + 1) - angle(i);
+    sweep += Math.atan2(Math.sin(step), Math.cos(step));
+  }
+  return { kind: 'arc', from, to, centre: [cx, cy], radius, startAngle: angle(0), sweep };
+}
+
+/** Centre and radius of the circle through three points; null when they lie on a line. */
+export function circleThrough(a: XY, b: XY, c: XY): [number, number, number] | null {
+  const [bx, by, cx, cy] = [b[0] - a[0], b[1] - a[1], c[0] - a[0], c[1] - a[1]];
+  const d = 2 * (bx * cy - by * cx);
+  const size = Math.hypot(bx, by) * Math.hypot(cx, cy);
+  if (!(Math.abs(d) > 1e-9 * size)) return null;
+  const ux = (cy * (bx * bx + by * by) - by * (cx * cx + cy * cy)) / d;
+  const uy = (bx * (cx * cx + cy * cy) - cx * (bx * bx + by * by)) / d;
+  return [a[0] + ux, a[1] + uy, Math.hypot(ux, uy)];
+}
+
+function turned(piece: OutlinePiece): OutlinePiece {
+  if (piece.kind === 'line') return { kind: 'line', from: piece.to, to: piece.from };
+  return {
+    ...piece,
+    from: piece.to,
+    to: piece.from,
+    startAngle: piece.startAngle + piece.sweep,
+    sweep: -piece.sweep,
+  };
+}
+
+function cutArc(piece: OutlinePiece): OutlinePiece[] {
+  if (piece.kind === 'line') return [piece];
+  const count =
+    Math.abs(piece.sweep) > LARGEST_SWEEP ? Math.ceil(Math.abs(piece.sweep) / (Math.PI / 2) - 1e-6) : 1;
+  const { centre, radius, startAngle } = piece;
+  const sweep = piece.sweep / count;
+  const at = (k: number): XY =>
+    k === 0
+      ? piece.from
+      : k === count
+        ? piece.to
+        : [
+            centre[0] + radius * Math.cos(startAngle + k * sweep),
+            centre[1] + radius * Math.sin(startAngle + k * sweep),
+          ];
+  return Array.from({ length: count }, (_, k) => ({
+    ...piece,
+    from: at(k),
+    to: at(k + 1),
+    startAngle: startAngle + k * sweep,
+    sweep,
+  }));
+}
+
+/** Joins lines that go on straight, and arcs that go on round as far as one corner can turn. */
+function merged(pieces: readonly OutlinePiece[], tolerance: number): OutlinePiece[] {
+  const out: OutlinePiece[] = [];
+  for (const piece of pieces) {
+    const before = out[out.length - 1];
+    const whole = before === undefined ? null : joined(before, piece, tolerance);
+    if (whole === null) out.push(piece);
+    else out[out.length - 1] = whole;
+  }
+  const wrapped = out.length > 2 ? joined(out[out.length - 1]!, out[0]!, tolerance) : null;
+  return wrapped === null ? out : [wrapped, ...out.slice(1, -1)];
+}
+
+function joined(a: OutlinePiece, b: OutlinePiece, tolerance: number): OutlinePiece | null {
+  if (a.kind === 'arc' && b.kind === 'arc') {
+    const apart = Math.hypot(a.centre[0] - b.centre[0], a.centre[1] - b.centre[1]);
+    const same = apart < tolerance && Math.abs(a.radius - b.radius) < tolerance && a.sweep * b.sweep > 0;
+    const sweep = a.sweep + b.sweep;
+    return same && Math.abs(sweep) < LARGEST_SWEEP ? { ...a, to: b.to, sweep } : null;
+  }
+  if (a.kind !== 'line' || b.kind !== 'line') return null;
+  const [x, y] = [b.to[0] - a.from[0], b.to[1] - a.from[1]];
+  const off = Math.abs((a.to[0] - a.from[0]) * y - (a.to[1] - a.from[1]) * x) / Math.hypot(x, y);
+  return off < tolerance ? { kind: 'line', from: a.from, to: b.to } : null;
+}

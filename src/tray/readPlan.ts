@@ -1,0 +1,185 @@
+/** The plan of a tray file in mm, with every corner's radius filled in. */
+import { type Fault, GatherpanError } from '../errors.ts';
+import { type DrawnVertex, planFromDxf } from './planDxf.ts';
+import { RADII_ACCEPTED, SIDES } from './planSchema.ts';
+import type { Reading } from './reading.ts';
+import type { TrayFile } from './schema.ts';
+import { shown } from './sentences.ts';
+import { SMALLEST_TURN, smoothed, turns } from './smoothJoints.ts';
+import type { CornerMaking, Plan, PlanVertex } from './spec.ts';
+
+type GivenPlan = TrayFile['plan'];
+type Corners = NonNullable<TrayFile['forming']>['corners'];
+
+/** Bulged edges that rise less than this over their chord are straight, mm. */
+const FLATTEST = 1e-3;
+
+/** How a corner is made, or that a side next to it is open. */
+export type CornerKind = CornerMaking | 'open';
+
+/** The kind of every corner of a plan. */
+export function cornerKinds(
+  count: number,
+  openEdges: readonly number[],
+  corners: CornerMaking | readonly CornerMaking[] | undefined,
+): CornerKind[] {
+  const open = new Set(openEdges);
+  return Array.from({ length: count }, (_, i) => {
+    if (open.has(i) || open.has((i + count - 1) % count)) return 'open';
+    return corners === undefined
+      ? 'gather'
+      : typeof corners === 'string'
+        ? corners
+        : (corners[i] ?? 'gather');
+  });
+}
+
+/**
+ * The plan in mm. Radii that are left out are filled in: the plan's own corner radius where a corner has to be
+ * rounded, 0 elsewhere. Nearly smooth joints are made smooth.
+ *
+ * @param faults output: what is wrong is added
+ * @returns the plan, as far as it can be told, for further checks only when there are no faults
+ */
+export function readPlan(given: GivenPlan, corners: Corners, reading: Reading, faults: Fault[]): Plan {
+  if ('length' in given) return rectangle(given, corners, reading, faults);
+  const { mm } = reading;
+  const drawn = 'dxf' in given ? drawnVertices(given, reading, faults) : undefined;
+  const vertices: readonly (DrawnVertex & { readonly radius?: number })[] =
+    drawn ??
+    ('vertices' in given ? given.vertices : []).map(({ x, y, radius, bulge }) => ({
+      x: mm(x),
+      y: mm(y),
+      ...(radius === undefined ? {} : { radius: mm(radius) }),
+      ...(bulge === undefined ? {} : { bulge }),
+    }));
+  const count = vertices.length;
+  if (count === 0) return { vertices: [] };
+  const openEdges = openEdgeNumbers(given.openEdges, count, faults);
+  cornerListFault(corners, count, faults);
+  const kinds = cornerKinds(count, openEdges, corners);
+  const shared = given.cornerRadius === undefined ? 0 : mm(given.cornerRadius);
+  const plan = smoothed(
+    vertices.map(({ x, y, radius = 0, bulge = 0 }, i): PlanVertex => {
+      const next = vertices[(i + 1) % count]!;
+      const straight = (Math.abs(bulge) * Math.hypot(next.x - x, next.y - y)) / 2 < FLATTEST;
+      return { x, y, radius, ...(straight ? {} : { bulge }) };
+    }),
+  );
+  const turned = turns(plan);
+  const toRound = (i: number): boolean =>
+    kinds[i] === 'gather' && Math.abs(turned[i]!) >= SMALLEST_TURN && vertices[i]!.radius === undefined;
+  const sharp = plan.filter((_, i) => toRound(i));
+  if (drawn !== undefined && given.cornerRadius === undefined && sharp.length > 0) {
+    const { x, y } = sharp[0]!;
+    const place = `x ${Number(x.toFixed(2))}, y ${Number(y.toFixed(2))} mm`;
+    faults.push({
+      path: 'plan.cornerRadius',
+      message: `plan.cornerRadius is missing, but the drawing has corners that are not round (${sharp.length}, the first at ${place}); give one radius for them, or draw them round.`,
+    });
+  }
+  return {
+    vertices: plan.map((vertex, i) => (toRound(i) ? { ...vertex, radius: shared } : vertex)),
+    ...(openEdges.length === 0 ? {} : { openEdges }),
+  };
+}
+
+function rectangle(
+  given: Extract<GivenPlan, { length: number }>,
+  corners: Corners,
+  { mm }: Reading,
+  faults: Fault[],
+): Plan {
+  const openEdges = openEdgeNumbers(
+    given.openEdges?.map((side) => (typeof side === 'string' ? SIDES.indexOf(side) : side)),
+    4,
+    faults,
+  );
+  cornerListFault(corners, 4, faults);
+  const kinds = cornerKinds(4, openEdges, corners);
+  const radius = (i: number): number => {
+    const radii = given.cornerRadius;
+    if (typeof radii !== 'number') return mm(radii?.[i] ?? 0);
+    return kinds[i] === 'gather' ? mm(radii) : 0;
+  };
+  const round = kinds.includes('gather');
+  if (given.cornerRadius === undefined && round) {
+    faults.push({
+      path: 'plan.cornerRadius',
+      message: `plan.cornerRadius is missing; give ${RADII_ACCEPTED}.`,
+    });
+  }
+  const alike = typeof given.cornerRadius === 'number' && kinds.every((kind) => kind === 'gather');
+  return {
+    length: mm(given.length),
+    width: mm(given.width),
+    cornerRadius: alike ? radius(0) : [radius(0), radius(1), radius(2), radius(3)],
+    ...(openEdges.length === 0 ? {} : { openEdges }),
+  };
+}
+
+/** In ascending order. */
+function openEdgeNumbers(given: readonly number[] | undefined, count: number, faults: Fault[]): number[] {
+  const numbers = given ?? [];
+  numbers.forEach((edge, i) => {
+    const path = `plan.openEdges.${i}`;
+    if (edge >= count) {
+      faults.push({
+        path,
+        message: `${path} is ${edge}, but the plan has ${count} edges; give a whole number from 0 to ${count - 1}.`,
+      });
+    } else if (numbers.indexOf(edge) !== i) {
+      faults.push({
+        path,
+        message: `${path} is the same edge as plan.openEdges.${numbers.indexOf(edge)}; leave one of them out.`,
+      });
+    }
+  });
+  const known = [...new Set(numbers)].filter((edge) => edge < count).sort((a, b) => a - b);
+  if (known.length === count) {
+    faults.push({
+      path: 'plan.openEdges',
+      message: 'plan.openEdges leaves no edge with a wall; leave at least one edge out of it.',
+    });
+  }
+  return known;
+}
+
+function cornerListFault(corners: Corners, count: number, faults: Fault[]): void {
+  if (!Array.isArray(corners) || corners.length === count) return;
+  faults.push({
+    path: 'forming.corners',
+    message: `forming.corners is a list of ${corners.length}; give one word, or a list of ${count}, one for every corner of the plan.`,
+  });
+}
+
+/** What a plan.dxf says. */
+function drawnVertices(
+  given: Extract<GivenPlan, { dxf: string }>,
+  { units, planDxf }: Reading,
+  faults: Fault[],
+): DrawnVertex[] {
+  if (planDxf === undefined) {
+    faults.push({
+      path: 'plan.dxf',
+      message: `plan.dxf is ${shown(given.dxf)}, but no drawing can be read from here; give length, width and cornerRadius, or vertices.`,
+    });
+    return [];
+  }
+  try {
+    return planFromDxf(planDxf(given.dxf), given.layer, units);
+  } catch (error) {
+    if (!(error instanceof GatherpanError)) throw error;
+    faults.push(
+      ...error.faults.map(({ path, message }) =>
+        path === ''
+          ? {
+              path: 'plan.dxf',
+              message: `plan.dxf is ${shown(given.dxf)}: ${message.charAt(0).toLowerCase()}${message.slice(1)}`,
+            }
+          : { path, message },
+      ),
+    );
+    return [];
+  }
+}

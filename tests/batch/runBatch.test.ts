@@ -1,0 +1,205 @@
+/** Whole runs with the embedded pool: bytes, order, resuming, stopping, archives. */
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import JSZip from 'jszip';
+import { describe, expect, it, vi } from 'vitest';
+import type { ManifestTray } from '../../src/batch/manifest.ts';
+import { GatherpanError } from '../../src/errors.ts';
+import { inFolder } from '../cli/fakes.ts';
+import { BASE, DXF, family, hashes, run } from './batches.ts';
+
+// Whole runs and processes: seconds on an idle machine, more beside other tests.
+vi.setConfig({ testTimeout: 180_000 });
+
+const folder = (path: string) => ({ kind: 'folder', path }) as const;
+const archive = (path: string) => ({ kind: 'archive', path }) as const;
+const TWELVE = family(3); // two chunks
+
+async function failure(work: Promise<unknown>): Promise<GatherpanError> {
+  const error = await work.then(
+    () => undefined,
+    (reason: unknown) => reason,
+  );
+  expect(error).toBeInstanceOf(GatherpanError);
+  return error as GatherpanError;
+}
+
+describe('a run', () => {
+  it('gives the same bytes with one thread and with two, manifest, contact sheet and journal too', () =>
+    inFolder(async (at) => {
+      await run(TWELVE, folder(join(at, 'one')), { jobs: 1 });
+      await run(TWELVE, folder(join(at, 'two')), { jobs: 2 });
+      const one = await hashes(join(at, 'one'));
+      expect(Object.keys(one)).toHaveLength(12 + 5);
+      expect(await hashes(join(at, 'two'))).toEqual(one);
+    }));
+
+  it('tells of progress in row order', () =>
+    inFolder(async (at) => {
+      const seen: number[] = [];
+      await run(TWELVE, folder(at), { progress: (done) => seen.push(done) });
+      expect(seen).toEqual(Array.from({ length: 12 }, (_, i) => i + 1));
+    }));
+
+  it('goes on after a row that is refused and one that cannot be solved', () =>
+    inFolder(async (at) => {
+      const text = JSON.stringify({
+        base: { ...BASE, plan: { width: 200, cornerRadius: 45 } },
+        trays: [
+          { name: 'a', 'plan.length': 300 },
+          { name: 'bad', 'plan.length': 3 },
+          { name: 'unknown-metal', 'plan.length': 300, 'sheet.material': 'unobtainium' },
+          { name: 'b', 'plan.length': 310 },
+        ],
+      });
+      const { trays } = await run(text, folder(at));
+      expect(trays.map((tray) => [tray.name, tray.state])).toEqual([
+        ['a', 'made'],
+        ['bad', 'refused'],
+        ['unknown-metal', 'failed'],
+        ['b', 'made'],
+      ]);
+      expect(trays[2]!.error!.faults[0]!.message).toContain('unobtainium');
+      expect((await readdir(at)).filter((name) => name.endsWith('.dxf')).sort()).toEqual(['a.dxf', 'b.dxf']);
+    }));
+
+  it('a report has no time in it', () =>
+    inFolder(async (at) => {
+      const formats = [{ id: 'json', extension: 'json', values: { compact: true } }];
+      await run(family(1), folder(at), { formats });
+      const report = JSON.parse(await readFile(join(at, 'tray-280x200.json'), 'utf8'));
+      expect(report.solver.milliseconds).toBe(0);
+    }));
+
+  it('refuses two formats with one ending, and a tray named like the manifest, before it solves', () =>
+    inFolder(async (at) => {
+      const twice = await failure(
+        run(TWELVE, folder(at), { formats: [...DXF, { ...DXF[0]!, id: 'other' }] }),
+      );
+      expect(twice.message).toContain('both write .dxf');
+      const formats = [{ id: 'json', extension: 'json', values: { compact: true } }];
+      const named = JSON.stringify({
+        base: BASE,
+        trays: [{ name: 'Manifest', 'plan.length': 300, 'plan.width': 200 }],
+      });
+      expect((await failure(run(named, folder(at), { formats }))).message).toContain("batch's own file");
+      expect(await readdir(at)).toEqual([]);
+    }));
+});
+
+describe('a stopped run', () => {
+  const stopAfter = (count: number) => {
+    const controller = new AbortController();
+    return {
+      signal: controller.signal,
+      progress: (done: number) => {
+        if (done === count) controller.abort();
+      },
+    };
+  };
+
+  it('leaves whole files only, and going on gives the bytes of a run that was never stopped', () =>
+    inFolder(async (at) => {
+      await run(TWELVE, folder(join(at, 'whole')));
+      const whole = await hashes(join(at, 'whole'));
+      const stopped = join(at, 'stopped');
+      const error = await failure(run(TWELVE, folder(stopped), stopAfter(5)));
+      expect([error.code, error.message]).toEqual([
+        'CANCELLED',
+        'Stopped after 5 of 12 trays; the same command with --resume goes on from there.',
+      ]);
+      const left = await hashes(stopped);
+      expect(Object.keys(left).filter((name) => name.endsWith('.dxf'))).toHaveLength(5);
+      for (const [name, hash] of Object.entries(left)) {
+        if (name.endsWith('.dxf')) expect(hash).toBe(whole[name]);
+      }
+      const { resumed } = await run(TWELVE, folder(stopped), { resume: true });
+      expect(resumed).toBe(5);
+      expect(await hashes(stopped)).toEqual(whole);
+    }));
+
+  it('believes neither a torn line, nor a changed file, nor a draft', () =>
+    inFolder(async (at) => {
+      await run(TWELVE, folder(at));
+      const whole = await hashes(at);
+      await writeFile(join(at, 'tray-290x210.dxf'), 'changed by hand');
+      const journal = await readFile(join(at, 'batch-journal.jsonl'), 'utf8');
+      await writeFile(join(at, 'batch-journal.jsonl'), journal.slice(0, -200));
+      await writeFile(join(at, '.tray-300x200.dxf.0123456789ab.part'), 'half');
+      const { resumed } = await run(TWELVE, folder(at), { resume: true });
+      expect(resumed).toBe(10);
+      expect(await hashes(at)).toEqual(whole);
+    }));
+
+  it('solves again what has changed, and no more', () =>
+    inFolder(async (at) => {
+      await run(TWELVE, folder(at));
+      const { resumed } = await run(TWELVE.replace('"thickness":1.2', '"thickness":1.5'), folder(at), {
+        resume: true,
+      });
+      expect(resumed).toBe(0);
+    }));
+
+  it('without resuming begins anew', () =>
+    inFolder(async (at) => {
+      await failure(run(TWELVE, folder(at), stopAfter(3)));
+      expect((await run(TWELVE, folder(at))).resumed).toBe(0);
+    }));
+});
+
+describe('an archive', () => {
+  it('holds the folder’s files in row order, the same bytes every time, and nothing is left beside it', () =>
+    inFolder(async (at) => {
+      await mkdir(join(at, 'zips'));
+      await run(TWELVE, folder(join(at, 'folder')));
+      await run(TWELVE, archive(join(at, 'zips', 'one.zip')), { jobs: 1 });
+      await run(TWELVE, archive(join(at, 'zips', 'two.zip')), { jobs: 2 });
+      expect((await readdir(join(at, 'zips'))).sort()).toEqual(['one.zip', 'two.zip']);
+      const one = await readFile(join(at, 'zips', 'one.zip'));
+      expect(one.equals(await readFile(join(at, 'zips', 'two.zip')))).toBe(true);
+      const zip = await JSZip.loadAsync(one);
+      const names = Object.keys(zip.files);
+      expect(names.slice(0, 5)).toEqual([
+        'tray-280x200.dxf',
+        'tray-280x210.dxf',
+        'tray-280x220.dxf',
+        'tray-280x230.dxf',
+        'tray-290x200.dxf',
+      ]);
+      expect(names.slice(-4)).toEqual([
+        'manifest.csv',
+        'manifest.json',
+        'contact-sheet.svg',
+        'contact-sheet.pdf',
+      ]);
+      for (const name of names) {
+        const packed = await zip.files[name]!.async('nodebuffer');
+        expect(packed.equals(await readFile(join(at, 'folder', name))), name).toBe(true);
+      }
+    }));
+
+  it('is not there when the run was stopped; going on completes it', () =>
+    inFolder(async (at) => {
+      const controller = new AbortController();
+      const progress = (done: number): void => {
+        if (done === 4) controller.abort();
+      };
+      await failure(run(TWELVE, archive(join(at, 'a.zip')), { signal: controller.signal, progress }));
+      expect(await readdir(at)).toEqual(['a.zip.parts']);
+      expect((await run(TWELVE, archive(join(at, 'a.zip')), { resume: true })).resumed).toBe(4);
+      expect(await readdir(at)).toEqual(['a.zip']);
+    }));
+});
+
+describe('the manifest', () => {
+  it('has the hashes of the files that are there', () =>
+    inFolder(async (at) => {
+      await run(family(1), folder(at));
+      const there = await hashes(at);
+      const { trays } = JSON.parse(await readFile(join(at, 'manifest.json'), 'utf8')) as {
+        trays: ManifestTray[];
+      };
+      expect(trays).toHaveLength(4);
+      for (const { files } of trays) for (const { name, sha256 } of files) expect(there[name]).toBe(sha256);
+    }));
+});

@@ -1,0 +1,72 @@
+/** Starts from the neighbour: the same solution in fewer steps. */
+import { describe, expect, it } from 'vitest';
+import { developTray } from '../../src/pattern/developTray.ts';
+import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { RESIDUAL_TOLERANCE } from '../../src/solve/solveTray.ts';
+import { StartCache } from '../../src/solve/startCache.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+import type { TraySpec } from '../../src/tray/spec.ts';
+
+const tray = (over: {
+  length?: number;
+  width?: number;
+  corner?: number | number[];
+  height?: number;
+  grain?: number;
+}): TraySpec =>
+  readTray({
+    name: 'tray',
+    plan: { length: over.length ?? 300, width: over.width ?? 200, cornerRadius: over.corner ?? 45 },
+    section: { bottomRadius: 22, height: over.height ?? 40 },
+    sheet: { material: 'DC04', thickness: 1.2, grain: over.grain ?? 0 },
+  });
+
+function solveAll(specs: readonly TraySpec[], starts: StartCache | null): FlatPattern[] {
+  return specs.map((spec) => developTray(spec, { solve: { starts }, clock: () => 0 }));
+}
+
+function largestDifference(a: FlatPattern, b: FlatPattern): number {
+  expect(a.field.flat.length).toBe(b.field.flat.length);
+  let largest = 0;
+  a.field.flat.forEach((value, i) => {
+    largest = Math.max(largest, Math.abs(value - b.field.flat[i]!));
+  });
+  return largest;
+}
+
+const FAMILIES: [string, TraySpec[]][] = [
+  ['lengths', [300, 310, 320, 330].map((length) => tray({ length }))],
+  ['heights', [36, 38, 40, 42].map((height) => tray({ height }))],
+  ['corner radii', [40, 42, 44, 46].map((corner) => tray({ corner }))],
+  ['four different corners', [300, 305].map((length) => tray({ length, corner: [45, 40, 35, 30] }))],
+  [
+    'nothing in common',
+    [tray({}), tray({ length: 200 }), tray({ corner: [45, 40, 45, 30], grain: 30 }), tray({ length: 900 })],
+  ],
+];
+
+describe('a start from the neighbour', () => {
+  it.each(FAMILIES)('%s: the same flats to a thousandth of the stated accuracy', (_name, specs) => {
+    const cold = solveAll(specs, null);
+    const warm = solveAll(specs, new StartCache());
+    specs.forEach((_, i) => {
+      // Both stop at a relative residual of 1e-8; the outline is promised to 0.05 mm.
+      expect(largestDifference(cold[i]!, warm[i]!)).toBeLessThan(5e-5);
+      expect(warm[i]!.report.solver.residual).toBeLessThanOrEqual(RESIDUAL_TOLERANCE);
+    });
+  });
+
+  it('needs fewer steps', () => {
+    const [, specs] = FAMILIES[0]!;
+    const steps = (list: readonly FlatPattern[]): number =>
+      list.slice(1).reduce((sum, { report }) => sum + report.solver.steps, 0);
+    expect(steps(solveAll(specs, new StartCache()))).toBeLessThan(0.7 * steps(solveAll(specs, null)));
+  });
+
+  it('is the same every time to the last digit', () => {
+    const [, specs] = FAMILIES[2]!;
+    const once = solveAll(specs, new StartCache());
+    const again = solveAll(specs, new StartCache());
+    for (const [i, each] of once.entries()) expect(largestDifference(each, again[i]!)).toBe(0);
+  });
+});

@@ -1,0 +1,23 @@
+/** Searches once per tray, and applies a change by itself, apart from the search's own way. */
+import { type Change, type ChangeSearch, searchChanges } from '../../src/gather/changes.ts';
+import type { TraySpec } from '../../src/tray/spec.ts';
+
+const searched = new Map<string, ChangeSearch>();
+
+export function searchChangesOf(spec: TraySpec): ChangeSearch {
+  const key = JSON.stringify(spec);
+  let found = searched.get(key);
+  if (found === undefined) {
+    found = searchChanges(spec);
+    searched.set(key, found);
+  }
+  return found;
+}
+
+/** The tray with another value in the change's field. */
+export function changedBy(spec: TraySpec, { path }: Change, to: number | string): TraySpec {
+  const copy = structuredClone(spec) as unknown as Record<string, Record<string, unknown>>;
+  const [part, field] = path.split('.') as [string, string];
+  copy[part]![field] = to;
+  return copy as unknown as TraySpec;
+}

@@ -1,0 +1,196 @@
+import { describe, expect, it } from 'vitest';
+import type { Reason } from '../../src/gather/report.ts';
+import { SHARE_PER_ROUND } from '../../src/gather/tucks.ts';
+import { annealsFor, peaksOf, type Strains, verdictOf } from '../../src/gather/verdict.ts';
+import { naturalWaves } from '../../src/material/limits.ts';
+import { findSheet } from '../../src/material/sheets.ts';
+import { containsPoint, distanceToPath, pathLength } from '../../src/outline/measure.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import { closeTo, printed, ROUNDING } from '../support/closeTo.ts';
+import { benchTray, patternOf } from './benchTrays.ts';
+import { changedBy, searchChangesOf } from './changesOf.ts';
+
+/** Wide corners and a low wall. */
+const LOW = benchTray({
+  plan: { length: 320, width: 240, cornerRadius: 60 },
+  section: { height: 20 },
+});
+const NEARLY = benchTray({
+  plan: { length: 320, width: 240, cornerRadius: 60 },
+  section: { height: 25 },
+});
+
+const sheetOf = (name: string, thickness: number) => ({ material: findSheet(name), thickness, grain: 0 });
+
+/** Strains at one spot. */
+const spot = (major: number, minor: number): Strains => ({
+  major: [major],
+  minor: [minor],
+  thickness: [-major - minor],
+  equivalent: [Math.hypot(major, minor)],
+});
+
+const about = (reasons: readonly Reason[], what: Reason['about']) =>
+  reasons.find((reason) => reason.about === what)!;
+
+describe('stretch against the forming limit', () => {
+  // Keeler and Brazier (1977): FLD0 = (23.3 + 14.13 t) n/0.21, n at most 0.21; 37.43 % at 1 mm.
+  it('of steel is FLD0 in plane strain', () => {
+    const sheet = sheetOf('DC04', 1);
+    const verdict = (percent: number) =>
+      verdictOf(peaksOf(spot(Math.log1p(percent / 100), 0), sheet), sheet, 40);
+    const reason = about(verdict(37.4).reasons, 'stretch');
+    closeTo(reason.limit!, 37.43, printed(2), 'limit');
+    closeTo(reason.value, 37.4, ROUNDING, 'stretch');
+    expect(reason.weight).toBe('care');
+    expect(about(verdict(37.5).reasons, 'stretch').weight).toBe('refuse');
+    expect(verdict(37.5).word).toBe('not in one piece');
+    expect(about(verdict(20).reasons, 'stretch').weight).toBe('good');
+  });
+
+  it('of gathered steel is far off: on the compression ray the thickness grows', () => {
+    const sheet = sheetOf('DC04', 1);
+    const { stretchRatio } = peaksOf(spot(0.2, -0.32), sheet);
+    expect(stretchRatio).toBeLessThan(0.4);
+  });
+
+  it('of other sheets is the uniform elongation where they get thinner', () => {
+    const sheet = sheetOf('1050A-O', 1.5);
+    const limit = sheet.material.uniformElongation;
+    const verdict = verdictOf(peaksOf(spot(Math.log1p(1.01 * (limit / 100)), 0), sheet), sheet, 40);
+    expect(about(verdict.reasons, 'stretch').sentence).toContain('no forming limit is published');
+    expect(verdict.word).toBe('not in one piece');
+    expect(peaksOf(spot(0.3, -0.4), sheet).stretchRatio).toBe(0);
+  });
+});
+
+describe('strain against the anneals', () => {
+  it('counts the anneals in between', () => {
+    expect([0.1, 0.2, 0.21, 0.4, 0.41].map((strain) => annealsFor(strain, 0.2))).toEqual([0, 0, 1, 1, 2]);
+  });
+
+  it('needs care with an anneal, and refuses too many', () => {
+    const hard = sheetOf('1050A-H14', 1.5);
+    const word = (name: ReturnType<typeof sheetOf>, strain: number) =>
+      about(
+        verdictOf({ ...peaksOf(spot(0, 0), name), equivalent: strain }, name, 40).reasons,
+        'strain between anneals',
+      );
+    const soft = sheetOf('1050A-O', 1.5);
+    expect(word(soft, 0.2).weight).toBe('good');
+    expect(word(soft, 0.3).weight).toBe('care');
+    expect(word(hard, 0.3).weight).toBe('refuse');
+  });
+
+  it('says what to do instead for a sheet that must not be heated', () => {
+    const sheet = sheetOf('DX51D+Z', 1);
+    const { strainBudget, instead } = sheet.material.anneal;
+    for (const [times, weight] of [
+      [0.9, 'good'],
+      [2.9, 'care'],
+      [3.1, 'refuse'],
+    ] as const) {
+      const peaks = { ...peaksOf(spot(0, 0), sheet), equivalent: times * strainBudget };
+      const reason = about(verdictOf(peaks, sheet, 40).reasons, 'strain between anneals');
+      expect(reason.weight).toBe(weight);
+      if (weight !== 'good') expect(reason.sentence).toContain(instead!);
+    }
+  });
+});
+
+describe('the verdict of a tray', () => {
+  it('holds every number against its limit, the weightiest first, in sentences', () => {
+    const { verdict } = patternOf(benchTray()).gather;
+    const order = ['refuse', 'care', 'good'];
+    const weights = verdict.reasons.map(({ weight }) => order.indexOf(weight));
+    expect(weights).toEqual([...weights].sort((a, b) => a - b));
+    expect(new Set(verdict.reasons.map((reason) => reason.about)).size).toBe(5);
+    for (const { sentence } of verdict.reasons) expect(sentence).toMatch(/^[A-Z].*\.$/s);
+  });
+
+  it('never says that a free corner stays flat: it puckers (Stowell, NACA TN 1556)', () => {
+    const buckling = about(patternOf(benchTray()).gather.verdict.reasons, 'buckling');
+    expect(buckling.value).toBeGreaterThan(50 * buckling.limit!);
+    expect(buckling.sentence).toContain('tucks');
+  });
+
+  it('is worse for a hard sheet and better for a low wall', () => {
+    const word = (spec: ReturnType<typeof benchTray>) => patternOf(spec).gather.verdict.word;
+    expect(word(benchTray({ sheet: { material: '1050A-H14' } }))).toBe('not in one piece');
+    expect(word(benchTray())).toBe('can be worked with care');
+    expect(word(LOW)).toBe('can be worked');
+  });
+});
+
+describe('what to change', () => {
+  it.each([
+    ['a half-hard sheet', benchTray({ sheet: { material: '1050A-H14' } })],
+    ['a deep galvanised tray', benchTray({ section: { height: 60 }, sheet: { material: 'DX51D+Z' } })],
+    ['a tray that needs an anneal', NEARLY],
+  ])('turns the verdict of %s, and nothing nearer does', (_, spec) => {
+    const ranks = ['can be worked', 'can be worked with care', 'not in one piece'];
+    const { changes, verdict } = searchChangesOf(spec);
+    expect(verdict).toBe(developTray(spec).gather.verdict.word);
+    expect(changes.length).toBeGreaterThan(0);
+    for (const change of changes) {
+      const after = developTray(changedBy(spec, change, change.to)).gather;
+      expect(after.verdict.word).toBe(change.verdict);
+      expect(ranks.indexOf(change.verdict)).toBeLessThan(ranks.indexOf(verdict));
+      if (typeof change.to !== 'number' || typeof change.from !== 'number') continue;
+      // Half-way there the verdict is still the old one.
+      const halfway = change.from + 0.5 * (change.to - change.from);
+      const nearer = developTray(changedBy(spec, change, halfway)).gather.verdict.word;
+      expect(nearer, change.about).toBe(verdict);
+    }
+  });
+
+  it('says which changes are no help by themselves', () => {
+    const { changes, without } = searchChangesOf(benchTray());
+    const all = [...changes.map((change) => change.about), ...without].sort();
+    expect(all).toEqual(['bottom radius', 'height', 'plan radius', 'sheet', 'thickness']);
+  });
+
+  it('has nothing to say where the tray can be worked', () => {
+    expect(searchChangesOf(LOW)).toEqual({ verdict: 'can be worked', changes: [], without: [] });
+  });
+});
+
+describe('tucks', () => {
+  const { gather, rim, sheet } = patternOf(benchTray());
+
+  it('share out the rim to lose, at least one for each natural half-wave (Timoshenko and Gere; Stowell)', () => {
+    expect(gather.tucks).toHaveLength(4);
+    for (const { zone, count, pitch, takeUp, naturalWaves: waves } of gather.tucks) {
+      const { flatLength, toLose } = gather.zones[zone]!.rim!;
+      closeTo(count * pitch, flatLength, ROUNDING, 'pitch');
+      closeTo(count * takeUp, toLose, ROUNDING, 'take-up');
+      expect(count).toBeGreaterThanOrEqual(waves);
+      const width = 35 - 15 + (Math.PI / 2) * 14.5;
+      expect(waves).toBe(naturalWaves(flatLength, width, 'clamped', 0.5, sheet.material.n));
+    }
+  });
+
+  it('take up in a round what a pucker of 30° slope is longer than its chord', () => {
+    // Length of w = A sin(πx/p) over p, by the midpoint rule, for πA/p = tan 30°.
+    const slope = Math.tan(Math.PI / 6);
+    const n = 2000;
+    let length = 0;
+    for (let i = 0; i < n; i++) length += Math.hypot(1, slope * Math.cos((Math.PI * (i + 0.5)) / n)) / n;
+    closeTo(SHARE_PER_ROUND, length - 1, { why: 'small-slope formula', relative: 0.09 }, 'share per round');
+    for (const { zone, rounds } of gather.tucks) {
+      const left = 1 - gather.zones[zone]!.peak.percent / 100;
+      expect((1 - SHARE_PER_ROUND) ** rounds).toBeLessThanOrEqual(left);
+      expect((1 - SHARE_PER_ROUND) ** (rounds - 1)).toBeGreaterThan(left);
+    }
+  });
+
+  it('are marked from the rim into their zone', () => {
+    for (const { zone, marks } of gather.tucks) {
+      for (const mark of marks) {
+        expect(distanceToPath(mark.vertices[0]!, rim)).toBeLessThan(1e-6);
+        expect(containsPoint(rim, mark.vertices[1]!)).toBe(true);
+        closeTo(pathLength(mark), 0.6 * gather.zones[zone]!.depth, ROUNDING, 'length of the mark');
+      }
+    }
+  });
+});

@@ -1,0 +1,228 @@
+/** Blanks on sheets: figures against closed forms, the grain, refusals, and the drawing read by other readers. */
+import DxfParserModule, { type IInsertEntity, type ILwpolylineEntity } from 'dxf-parser';
+import { describe, expect, it } from 'vitest';
+import { GatherpanError } from '../../src/errors.ts';
+import { layoutDrawing, movedPath } from '../../src/layout/layoutDrawing.ts';
+import { layoutDocument } from '../../src/layout/layoutReport.ts';
+import type { Stock } from '../../src/layout/packing.ts';
+import { type GrainRule, type Part, partOf } from '../../src/layout/parts.ts';
+import { type LayoutOptions, layOut } from '../../src/layout/sheetLayout.ts';
+import { distanceToPath, pathArea, pathBounds } from '../../src/outline/measure.ts';
+import type { Path } from '../../src/outline/path.ts';
+import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
+import {
+  roundedRectangle,
+  SAMPLE,
+  SAMPLE_AREA,
+  SAMPLE_LENGTH,
+  samplePattern,
+} from '../exporters/samplePattern.ts';
+
+const DxfParser = DxfParserModule as unknown as typeof DxfParserModule.DxfParser;
+
+const STOCK: Stock = { length: 2000, width: 1000, spacing: 5, edge: 10 };
+
+/** The sample tray with another grain (degrees), size or thickness. */
+function pattern(
+  over: { name?: string; grain?: number; outline?: Path; thickness?: number } = {},
+): FlatPattern {
+  const sample = samplePattern();
+  return {
+    ...sample,
+    name: over.name ?? sample.name,
+    outline: over.outline ?? sample.outline,
+    holes: over.outline === undefined ? sample.holes : [],
+    sheet: {
+      ...sample.sheet,
+      grain: ((over.grain ?? 0) * Math.PI) / 180,
+      thickness: over.thickness ?? sample.sheet.thickness,
+    },
+  };
+}
+
+const part = (quantity: number, of = pattern(), grain: GrainRule = 'along'): Part =>
+  partOf({ quantity }, of, grain);
+
+const lay = (parts: readonly Part[], over: Partial<LayoutOptions> = {}) =>
+  layOut(parts, { stock: STOCK, grain: 'along', effort: 0, rates: {}, ...over });
+
+describe('a layout', () => {
+  it('has the figures of its blanks and of the sheet', () => {
+    const rates = { metre: 2, pierce: 0.5, kg: 3 };
+    const { sheets, leastSheets } = lay([part(6)], { rates });
+    expect(sheets).toHaveLength(1);
+    const [sheet] = sheets;
+    const { density } = samplePattern().sheet.material;
+    const { thickness } = samplePattern().sheet;
+    // Closed forms of a rounded rectangle and a round hole.
+    const hole = Math.PI * (SAMPLE.holeDiameter / 2) ** 2;
+    const cut = 6 * (SAMPLE_LENGTH + Math.PI * SAMPLE.holeDiameter);
+    const mass = 2000 * 1000 * thickness * density * 1e-6;
+    expect(sheet!.partsArea).toBeCloseTo(6 * (SAMPLE_AREA - hole), 4);
+    expect(sheet!.utilisation).toBeCloseTo((6 * (SAMPLE_AREA - hole)) / 2e6, 9);
+    expect(sheet!.cutLength).toBeCloseTo(cut, 4);
+    expect(sheet!.pierces).toBe(12);
+    expect(sheet!.mass).toBeCloseTo(mass, 9);
+    expect(sheet!.cost).toBeCloseTo((cut / 1000) * 2 + 12 * 0.5 + mass * 3, 6);
+    // Three rows of 300 mm do fit 1000 less the edges, so two columns of 420 mm are enough.
+    expect(sheet!.usedLength).toBeCloseTo(10 + 420 + 5 + 420, 6);
+    expect(sheet!.offcut!.length).toBeCloseTo(2000 - 855 - 5, 6);
+    expect(leastSheets).toBe(1);
+  });
+
+  it('without rates has no cost', () => {
+    expect(lay([part(1)]).sheets[0]!.cost).toBeNull();
+  });
+
+  it('keeps spacing and edge between the true outlines, arcs and all', () => {
+    const round = pattern({ name: 'round', outline: roundedRectangle(260, 260, 129) });
+    const { sheets } = lay([part(5), part(9, round)], { effort: 0.2 });
+    for (const sheet of sheets) {
+      const outlines = sheet.parts.map((placed) => movedPath(placed.part.pattern.outline, placed));
+      outlines.forEach((outline, i) => {
+        const { minX, minY, maxX, maxY } = pathBounds(outline);
+        expect(Math.min(minX, minY, 2000 - maxX, 1000 - maxY)).toBeGreaterThan(10 - 1e-6);
+        for (let j = 0; j < i; j++) {
+          for (const vertex of outline.vertices) {
+            expect(distanceToPath(vertex, outlines[j]!)).toBeGreaterThan(5 - 1e-6);
+          }
+        }
+      });
+    }
+  });
+
+  it('nests round corners closer than their boxes', () => {
+    const disc = pattern({ name: 'disc', outline: roundedRectangle(300, 300, 149.9) });
+    const stock: Stock = { length: 3000, width: 560, spacing: 0, edge: 0 };
+    const [sheet] = lay([part(9, disc)], { stock, effort: 0.5 }).sheets;
+    // Boxes of 300 mm stand one beside the other: 2700 mm. Discs interlock.
+    expect(sheet!.usedLength).toBeLessThan(2000);
+  });
+
+  it('each material and thickness has sheets of its own', () => {
+    const { sheets } = lay([part(2), part(2, pattern({ name: 'thick', thickness: 2 }))]);
+    expect(sheets.map((sheet) => [sheet.thickness, sheet.parts.length])).toEqual([
+      [samplePattern().sheet.thickness, 2],
+      [2, 2],
+    ]);
+  });
+
+  it('never needs fewer sheets than the bare area does', () => {
+    const { sheets, leastSheets } = lay([part(40)]);
+    expect(sheets.length).toBeGreaterThanOrEqual(leastSheets);
+    expect(sheets.reduce((sum, sheet) => sum + sheet.parts.length, 0)).toBe(40);
+    expect(leastSheets).toBe(3); // 40 · 0.1225 m² on 1.94 m² of usable sheet
+  });
+});
+
+describe('the grain', () => {
+  it.each([0, 30, 90, 120, -45])('of %d degrees comes to lie along the sheet', (grain) => {
+    const { sheets } = lay([part(3, pattern({ grain }))]);
+    for (const { angle } of sheets.flatMap((sheet) => sheet.parts)) {
+      expect(Math.abs(Math.sin(angle + (grain * Math.PI) / 180))).toBeLessThan(1e-9);
+    }
+  });
+
+  it('left free lets a blank lie across where that saves sheet', () => {
+    const long = pattern({ name: 'long', outline: roundedRectangle(900, 300, 60) });
+    const used = (grain: GrainRule): number => lay([part(6, long, grain)], { grain }).sheets[0]!.usedLength;
+    expect(used('free')).toBeLessThan(used('along') + 1e-6);
+    const tall = { length: 700, width: 1000, spacing: 5, edge: 10 };
+    expect(() => lay([part(1, long)], { stock: tall })).toThrow(GatherpanError);
+    expect(lay([part(2, long, 'free')], { stock: tall, grain: 'free' }).sheets).toHaveLength(1);
+  });
+
+  it('a symmetric blank is tried in one of two like turns', () => {
+    expect(part(1, pattern({ outline: roundedRectangle(400, 300, 60) })).turns).toEqual([0]);
+    expect(part(1, pattern({ outline: roundedRectangle(400, 300, 60) }), 'free').turns).toHaveLength(2);
+    expect(part(1, pattern({ outline: roundedRectangle(300, 300, 60) }), 'free').turns).toHaveLength(1);
+  });
+});
+
+it('a blank that is too large is told with its size and the sheet’s', () => {
+  expect(() => lay([part(1, pattern({ outline: roundedRectangle(1990, 300, 60) }))])).toThrow(
+    /is 1990\.0 x 300\.0 mm as it has to lie, and the sheet within its edge is 1980 x 980 mm/,
+  );
+});
+
+describe('the drawing', () => {
+  const other = pattern({ name: 'other', grain: 90, outline: roundedRectangle(260, 180, 50) });
+  const layout = lay([part(3), part(4, other)]);
+  const [sheet] = layout.sheets;
+  const area = (vertices: readonly { x: number; y: number; bulge: number }[]): number =>
+    Math.abs(pathArea({ vertices, closed: true }));
+
+  it.each([
+    ['dxf-parser', readWithDxfParser],
+    ['dxf', readWithDxf],
+  ])('copies: every loop is there, closed, in its place, as %s reads it', (_name, read) => {
+    const bytes = layoutDrawing(sheet!, STOCK, 'copy');
+    const { unit, loops } = read(bytes);
+    expect(unit).toBe('mm');
+    expect(loops).toHaveLength(3 * 2 + 4);
+    expect(loops.every((loop) => loop.closed)).toBe(true);
+    const expected = sheet!.parts.flatMap((placed) =>
+      [placed.part.pattern.outline, ...placed.part.pattern.holes.map((hole) => hole.path)].map((path) =>
+        movedPath(path, placed),
+      ),
+    );
+    loops.forEach((loop, i) => {
+      expect(area(loop.vertices)).toBeCloseTo(Math.abs(pathArea(expected[i]!)), 1);
+      const [is, wanted] = [pathBounds({ ...loop, vertices: loop.vertices }), pathBounds(expected[i]!)];
+      for (const side of ['minX', 'minY', 'maxX', 'maxY'] as const)
+        expect(is[side]).toBeCloseTo(wanted[side], 4);
+    });
+  });
+
+  it('blocks: each kind once, shown where the copies are', () => {
+    const read = (bytes: Uint8Array) => new DxfParser().parseSync(new TextDecoder().decode(bytes))!;
+    const blocks = read(layoutDrawing(sheet!, STOCK, 'block'));
+    const inserts = blocks.entities.filter((entity) => entity.type === 'INSERT') as IInsertEntity[];
+    expect(inserts).toHaveLength(7);
+    expect(Object.keys(blocks.blocks)).toEqual(expect.arrayContaining(['potting-bench-drip-tray', 'other']));
+    const outlines = inserts.map((insert) => {
+      const [outline] = blocks.blocks[insert.name]!.entities.filter(
+        (entity) => entity.layer === 'CUT',
+      ) as ILwpolylineEntity[];
+      const vertices = outline!.vertices.map(({ x, y, bulge }) => ({ x, y, bulge: bulge ?? 0 }));
+      const angle = (insert.rotation * Math.PI) / 180;
+      return pathBounds(
+        movedPath({ vertices, closed: true }, { x: insert.position.x, y: insert.position.y, angle }),
+      );
+    });
+    const expected = sheet!.parts.map((placed) => pathBounds(movedPath(placed.part.pattern.outline, placed)));
+    outlines.forEach((is, i) => {
+      for (const side of ['minX', 'minY', 'maxX', 'maxY'] as const) {
+        expect(is[side]).toBeCloseTo(expected[i]![side], 4);
+      }
+    });
+  });
+
+  it.each(['copy', 'block'] as const)(
+    '%s: the same bytes twice, the sheet’s edge on a layer of its own, true arcs',
+    (parts) => {
+      const bytes = layoutDrawing(sheet!, STOCK, parts);
+      expect(layoutDrawing(sheet!, STOCK, parts)).toEqual(bytes);
+      const document = new DxfParser().parseSync(new TextDecoder().decode(bytes))!;
+      const [edge] = document.entities.filter((entity) => entity.layer === 'SHEET') as ILwpolylineEntity[];
+      expect(edge!.vertices.map(({ x, y }) => [x, y])).toEqual([
+        [0, 0],
+        [2000, 0],
+        [2000, 1000],
+        [0, 1000],
+      ]);
+      expect(new TextDecoder().decode(bytes)).toContain('\n42\n0.414213562373\n');
+    },
+  );
+
+  it('the report adds up', () => {
+    const files = layout.sheets.map((each) => ({ sheet: each, file: 'a.dxf' }));
+    const document = layoutDocument(layout, files, STOCK, {}) as {
+      total: { parts: number; sheets: number; cost: number | null };
+      sheets: { parts: unknown[] }[];
+    };
+    expect(document.total).toMatchObject({ parts: 7, sheets: 1, cost: null });
+    expect(document.sheets[0]!.parts).toHaveLength(7);
+  });
+});

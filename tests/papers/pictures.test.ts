@@ -1,0 +1,208 @@
+/** The picture of the blank and the shop card: true to scale, small enough, saying what they have to say. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { pdfBytes } from '../../src/drawing/pdf.ts';
+import { svgText } from '../../src/drawing/svg.ts';
+import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { createRegistry } from '../../src/exporters/registry.ts';
+import { pathBounds } from '../../src/outline/measure.ts';
+import { blankPicture } from '../../src/papers/blankPicture.ts';
+import { formedView } from '../../src/papers/formedView.ts';
+import { plainScale, scaleText } from '../../src/papers/plainScale.ts';
+import { shopCard } from '../../src/papers/shopCard.ts';
+import { english } from '../../src/papers/words.ts';
+import { readPages, readPaths, readText } from './poppler.ts';
+import { NESTING, solved, UPRIGHT } from './solved.ts';
+
+const registry = createRegistry(builtInExporters);
+const write = (id: string, given: Record<string, unknown> = {}): Promise<Uint8Array> => {
+  const exporter = registry.get(id);
+  return exporter.write(solved(NESTING), registry.values(exporter, given));
+};
+
+/** Largest SVG a page should have to load. */
+const LARGEST = 400_000;
+
+describe('the picture of the blank', () => {
+  it('is A4 across with figures beside, or as wide as a telephone shows with figures below', () => {
+    const wide = blankPicture(solved(NESTING), { form: 'wide' });
+    expect([wide.width, wide.height]).toEqual([297, 210]);
+    const narrow = blankPicture(solved(NESTING), { form: 'narrow' });
+    expect(narrow.width).toBe(100);
+    expect(narrow.height).toBeGreaterThan(100);
+  });
+
+  it('is true to the scale it states, and so is its scale bar', async () => {
+    const pattern = solved(NESTING);
+    const picture = blankPicture(pattern, { form: 'wide' });
+    const bytes = await pdfBytes([picture], 'picture');
+    const cut = readPaths(bytes, 1)
+      .filter((path) => Math.abs(path.weight - 0.5) < 0.01)
+      .sort((a, b) => b.length - a.length)[0]!;
+    const stated = /1:([\d.]+)\./.exec(readText(bytes))![1]!;
+    const box = pathBounds(pattern.outline);
+    const width = Math.max(...cut.fine.map((p) => p.x)) - Math.min(...cut.fine.map((p) => p.x));
+    expect(Math.abs(width * Number(stated) - (box.maxX - box.minX))).toBeLessThan(0.1);
+    // The bar's boxes are the closed thin paths of height 1.4 mm.
+    const boxes = readPaths(bytes, 1).filter(({ points, length }) => {
+      if (points.length < 4) return false;
+      const high = Math.max(...points.map((p) => p.y)) - Math.min(...points.map((p) => p.y));
+      return Math.abs(high - 1.4) < 0.01 && length < 60;
+    });
+    const xs = boxes.flatMap(({ points }) => points.map((p) => p.x));
+    const bar = (Math.max(...xs) - Math.min(...xs)) * Number(stated);
+    expect(readText(bytes).replaceAll('\u00a0', ' ')).toContain(`${Math.round(bar)} mm`);
+    expect(Math.abs(bar - Math.round(bar))).toBeLessThan(0.05);
+  });
+
+  it('says the figures that matter', async () => {
+    const text = readText(await pdfBytes([blankPicture(solved(NESTING), { form: 'wide' })], 'x')).replaceAll(
+      '\u00a0',
+      ' ',
+    );
+    const { report } = solved(NESTING);
+    for (const said of [
+      `${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)} mm`,
+      'Gather: shrink in the plane',
+      'scribe, do not cut',
+      'grain',
+    ]) {
+      expect(text).toContain(said);
+    }
+    expect(text.replaceAll(/\s+/g, ' ')).toContain(`to lose ${report.corners[0]!.rimToLose.toFixed(1)} mm`);
+  });
+
+  it('is at most 400 kB, wide and narrow, and the same each time', async () => {
+    for (const form of ['wide', 'narrow']) {
+      const bytes = await write('svg', { form });
+      expect(bytes.length).toBeLessThan(LARGEST);
+      expect(await write('svg', { form })).toEqual(bytes);
+    }
+  });
+
+  it('is drawn as PNG with any setting', async () => {
+    const small = await write('png', { dotsPerInch: 50, form: 'narrow', figures: false });
+    const large = await write('png', { dotsPerInch: 200 });
+    expect([...large.subarray(1, 4)]).toEqual([...Buffer.from('PNG')]);
+    const view = new DataView(large.buffer, large.byteOffset);
+    expect(view.getUint32(16)).toBe(Math.round((297 / 25.4) * 200));
+    expect(small.length).toBeLessThan(large.length);
+  });
+
+  it('leaves out what is not asked for', () => {
+    const svg = (options: object): string =>
+      svgText(blankPicture(solved(UPRIGHT), { form: 'wide', ...options }));
+    expect(svg({})).toContain('>equal gather, %<');
+    expect(svg({ contours: false })).not.toContain('>equal gather, %<');
+    expect(svg({ figures: false }).length).toBeLessThan(svg({}).length);
+    expect(svg({ figures: false })).not.toContain('rim over the arc');
+    expect(svg({ unit: 'fraction' })).toMatch(/\d+\/\d+″/);
+  });
+
+  it('takes scales that are easily said', () => {
+    expect([plainScale(0.33), plainScale(0.9), plainScale(3), plainScale(0.001)]).toEqual([
+      0.25, 0.5, 2, 0.001,
+    ]);
+    expect([scaleText(0.4), scaleText(2)]).toEqual(['1:2.5', '2:1']);
+  });
+
+  it('takes its words from the table', () => {
+    const words = { ...english, legendCut: 'schneiden', grain: 'Walzrichtung' };
+    const svg = svgText(blankPicture(solved(UPRIGHT), { form: 'wide', words }));
+    expect(svg).toContain('>schneiden<');
+    expect(svg).toContain('>Walzrichtung<');
+    expect(svg).not.toContain('>cut<');
+  });
+});
+
+describe('the view of the formed tray', () => {
+  it("fills the room and keeps the tray's proportions", () => {
+    const { width, height } = formedView(solved(UPRIGHT).field, {
+      width: 90,
+      height: 60,
+      around: 0,
+      above: 0,
+    });
+    // Straight from the front one sees the length and the height of the neutral surface.
+    const { formed } = solved(UPRIGHT).field;
+    const span = (axis: number): number => {
+      const list = Array.from({ length: formed.length / 3 }, (_, i) => formed[3 * i + axis]!);
+      return Math.max(...list) - Math.min(...list);
+    };
+    expect(width).toBeCloseTo(90, 9);
+    expect(height / width).toBeCloseTo(span(2) / span(0), 9);
+    const above = formedView(solved(UPRIGHT).field, { width: 90, height: 90, around: 0, above: 90 });
+    expect(above.height / above.width).toBeCloseTo(span(1) / span(0), 9);
+  });
+
+  it('is the same shape seen from the other side of a symmetric tray', () => {
+    const square = { width: 80, height: 80 };
+    const a = formedView(solved(NESTING).field, { ...square, around: 20 });
+    const b = formedView(solved(NESTING).field, { ...square, around: 200 });
+    expect(a.width).toBeCloseTo(b.width, 6);
+    expect(a.height).toBeCloseTo(b.height, 6);
+  });
+});
+
+describe('the shop card', () => {
+  let bytes: Uint8Array;
+  let text: string;
+  beforeAll(async () => {
+    bytes = await write('card-pdf', { strip: 25 });
+    text = readText(bytes).replaceAll('\u00a0', ' ').replaceAll(/\s+/g, ' ');
+  });
+
+  it('is one page of the paper', async () => {
+    const pages = readPages(bytes);
+    expect(pages).toHaveLength(1);
+    expect(pages[0]!.width).toBeCloseTo(210, 1);
+    const letter = readPages(await write('card-pdf', { paper: 'Letter', plan: false }));
+    expect(letter).toHaveLength(1);
+    expect(letter[0]!.height).toBeCloseTo(279.4, 1);
+  });
+
+  it('says what the bench needs', () => {
+    for (const said of [
+      NESTING.name,
+      'Section across the wall',
+      'Stage 1',
+      'Stage 3',
+      'Annealing',
+      'Tucks',
+      'Verdict',
+      'Checks on the way',
+      'Measured (feeds the hand)',
+      'Hammering is loud',
+      'Welding:',
+      'Date',
+      'gatherpan 0.',
+    ]) {
+      expect(text).toContain(said);
+    }
+  });
+
+  it('keeps everything on the page, above the lines for what was measured', () => {
+    for (const spec of [NESTING, UPRIGHT]) {
+      const card = shopCard(solved(spec), { paper: 'Letter', unit: 'fraction' });
+      const lowest: number[] = [];
+      for (const item of card.items) {
+        if (item.kind !== 'text') continue;
+        expect(item.at.x).toBeGreaterThan(5);
+        expect(item.at.x).toBeLessThan(card.width - 5);
+        lowest.push(item.at.y);
+      }
+      expect(Math.min(...lowest)).toBeGreaterThan(5);
+    }
+  });
+
+  it('leaves the plan out where there is none, and still is a card', () => {
+    const { gather: _gather, ...rest } = solved(UPRIGHT) as ReturnType<typeof solved> & { gather?: unknown };
+    const svg = svgText(shopCard(rest as ReturnType<typeof solved>));
+    expect(svg).not.toContain('>Stages<');
+    expect(svg).not.toContain('>Verdict<');
+    expect(svg).toContain('>Checks on the way<');
+  });
+
+  it('is at most 400 kB as SVG', async () => {
+    expect((await write('card-svg')).length).toBeLessThan(LARGEST);
+  });
+});

@@ -1,0 +1,37 @@
+/** Solved trays for the tests of papers: made once, from plain specifications. */
+import { developTray } from '../../src/pattern/developTray.ts';
+import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import type { TraySpec } from '../../src/tray/spec.ts';
+
+/** A tray for small pots; the wall leans out so that trays nest. */
+export const NESTING: TraySpec = {
+  name: 'nesting-pot-tray',
+  measured: 'outside',
+  plan: { length: 300, width: 200, cornerRadius: 40 },
+  section: { bottomRadius: 18, height: 40, draft: 12, rim: { kind: 'plain' } },
+  sheet: { material: 'DC04', thickness: 0.8, grain: 90 },
+  forming: { trim: 5 },
+  cut: { process: 'hand', kerf: 0, compensate: false },
+};
+
+/** Upright walls, four unlike corners. */
+export const UPRIGHT: TraySpec = {
+  name: 'seedling-bench-tray',
+  measured: 'inside',
+  plan: { length: 240, width: 170, cornerRadius: [45, 38, 32, 28] },
+  section: { bottomRadius: 15, height: 28, draft: 0, rim: { kind: 'plain' } },
+  sheet: { material: 'DX51D+Z', thickness: 1, grain: 0 },
+  forming: { trim: 4 },
+  cut: { process: 'laser', kerf: 0.2, compensate: false },
+};
+
+const made = new Map<TraySpec, FlatPattern>();
+
+/** The solved pattern, without the clock. */
+export function solved(spec: TraySpec): FlatPattern {
+  const known = made.get(spec);
+  if (known !== undefined) return known;
+  const pattern = developTray(spec, { clock: () => 0 });
+  made.set(spec, pattern);
+  return pattern;
+}

@@ -1,0 +1,161 @@
+/**
+ * The template as poppler reads it: page boxes, the length of lines that are to be measured, and the outline
+ * put together again from its pages.
+ */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { pdfBytes } from '../../src/drawing/pdf.ts';
+import { distanceToPath, pathBounds, pathLength, pointAlong } from '../../src/outline/measure.ts';
+import type { Point } from '../../src/outline/path.ts';
+import { PAGE_SIZES } from '../../src/papers/pageSizes.ts';
+import { templatePages } from '../../src/papers/template.ts';
+import { TEMPLATE_DEFAULTS, type TemplateOptions } from '../../src/papers/templateOptions.ts';
+import { tiling } from '../../src/papers/tiling.ts';
+import { type ReadPath, readPages, readPaths, readText } from './poppler.ts';
+import { NESTING, solved, UPRIGHT } from './solved.ts';
+
+/** A line of known length has to come out to 0.05 mm. */
+const ACCURACY = 0.05;
+/** Line weight of the cut line, see `weights.ts`. */
+const CUT = 0.5;
+
+const pdf = (options: Partial<TemplateOptions> = {}, spec = NESTING): Promise<Uint8Array> =>
+  pdfBytes(templatePages(solved(spec), { ...TEMPLATE_DEFAULTS, ...options }), spec.name);
+
+const isCut = (path: ReadPath): boolean => Math.abs(path.weight - CUT) < 0.01;
+
+describe('the template of a tray on A4', () => {
+  let bytes: Uint8Array;
+  const layout = () => {
+    const box = pathBounds(solved(NESTING).outline);
+    return tiling(
+      { minX: box.minX - 4, minY: box.minY - 4, maxX: box.maxX + 4, maxY: box.maxY + 4 },
+      { ...PAGE_SIZES.A4, margin: 10, overlap: 12, footer: 7 },
+    );
+  };
+  beforeAll(async () => {
+    bytes = await pdf({ markingOut: false });
+  });
+
+  it('has a cover and a page for each tile, all of the size of the paper', () => {
+    const pages = readPages(bytes);
+    expect(pages).toHaveLength(1 + layout().tiles.length);
+    for (const page of pages) {
+      const sizes = [page.width, page.height].sort((a, b) => a - b);
+      expect(Math.abs(sizes[0]! - 210)).toBeLessThan(ACCURACY);
+      expect(Math.abs(sizes[1]! - 297)).toBeLessThan(ACCURACY);
+    }
+  });
+
+  it('says to measure first, and what is to be measured is true', () => {
+    expect(readText(bytes, 1)).toContain('Measure this before you trust it.');
+    const paths = readPaths(bytes, 1);
+    const square = paths.filter(
+      (path) => Math.abs(path.length - 200) < 4 * ACCURACY && path.points.length >= 4,
+    );
+    expect(square).toHaveLength(1);
+    const [a, b, c] = square[0]!.points as [Point, Point, Point];
+    expect(Math.abs(Math.hypot(b.x - a.x, b.y - a.y) - 50)).toBeLessThan(ACCURACY);
+    expect(Math.abs(Math.hypot(c.x - b.x, c.y - b.y) - 50)).toBeLessThan(ACCURACY);
+    for (let page = 1; page <= 1 + layout().tiles.length; page++) {
+      const rules = readPaths(bytes, page).filter(
+        ({ points: [p, q, ...more], length }) =>
+          more.length === 0 && q !== undefined && p!.y === q.y && Math.abs(length - 100) < ACCURACY,
+      );
+      expect(rules.length, `rules on page ${page}`).toBe(1);
+    }
+  });
+
+  it('joins again to the outline: every page shows it in place, all of it is on some page', () => {
+    const { outline } = solved(NESTING);
+    const { tiles, window } = layout();
+    const shown: Point[] = [];
+    tiles.forEach((tile, i) => {
+      const cut = readPaths(bytes, i + 2).filter(isCut);
+      expect(cut, `page ${i + 2}`).toHaveLength(1);
+      for (const point of cut[0]!.fine) {
+        // Poppler gives the whole line; what lies outside the window is not printed.
+        const inside =
+          point.x >= window.x - 0.01 &&
+          point.x <= window.x + window.width + 0.01 &&
+          point.y >= window.y - 0.01 &&
+          point.y <= window.y + window.height + 0.01;
+        const back = { x: point.x - window.x + tile.x, y: point.y - window.y + tile.y };
+        expect(distanceToPath(back, outline)).toBeLessThan(ACCURACY);
+        if (inside) shown.push(back);
+      }
+      expect(Math.abs(cut[0]!.length - pathLength(outline))).toBeLessThan(ACCURACY);
+    });
+    const length = pathLength(outline);
+    for (let k = 0; k < 100; k++) {
+      const at = pointAlong(outline, (k / 100) * length);
+      const nearest = Math.min(...shown.map((point) => Math.hypot(point.x - at.x, point.y - at.y)));
+      // Points along the read line are some mm apart, on the straight middle of a side more.
+      expect(nearest, `station ${k}`).toBeLessThan(25);
+    }
+  });
+
+  it('has joining marks at one place of the drawing on both pages', () => {
+    const { tiles, window, columns } = layout();
+    expect(columns).toBe(2);
+    /** Middles of the small circles of a page, in the drawing. */
+    const marks = (page: number): Point[] =>
+      readPaths(bytes, page)
+        .filter((path) => Math.abs(path.weight - 0.13) < 0.01 && path.fine.length > 40)
+        .map(({ fine }) => ({
+          x:
+            (Math.min(...fine.map((p) => p.x)) + Math.max(...fine.map((p) => p.x))) / 2 -
+            window.x +
+            tiles[page - 2]!.x,
+          y:
+            (Math.min(...fine.map((p) => p.y)) + Math.max(...fine.map((p) => p.y))) / 2 -
+            window.y +
+            tiles[page - 2]!.y,
+        }));
+    const [left, right] = [marks(2), marks(3)];
+    const shared = left.filter((mark) =>
+      right.some((other) => Math.hypot(mark.x - other.x, mark.y - other.y) < ACCURACY),
+    );
+    expect(shared).toHaveLength(2);
+    // They lie on the line where the right page is cut.
+    for (const { x } of shared) expect(x).toBeCloseTo(tiles[1]!.x, 1);
+  });
+});
+
+describe('the template on other papers', () => {
+  it('fits a roll in one page', async () => {
+    const bytes = await pdf({ paper: 'roll', markingOut: false });
+    const pages = readPages(bytes);
+    expect(pages).toHaveLength(2);
+    expect(Math.min(pages[1]!.width, pages[1]!.height)).toBeLessThanOrEqual(610 + ACCURACY);
+    const cut = readPaths(bytes, 2).filter(isCut);
+    const xs = cut[0]!.fine.map((point) => point.x);
+    const { blank } = solved(NESTING).report;
+    expect(Math.abs(Math.max(...xs) - Math.min(...xs) - blank.length)).toBeLessThan(ACCURACY);
+  });
+
+  it('has rules of 4 inches and fractions for those who ask for inches', async () => {
+    const bytes = await pdf({ paper: 'Letter', unit: 'fraction', markingOut: false });
+    const [cover] = readPages(bytes);
+    expect(cover!.width).toBeCloseTo(215.9, 1);
+    expect(readText(bytes, 1)).toContain('This square is 2″ on each side.');
+    const rules = readPaths(bytes, 2).filter(
+      ({ points, length }) => points.length === 2 && Math.abs(length - 101.6) < ACCURACY,
+    );
+    expect(rules).toHaveLength(1);
+  });
+
+  it('refuses more pages than anybody tapes together, and says what helps', () => {
+    const huge = solved(NESTING);
+    const outline = {
+      ...huge.outline,
+      vertices: huge.outline.vertices.map((vertex) => ({ ...vertex, x: 12 * vertex.x, y: 12 * vertex.y })),
+    };
+    expect(() => templatePages({ ...huge, outline }, TEMPLATE_DEFAULTS)).toThrow(/larger paper or a roll/);
+  });
+
+  it('warns of cut edges, and of fumes where a laser or plasma cuts', async () => {
+    expect(readText(await pdf(), 1)).toContain('Cut edges are sharp');
+    expect(readText(await pdf(), 1)).not.toContain('extract the fumes');
+    expect(readText(await pdf({}, UPRIGHT), 1)).toContain('extract the fumes');
+  });
+});

@@ -1,0 +1,441 @@
+/** The HTTP interface, by real requests. */
+import { createHash } from 'node:crypto';
+import { Validator } from '@seriousme/openapi-schema-validator';
+import JSZip from 'jszip';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { createRegistry } from '../../src/exporters/registry.ts';
+import { listSheets } from '../../src/material/sheets.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+import { loopArea, loopLength } from '../exporters/loopGeometry.ts';
+import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
+import { json, postFile, postTray, problem, service, type TestService, tray } from './service.ts';
+
+let running: TestService;
+let url: string;
+beforeAll(async () => {
+  running = await service();
+  url = running.url;
+  await running.warm();
+});
+afterAll(async () => {
+  await running.stop();
+  expect(running.faults).toEqual([]);
+});
+
+describe('what is served', () => {
+  test('health and readiness', async () => {
+    expect(await json(fetch(`${url}/api/health`))).toEqual({ status: 'ok' });
+    expect((await fetch(`${url}/api/ready`)).status).toBe(200);
+  });
+
+  test('the sheets, as the table has them', async () => {
+    expect(await json(fetch(`${url}/api/sheets`))).toEqual(JSON.parse(JSON.stringify(listSheets())));
+  });
+
+  test('the formats with their parameters, as the exporters declare them', async () => {
+    const formats = await json(fetch(`${url}/api/formats`));
+    expect(formats.map((format: { id: string }) => format.id)).toEqual(builtInExporters.map(({ id }) => id));
+    expect(formats[0].parameters).toEqual(builtInExporters[0]!.parameters);
+  });
+
+  test('the page and its parts, from this host alone', async () => {
+    const page = await (await fetch(url)).text();
+    expect(page).toContain('<title>gatherpan');
+    const parts = [...page.matchAll(/(?:src|href)="([^"#]+)"/g)].map((match) => match[1]!);
+    expect(parts.length).toBeGreaterThan(4);
+    for (const part of parts) {
+      expect(part).not.toMatch(/^(https?:)?\/\//);
+      expect((await fetch(`${url}/${part}`)).status).toBe(200);
+    }
+    expect((await fetch(`${url}/problems.html`)).status).toBe(200);
+  });
+
+  test('every kind of refusal is explained on the page its type leads to', async () => {
+    const page = await (await fetch(`${url}/problems.html`)).text();
+    const { components } = await json(fetch(`${url}/api/openapi.json`));
+    for (const code of components.schemas.Problem.properties.code.enum)
+      expect(page).toContain(`id="${code}"`);
+  });
+});
+
+describe('the description of the interface', () => {
+  test('is valid OpenAPI', async () => {
+    const document = await json(fetch(`${url}/api/openapi.json`));
+    const found = await new Validator().validate(document);
+    expect(found.errors ?? []).toEqual([]);
+    expect(found.valid).toBe(true);
+  });
+
+  test('names every address the app answers at, and none it does not', async () => {
+    const { paths } = await json(fetch(`${url}/api/openapi.json`));
+    for (const [path, methods] of Object.entries(paths)) {
+      const address = url + path.replace('{format}', 'dxf');
+      for (const method of ['get', 'post']) {
+        const response = await fetch(address, { method: method.toUpperCase() });
+        await response.arrayBuffer();
+        if (method in (methods as object))
+          expect([404, 405], `${method} ${path}`).not.toContain(response.status);
+        else expect(response.status, `${method} ${path}`).toBe(405);
+      }
+    }
+  });
+});
+
+describe('a tray', () => {
+  test('preview has the figures of the library', async () => {
+    const response = await postTray(`${url}/api/preview`);
+    expect(response.status).toBe(200);
+    const shown = await json(response);
+    const { report, gather } = developTray(readTray(tray()));
+    // The last digits may differ: a thread reuses the order in which it solved a tray before.
+    for (const key of ['length', 'width', 'area', 'mass', 'cutLength'] as const) {
+      expect(shown.figures.blank[key] / report.blank[key]).toBeCloseTo(1, 9);
+    }
+    expect(shown.figures.corners.length).toBe(report.corners.length);
+    for (const [i, corner] of report.corners.entries()) {
+      expect(shown.figures.corners[i].rimToLose).toBeCloseTo(corner.rimToLose, 6);
+    }
+    expect(shown.judgement.grade).toBe(gather.verdict.word);
+    expect(shown.tray).toEqual(readTray(tray()));
+    for (const picture of Object.values(shown.pictures)) expect(picture).toMatch(/^(<\?xml[^>]*>\s*)?<svg /);
+  });
+
+  test('check completes it without solving', async () => {
+    expect(await json(postTray(`${url}/api/check`))).toEqual(readTray(tray()));
+  });
+
+  test.each(builtInExporters.map((exporter) => [exporter.id, exporter] as const))(
+    'file %s has the bytes of the library',
+    async (id, exporter) => {
+      const response = await postTray(`${url}/api/files/${id}`);
+      expect(response.status).toBe(200);
+      expect(response.headers.get('content-type')).toContain(exporter.mediaType);
+      expect(response.headers.get('content-disposition')).toContain(`seedling-tray.${exporter.extension}`);
+      const bytes = new Uint8Array(await response.arrayBuffer());
+      const pattern = developTray(readTray(tray()), { clock: () => 0 });
+      const expected = await exporter.write(pattern, createRegistry([exporter]).values(exporter, {}));
+      expect(Buffer.from(bytes).equals(expected)).toBe(true);
+    },
+  );
+
+  test('the drawing, read by another program, has the size of the report', async () => {
+    const bytes = await (await postTray(`${url}/api/files/dxf?cutOnly=true`)).arrayBuffer();
+    const { blank } = (await json(postTray(`${url}/api/preview`))).figures;
+    const { unit, loops } = readWithDxfParser(new Uint8Array(bytes));
+    expect(unit).toBe('mm');
+    expect(loops.length).toBe(1);
+    expect(loops[0]!.closed).toBe(true);
+    // Area and length of lines and arcs by formula (see loopGeometry.ts); the file has limited digits.
+    expect(loopArea(loops[0]!.vertices) / blank.area).toBeCloseTo(1, 6);
+    expect(loopLength(loops[0]!.vertices) / blank.cutLength).toBeCloseTo(1, 6);
+  });
+
+  test('the archive holds what its manifest says, and an order note', async () => {
+    const response = await postTray(`${url}/api/archive?formats=dxf,json&quantity=12`);
+    expect(response.headers.get('content-type')).toContain('application/zip');
+    const zip = await JSZip.loadAsync(await response.arrayBuffer());
+    const manifest = JSON.parse(await zip.file('manifest.json')!.async('string'));
+    const [entry] = manifest.trays;
+    expect(entry.files.length).toBe(4);
+    for (const { name, bytes, sha256 } of entry.files) {
+      const content = await zip.file(name)!.async('uint8array');
+      expect(content.length).toBe(bytes);
+      expect(createHash('sha256').update(content).digest('hex')).toBe(sha256);
+    }
+    const note = await zip.file('seedling-tray-order-note.txt')!.async('string');
+    expect(note).toContain('12 pieces');
+    expect(note).toContain(`${entry.figures.length.toFixed(1)} x ${entry.figures.width.toFixed(1)} mm`);
+    for (const word of ['DC04', 'CUT', 'SCRIBE', 'Kerf', 'Grain', 'inside of the tray', 'sharp']) {
+      expect(note).toContain(word);
+    }
+    expect(Math.max(...note.split('\n').map((line) => line.length))).toBeLessThanOrEqual(78);
+    const file = JSON.parse(await zip.file('seedling-tray-tray.json')!.async('string'));
+    expect(readTray(file)).toEqual(readTray(tray()));
+  });
+
+  test('the same tray gives the same archive, byte for byte', async () => {
+    const bytes = async (): Promise<Buffer> =>
+      Buffer.from(await (await postTray(`${url}/api/archive?formats=dxf`)).arrayBuffer());
+    expect((await bytes()).equals(await bytes())).toBe(true);
+  });
+});
+
+describe('names of downloads (RFC 6266, RFC 8187)', () => {
+  const name = async (wanted: string): Promise<string> => {
+    const response = await postTray(`${url}/api/files/dxf?fileName=${encodeURIComponent(wanted)}`);
+    await response.arrayBuffer();
+    const header = response.headers.get('content-disposition')!;
+    expect(header).toMatch(/^attachment; filename/);
+    // The header itself must be ASCII.
+    expect(header).toMatch(/^[ -~]+$/);
+    const extended = /filename\*=UTF-8''([^;]+)/.exec(header);
+    return extended ? decodeURIComponent(extended[1]!) : /filename="?([^";]+)"?/.exec(header)![1]!;
+  };
+
+  test('any letters', async () => {
+    expect(await name('Töpferbank-Schale größer')).toBe('Töpferbank-Schale größer.dxf');
+    expect(await name('植木鉢の受け皿')).toBe('植木鉢の受け皿.dxf');
+  });
+
+  test('no folders, no signs that do not show, no foreign ending', async () => {
+    expect(await name('../../etc/passwd')).toBe('passwd.dxf');
+    expect(await name('C:\\temp\\tray.exe')).toBe('tray.dxf');
+    expect(await name('a\r\nSet-Cookie: x=1')).toBe('aSet-Cookie x=1.dxf');
+    expect(await name('\u202etxt.exe')).toBe('txt.dxf');
+    expect(await name('...')).toBe('tray.dxf');
+    expect(await name('CON')).toBe('tray.dxf');
+    expect((await name('x'.repeat(500))).length).toBeLessThan(120);
+  });
+});
+
+describe('refusals', () => {
+  test('a wrong value is told with its field, in words', async () => {
+    const response = await postTray(
+      `${url}/api/preview`,
+      tray({ section: { bottomRadius: 'abc', height: 22 } }),
+    );
+    expect(response.status).toBe(422);
+    const found = await problem(response);
+    expect(found.code).toBe('BAD_INPUT');
+    expect(found.errors).toEqual([
+      {
+        path: 'section.bottomRadius',
+        pointer: '#/section/bottomRadius',
+        detail: expect.stringMatching(/^section\.bottomRadius is "abc"; give a number/),
+      },
+    ]);
+    expect(found.type).toBe('/problems.html#BAD_INPUT');
+  });
+
+  test('an unknown material is told with the nearest names', async () => {
+    const response = await postTray(
+      `${url}/api/preview`,
+      tray({ sheet: { material: 'DC4', thickness: 1, grain: 0 } }),
+    );
+    const found = await problem(response);
+    expect(found.errors[0]).toMatchObject({ path: 'sheet.material' });
+    expect(found.detail).toContain('DC04');
+  });
+
+  test('text that is not JSON is told with its place', async () => {
+    const found = await problem(await postTray(`${url}/api/preview`, '{"name": }'));
+    expect(found.status).toBe(422);
+    expect(found.detail).toMatch(/not JSON.*line 1/);
+  });
+
+  test.each([
+    ['an unknown address', 'GET', '/api/nothing', 404, 'NO_SUCH_ADDRESS'],
+    ['a page that is not there', 'GET', '/nothing.html', 404, 'NO_SUCH_ADDRESS'],
+    ['a wrong method', 'DELETE', '/api/sheets', 405, 'METHOD'],
+    ['an unknown format', 'POST', '/api/files/cake', 404, 'NOT_FOUND'],
+    ['an unknown setting', 'POST', '/api/files/dxf?cake=1', 422, 'BAD_INPUT'],
+    ['a setting given twice', 'POST', '/api/files/dxf?text=none&text=inside', 422, 'BAD_INPUT'],
+    ['a wrong quantity', 'POST', '/api/archive?quantity=-1', 422, 'BAD_INPUT'],
+    ['an unknown parameter', 'POST', '/api/archive?pieces=3', 422, 'BAD_INPUT'],
+    ['a broken escape', 'POST', '/api/files/%zz', 400, 'BAD_INPUT'],
+  ])('%s', async (_what, method, path, status, code) => {
+    const response = await fetch(url + path, {
+      method,
+      ...(method === 'POST'
+        ? { headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(tray()) }
+        : {}),
+    });
+    expect(await problem(response)).toMatchObject({ status, code });
+    if (status === 405) expect(response.headers.get('allow')).toBe('GET, HEAD');
+  });
+
+  test('another type of content', async () => {
+    const response = await fetch(`${url}/api/preview`, { method: 'POST', body: JSON.stringify(tray()) });
+    expect(await problem(response)).toMatchObject({ status: 415, code: 'MEDIA_TYPE' });
+  });
+});
+
+describe('uploads', () => {
+  test('a tray file, named after its file when it names no tray', async () => {
+    const { name: _, ...nameless } = tray();
+    const read = await json(postFile(`${url}/api/upload`, JSON.stringify(nameless), 'Größe 3.json'));
+    expect(read.kind).toBe('tray');
+    expect(read.tray).toEqual(readTray({ ...nameless, name: 'Grosse-3' }));
+  });
+
+  test('a table of sizes is counted', async () => {
+    const read = await json(
+      postFile(`${url}/api/upload`, 'name,plan.length\na,240\nb,9\n', 'sizes.csv', {
+        base: JSON.stringify(tray()),
+      }),
+    );
+    expect(read).toEqual({ kind: 'table', rows: 2, wrong: 1 });
+  });
+
+  test('the content decides, not the name', async () => {
+    const read = await json(postFile(`${url}/api/upload`, JSON.stringify(tray()), 'sizes.csv'));
+    expect(read.kind).toBe('tray');
+    const other = await postFile(`${url}/api/table`, JSON.stringify(tray()), 'sizes.csv');
+    expect((await problem(other)).errors[0]!.path).toBe('file');
+  });
+
+  test('a drawing and a solid are known for what they are', async () => {
+    const drawing = '  0\r\nSECTION\r\n  2\r\nENTITIES\r\n  0\r\nENDSEC\r\n  0\r\nEOF\r\n';
+    const solid = 'ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\nENDSEC;\nEND-ISO-10303-21;\n';
+    for (const content of [drawing, solid]) {
+      // Neither holds a tray, so both are refused in words, as what they are.
+      const found = await problem(await postFile(`${url}/api/upload`, content, 'x.json'));
+      expect(found.status).toBe(422);
+      expect(found.detail).not.toMatch(/JSON text|not JSON/);
+    }
+  });
+});
+
+describe('plans and solids', () => {
+  test('a drawing of the plan becomes a tray, the rest comes from the tray on the page', async () => {
+    // A rectangle of 300 × 200 mm with quarter arcs of 50 mm: bulge = tan(90° / 4).
+    const bulge = Math.tan(Math.PI / 8);
+    const corners = [
+      [50, 0, 0],
+      [250, 0, bulge],
+      [300, 50, 0],
+      [300, 150, bulge],
+      [250, 200, 0],
+      [50, 200, bulge],
+      [0, 150, 0],
+      [0, 50, bulge],
+    ];
+    const lines = [
+      0,
+      'SECTION',
+      2,
+      'HEADER',
+      9,
+      '$INSUNITS',
+      70,
+      4,
+      0,
+      'ENDSEC',
+      0,
+      'SECTION',
+      2,
+      'ENTITIES',
+    ];
+    lines.push(0, 'LWPOLYLINE', 8, '0', 90, corners.length, 70, 1);
+    for (const [x, y, b] of corners) lines.push(10, x!, 20, y!, 42, b!);
+    lines.push(0, 'ENDSEC', 0, 'EOF');
+    const read = await json(
+      postFile(`${url}/api/upload`, `${lines.join('\n')}\n`, 'Eck-Wanne.dxf', {
+        base: JSON.stringify(tray()),
+      }),
+    );
+    expect(read).toMatchObject({ kind: 'drawing', tray: { name: 'Eck-Wanne', section: { height: 22 } } });
+    const drawn = await json(postTray(`${url}/api/preview`, read.tray));
+    const typed = await json(
+      postTray(`${url}/api/preview`, tray({ plan: { length: 300, width: 200, cornerRadius: 50 } })),
+    );
+    // The same tray, told in two ways; both within the stated accuracy of the outline, 0.05 mm.
+    for (const key of ['length', 'width']) {
+      expect(Math.abs(drawn.figures.blank[key] - typed.figures.blank[key])).toBeLessThan(0.1);
+    }
+  });
+
+  test('a path of a drawing in a tray file leads nowhere', async () => {
+    for (const dxf of ['/etc/passwd', 'samples/column-side-tray.dxf']) {
+      const response = await postTray(`${url}/api/preview`, tray({ plan: { dxf, cornerRadius: 40 } }));
+      expect(await problem(response)).toMatchObject({ status: 422, code: 'BAD_INPUT' });
+    }
+  });
+
+  test('a solid of a tray becomes that tray again', async () => {
+    const solid = new Uint8Array(await (await postTray(`${url}/api/files/formed-step`)).arrayBuffer());
+    const read = await json(
+      postFile(`${url}/api/upload`, solid, 'part.stp', { base: JSON.stringify(tray()) }),
+    );
+    expect(read.kind).toBe('solid');
+    const { blank } = (await json(postTray(`${url}/api/preview`, read.tray))).figures;
+    const own = (await json(postTray(`${url}/api/preview`))).figures.blank;
+    expect(Math.abs(blank.length - own.length)).toBeLessThan(0.1);
+    expect(Math.abs(blank.width - own.width)).toBeLessThan(0.1);
+  });
+});
+
+interface Line {
+  readonly event: string;
+  readonly place?: string;
+  readonly ok?: boolean;
+  readonly name?: string;
+  readonly figures?: { name: string; length: number };
+  readonly errors?: readonly { path: string; detail: string }[];
+  readonly made?: number;
+  readonly failed?: number;
+  readonly rows?: number;
+}
+
+describe('tables of sizes', () => {
+  const csv = [
+    'name;plan.length;sheet.material',
+    '# comment',
+    'a;240,5;',
+    'b;9;',
+    'c;300;',
+    '"=1+1";260;',
+  ].join('\n');
+  const fields = { base: JSON.stringify(tray()) };
+
+  test('every row is told, with its line, and bad ones stop no other', async () => {
+    const response = await postFile(`${url}/api/table`, csv, 'sizes.csv', fields);
+    expect(response.headers.get('content-type')).toContain('application/x-ndjson');
+    const lines = (await response.text())
+      .trim()
+      .split('\n')
+      .map((line): Line => JSON.parse(line));
+    expect(lines[0]).toEqual({ event: 'start', rows: 4 });
+    expect(lines.at(-1)).toEqual({ event: 'end', made: 2, failed: 2 });
+    const row = (name: string): Line | undefined =>
+      lines.find((line) => line.name === name || line.figures?.name === name);
+    expect(row('b')).toMatchObject({ ok: false, place: 'line 4' });
+    expect(row('b')!.errors![0]!.path).toBe('plan.length');
+    expect(row('=1+1')).toMatchObject({ ok: false });
+    const alone = developTray(readTray(tray({ plan: { length: 240.5, width: 160, cornerRadius: 40 } })));
+    expect(row('a')!.figures!.length).toBeCloseTo(alone.report.blank.length, 6);
+  });
+
+  test('the archive: files, manifest without formulas, the name of the table', async () => {
+    const response = await postFile(`${url}/api/table/archive?formats=dxf`, csv, 'Größen.csv', fields);
+    expect(response.headers.get('content-disposition')).toContain(
+      `filename*=UTF-8''${encodeURIComponent('Größen.zip')}`,
+    );
+    const zip = await JSZip.loadAsync(await response.arrayBuffer());
+    expect(Object.keys(zip.files)).toEqual(['a.dxf', 'c.dxf', 'manifest.csv', 'manifest.json']);
+    const manifest = await zip.file('manifest.csv')!.async('string');
+    // CWE-1236: a spreadsheet takes a cell that begins with = + - @ for a formula.
+    for (const cell of manifest.split(/[\r\n,]+/)) expect(cell).not.toMatch(/^"?[=+\-@\t]/);
+    expect(manifest).toContain("'=1+1");
+  });
+
+  test('the archive is the same with one thread and with more', async () => {
+    const one = await service({ threads: 1 });
+    try {
+      const bytes = async (at: string): Promise<Buffer> =>
+        Buffer.from(
+          await (await postFile(`${at}/api/table/archive?formats=dxf`, csv, 's.csv', fields)).arrayBuffer(),
+        );
+      expect((await bytes(one.url)).equals(await bytes(url))).toBe(true);
+    } finally {
+      await one.stop();
+    }
+  });
+
+  test('a table in which nothing can be made is refused with a reason', async () => {
+    const found = await problem(
+      await postFile(`${url}/api/table/archive?formats=dxf`, 'name,plan.length\nb,9\n', 's.csv', fields),
+    );
+    expect(found).toMatchObject({ status: 422, code: 'NOT_MAKEABLE' });
+    expect(found.detail).toContain('plan.length is 9');
+  });
+
+  test('an unknown column is refused', async () => {
+    const found = await problem(
+      await postFile(`${url}/api/table`, 'name,plan.lenght\na,3\n', 's.csv', fields),
+    );
+    expect(found.detail).toContain('plan.lenght');
+  });
+});

@@ -1,0 +1,58 @@
+/** One kernel for the tests of a file: loaded once, in the tests' own process. */
+import { type Bound, loadKernel } from '../../src/step/kernel/instance.ts';
+import { type LivePart, withPart } from '../../src/step/kernel/readShape.ts';
+import type { Part } from '../../src/step/part.ts';
+
+let loading: Promise<Bound> | null = null;
+
+export function kernel(): Promise<Bound> {
+  loading ??= loadKernel();
+  return loading;
+}
+
+export async function readPart(bytes: Uint8Array): Promise<Part> {
+  return withPart(await kernel(), bytes, { angle: 0.35 }, ({ part }) => part);
+}
+
+export async function withLivePart<T>(bytes: Uint8Array, use: (live: LivePart) => T): Promise<T> {
+  return withPart(await kernel(), bytes, { angle: 0.35 }, use);
+}
+
+/** What the kernel itself makes of a file, without our reader: solids, volume, area, its analyser's word. */
+export async function judged(bytes: Uint8Array): Promise<{
+  solids: number;
+  volume: number;
+  area: number;
+  valid: boolean;
+  surfaces: Record<string, number>;
+}> {
+  const k = await kernel();
+  k.FS.writeFile('/t.stp', bytes);
+  const reader = new k.STEPControl_Reader_1();
+  reader.ReadFile('t.stp');
+  k.FS.unlink('/t.stp');
+  reader.TransferRoots();
+  const shape = reader.OneShape();
+  const inside = new k.GProp_GProps_1();
+  k.BRepGProp.VolumeProperties_1(shape, inside, false, false, false);
+  const skin = new k.GProp_GProps_1();
+  k.BRepGProp.SurfaceProperties_1(shape, skin, false, false);
+  const { TopAbs_ShapeEnum: kinds } = k;
+  let solids = 0;
+  for (const e = new k.TopExp_Explorer_2(shape, kinds.TopAbs_SOLID, kinds.TopAbs_SHAPE); e.More(); e.Next())
+    solids++;
+  const surfaces: Record<string, number> = {};
+  for (const e = new k.TopExp_Explorer_2(shape, kinds.TopAbs_FACE, kinds.TopAbs_SHAPE); e.More(); e.Next()) {
+    const adaptor = new k.BRepAdaptor_Surface_2(k.TopoDS.Face_1(e.Current()), true);
+    // GeomAbs_SurfaceType of the kernel's documentation.
+    const kind = ['plane', 'cylinder', 'cone', 'sphere', 'torus'][adaptor.GetType().value] ?? 'other';
+    surfaces[kind] = (surfaces[kind] ?? 0) + 1;
+  }
+  return {
+    solids,
+    volume: inside.Mass(),
+    area: skin.Mass(),
+    valid: new k.BRepCheck_Analyzer(shape, true).IsValid_2(),
+    surfaces,
+  };
+}

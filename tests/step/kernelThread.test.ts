@@ -1,0 +1,79 @@
+/** The kernel in its thread: answers, limits, and what is left after a fault. Runs the built thread (npm run build). */
+import { afterAll, describe, expect, it } from 'vitest';
+import { GatherpanError } from '../../src/errors.ts';
+import { writeFlatSolid } from '../../src/step/flatSolid.ts';
+import { writeFormedSolid } from '../../src/step/formedSolid.ts';
+import { kernelThread } from '../../src/step/kernel/kernelThread.ts';
+import { productName, readStepTray } from '../../src/step/readStepTray.ts';
+import { samplePattern } from '../exporters/samplePattern.ts';
+import { byQuadrature } from './byQuadrature.ts';
+import { tray } from './trays.ts';
+
+const TIME = 120_000;
+const kernel = kernelThread({ timeLimit: 60_000 });
+afterAll(() => kernel.close());
+
+const spec = tray('plan radius larger: tori');
+const formed = writeFormedSolid(spec, 'drip-tray', 'AP214');
+
+describe('a kernel in its thread', () => {
+  it(
+    'reads a solid in another thread with the same volume and area',
+    async () => {
+      const answer = await kernel.run({ kind: 'read', bytes: formed });
+      if (answer.kind !== 'read') throw new Error(answer.kind);
+      const expected = byQuadrature(spec);
+      expect(Math.abs(answer.part.volume / expected.volume - 1)).toBeLessThan(1e-6);
+      expect(Math.abs(answer.part.area / expected.area - 1)).toBeLessThan(1e-6);
+    },
+    TIME,
+  );
+
+  it(
+    'recognises a tray, named after the product',
+    async () => {
+      const found = await readStepTray(formed, { trim: 4 }, kernel);
+      if (found.kind !== 'tray') throw new Error(found.kind);
+      expect(found.spec).toEqual({ ...spec, forming: { ...spec.forming, trim: 4 } });
+      expect(productName(formed)).toBe('drip-tray');
+    },
+    TIME,
+  );
+
+  it(
+    'refuses a flat blank as no tray, and stays',
+    async () => {
+      const before = kernel.started;
+      const flat = writeFlatSolid(samplePattern(), { protocol: 'AP214', scribeLines: false });
+      await expect(readStepTray(flat, { path: 'recognise' }, kernel)).rejects.toThrow(/no tray file says it/);
+      expect(kernel.started).toBe(before);
+    },
+    TIME,
+  );
+
+  it(
+    'is replaced when it takes too long, and the next task is done',
+    async () => {
+      const short = kernelThread({ timeLimit: 1 });
+      const error = await short.run({ kind: 'read', bytes: formed }).catch((reason: unknown) => reason);
+      expect(error).toBeInstanceOf(GatherpanError);
+      expect((error as GatherpanError).code).toBe('TIMEOUT');
+      await short.run({ kind: 'warm' });
+      expect(short.started).toBe(2);
+      await short.close();
+    },
+    TIME,
+  );
+
+  it(
+    'is replaced after a number of tasks',
+    async () => {
+      const few = kernelThread({ taskLimit: 1 });
+      await few.run({ kind: 'warm' });
+      await few.run({ kind: 'warm' });
+      expect(few.started).toBe(2);
+      await few.close();
+    },
+    TIME,
+  );
+});

@@ -1,0 +1,507 @@
+// biome-ignore-all lint/performance/useDomNodeTextContent: these ask the browser driver for what a person sees
+/// <reference lib="dom" />
+/**
+ * The page, end to end, in a real browser against the real service.
+ *
+ * Screenshots for looking at are written to the folder that SCREENSHOTS names, when it is set.
+ */
+import { mkdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { availableParallelism, loadavg } from 'node:os';
+import { join } from 'node:path';
+import JSZip from 'jszip';
+import type { Browser, BrowserContextOptions, Download, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { developTray } from '../../src/pattern/developTray.ts';
+import { DEMO_TRAY } from '../../src/server/demoTray.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+import { loopArea } from '../exporters/loopGeometry.ts';
+import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
+import { service, type TestService } from '../server/service.ts';
+import { openBrowser } from './browser.ts';
+
+let running: TestService;
+let browser: Browser;
+beforeAll(async () => {
+  [running, browser] = await Promise.all([service(), openBrowser()]);
+  await running.warm();
+});
+afterAll(async () => {
+  await browser?.close();
+  await running?.stop();
+  expect(running?.faults).toEqual([]);
+});
+
+const WIDE = { viewport: { width: 1360, height: 900 } };
+const PHONE = { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true };
+
+let page: Page;
+let problems: string[];
+let foreign: string[];
+
+async function open(options: BrowserContextOptions = WIDE): Promise<void> {
+  const context = await browser.newContext({ acceptDownloads: true, ...options });
+  page = await context.newPage();
+  problems = [];
+  foreign = [];
+  page.on('pageerror', (error) => problems.push(error.message));
+  page.on('console', (message) => {
+    // The browser itself reports every refusal as an error of the network; that is what some tests are about.
+    if (message.type() === 'error' && !message.text().startsWith('Failed to load resource')) {
+      problems.push(message.text());
+    }
+  });
+  page.on('request', (request) => {
+    if (!/^(blob|data):/.test(request.url()) && !request.url().startsWith(running.url)) {
+      foreign.push(request.url());
+    }
+  });
+  await page.goto(running.url);
+  await page.locator('#shown').waitFor();
+}
+
+afterEach(async () => {
+  await page?.context().close();
+  expect(problems, 'errors in the page, a broken rule of its policy among them').toEqual([]);
+  expect(foreign, 'requests to other hosts').toEqual([]);
+});
+
+async function screenshot(name: string): Promise<void> {
+  const folder = process.env.SCREENSHOTS;
+  if (folder === undefined) return;
+  mkdirSync(folder, { recursive: true });
+  await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
+}
+
+/** Asks again until it is so; other processes may have the machine to themselves for a while. */
+const eventually = <T>(find: () => T | Promise<T>) => expect.poll(find, { timeout: 20_000, interval: 30 });
+
+/** What a click downloads. */
+async function downloaded(click: () => Promise<void>): Promise<{ name: string; bytes: Buffer }> {
+  const [download] = await Promise.all([page.waitForEvent('download') as Promise<Download>, click()]);
+  return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };
+}
+
+const blankShown = (): Promise<string> => page.locator('#figures dd').first().innerText();
+const upload = (name: string, content: string, field = '#file'): Promise<void> =>
+  page.setInputFiles(field, { name, mimeType: 'application/octet-stream', buffer: Buffer.from(content) });
+
+/** Opens everything that is folded. */
+const unfold = (): Promise<void> =>
+  page.evaluate(() => {
+    for (const folded of document.querySelectorAll('details')) folded.open = true;
+  });
+
+/** Findings of an established accessibility engine (axe-core), serious and critical ones. */
+async function accessibility(): Promise<string[]> {
+  const source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+  await page.evaluate(source);
+  // biome-ignore lint/suspicious/noExplicitAny: the engine's own types are for another world
+  const found: any = await page.evaluate('axe.run(document, { resultTypes: ["violations"] })');
+  return found.violations
+    .filter((violation: { impact: string }) => ['serious', 'critical'].includes(violation.impact))
+    .map(
+      (violation: { id: string; help: string; nodes: { html: string; failureSummary: string }[] }) =>
+        `${violation.id}: ${violation.help}: ${violation.nodes.map((node) => `${node.html} ${node.failureSummary}`).join(' | ')}`,
+    );
+}
+
+describe('from form to download', () => {
+  test('starts with the demo tray, solved', async () => {
+    await open();
+    expect(await page.inputValue('#length')).toBe(String(DEMO_TRAY.plan.length));
+    const { report, gather } = developTray(readTray(DEMO_TRAY));
+    expect(await blankShown()).toContain(
+      `${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)} mm`,
+    );
+    expect((await page.innerText('#grade')).toLowerCase()).toBe(gather.verdict.word);
+    expect(await page.locator('#reasons li').count()).toBeGreaterThan(0);
+    for (const id of ['#picture-blank', '#picture-formed']) {
+      expect(
+        await page.locator(id).evaluate((image: HTMLImageElement) => image.naturalWidth),
+      ).toBeGreaterThan(0);
+      expect(await page.getAttribute(id, 'alt')).not.toBe('');
+    }
+    await screenshot('wide');
+  });
+
+  test('a change of size is shown, and the saved drawing has it', async () => {
+    await open();
+    const before = await blankShown();
+    await page.fill('#length', '460');
+    await page.waitForFunction((text) => document.querySelector('#figures dd')?.textContent !== text, before);
+    const tray = { ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 460 } };
+    const { report } = developTray(readTray(tray));
+    await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
+    const { name, bytes } = await downloaded(() =>
+      page
+        .locator('#formats li.row', { hasText: 'DXF' })
+        .first()
+        .getByRole('button', { name: 'Save' })
+        .click(),
+    );
+    expect(name).toBe(`${DEMO_TRAY.name}.dxf`);
+    // Two readers that are not ours agree on unit, closure and area.
+    for (const read of [readWithDxfParser, readWithDxf]) {
+      const { unit, loops } = read(bytes);
+      expect(unit).toBe('mm');
+      expect(loops.length).toBe(1);
+      expect(loops[0]!.closed).toBe(true);
+      expect(loopArea(loops[0]!.vertices) / report.blank.area).toBeCloseTo(1, 6);
+    }
+  });
+
+  test('within 150 ms of the last key', async () => {
+    await open();
+    const times: number[] = [];
+    for (let i = 0; i < 12; i++) {
+      await page.fill('#height', String(30 + i / 2));
+      times.push(
+        await page.evaluate(
+          (count) =>
+            new Promise<number>((resolve) => {
+              const look = (): void => {
+                const shown = performance.getEntriesByName('gatherpan:shown');
+                if (shown.length > count) resolve(shown.at(-1)!.duration);
+                else setTimeout(look, 5);
+              };
+              look();
+            }),
+          i + 1,
+        ),
+      );
+    }
+    const middle = times.sort((a, b) => a - b)[times.length / 2]!;
+    console.log(`change to picture: middle ${middle.toFixed(0)} ms, worst ${times.at(-1)!.toFixed(0)} ms`);
+    // A machine that has more to do than it has cores for is given room; the figure itself is printed.
+    const share = Math.max(1, loadavg()[0]! / availableParallelism());
+    expect(middle).toBeLessThan(150 * share);
+  });
+
+  test('fast typing leaves the last tray on the page', async () => {
+    await open();
+    for (const value of ['300', '310', '320', '330', '340', '350']) await page.fill('#length', value);
+    const { report } = developTray(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 350 } }));
+    await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
+    await page.waitForTimeout(500);
+    expect(await blankShown()).toContain(`${report.blank.length.toFixed(1)} × `);
+  });
+
+  test('a decimal comma and four radii are understood', async () => {
+    await open();
+    await page.fill('#thickness', '1,5');
+    await page.fill('#corner', '70; 62,5; 55 50');
+    const { name, bytes } = await downloaded(() => page.click('#save-tray'));
+    expect(name).toBe(`${DEMO_TRAY.name}-tray.json`);
+    const file = JSON.parse(bytes.toString());
+    expect(file.sheet.thickness).toBe(1.5);
+    expect(file.plan.cornerRadius).toEqual([70, 62.5, 55, 50]);
+    expect(readTray(file).plan).toEqual(file.plan);
+  });
+
+  test('everything in one archive, with the quantity in the order note', async () => {
+    await open();
+    await page.fill('#quantity', '25');
+    const { name, bytes } = await downloaded(() => page.click('#save-archive'));
+    expect(name).toBe(`${DEMO_TRAY.name}.zip`);
+    const zip = await JSZip.loadAsync(bytes);
+    expect(await zip.file(`${DEMO_TRAY.name}-order-note.txt`)!.async('string')).toContain('25 pieces');
+    expect(Object.keys(zip.files)).toContain('manifest.csv');
+    expect(Object.keys(zip.files)).toContain(`${DEMO_TRAY.name}.dxf`);
+  });
+
+  test('a setting of a format is used', async () => {
+    await open();
+    const row = page.locator('#formats li.row', { hasText: 'JSON' }).first();
+    await unfold();
+    await row.getByLabel('one line', { exact: false }).check();
+    const { bytes } = await downloaded(() => row.getByRole('button', { name: 'Save' }).click());
+    expect(bytes.toString().trim().split('\n').length).toBe(1);
+  });
+});
+
+describe('uploads', () => {
+  test('a tray file fills the form', async () => {
+    await open();
+    const tray = { ...DEMO_TRAY, name: 'from-a-file', plan: { length: 300, width: 200, cornerRadius: 50 } };
+    await upload('any-name.txt', JSON.stringify(tray));
+    await eventually(() => page.inputValue('#name')).toBe('from-a-file');
+    expect(await page.inputValue('#length')).toBe('300');
+    const { report } = developTray(readTray(tray));
+    await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
+  });
+
+  test('a tray that is no rectangle is kept whole', async () => {
+    await open();
+    const tray = {
+      ...DEMO_TRAY,
+      plan: {
+        vertices: [
+          { x: -120, y: -80, radius: 45 },
+          { x: 140, y: -80, radius: 45 },
+          { x: 60, y: 90, radius: 45 },
+          { x: -120, y: 90, radius: 45 },
+        ],
+      },
+    };
+    await upload('plan.json', JSON.stringify(tray));
+    await page.locator('#plan-note').waitFor();
+    expect(await page.innerText('#plan-note-text')).toContain('4 corners');
+    expect(await page.locator('#length').isVisible()).toBe(false);
+    await page.fill('#height', '30');
+    const { bytes } = await downloaded(() => page.click('#save-tray'));
+    const saved = JSON.parse(bytes.toString());
+    expect(readTray(saved)).toEqual(readTray({ ...tray, section: { ...tray.section, height: 30 } }));
+  });
+
+  test('dropped on the page', async () => {
+    await open();
+    await page.evaluate(
+      (text) => {
+        const data = new DataTransfer();
+        data.items.add(new File([text], 'tray.json'));
+        dispatchEvent(new DragEvent('drop', { dataTransfer: data, cancelable: true, bubbles: true }));
+      },
+      JSON.stringify({ ...DEMO_TRAY, name: 'dropped' }),
+    );
+    await eventually(() => page.inputValue('#name')).toBe('dropped');
+  });
+
+  test.each([
+    ['a picture', 'tray.json', '\x89PNG\r\n\x1a\n\0\0\0\rIHDR', 'not a text file'],
+    ['a drawing without a plan', 'plan.dxf', '0\nSECTION\n2\nENTITIES\n0\nENDSEC\n0\nEOF\n', ''],
+    [
+      'a solid without a body',
+      'part.step',
+      'ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\nENDSEC;\nEND-ISO-10303-21;\n',
+      '',
+    ],
+  ])('%s is refused at the field, in words', async (_what, name, content, words) => {
+    await open();
+    await upload(name, content);
+    await page.locator('#file-error').waitFor();
+    const text = await page.innerText('#file-error');
+    expect(text).toContain(words);
+    expect(text.length).toBeGreaterThan(20);
+    expect(await page.getAttribute('#file', 'aria-invalid')).toBe('true');
+    expect(await page.getAttribute('#file', 'aria-describedby')).toContain('file-error');
+    // The tray on the page is still there.
+    expect(await page.locator('#grade').isVisible()).toBe(true);
+  });
+
+  test('text that is taken over, and text that is no tray', async () => {
+    await open();
+    await page.click('#as-text summary');
+    await page.fill('#text', '{"name": ');
+    await page.click('#text-take');
+    expect(await page.innerText('#text-error')).toContain('not JSON');
+    await page.fill('#text', JSON.stringify({ ...DEMO_TRAY, name: 'typed' }));
+    await page.click('#text-take');
+    await eventually(() => page.inputValue('#name')).toBe('typed');
+  });
+});
+
+describe('errors', () => {
+  test('stand at their field and are tied to it; the last good tray stays', async () => {
+    await open();
+    const before = await blankShown();
+    await page.fill('#bottom', '-9');
+    const error = page.locator('#bottom-error');
+    await error.waitFor();
+    expect(await error.innerText()).toMatch(/section\.bottomRadius is -9/);
+    expect(await page.getAttribute('#bottom', 'aria-invalid')).toBe('true');
+    expect(await page.getAttribute('#bottom', 'aria-describedby')).toContain('bottom-error');
+    expect(await page.locator('#stale').isVisible()).toBe(true);
+    expect(await blankShown()).toBe(before);
+    await eventually(() => page.innerText('#announce')).toMatch(/bottomRadius is -9/);
+    await screenshot('error');
+    expect(await accessibility()).toEqual([]);
+    await page.fill('#bottom', '22');
+    await error.waitFor({ state: 'hidden' });
+    expect(await page.getAttribute('#bottom', 'aria-invalid')).toBeNull();
+    expect(await page.locator('#stale').isVisible()).toBe(false);
+  });
+
+  test('a folded part opens for its error', async () => {
+    await open();
+    await page.evaluate(() => {
+      const field = document.querySelector<HTMLInputElement>('#draft')!;
+      field.value = '80';
+      field.dispatchEvent(new Event('input', { bubbles: true }));
+    });
+    await page.locator('#draft-error').waitFor();
+    expect(await page.innerText('#draft-error')).toContain('section.draft is 80');
+  });
+
+  test('a wrong quantity is told at the quantity', async () => {
+    await open();
+    await page.fill('#quantity', 'many');
+    await page.click('#save-archive');
+    await page.locator('#quantity-error').waitFor();
+    expect(await page.innerText('#quantity-error')).toContain('whole number');
+  });
+
+  test('a service that cannot be reached is said', async () => {
+    await open();
+    await page.context().setOffline(true);
+    await page.fill('#length', '430');
+    await page.locator('#general-error').waitFor();
+    expect(await page.innerText('#general-error')).toContain('cannot be reached');
+    await page.context().setOffline(false);
+    // It comes back by itself.
+    await page.locator('#general-error').waitFor({ state: 'hidden' });
+  });
+});
+
+const table = (rows: number, wrong = -1): string =>
+  [
+    'name,plan.length,plan.width',
+    ...Array.from({ length: rows }, (_, i) => `size-${i},${i === wrong ? 'x' : 320 + 7 * i},${240 + 3 * i}`),
+  ].join('\n');
+
+describe('many sizes', () => {
+  test('rows fill, a bad one is told with its line, the archive has the others', async () => {
+    await open();
+    await upload('sizes.csv', table(7, 3), '#table-file');
+    await eventually(() => page.innerText('#table-words')).toMatch(/^6 trays solved, 1 /);
+    expect(await page.locator('#table-rows tr').count()).toBe(7);
+    const names = await page.locator('#table-rows th').allInnerTexts();
+    expect(names).toEqual(Array.from({ length: 7 }, (_, i) => `size-${i}`));
+    const failed = await page.locator('#table-rows tr.failed').innerText();
+    expect(failed).toContain('line 5');
+    expect(failed).toContain('plan.length');
+    expect(await accessibility()).toEqual([]);
+    await screenshot('table');
+    const { name, bytes } = await downloaded(() => page.click('#table-archive'));
+    expect(name).toBe('sizes.zip');
+    const entries = Object.keys((await JSZip.loadAsync(bytes)).files);
+    expect(entries.filter((entry) => entry.endsWith('.dxf')).length).toBe(6);
+    expect(entries).toContain('manifest.csv');
+  });
+
+  test('a table in the first field goes to the table', async () => {
+    await open();
+    await upload('sizes.csv', table(2));
+    await eventually(() => page.innerText('#table-words')).toMatch(/^2 trays solved/);
+  });
+
+  test('stopped in the middle: the rows so far stay, and no more come', async () => {
+    await open();
+    await upload('sizes.csv', table(300), '#table-file');
+    await eventually(() => page.locator('#table-rows tr').count()).toBeGreaterThan(2);
+    await page.click('#table-cancel');
+    await eventually(() => page.innerText('#table-words')).toMatch(/^Stopped after \d+ of 300/);
+    const count = await page.locator('#table-rows tr').count();
+    expect(count).toBeLessThan(300);
+    await page.waitForTimeout(300);
+    expect(await page.locator('#table-rows tr').count()).toBe(count);
+    // The service is free again: a change of the form is solved as ever.
+    const before = await blankShown();
+    await page.fill('#length', '433');
+    await eventually(blankShown).not.toBe(before);
+  });
+
+  test('the example that can be saved is a table that can be solved', async () => {
+    await open();
+    const { name, bytes } = await downloaded(() => page.click('#table-example'));
+    await upload(name, bytes.toString(), '#table-file');
+    await eventually(() => page.innerText('#table-words')).toMatch(/^3 trays solved$/);
+  });
+});
+
+describe('for everybody', () => {
+  test.each([
+    ['light', { ...WIDE, colorScheme: 'light' }],
+    ['dark', { ...WIDE, colorScheme: 'dark' }],
+    ['phone', PHONE],
+  ] as const)('no serious finding of the accessibility engine: %s', async (name, options) => {
+    await open(options);
+    await unfold();
+    expect(await accessibility()).toEqual([]);
+    await screenshot(name);
+  });
+
+  test.each([390, 320, 768, 1360, 2200])('nothing sticks out at %i px', async (width) => {
+    await open({ viewport: { width, height: 800 } });
+    await unfold();
+    await upload('sizes.csv', table(2), '#table-file');
+    await eventually(() => page.innerText('#table-words')).toMatch(/solved/);
+    const [content, room] = await page.evaluate(() => [
+      document.documentElement.scrollWidth,
+      document.documentElement.clientWidth,
+    ]);
+    expect(content).toBeLessThanOrEqual(room!);
+  });
+
+  test('by keyboard alone: from the top to a saved file', async () => {
+    await open();
+    const reached: string[] = [];
+    for (let i = 0; i < 40; i++) {
+      await page.keyboard.press('Tab');
+      const id = await page.evaluate(
+        () => document.activeElement?.id || document.activeElement?.textContent || '',
+      );
+      reached.push(id);
+      if (id === 'save-archive') break;
+      // What has the focus shows it.
+      const shown = await page.evaluate(() => {
+        const style = getComputedStyle(document.activeElement!);
+        return style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) > 0;
+      });
+      expect(shown, id).toBe(true);
+    }
+    for (const id of [
+      'file',
+      'name',
+      'length',
+      'corner',
+      'material',
+      'thickness',
+      'save-tray',
+      'save-archive',
+    ]) {
+      expect(reached).toContain(id);
+    }
+    const { name } = await downloaded(() => page.keyboard.press('Enter'));
+    expect(name).toMatch(/\.zip$/);
+  });
+
+  test('every field has a name and the result is announced', async () => {
+    await open();
+    const nameless = await page.evaluate(() =>
+      [...document.querySelectorAll<HTMLInputElement>('input, select, textarea')]
+        .filter((field) => (field.labels?.length ?? 0) === 0 && !field.getAttribute('aria-label'))
+        .map((field) => field.id),
+    );
+    expect(nameless).toEqual([]);
+    await eventually(() => page.innerText('#announce')).toMatch(/worked|piece/);
+  });
+
+  test('nothing moves when motion is not wanted', async () => {
+    await open({ ...WIDE, reducedMotion: 'reduce' });
+    const moving = await page.evaluate(
+      () =>
+        [...document.querySelectorAll('*')].filter((each) => {
+          const style = getComputedStyle(each);
+          return (
+            style.animationName !== 'none' ||
+            style.transitionDuration.split(',').some((time) => time.trim() !== '0s')
+          );
+        }).length,
+    );
+    expect(moving).toBe(0);
+  });
+
+  test('printed: sizes, verdict and cautions, nothing to press', async () => {
+    await open();
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('#print-sizes').isVisible()).toBe(true);
+    expect(await page.innerText('#print-sizes')).toContain('420 × 280 mm');
+    for (const id of ['#grade', '#figures', '#picture-blank', '#cutting-cautions']) {
+      expect(await page.locator(id).isVisible(), id).toBe(true);
+    }
+    expect(await page.locator('button:visible, input:visible, select:visible').count()).toBe(0);
+    const pages = (await page.pdf({ format: 'A4' })).toString('latin1').match(/\/Type\s*\/Page\b/g)!.length;
+    expect(pages).toBeLessThanOrEqual(2);
+  });
+});

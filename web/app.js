@@ -1,0 +1,145 @@
+/** The page: loads what the service offers, then solves whenever the form changes. */
+import { Failure, getJson, postFile, postTray } from './api.js';
+import { downloads, saveTray } from './downloads.js';
+import { announce, byId, element, say } from './page.js';
+import { showResult, summary } from './result.js';
+import { table } from './table.js';
+import { trayForm } from './trayForm.js';
+
+/** Between the last key and the question, ms: short enough to follow typing, long enough to skip half a number. */
+const PAUSE = 40;
+
+const form = trayForm(changed);
+/** The last tray that was solved, complete. */
+let solved = null;
+let waiting;
+let asked = new AbortController();
+
+function changed() {
+  clearTimeout(waiting);
+  waiting = setTimeout(solve, PAUSE);
+}
+
+/** Solves what the form stands for; an older question that is still open is dropped. */
+async function solve() {
+  clearTimeout(waiting);
+  asked.abort();
+  asked = new AbortController();
+  const { signal } = asked;
+  const { tray } = form;
+  const began = performance.now();
+  try {
+    const preview = await (await postTray('api/preview', tray, signal)).json();
+    if (signal.aborted) return;
+    solved = preview.tray;
+    form.showFaults([]);
+    say(byId('general-error'), '');
+    say(byId('stale'), '');
+    byId('result').classList.remove('old');
+    showResult(preview);
+    const { verdict, blank } = summary(preview);
+    byId('glance').replaceChildren(element('b', {}, verdict), element('span', {}, `Blank ${blank}`));
+    announce(byId('announce'), `${verdict}. Blank ${blank}.`);
+    if (document.activeElement !== byId('text')) showText();
+    // For whoever wants to know how long a change takes to show.
+    performance.measure('gatherpan:shown', { start: began, end: performance.now() });
+  } catch (failure) {
+    if (signal.aborted || failure.name === 'AbortError') return;
+    if (!(failure instanceof Failure)) throw failure;
+    if (failure.retryAfter > 0) waiting = setTimeout(solve, 1000 * Math.min(failure.retryAfter, 5));
+    const others = form.showFaults(failure.faults);
+    say(byId('general-error'), others.join('\n'));
+    byId('result').classList.add('old');
+    if (solved !== null)
+      say(byId('stale'), 'Shown, and saved by the buttons here, is the last tray that could be solved.');
+    byId('glance').replaceChildren(
+      element('b', {}, 'See the form'),
+      element('span', {}, failure.faults[0]?.detail ?? ''),
+    );
+    announce(byId('announce'), failure.message);
+  }
+}
+
+function showText() {
+  byId('text').value = JSON.stringify(form.tray, null, 2);
+  say(byId('text-error'), '');
+  byId('text').removeAttribute('aria-invalid');
+}
+
+/** Takes over a tray and solves it at once. */
+function take(tray) {
+  form.tray = tray;
+  showText();
+  return solve();
+}
+
+async function takeFile(file) {
+  const error = byId('file-error');
+  say(error, '');
+  byId('file').removeAttribute('aria-invalid');
+  try {
+    const read = await (await postFile('api/upload', file, form.tray)).json();
+    if (read.kind === 'table') sizes.solve(file);
+    else await take(read.tray);
+  } catch (failure) {
+    if (!(failure instanceof Failure)) throw failure;
+    say(error, failure.message);
+    byId('file').setAttribute('aria-invalid', 'true');
+    announce(byId('announce'), failure.message, 0);
+  }
+}
+
+let sizes;
+
+async function start() {
+  try {
+    const [demo, sheets, formats, about] = await Promise.all(
+      ['api/demo', 'api/sheets', 'api/formats', 'api/about'].map(getJson),
+    );
+    form.setMaterials(sheets);
+    downloads(formats, () => solved ?? form.tray);
+    sizes = table(formats, () => form.tray);
+    byId('version').textContent = `Version ${about.version}`;
+    byId('demo').addEventListener('click', () => take(demo));
+    await take(demo);
+  } catch (failure) {
+    if (!(failure instanceof Failure)) throw failure;
+    say(byId('general-error'), failure.message);
+  }
+}
+
+byId('file').addEventListener('change', (event) => {
+  const [file] = event.target.files;
+  if (file) takeFile(file);
+  event.target.value = '';
+});
+byId('save-tray').addEventListener('click', () => saveTray(form.tray));
+byId('text-take').addEventListener('click', async () => {
+  const field = byId('text');
+  try {
+    await take(JSON.parse(field.value));
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
+    say(byId('text-error'), `This is not JSON: ${error.message}.`);
+    field.setAttribute('aria-invalid', 'true');
+    field.focus();
+  }
+});
+
+// Dropped anywhere on the page, so that nobody has to aim and no file opens in place of the page.
+const drop = byId('drop');
+addEventListener('dragover', (event) => {
+  event.preventDefault();
+  drop.classList.add('over');
+});
+addEventListener('dragleave', (event) => {
+  if (event.relatedTarget === null) drop.classList.remove('over');
+});
+addEventListener('drop', (event) => {
+  event.preventDefault();
+  drop.classList.remove('over');
+  const [file] = event.dataTransfer?.files ?? [];
+  if (file) takeFile(file);
+});
+
+start();

@@ -1,0 +1,127 @@
+/** Files to take away: one for each format, with its settings, or all in one archive. */
+import { Failure, postTray, saveAnswer, saveBlob } from './api.js';
+import { byId, element, say } from './page.js';
+
+/** An input for a parameter as an exporter declares it. */
+function control(format, parameter) {
+  const id = `set-${format.id}-${parameter.name}`;
+  const words = parameter.help[0].toUpperCase() + parameter.help.slice(1);
+  if (parameter.type === 'boolean') {
+    const input = element('input', { id, type: 'checkbox', checked: parameter.default });
+    return {
+      node: element('div', { class: 'field check' }, input, element('label', { for: id }, words)),
+      value: () => String(input.checked),
+    };
+  }
+  const unit = parameter.unit ? `, ${parameter.unit}` : '';
+  const input =
+    parameter.type === 'choice'
+      ? element(
+          'select',
+          { id },
+          ...parameter.choices.map((choice) =>
+            element('option', { value: choice, selected: choice === parameter.default }, choice),
+          ),
+        )
+      : element('input', { id, inputmode: 'decimal', autocomplete: 'off', value: parameter.default });
+  return {
+    node: element('div', { class: 'field' }, element('label', { for: id }, words + unit), input),
+    value: () => input.value.trim().replace(',', '.'),
+  };
+}
+
+/** What a format is for, by what kind of file it is. */
+function use({ mediaType, extension }) {
+  if (mediaType === 'application/pdf') return 'To print';
+  if (mediaType.startsWith('image/') && !/dxf$/.test(extension)) return 'To look at';
+  if (mediaType === 'application/json') return 'For other programs';
+  return 'To cut, and for CAD';
+}
+
+/**
+ * @param formats as the service declares them
+ * @param tray    gives the last tray that was solved
+ */
+export function downloads(formats, tray) {
+  const error = byId('take-error');
+
+  /** Runs a download with its button out of use, and says what went wrong beside it. */
+  async function take(button, work) {
+    say(error, '');
+    button.disabled = true;
+    button.setAttribute('aria-busy', 'true');
+    try {
+      await work();
+    } catch (failure) {
+      if (!(failure instanceof Failure)) throw failure;
+      if (failure.faults[0]?.path === 'quantity') {
+        say(byId('quantity-error'), failure.message);
+        byId('quantity').setAttribute('aria-invalid', 'true');
+        byId('quantity').focus();
+      } else {
+        say(error, failure.message);
+      }
+    } finally {
+      button.disabled = false;
+      button.removeAttribute('aria-busy');
+    }
+  }
+
+  const row = (format) => {
+    const controls = format.parameters.map((parameter) => ({ parameter, ...control(format, parameter) }));
+    const button = element('button', { type: 'button', 'aria-label': `Save ${format.label}` }, 'Save');
+    button.addEventListener('click', () =>
+      take(button, async () => {
+        // Only what differs from the default, so that the address stays short.
+        const changed = controls
+          .filter(({ parameter, value }) => value() !== String(parameter.default))
+          .map(({ parameter, value }) => [parameter.name, value()]);
+        const query = new URLSearchParams(changed).toString();
+        await saveAnswer(await postTray(`api/files/${format.id}${query && `?${query}`}`, tray()));
+      }),
+    );
+    const label =
+      controls.length === 0
+        ? element('span', {}, format.label)
+        : element(
+            'details',
+            {},
+            element('summary', {}, format.label),
+            element('div', { class: 'settings' }, ...controls.map(({ node }) => node)),
+          );
+    return element('li', { class: 'row' }, label, button);
+  };
+
+  byId('formats').replaceChildren(
+    ...[...Map.groupBy(formats, use)].map(([title, members], i) =>
+      element(
+        'li',
+        {},
+        element(
+          'details',
+          { open: i === 0 },
+          element('summary', {}, title),
+          element('ul', {}, ...members.map(row)),
+        ),
+      ),
+    ),
+  );
+
+  byId('quantity').addEventListener('input', () => {
+    say(byId('quantity-error'), '');
+    byId('quantity').removeAttribute('aria-invalid');
+  });
+  const archive = byId('save-archive');
+  archive.addEventListener('click', () =>
+    take(archive, async () => {
+      const query = new URLSearchParams({ quantity: byId('quantity').value.trim() });
+      await saveAnswer(await postTray(`api/archive?${query}`, tray()));
+    }),
+  );
+}
+
+/** The tray file needs no service: it is what the form stands for. */
+export function saveTray(tray) {
+  const blob = new Blob([`${JSON.stringify(tray, null, 2)}\n`], { type: 'application/json' });
+  saveBlob(blob, `${tray.name || 'tray'}-tray.json`);
+}

@@ -1,0 +1,201 @@
+/** A table of sizes: rows fill as they are solved; stop; archive. */
+import { Failure, postFile, saveAnswer, saveBlob } from './api.js';
+import { byId, element, mm, say } from './page.js';
+import { annealWords } from './result.js';
+
+const cell = (text, kind) => element('td', kind ? { class: kind } : {}, text);
+
+function rowOf(event) {
+  if (!event.ok) {
+    return element(
+      'tr',
+      { class: 'failed' },
+      cell(event.place),
+      element('th', { scope: 'row' }, event.name || '(no name)'),
+      cell('cannot be made'),
+      ...Array.from({ length: 6 }, () => cell('')),
+      cell(event.errors.map((error) => error.detail).join(' '), 'remarks'),
+    );
+  }
+  const { figures } = event;
+  return element(
+    'tr',
+    {},
+    cell(event.place),
+    element('th', { scope: 'row' }, figures.name),
+    cell(figures.grade),
+    cell(`${mm(figures.length)} × ${mm(figures.width)}`, 'number'),
+    cell(mm(figures.rimToLose), 'number'),
+    cell(mm(figures.thickest, 2), 'number'),
+    cell(annealWords(figures.anneals)),
+    cell(figures.mass.toFixed(2), 'number'),
+    cell((figures.cutLength / 1000).toFixed(2), 'number'),
+    cell([...figures.reasons, ...figures.warnings].join(' '), 'remarks'),
+  );
+}
+
+/** The events of a stream of JSON lines. */
+async function* events(response) {
+  const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
+  let rest = '';
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) break;
+    const lines = (rest + value).split('\n');
+    rest = lines.pop();
+    for (const line of lines) yield JSON.parse(line);
+  }
+}
+
+/**
+ * @param formats as the service declares them
+ * @param base    gives the tray that the rows start from
+ */
+export function table(formats, base) {
+  const rows = byId('table-rows');
+  const progress = byId('table-progress');
+  const words = byId('table-words');
+  const cancel = byId('table-cancel');
+  const archive = byId('table-archive');
+  const error = byId('table-error');
+  let stop = new AbortController();
+  /** The table that is shown, with the tray its rows started from. */
+  let shown = null;
+
+  byId('table-formats').append(
+    ...formats.map((format) =>
+      element(
+        'label',
+        {},
+        element('input', {
+          type: 'checkbox',
+          name: 'table-format',
+          value: format.id,
+          checked: format.id === 'dxf',
+        }),
+        ` ${format.label}`,
+      ),
+    ),
+  );
+
+  function tell(text) {
+    words.textContent = text;
+    byId('table-announce').textContent = text;
+  }
+
+  /** Rows come as they are solved; they stand in the order of the table. */
+  function place(event) {
+    const row = rowOf(event);
+    row.dataset.row = event.row;
+    const after = [...rows.children].find((other) => Number(other.dataset.row) > event.row);
+    rows.insertBefore(row, after ?? null);
+  }
+
+  async function solve(file) {
+    stop.abort();
+    stop = new AbortController();
+    const { signal } = stop;
+    shown = { file, base: base() };
+    say(error, '');
+    rows.replaceChildren();
+    archive.disabled = true;
+    cancel.disabled = false;
+    progress.value = 0;
+    byId('table-block').hidden = false;
+    tell(`Reading ${file.name}`);
+    byId('many').scrollIntoView({ block: 'nearest' });
+    let done = 0;
+    let total = 0;
+    let ended = false;
+    try {
+      for await (const event of events(await postFile('api/table', file, shown.base, signal))) {
+        if (event.event === 'start') {
+          total = event.rows;
+          progress.max = Math.max(1, total);
+          tell(`Solving ${total} ${total === 1 ? 'tray' : 'trays'}`);
+        } else if (event.event === 'row') {
+          done++;
+          progress.value = done;
+          words.textContent = `${done} of ${total} solved`;
+          place(event);
+        } else if (event.event === 'end') {
+          ended = true;
+          tell(
+            `${event.made} ${event.made === 1 ? 'tray' : 'trays'} solved${event.failed > 0 ? `, ${event.failed} cannot be made` : ''}`,
+          );
+          archive.disabled = event.made === 0;
+        }
+      }
+      if (!ended)
+        throw new Failure(
+          [{ path: '', detail: 'The service broke off before the table was done; try again.' }],
+          'BROKEN',
+        );
+    } catch (failure) {
+      if (signal.aborted) {
+        if (stop.signal === signal) tell(`Stopped after ${done} of ${total}`);
+      } else if (failure instanceof Failure) {
+        say(error, failure.message);
+        if (total === 0) byId('table-block').hidden = true;
+        else tell(`Broken off after ${done} of ${total}`);
+      } else {
+        say(error, 'The connection was lost before the table was done; try again.');
+        tell(`Broken off after ${done} of ${total}`);
+      }
+    } finally {
+      if (stop.signal === signal) cancel.disabled = true;
+    }
+  }
+
+  cancel.addEventListener('click', () => stop.abort());
+  byId('table-file').addEventListener('change', (event) => {
+    const [file] = event.target.files;
+    if (file) solve(file);
+    event.target.value = ''; // so that the same file can be chosen again
+  });
+
+  archive.addEventListener('click', async () => {
+    const ids = [...byId('table-formats').querySelectorAll('input:checked')].map((input) => input.value);
+    if (ids.length === 0) {
+      say(error, 'Tick at least one kind of file for the archive.');
+      return;
+    }
+    say(error, '');
+    archive.disabled = true;
+    stop = new AbortController();
+    cancel.disabled = false;
+    progress.removeAttribute('value');
+    const before = words.textContent;
+    tell('Making the archive');
+    try {
+      await saveAnswer(
+        await postFile(`api/table/archive?formats=${ids.join(',')}`, shown.file, shown.base, stop.signal),
+      );
+    } catch (failure) {
+      if (!stop.signal.aborted)
+        say(error, failure instanceof Failure ? failure.message : 'The connection was lost; try again.');
+    } finally {
+      tell(before);
+      progress.value = progress.max;
+      archive.disabled = false;
+      cancel.disabled = true;
+    }
+  });
+
+  byId('table-example').addEventListener('click', () => {
+    const tray = base();
+    const { length = 420, width = 280 } = tray.plan ?? {};
+    const height = tray.section?.height ?? 34;
+    const lines = ['name,plan.length,plan.width,section.height'];
+    for (const [word, scale] of [
+      ['small', 0.8],
+      ['middle', 1],
+      ['large', 1.25],
+    ]) {
+      lines.push(`drip-tray-${word},${Math.round(length * scale)},${Math.round(width * scale)},${height}`);
+    }
+    saveBlob(new Blob([`${lines.join('\r\n')}\r\n`], { type: 'text/csv' }), 'sizes.csv');
+  });
+
+  return { solve };
+}
