@@ -17,8 +17,8 @@ const ORDER = [
   'pattern',
   'drawing',
   'papers',
-  'exporters',
   'step',
+  'exporters',
   'batch',
   'layout',
   'server',
@@ -26,7 +26,7 @@ const ORDER = [
   'tools',
 ];
 /** Folders that must also run in a browser. */
-const EVERYWHERE = ['units', 'material', 'tray', 'mesh', 'solve', 'outline', 'gather', 'pattern'];
+const EVERYWHERE = ['units', 'material', 'tray', 'mesh', 'solve', 'outline', 'gather', 'pattern', 'papers'];
 /** The entry points, which gather from everywhere. */
 const ENTRIES = ['index.ts'];
 
