@@ -162,6 +162,9 @@ function directionAt(rim: RimCurve, index: number, tolerance: number): Pose {
   return best;
 }
 
+/** Shorter than this, in mm, is rounding. */
+const NO_LENGTH = 1e-6;
+
 /** The pieces along a rim: lines where it is straight, arcs between them. `whole`: the length for shares. */
 function fitRim(rim: RimCurve, whole: number, given: ChainLimits, start: KnownEnd, end: KnownEnd): Piece[] {
   // A rim between two corners may be shorter than the shortest piece wanted.
@@ -186,7 +189,8 @@ function fitRim(rim: RimCurve, whole: number, given: ChainLimits, start: KnownEn
   let pieces = piecesAlong(rim, stops(short), limits);
   // A long line may leave no room for the arcs beside it.
   if (!Array.isArray(pieces)) pieces = piecesAlong(rim, stops(any), limits);
-  if (Array.isArray(pieces)) return pieces;
+  // Where an arc happens to end just at a corner, the line behind it has no length.
+  if (Array.isArray(pieces)) return pieces.filter((piece) => piece.length > NO_LENGTH);
   const x = rim.x[pieces.stuckAt]!.toFixed(2);
   const y = rim.y[pieces.stuckAt]!.toFixed(2);
   throw new GatherpanError(

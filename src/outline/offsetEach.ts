@@ -51,7 +51,7 @@ function cornerOf(
   const [ax, ay] = directionAt(before, vertex.x, vertex.y);
   const [bx, by] = directionAt(after, vertex.x, vertex.y);
   const turn = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
-  if (Math.abs(turn) < SMOOTH && outOfBefore === outOfAfter) {
+  if (outOfBefore === outOfAfter && (Math.abs(turn) < SMOOTH || outOfAfter === 0)) {
     return [vertex.x + by * outOfAfter, vertex.y - bx * outOfAfter];
   }
   const crossing = crossingOfMoved(before, -outOfBefore, after, -outOfAfter, vertex.x, vertex.y);

@@ -31,27 +31,38 @@ export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
 /** Tells whether the rim edge nearest to a flat point is the edge of a notched corner. */
 function mitreEdges(field: FlatField, spec: TraySpec): (x: number, y: number) => boolean {
   const { rimNodes, formed, flat } = field;
-  const top = rimNodes.reduce((most, node) => Math.max(most, formed[3 * node + 2]!), 0);
   const lines = mitreLines(spec);
-  const near = (spec.forming.weldGap ?? 0) + 1e-3;
+  // Each edge stands back from the plane of the mitre by half the gap, measured along its side.
+  const near = (spec.forming.weldGap ?? 0) / 2 + 1e-3;
   return (x, y) => {
     let best = Infinity;
     let found = 0;
     for (let i = 1; i < rimNodes.length; i += 2) {
       const node = rimNodes[i]!;
-      const distance = (flat[2 * node]! - x) ** 2 + (flat[2 * node + 1]! - y) ** 2;
+      const distance = Math.min(
+        distanceToChord(flat, rimNodes[i - 1]!, node, x, y),
+        distanceToChord(flat, node, rimNodes[(i + 1) % rimNodes.length]!, x, y),
+      );
       if (distance < best) {
         best = distance;
         found = node;
       }
     }
-    const [fx, fy, fz] = [formed[3 * found]!, formed[3 * found + 1]!, formed[3 * found + 2]!];
-    if (fz > top - 1e-6) return false;
+    const [fx, fy] = [formed[3 * found]!, formed[3 * found + 1]!];
     return lines.some(({ px, py, dx, dy }) => {
       const along = (fx - px) * dx + (fy - py) * dy;
       return along > -1e-6 && Math.abs((fx - px) * dy - (fy - py) * dx) < near;
     });
   };
+}
+
+function distanceToChord(flat: Float64Array, from: number, to: number, x: number, y: number): number {
+  const ax = flat[2 * from]!;
+  const ay = flat[2 * from + 1]!;
+  const dx = flat[2 * to]! - ax;
+  const dy = flat[2 * to + 1]! - ay;
+  const at = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
+  return Math.hypot(x - ax - at * dx, y - ay - at * dy);
 }
 
 /** For each notched corner the half-line in plan on which its sides meet, outwards. */

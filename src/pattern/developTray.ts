@@ -16,10 +16,13 @@ import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '
 import { nodalStrains } from '../solve/strains.ts';
 import { wholeField } from '../solve/wholeField.ts';
 import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';
+import { setbackOf } from '../tray/planLoop.ts';
+import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { cornerReports, rimCorners } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
+import { FlatFinder } from './flatFinder.ts';
 import type { CornerReport, FlatPattern, Hole, Report, ScribeLine } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
 import { largestHeight } from './largestHeight.ts';
@@ -71,7 +74,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
     rim: rim.vertices,
     outline: outline.vertices,
     blank: blankFigures(outline, mapped.holes, sheet),
-    developed: developedLengths(field, spec, solution, surface),
+    developed: developedLengths(field, spec, surface),
     bounds: sharedBounds(corners),
     corners,
     thickness: {
@@ -179,45 +182,44 @@ function scribeLines(solution: TraySolution, surface: NeutralSurface): ScribeLin
   return lines;
 }
 
-/** Flat distance from the bend's beginning to the rim, where the rectangle's axes cross them. */
-function developedLengths(
-  field: FlatField,
-  spec: TraySpec,
-  solution: TraySolution,
-  surface: NeutralSurface,
-): Report['developed'] {
-  if ('vertices' in spec.plan) return { alongLength: null, alongWidth: null };
-  const { rimNodes, formed, flat } = field;
-  const crossing = (axis: 0 | 1): number => {
-    const other = 1 - axis;
-    let at = Number.NaN;
-    for (let i = 1; i < rimNodes.length; i += 2) {
-      const [a, m, b] = [rimNodes[i - 1]!, rimNodes[i]!, rimNodes[(i + 1) % rimNodes.length]!];
-      const from = formed[3 * a + other]!;
-      const to = formed[3 * b + other]!;
-      if (from * to > 0 || from === to || formed[3 * m + axis]! < 0) continue;
-      // The side is straight and its nodes evenly spaced, so the fraction along it is the formed one.
-      const s = from / (from - to);
-      at =
-        (1 - s) * (1 - 2 * s) * flat[2 * a + axis]! +
-        4 * s * (1 - s) * flat[2 * m + axis]! +
-        s * (2 * s - 1) * flat[2 * b + axis]!;
-    }
-    return at;
+/**
+ * Flat distance from the bend's beginning to the rim, where the rectangle's axes cross them; null beside an open
+ * edge and for other plans.
+ */
+function developedLengths(field: FlatField, spec: TraySpec, surface: NeutralSurface): Report['developed'] {
+  const { plan } = spec;
+  if ('vertices' in plan) return { alongLength: null, alongWidth: null };
+  const { section } = surface;
+  const finder = new FlatFinder(field);
+  const last = section.pieces[section.pieces.length - 1]!;
+  const developed = (
+    edge: number,
+    toPlanEdge: number,
+    at: (out: number, up: number) => Point3,
+  ): number | null => {
+    if (plan.openEdges?.includes(edge) === true) return null;
+    const base = toPlanEdge - setbackOf(spec);
+    const extra =
+      ((spec.section.heights?.[edge] ?? section.nominalHeight) - section.nominalHeight) *
+      section.wallPerHeight;
+    const rim = sectionPoint(
+      last,
+      1,
+      { run: 0, height: 0, angle: 0, developed: 0 },
+      last === section.pieces[section.wallPiece] ? extra : 0,
+    );
+    const begin = finder.find(at(base, 0));
+    const end = finder.find(at(base + rim.run, rim.height));
+    return Math.hypot(end.x - begin.x, end.y - begin.y);
   };
-  const half = (axis: 0 | 1): number =>
-    solution.mesh.sectionLines
-      .filter((line) => line.row === 0)
-      .reduce(
-        (most, line) =>
-          line.nodes.reduce((value, node) => Math.max(value, solution.flat[2 * node + axis]!), most),
-        0,
-      );
-  if (surface.loop.segments.every((segment) => segment.kind === 'corner')) {
-    return { alongLength: crossing(0) - half(0), alongWidth: crossing(1) - half(1) };
-  }
-  return { alongLength: crossing(0) - half(0), alongWidth: crossing(1) - half(1) };
+  return {
+    // Edge 3 is the one at +x, edge 0 the one at +y.
+    alongLength: developed(3, plan.length / 2, (out, up) => [out, 0, up]),
+    alongWidth: developed(0, plan.width / 2, (out, up) => [0, out, up]),
+  };
 }
+
+type Point3 = readonly [number, number, number];
 
 /** The classical answers of the corners when all corners are alike. */
 function sharedBounds(corners: readonly CornerReport[]): Report['bounds'] {

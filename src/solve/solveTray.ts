@@ -63,6 +63,8 @@ export const DEFAULT_SOLVE: SolveOptions = {
 
 /** Relative residual at which an equilibrium counts as found. */
 export const RESIDUAL_TOLERANCE = 1e-8;
+/** A mesh is not refined beyond this; the estimate then tells what is left. */
+const MOST_TRIANGLES = 16_000;
 /** Newton steps after which the way from an easier law is given up. */
 const CONTINUATION_STEPS = 150;
 /** On a mesh that only serves as the start for a finer one. */
@@ -157,6 +159,7 @@ export function solveTray(
   let estimate = Number.NaN;
   let before = Infinity;
   for (let level = 0; level < options.maximumRefinements; level++) {
+    if (4 * mesh.base.length > MOST_TRIANGLES) break;
     const coarse = { mesh, flat: stage.result.flat };
     skeleton = refine(skeleton, middles);
     middles = midpoints(skeleton);
