@@ -13,7 +13,7 @@ export interface Engine {
    * are begun as the results are taken. Ends early, without an error, once the signal is aborted.
    */
   solve(chunks: readonly Chunk[], signal: AbortSignal): AsyncIterable<SolvedChunk>;
-  /** Lets go of threads and connections. */
+  /** Lets go of threads and connections; more than once does no harm. */
   close(): Promise<void>;
 }
 

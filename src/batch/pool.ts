@@ -9,6 +9,12 @@ import type { RowResult } from './solveChunk.ts';
 /** Threads of one pool. */
 export const MOST_JOBS = 64;
 
+/**
+ * Without limits a thread lets garbage lie until it holds some 200 MB. The solver's arrays lie outside what is
+ * limited here; what counts is a few tens of MB for the largest trays.
+ */
+const THREAD_MEMORY = { maxYoungGenerationSizeMb: 4, maxOldGenerationSizeMb: 192 } as const;
+
 export interface PoolOptions {
   /** Number of threads; as many as there are cores when left out. */
   readonly jobs?: number;
@@ -41,6 +47,7 @@ export function threadPool({ jobs, modules, worker }: PoolOptions): {
     filename: (worker ?? new URL('./poolWorker.js', import.meta.url)).href,
     minThreads: threads,
     maxThreads: threads,
+    resourceLimits: THREAD_MEMORY,
     workerData,
   });
   return { pool, threads };
@@ -51,10 +58,14 @@ export function threadPool({ jobs, modules, worker }: PoolOptions): {
  */
 export function poolEngine(options: PoolOptions): Engine {
   const { pool, threads } = threadPool(options);
+  let closed: Promise<void> | undefined;
   return {
     solve: (chunks, signal) =>
       // One more than there are threads waits, so that none is ever idle.
       inOrder(chunks, threads + 1, signal, (chunk) => pool.run(chunk, { signal })),
-    close: () => pool.destroy(),
+    close() {
+      closed ??= pool.destroy();
+      return closed;
+    },
   };
 }

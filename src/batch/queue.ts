@@ -76,13 +76,19 @@ export async function queueEngine({ address }: QueueOptions): Promise<Engine> {
     return [];
   };
 
+  let closed: Promise<void> | undefined;
+  const release = async (): Promise<void> => {
+    // A chunk that a worker has in hand cannot be removed; it is forgotten later.
+    for (const id of open) await queue.remove(id).catch(() => {});
+    await queue.close();
+    connection.disconnect();
+  };
+
   return {
     solve: (chunks, signal) => inOrder(chunks, AHEAD, signal, (chunk) => solved(chunk, signal)),
-    async close() {
-      // A chunk that a worker has in hand cannot be removed; it is forgotten later.
-      for (const id of open) await queue.remove(id).catch(() => {});
-      await queue.close();
-      connection.disconnect();
+    close() {
+      closed ??= release();
+      return closed;
     },
   };
 }

@@ -94,6 +94,7 @@ export async function runBatch(options: BatchOptions): Promise<BatchOutcome> {
     }
   }
   if (signal.aborted) throw stopped(done, total);
+  await engine.close(); // its memory is needed for what comes
 
   const manifest = rows.map((row) => manifestTray(row, results.get(row.row)));
   const entries = trays.flatMap((tray) => {

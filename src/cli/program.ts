@@ -14,10 +14,10 @@ import type { MakeOptions } from './commands/make.ts';
 import type { PlanOptions } from './commands/plan.ts';
 import type { ServeOptions } from './commands/serve.ts';
 import type { SheetsOptions } from './commands/sheets.ts';
-import type { StepOptions } from './stepTrays.ts';
 import type { Dependencies } from './dependencies.ts';
 import { errorLines, errorSummary, exitFor } from './errorText.ts';
 import { writeSummary } from './outcomes.ts';
+import type { StepOptions } from './stepTrays.ts';
 
 /** Exit code for a command that was typed wrongly. */
 const USAGE = 2;

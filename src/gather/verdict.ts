@@ -165,6 +165,19 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet): Reason {
   };
 }
 
+const unitStrains = new Map<number, number>();
+
+/** The critical strain of a flange as wide as it is thick, by n; kept, because a millisecond counts in a check. */
+function unitEdgeStrain(n: number): number {
+  let known = unitStrains.get(n);
+  if (known === undefined) {
+    known = criticalEdgeStrain(1, 1, 'clamped', n);
+    if (unitStrains.size > 100) unitStrains.clear();
+    unitStrains.set(n, known);
+  }
+  return known;
+}
+
 /** What is published on shrinking a free edge, and how early it puckers. Neither rules a tray out. */
 function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason[] {
   const value = -percentFromLogStrain(-shrink);
@@ -179,7 +192,7 @@ function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason
     },
   ];
   if (!(freeWidth > 0)) return out;
-  const critical = criticalEdgeStrain(sheet.thickness, freeWidth, 'clamped', sheet.material.n);
+  const critical = unitEdgeStrain(sheet.material.n) * (sheet.thickness / freeWidth) ** 2;
   const puckers = shrink > critical;
   const limit = -percentFromLogStrain(-critical);
   const times = shrink / critical;

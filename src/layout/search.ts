@@ -39,9 +39,13 @@ export function search(
     length = reached;
   };
   const lowest = lowerBound(shapes, items, stock);
-  for (const order of sortedOrders(shapes, items)) for (const packer of packers) attempt(packer, order);
-  const random = generator(0x9e3779b9);
   const looks = (): number => packers.reduce((sum, packer) => sum + packer.looks, 0);
+  // Many kinds of blank on many sheets make every order dear: then only the first ones are tried.
+  const enough = Math.max(options.looks, 12 * items.length);
+  for (const order of sortedOrders(shapes, items)) {
+    for (const packer of packers) if (length === Infinity || looks() < enough) attempt(packer, order);
+  }
+  const random = generator(0x9e3779b9);
   while (looks() < options.looks && length > lowest + 1e-6 && items.length > 1) {
     const { order, packer }: Found & { packer: Packer } = best!;
     // Now and then the other way of packing has its turn.

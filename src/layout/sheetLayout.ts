@@ -51,7 +51,7 @@ export interface SheetLayout {
 }
 
 /** Places looked for in a search of effort 1, for all kinds of sheet together. */
-const LOOKS = 12_000;
+const LOOKS = 3000;
 
 /**
  * Blanks of each material and thickness on sheets of their own.

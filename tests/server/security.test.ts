@@ -322,7 +322,7 @@ describe('connections', () => {
   test('that are opened and left are closed', async () => {
     const { port, hostname } = new URL(url);
     const sockets = Array.from({ length: 100 }, () => createConnection(Number(port), hostname));
-    for (const socket of sockets) socket.on('error', () => {});
+    for (const socket of sockets) socket.on('error', () => {}).resume();
     await alive();
     await until(() => (sockets.every((socket) => socket.closed) ? true : undefined), 6_000);
     for (const socket of sockets) socket.destroy();

@@ -72,7 +72,8 @@ describe('refuses', () => {
   it('deep chains of references without running out of stack', () => {
     const chain = Array.from({ length: 200_000 }, (_, i) => `#${i + 1}=A(#${i + 2});`).join('\n');
     const text = `ISO-10303-21;\nDATA;\n${chain}\n#200001=ADVANCED_FACE('');\nENDSEC;\nEND-ISO-10303-21;`;
-    expect(refusal(text)).toBe('accepted');
+    // It gets as far as the face itself.
+    expect(refusal(text)).toContain('ADVANCED_FACE has 4');
   });
 });
 
