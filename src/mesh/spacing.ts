@@ -11,7 +11,7 @@ export interface Grading {
   readonly growth: number;
 }
 
-const SAMPLES = 256;
+const SAMPLES = 2048;
 
 /**
  * Fractions from 0 to 1 that divide a line so that each piece is about as long as the grading asks at its

@@ -38,6 +38,11 @@ export function densityFor(surface: NeutralSurface): Density {
   return { angle: COARSE.angle * scale, size: COARSE.size * scale, growth: COARSE.growth * scale };
 }
 
+/** Vertices of the base's edge nearer than this, in mm, are one. */
+const SAME = 2e-4;
+/** A base narrower than this, in mm, is none. */
+const NARROW = 0.015;
+
 /** A stretch of one loop segment that belongs to the part that is meshed. */
 interface Stretch {
   readonly segment: LoopSegment;
@@ -91,9 +96,8 @@ class SkeletonBuilder {
     chart.place(a, b, this.point);
     const x = this.point[0]!;
     const y = this.point[1]!;
-    const near = 1e-7 * (Math.abs(x) + Math.abs(y) + 1);
     for (const vertex of this.edgeVertices) {
-      if (Math.abs(this.x(vertex) - x) < near && Math.abs(this.y(vertex) - y) < near) return vertex;
+      if (Math.abs(this.x(vertex) - x) < SAME && Math.abs(this.y(vertex) - y) < SAME) return vertex;
     }
     const vertex = this.addVertex(chart, a, b);
     this.edgeVertices.push(vertex);
@@ -422,7 +426,7 @@ function hasFlat(builder: SkeletonBuilder, ring: readonly number[], symmetry: Sy
       size = Math.max(size, Math.abs((x - firstX) * (otherY - firstY) - (y - firstY) * (otherX - firstX)));
     }
   }
-  return size > 1e-9 * span * span;
+  return size > NARROW * span;
 }
 
 /** Without a flat base the mirror lines run along the base's edge itself. */
@@ -430,12 +434,11 @@ function markOnMirrorLines(builder: SkeletonBuilder, ring: readonly number[], sy
   for (const vertex of ring) {
     const x = builder.x(vertex) - symmetry.centreX;
     const y = builder.y(vertex) - symmetry.centreY;
-    const near = 1e-7 * (Math.hypot(x, y) + 1);
     for (const [angle, bit] of [
       [symmetry.startAngle, ON_FIRST],
       [symmetry.endAngle, ON_LAST],
     ] as const) {
-      if (Math.abs(x * Math.sin(angle) - y * Math.cos(angle)) < near) builder.mark([vertex], bit);
+      if (Math.abs(x * Math.sin(angle) - y * Math.cos(angle)) < NARROW) builder.mark([vertex], bit);
     }
   }
 }

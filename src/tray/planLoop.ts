@@ -109,6 +109,12 @@ function settledAngle(angle: number): number {
   return Math.abs(nearest - angle) < 1e-11 ? nearest : Math.round(angle * 1e12) / 1e12;
 }
 
+/**
+ * Pieces smaller than this, in mm, are left out: a base corner of a hair's radius counts as none (the bottom
+ * radius then rolls a sphere), a side or a wall of that length likewise. It moves the rim by no more than that.
+ */
+export const NEGLIGIBLE = 0.01;
+
 /** Less turn than this, in radians, is no corner. */
 export const SMOOTH_TURN = 1e-6;
 
@@ -137,7 +143,8 @@ export function planLoop(spec: TraySpec): PlanLoop {
   const joints = vertices.map((vertex, i) => {
     const beforeOpen = open.has((i + count - 1) % count);
     const making = beforeOpen || open.has(i) ? 'open' : cornerMaking(spec, i);
-    return jointAt(vertex, edges[(i + count - 1) % count]!, edges[i]!, making);
+    const rolled = Math.abs(vertex.radius - setback) < NEGLIGIBLE ? { ...vertex, radius: setback } : vertex;
+    return jointAt(rolled, edges[(i + count - 1) % count]!, edges[i]!, making);
   });
   const inward = (edge: number): number => (open.has(edge) ? 0 : setback);
   const segments: LoopSegment[] = [];
@@ -159,13 +166,12 @@ export function planLoop(spec: TraySpec): PlanLoop {
       true,
     );
     const wall = { edge: i, wall: !open.has(i), heightAtStart: height(i), heightAtEnd: height(i) };
-    const scale = Math.hypot(vertices[i]!.x, vertices[i]!.y) + setback;
     if (edges[i]!.curvature !== 0) {
       segments.push({ ...arcSegment(edges[i]!, count + i, inward(i), start, end), ...wall });
       continue;
     }
     const length = Math.hypot(end[0] - start[0], end[1] - start[1]);
-    if (length <= 1e-9 * scale) continue;
+    if (length <= NEGLIGIBLE) continue;
     segments.push({
       kind: 'side',
       index: i,

@@ -3,7 +3,7 @@
  * where the bend leaves the base. On the neutral surface; mm, radians.
  */
 import { neutralFactor } from '../material/neutralFactor.ts';
-import { settledLength, turnedAngle } from './planLoop.ts';
+import { NEGLIGIBLE, settledLength, turnedAngle } from './planLoop.ts';
 import type { LipRim, TraySpec } from './spec.ts';
 
 /** One piece of the section. `angle` is the direction of the piece's start, 0 along the base, π/2 upright. */
@@ -77,7 +77,7 @@ export function straightWallLength(spec: TraySpec): number {
   const angle = turnedAngle(draft);
   let length = height / Math.sin(angle) - bottomRadius * Math.tan(angle / 2);
   if (rim.kind === 'lip') length -= rim.bendRadius * Math.tan(lipAngle(spec, rim) / 2);
-  return length < 1e-9 * height ? 0 : settledLength(length);
+  return length < NEGLIGIBLE ? 0 : settledLength(length);
 }
 
 /** Length of the level part of a lip. */
@@ -104,7 +104,7 @@ export function neutralSection(spec: TraySpec): Section {
     const lipRadius = neutralRadius(insideLipRadius(spec, rim), spec.sheet.thickness);
     append('bend', lipRadius * lipAngle(spec, rim), rim.direction === 'out' ? -lipRadius : lipRadius);
     const level = straightLipLength(spec, rim);
-    if (level > 1e-9 * rim.width) append('straight', level, 0);
+    if (level > NEGLIGIBLE) append('straight', level, 0);
   }
   return {
     pieces,

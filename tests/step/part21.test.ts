@@ -1,8 +1,8 @@
 /** The text of an exchange file, against the syntax of ISO 10303-21. */
 import { describe, expect, it } from 'vitest';
+import { stepExporter } from '../../src/exporters/step/stepExporter.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { real, text } from '../../src/step/part21.ts';
-import { stepExporter } from '../../src/step/stepExporter.ts';
 import { concavePattern, samplePattern } from '../exporters/samplePattern.ts';
 import { tray } from './trays.ts';
 

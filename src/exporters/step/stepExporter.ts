@@ -1,7 +1,8 @@
 /** The flat blank as a STEP solid. Needs no kernel. */
-import type { Exporter } from '../exporters/contract.ts';
-import { writeFlatSolid } from './flatSolid.ts';
-import type { Protocol } from './product.ts';
+
+import { writeFlatSolid } from '../../step/flatSolid.ts';
+import type { Protocol } from '../../step/product.ts';
+import type { Exporter } from '../contract.ts';
 
 const PROTOCOL = {
   name: 'protocol',

@@ -1,8 +1,8 @@
 /** The finished tray as a STEP solid. Needs no kernel. */
-import { GatherpanError } from '../errors.ts';
-import type { Exporter } from '../exporters/contract.ts';
-import { writeFormedSolid } from './formedSolid.ts';
-import type { Protocol } from './product.ts';
+import { GatherpanError } from '../../errors.ts';
+import { writeFormedSolid } from '../../step/formedSolid.ts';
+import type { Protocol } from '../../step/product.ts';
+import type { Exporter } from '../contract.ts';
 
 export const formedStepExporter: Exporter = {
   id: 'formed-step',

@@ -1,0 +1,176 @@
+/** Round, nearly round and inward-curved plans against published blank rules and one-dimensional equilibrium. */
+import { describe, expect, test } from 'vitest';
+import type { LawParameters } from '../../src/material/law.ts';
+import { pathArea } from '../../src/outline/measure.ts';
+import type { Vertex } from '../../src/outline/path.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import type { TraySolution } from '../../src/solve/solveTray.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+import type { Plan, Rim, TraySpec } from '../../src/tray/spec.ts';
+import { radians } from '../../src/units.ts';
+import { closeTo, OUTLINE } from '../support/closeTo.ts';
+import { meanRimRadius, type Point2, rimEdges, wholeRim } from '../support/measures.ts';
+import { arc, type MeridianPiece, roundTray, solveShell, straight } from '../support/shellOfRevolution.ts';
+import { stretchFlange } from '../support/stretchFlange.ts';
+import {
+  planarIsotropic,
+  polygon,
+  roundPan,
+  shellLaw,
+  solveSpec,
+  type TraySizes,
+  trayWithPlan,
+} from '../support/trays.ts';
+
+const STEEL = planarIsotropic(1.4, 0.22);
+const FINE = { accuracy: 0.01 };
+
+/** A round plan drawn as two half circles. */
+const twoArcs = (diameter: number): Plan => ({
+  vertices: [
+    { x: diameter / 2, y: 0, radius: 0, bulge: 1 },
+    { x: -diameter / 2, y: 0, radius: 0, bulge: 1 },
+  ],
+});
+
+const withRim = (spec: TraySpec, rim: Rim): TraySpec => ({ ...spec, section: { ...spec.section, rim } });
+
+describe('a round pan', () => {
+  // Mid-surface sizes; "Blank diameters of drawn shells", Machinery's Handbook, and K. Lange, Handbook of Metal
+  // Forming: D² = d² + 4dH − 1.72·r·d − 0.57·r² (from memory), the exact coefficients 8 − 2π and 4π − 12 by
+  // Pappus' theorem (derived). A sheet that cannot change in thickness, r → ∞, keeps its area.
+  test.each([
+    [60, 20, 6],
+    [120, 45, 15],
+    [200, 40, 30],
+  ])('d = %i, H = %i, r = %i keeps its area when the sheet does not thicken', (d, H, r) => {
+    const blank = Math.sqrt(
+      d * d + 4 * d * H - (8 - 2 * Math.PI) * r * d - (4 * Math.PI - 12) * r * r,
+    );
+    const stiff = planarIsotropic(1000, 0.22);
+    const solution = solveSpec(trayWithPlan(twoArcs(d), { bottomRadius: r, height: H }), stiff, FINE);
+    closeTo(
+      2 * meanRimRadius(solution),
+      blank,
+      { why: 'thickness strain of 1/1000 of the hoop strain, and mesh', relative: 1e-3 },
+      'blank diameter',
+    );
+  });
+
+  const sizes = { bottomRadius: 12, height: 35 };
+
+  test.each([
+    ['upright', 0],
+    ['draft of 10 degrees', 10],
+  ])('%s: two half circles and a square of full rounds are the one-dimensional solution', (_, draft) => {
+    const bend = 12;
+    const diameter = 120;
+    const base = diameter / 2 - bend * Math.tan(radians(90 - draft) / 2);
+    const shell = solveShell(shellLaw(STEEL), base, roundTray(base, bend, 35, radians(draft)));
+    const drawn = solveSpec(trayWithPlan(twoArcs(diameter), { ...sizes, draft }), STEEL, FINE);
+    const square = solveSpec(roundPan(diameter, { ...sizes, draft }), STEEL, FINE);
+    for (const solution of [drawn, square]) checkRound(solution, shell.flatRadius);
+    expect(shell.flatRadius).toBeGreaterThan(base + 20);
+  });
+
+  // The lip shrinks and pulls at the wall, so the base is stretched, other than under an upright wall.
+  test.each([
+    [8, 14],
+    [5, 25],
+  ])('with a lip turned outwards, bend %i and width %i', (lipBend, width) => {
+    const [bend, height, diameter] = [12, 35, 120];
+    const base = diameter / 2 - bend;
+    const wall = diameter / 2;
+    const pieces: MeridianPiece[] = [
+      arc(base, bend, 0, Math.PI / 2),
+      straight(wall, height - bend - lipBend, Math.PI / 2),
+      // Back from upright to level: the angle falls.
+      arc(wall, -lipBend, Math.PI / 2, 0),
+      straight(wall + lipBend, width - lipBend, 0),
+    ];
+    const shell = solveShell(shellLaw(STEEL), base, pieces);
+    const rim: Rim = { kind: 'lip', direction: 'out', bendRadius: lipBend, width };
+    const drawn = withRim(trayWithPlan(twoArcs(diameter), sizes), rim);
+    checkRound(solveSpec(drawn, STEEL, FINE), shell.flatRadius);
+    // Equal area: the shell formula with a flange, d₂² in place of d² (from memory), is a bound for r → ∞ only.
+    expect(shell.poleThickness).toBeLessThan(1);
+    const plain = solveShell(shellLaw(STEEL), base, pieces.slice(0, 2));
+    expect(shell.flatRadius - plain.flatRadius).toBeGreaterThan(0.5 * width);
+  });
+
+  /** Every point of the rim, not only their mean, is on the circle. */
+  function checkRound(solution: TraySolution, flatRadius: number): void {
+    for (const [x, y] of wholeRim(solution)) closeTo(Math.hypot(x, y), flatRadius, OUTLINE, 'flat radius');
+    closeTo(meanRimRadius(solution), flatRadius, { why: 'asked accuracy', absolute: 0.02 }, 'mean radius');
+  }
+});
+
+describe('polygons of many sides', () => {
+  /** Sides touch the circle of radius 60, corners have half its radius. */
+  const sided = (count: number, sizes: TraySizes): TraySpec => {
+    const far = 60 / Math.cos(Math.PI / count);
+    return polygon(
+      Array.from({ length: count }, (_, k) => ({
+        x: far * Math.cos((2 * Math.PI * k) / count),
+        y: far * Math.sin((2 * Math.PI * k) / count),
+        radius: 30,
+      })),
+      sizes,
+    );
+  };
+
+  test('tend to the round pan, the error falling with the square of their number', () => {
+    const [bend, height] = [12, 30];
+    const { flatRadius } = solveShell(shellLaw(STEEL), 60 - bend, roundTray(60 - bend, bend, height));
+    const errors = [6, 12, 24].map((count) => {
+      const solution = solveSpec(sided(count, { bottomRadius: bend, height }), STEEL, FINE);
+      return Math.max(...wholeRim(solution).map(([x, y]) => Math.abs(Math.hypot(x, y) - flatRadius)));
+    });
+    console.log('polygons', errors);
+    // The plan itself is off by a share of 1 − cos(π/N), which falls by 4 with every doubling.
+    for (const k of [1, 2]) expect(errors[k - 1]! / errors[k]!).toBeGreaterThan(2.8);
+    expect(errors[2]!).toBeLessThan(0.01 * flatRadius);
+  });
+});
+
+describe('an inward curve', () => {
+  // Half a ring; the inner arc is a stretch flange of which the middle is far from the ends.
+  const [inner, outer] = [100, 260];
+  const [bend, height] = [8, 18];
+  const spec = polygon(
+    [
+      { x: outer, y: 0, radius: 40, bulge: 1 },
+      { x: -outer, y: 0, radius: 40 },
+      { x: -inner, y: 0, radius: 40, bulge: -1 },
+      { x: inner, y: 0, radius: 40 },
+    ],
+    { bottomRadius: bend, height },
+  );
+
+  /** What is at the middle of the inner arc, on the y axis. */
+  function middleOfInner(solution: TraySolution) {
+    const edges = rimEdges(solution).filter(({ at }) => at[1] < inner && Math.abs(at[0]) < 25);
+    expect(edges.length).toBeGreaterThan(0);
+    return edges.reduce((best, edge) => (Math.abs(edge.at[0]) < Math.abs(best.at[0]) ? edge : best));
+  }
+
+  test.each([
+    [1, 0.22],
+    [1.8, 0.22],
+    [0.7, 0.3],
+  ])('is the stretch flange of one dimension at its middle, r = %f, n = %f', (r, n) => {
+    const sheet: LawParameters = planarIsotropic(r, n);
+    const solution = solveSpec(spec, sheet, FINE);
+    const { hoop, thickness, at } = middleOfInner(solution);
+    const flange = stretchFlange(shellLaw(sheet), inner + bend, bend, height);
+    console.log('flange', hoop, flange.hoop, thickness, Math.log(flange.thickness), at, flange.flatRadius);
+    // The base gives a little to the pull of the flange, where the one-dimensional opening is kept.
+    closeTo(hoop, flange.hoop, { why: 'the base gives a little', relative: 0.03 }, 'hoop strain');
+    // Hole expansion: ln(D₁/D₀) with D the diameters after and before (ISO 16630, hole expanding test, from memory).
+    closeTo(hoop, Math.log(inner / Math.hypot(...at)), { why: 'the base gives a little', absolute: 3e-3 }, 'ln(D₁/D₀)');
+    // At a free edge the state is uniaxial: ε_t = −ε_θ/(1 + r) (W. F. Hosford and R. M. Caddell, Metal Forming,
+    // from memory).
+    closeTo(thickness, -hoop / (1 + r), { why: 'strains extrapolated to nodes', absolute: 1e-3 }, 'thinning');
+    expect(hoop).toBeGreaterThan(0.08);
+  });
+});
