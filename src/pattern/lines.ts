@@ -9,8 +9,8 @@ import { crossingOfMoved, type PlanEdge, planEdge } from '../tray/planEdges.ts';
 
 /** Largest distance of a fitted line from the solved one, mm. */
 export const OUTLINE_TOLERANCE = 0.02;
-/** The samples are the nodes of quadratic edges: corner, middle, corner, … */
-const FIT = { tolerance: OUTLINE_TOLERANCE, between: 'quadratic' } as const;
+/** The same for a line that is only scribed: a scriber and a square do no better. */
+export const SCRIBE_TOLERANCE = 0.05;
 /** A turn of more than this between two edges is a corner, not a curve; radians. */
 const CORNER_TURN = 0.35;
 
@@ -18,11 +18,16 @@ const CORNER_TURN = 0.35;
  * A line around the tray through solved nodes as tangent-continuous lines and arcs, over the whole blank: closed,
  * or from mirror line to mirror line.
  */
-export function fitSolvedLine(solution: TraySolution, line: Pick<SectionLine, 'nodes' | 'closed'>): Path {
+export function fitSolvedLine(
+  solution: TraySolution,
+  line: Pick<SectionLine, 'nodes' | 'closed'>,
+  tolerance: number = OUTLINE_TOLERANCE,
+): Path {
   const { mesh, flat } = solution;
   const points = pointsOf(flat, line.nodes);
-  if (mesh.mirrorLines !== null && spansWedge(solution, line)) return fitMirrored(points, mesh.mirrorLines);
-  return fitPlain(points, line.closed);
+  if (mesh.mirrorLines !== null && spansWedge(solution, line))
+    return fitMirrored(points, mesh.mirrorLines, tolerance);
+  return fitPlain(points, line.closed, tolerance);
 }
 
 /**
@@ -37,7 +42,7 @@ export function fitSolvedRow(
   const { mirrorLines } = mesh;
   const whole = lines.filter((line) => mirrorLines === null || spansWedge(solution, line));
   const parts = lines.filter((line) => !whole.includes(line));
-  const paths = whole.map((line) => fitSolvedLine(solution, line));
+  const paths = whole.map((line) => fitSolvedLine(solution, line, SCRIBE_TOLERANCE));
   if (mirrorLines === null || parts.length === 0) return paths;
   const copies = Math.round((2 * Math.PI) / (mirrorLines.lastAngle - mirrorLines.firstAngle));
   const { maps, numbers, vertexCount } = unfolding(mesh.mirror, mirrorLines, copies);
@@ -59,7 +64,8 @@ export function fitSolvedRow(
       }
     }
   }
-  for (const { nodes, closed } of chains(next)) paths.push(fitPlain(pointsOf(wholeFlat, nodes), closed));
+  for (const { nodes, closed } of chains(next))
+    paths.push(fitPlain(pointsOf(wholeFlat, nodes), closed, SCRIBE_TOLERANCE));
   return paths;
 }
 
@@ -77,16 +83,17 @@ function pointsOf(flat: Float64Array, nodes: Uint32Array): Float64Array {
   return points;
 }
 
-function fitPlain(points: Float64Array, closed: boolean): Path {
+function fitPlain(points: Float64Array, closed: boolean, tolerance: number): Path {
   const turns = sharpTurns(points, closed);
-  if (closed) return fitClosedPath(points, { ...FIT, corners: turns });
-  return fitPieces(points, turns, undefined, undefined);
+  if (closed) return fitClosedPath(points, { tolerance, between: 'quadratic', corners: turns });
+  return fitPieces(points, turns, tolerance, undefined, undefined);
 }
 
-function fitMirrored(points: Float64Array, lines: MirrorLines): Path {
+function fitMirrored(points: Float64Array, lines: MirrorLines, tolerance: number): Path {
   const piece = fitPieces(
     points,
     sharpTurns(points, false),
+    tolerance,
     lines.firstAngle + Math.PI / 2,
     lines.lastAngle + Math.PI / 2,
   );
@@ -97,6 +104,7 @@ function fitMirrored(points: Float64Array, lines: MirrorLines): Path {
 function fitPieces(
   points: Float64Array,
   turns: readonly number[],
+  tolerance: number,
   startTangent: number | undefined,
   endTangent: number | undefined,
 ): Path {
@@ -104,7 +112,9 @@ function fitPieces(
   let vertices: Vertex[] = [];
   for (let k = 0; k + 1 < stops.length; k++) {
     const piece = fitPath(points.slice(2 * stops[k]!, 2 * stops[k + 1]! + 2), {
-      ...FIT,
+      tolerance,
+      // The samples are the nodes of quadratic edges: corner, middle, corner, …
+      between: 'quadratic',
       ...(k === 0 && startTangent !== undefined ? { startTangent } : {}),
       ...(k + 2 === stops.length && endTangent !== undefined ? { endTangent } : {}),
     });

@@ -67,6 +67,8 @@ export const RESIDUAL_TOLERANCE = 1e-8;
 const MOST_TRIANGLES = 16_000;
 /** Newton steps after which the way from an easier law is given up. */
 const CONTINUATION_STEPS = 150;
+/** On the way from an easier law. */
+const WAY_TOLERANCE = 1e-2;
 /** On a mesh that only serves as the start for a finer one. */
 const START_TOLERANCE = 1e-4;
 
@@ -144,6 +146,7 @@ export function solveTray(
   law: PlasticLaw,
   options: SolveOptions = DEFAULT_SOLVE,
 ): TraySolution {
+  const stretches = surface.loop.segments.some((segment) => segment.kind === 'corner' && segment.sweep < 0);
   let { skeleton, lines } = coarseSkeleton(surface, symmetry, options);
   let middles = midpoints(skeleton);
   let mesh = quadraticMesh(skeleton, middles, lines);
@@ -154,6 +157,7 @@ export function solveTray(
     0,
     options,
     options.minimumRefinements > 0 ? START_TOLERANCE : RESIDUAL_TOLERANCE,
+    stretches,
   );
   let steps = stage.result.steps;
   let estimate = Number.NaN;
@@ -171,6 +175,7 @@ export function solveTray(
       level + 1,
       options,
       RESIDUAL_TOLERANCE,
+      stretches,
     );
     steps += stage.result.steps;
     const change = largestRimChange(coarse.mesh, coarse.flat, stage.result.flat);
@@ -236,6 +241,7 @@ function solveMesh(
   level: number,
   options: SolveOptions,
   tolerance: number,
+  stretches: boolean,
 ): Stage {
   const { structure, factors } = options.structures?.get(mesh) ?? know(mesh);
   const geometry = elementGeometry(mesh);
@@ -246,18 +252,29 @@ function solveMesh(
     growth: options.growth === 0 ? null : wallGrowth(mesh, options.growth),
   };
   const near = options.starts?.startFor(level, mesh, start) ?? null;
-  let result = newton(system, law, near ?? start, newtonOptions);
-  if (!result.converged && near !== null) result = newton(system, law, start, newtonOptions);
-  if (!result.converged && law.n < 1) {
-    const eased = continueFromEasierLaw(law, start, (easier, from) =>
-      newton(system, easier, from, { ...newtonOptions, maximumSteps: 25 }),
-    );
-    if (eased !== null) result = eased;
-  }
+  const onTheWay = Math.max(tolerance, WAY_TOLERANCE);
+  const fromEasier = (): NewtonResult | null =>
+    law.n >= 1
+      ? null
+      : continueFromEasierLaw(law, start, (easier, from, exact) =>
+          newton(system, easier, from, {
+            ...newtonOptions,
+            tolerance: exact ? tolerance : onTheWay,
+            maximumSteps: 25,
+          }),
+        );
+  let result = near === null ? null : newton(system, law, near, newtonOptions);
+  // The arc-length flat is a poor start where a corner turns inwards: the easier law first.
+  if (result?.converged !== true && stretches && level === 0) result = fromEasier();
+  if (result?.converged !== true) result = newton(system, law, start, newtonOptions);
+  if (!result.converged && !(stretches && level === 0)) result = fromEasier() ?? result;
   if (!result.converged) throw notSettled(law);
   options.starts?.keep(level, mesh, start, result.flat);
   return { result, structure, geometry };
 }
+
+/** Solves with an eased law; only the last one on the way has to be exact. */
+type SolveEased = (law: PlasticLaw, from: Float64Array, exact: boolean) => NewtonResult;
 
 /** Law at a place on the way from the easiest (0) to the wanted one (1). */
 type LawPath = (share: number) => PlasticLaw;
@@ -267,13 +284,9 @@ type LawPath = (share: number) => PlasticLaw;
  * that of an elastic sheet; if that does not hold either, with the anisotropy brought in from that of an isotropic
  * sheet before.
  */
-function continueFromEasierLaw(
-  law: PlasticLaw,
-  start: Float64Array,
-  solve: (law: PlasticLaw, from: Float64Array) => NewtonResult,
-): NewtonResult | null {
+function continueFromEasierLaw(law: PlasticLaw, start: Float64Array, solve: SolveEased): NewtonResult | null {
   const hardening: LawPath = (share) => ({ ...law, n: law.n ** share });
-  const first = solve(hardening(0), start);
+  const first = solve(hardening(0), start, false);
   const elastic = first.converged ? first : follow(anisotropyPath({ ...law, n: 1 }), start, solve);
   if (elastic === null) return null;
   return followFrom(hardening, elastic, solve);
@@ -290,27 +303,19 @@ function anisotropyPath(law: PlasticLaw): LawPath {
   };
 }
 
-function follow(
-  path: LawPath,
-  start: Float64Array,
-  solve: (law: PlasticLaw, from: Float64Array) => NewtonResult,
-): NewtonResult | null {
-  const easiest = solve(path(0), start);
+function follow(path: LawPath, start: Float64Array, solve: SolveEased): NewtonResult | null {
+  const easiest = solve(path(0), start, false);
   return easiest.converged ? followFrom(path, easiest, solve) : null;
 }
 
 /** Along the path in strides that shrink where Newton's method fails; null when they get too short. */
-function followFrom(
-  path: LawPath,
-  easiest: NewtonResult,
-  solve: (law: PlasticLaw, from: Float64Array) => NewtonResult,
-): NewtonResult | null {
+function followFrom(path: LawPath, easiest: NewtonResult, solve: SolveEased): NewtonResult | null {
   let last = easiest;
   let steps = easiest.steps;
   let share = 0;
   for (let stride = 0.5; share < 1 && stride > 0.03 && steps < CONTINUATION_STEPS; ) {
     const next = Math.min(1, share + stride);
-    const result = solve(path(next), last.flat);
+    const result = solve(path(next), last.flat, next === 1);
     steps += result.steps;
     if (result.converged) {
       share = next;

@@ -87,22 +87,30 @@ const SHAPES: readonly (readonly [string, TraySpec, number, number])[] = [
 ];
 
 describe.each(SHAPES)('%s', (_, spec, turn, rimAngle) => {
-  test.each(['without symmetry', 'unfolded from its symmetry'] as const)('is a watertight disc, %s', (how) => {
-    const mesh = wholeMesh(spec, how === 'without symmetry');
-    if (mesh === null) return; // No symmetry to unfold: covered by the other case.
-    const { eulerCharacteristic, inside, rim, worstEdge } = curvature(mesh);
-    expect(worstEdge).toBe('each edge once each way, or once on the rim');
-    expect(eulerCharacteristic).toBe(1);
-    closeTo(inside + rim, 2 * Math.PI, { why: 'rounding of 10,000 angles', absolute: 1e-8 }, 'total curvature');
-    // Exact where the facets at the rim are upright or level, as the surface is; a leaning wall is a cone, whose
-    // chords lean a little more (measured 1.6e-3).
-    closeTo(
-      inside,
-      turn * (1 - Math.cos(radians(rimAngle))),
-      { why: 'facets of a cone', absolute: rimAngle === 75 ? 4e-3 : 1e-8 },
-      'curvature inside the rim',
-    );
-  });
+  test.each(['without symmetry', 'unfolded from its symmetry'] as const)(
+    'is a watertight disc, %s',
+    (how) => {
+      const mesh = wholeMesh(spec, how === 'without symmetry');
+      if (mesh === null) return; // No symmetry to unfold: covered by the other case.
+      const { eulerCharacteristic, inside, rim, worstEdge } = curvature(mesh);
+      expect(worstEdge).toBe('each edge once each way, or once on the rim');
+      expect(eulerCharacteristic).toBe(1);
+      closeTo(
+        inside + rim,
+        2 * Math.PI,
+        { why: 'rounding of 10,000 angles', absolute: 1e-8 },
+        'total curvature',
+      );
+      // Exact where the facets at the rim are upright or level, as the surface is; a leaning wall is a cone, whose
+      // chords lean a little more (measured 1.6e-3).
+      closeTo(
+        inside,
+        turn * (1 - Math.cos(radians(rimAngle))),
+        { why: 'facets of a cone', absolute: rimAngle === 75 ? 4e-3 : 1e-8 },
+        'curvature inside the rim',
+      );
+    },
+  );
 });
 
 test('each corner of the L has its own share, the inward one a negative one', () => {

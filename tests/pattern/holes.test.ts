@@ -157,7 +157,11 @@ describe('in the wall', () => {
     const pattern = developed(
       [
         round('overflow', 12, onWall('top', 20, 33)),
-        { name: 'slot', shape: { kind: 'slot', length: 24, width: 8, angle: 0 }, place: onWall('top', -30, 30) },
+        {
+          name: 'slot',
+          shape: { kind: 'slot', length: 24, width: 8, angle: 0 },
+          place: onWall('top', -30, 30),
+        },
       ],
       {},
       { draft },
@@ -185,7 +189,12 @@ describe('in the wall', () => {
       { height: undefined, heights: { top: 50, left: 35, bottom: 35, right: 35 }, runOut: 30 },
     );
     const places = formedHole(pattern, pattern.holes[0]!).map(outsidePlace);
-    expect(worst(places.map(([a, h]) => [a, h - 42] as const), fromCircle(4))).toBeLessThan(ON_THE_TRAY);
+    expect(
+      worst(
+        places.map(([a, h]) => [a, h - 42] as const),
+        fromCircle(4),
+      ),
+    ).toBeLessThan(ON_THE_TRAY);
   });
 
   // Next to the corner the flow reaches into the side: the hole as cut is an oval, the hole as formed is round.
@@ -193,12 +202,19 @@ describe('in the wall', () => {
     const pattern = developed([round('fixing', 12, onWall('top', 78, 40))]);
     const hole = pattern.holes[0]!;
     const points = formedHole(pattern, hole).map(outsidePlace);
-    expect(worst(points.map(([a, h]) => [a - 78, h - 40] as const), fromCircle(6))).toBeLessThan(ON_THE_TRAY);
+    expect(
+      worst(
+        points.map(([a, h]) => [a - 78, h - 40] as const),
+        fromCircle(6),
+      ),
+    ).toBeLessThan(ON_THE_TRAY);
     const flat = samplesOf(hole.path, 8);
     const middle = [0, 1].map((k) => flat.reduce((sum, point) => sum + point[k]!, 0) / flat.length);
     const radii = flat.map(([x, y]) => Math.hypot(x - middle[0]!, y - middle[1]!));
     expect(Math.max(...radii) - Math.min(...radii)).toBeGreaterThan(0.1);
-    expect(pattern.report.warnings.join('\n')).toMatch(/hole fixing lies where the metal is strained by \d+ %/);
+    expect(pattern.report.warnings.join('\n')).toMatch(
+      /hole fixing lies where the metal is strained by \d+ %/,
+    );
   });
 });
 

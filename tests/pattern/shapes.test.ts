@@ -1,15 +1,11 @@
 /** Round, nearly round and inward-curved plans against published blank rules and one-dimensional equilibrium. */
 import { describe, expect, test } from 'vitest';
 import type { LawParameters } from '../../src/material/law.ts';
-import { pathArea } from '../../src/outline/measure.ts';
-import type { Vertex } from '../../src/outline/path.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import type { TraySolution } from '../../src/solve/solveTray.ts';
-import { readTray } from '../../src/tray/readTray.ts';
 import type { Plan, Rim, TraySpec } from '../../src/tray/spec.ts';
 import { radians } from '../../src/units.ts';
 import { closeTo, OUTLINE } from '../support/closeTo.ts';
-import { meanRimRadius, type Point2, rimEdges, wholeRim } from '../support/measures.ts';
+import { meanRimRadius, type RimEdge, rimEdges, wholeRim } from '../support/measures.ts';
 import { arc, type MeridianPiece, roundTray, solveShell, straight } from '../support/shellOfRevolution.ts';
 import { stretchFlange } from '../support/stretchFlange.ts';
 import {
@@ -44,9 +40,7 @@ describe('a round pan', () => {
     [120, 45, 15],
     [200, 40, 30],
   ])('d = %i, H = %i, r = %i keeps its area when the sheet does not thicken', (d, H, r) => {
-    const blank = Math.sqrt(
-      d * d + 4 * d * H - (8 - 2 * Math.PI) * r * d - (4 * Math.PI - 12) * r * r,
-    );
+    const blank = Math.sqrt(d * d + 4 * d * H - (8 - 2 * Math.PI) * r * d - (4 * Math.PI - 12) * r * r);
     const stiff = planarIsotropic(1000, 0.22);
     const solution = solveSpec(trayWithPlan(twoArcs(d), { bottomRadius: r, height: H }), stiff, FINE);
     closeTo(
@@ -126,7 +120,6 @@ describe('polygons of many sides', () => {
       const solution = solveSpec(sided(count, { bottomRadius: bend, height }), STEEL, FINE);
       return Math.max(...wholeRim(solution).map(([x, y]) => Math.abs(Math.hypot(x, y) - flatRadius)));
     });
-    console.log('polygons', errors);
     // The plan itself is off by a share of 1 − cos(π/N), which falls by 4 with every doubling.
     for (const k of [1, 2]) expect(errors[k - 1]! / errors[k]!).toBeGreaterThan(2.8);
     expect(errors[2]!).toBeLessThan(0.01 * flatRadius);
@@ -134,24 +127,27 @@ describe('polygons of many sides', () => {
 });
 
 describe('an inward curve', () => {
-  // Half a ring; the inner arc is a stretch flange of which the middle is far from the ends.
-  const [inner, outer] = [100, 260];
+  // A half round of radius 80 let into one long edge of a plate so large that it keeps its shape: the pull of the
+  // flange bends a smaller plate in its plane (measured: 0.8 % of the strain at half this size).
+  const [curve, halfLength, halfWidth] = [80, 700, 500];
   const [bend, height] = [8, 18];
   const spec = polygon(
     [
-      { x: outer, y: 0, radius: 40, bulge: 1 },
-      { x: -outer, y: 0, radius: 40 },
-      { x: -inner, y: 0, radius: 40, bulge: -1 },
-      { x: inner, y: 0, radius: 40 },
+      { x: -halfLength, y: -halfWidth, radius: 40 },
+      { x: halfLength, y: -halfWidth, radius: 40 },
+      { x: halfLength, y: halfWidth, radius: 40 },
+      { x: curve, y: halfWidth, radius: 32, bulge: -1 },
+      { x: -curve, y: halfWidth, radius: 32 },
+      { x: -halfLength, y: halfWidth, radius: 40 },
     ],
     { bottomRadius: bend, height },
   );
 
-  /** What is at the middle of the inner arc, on the y axis. */
-  function middleOfInner(solution: TraySolution) {
-    const edges = rimEdges(solution).filter(({ at }) => at[1] < inner && Math.abs(at[0]) < 25);
-    expect(edges.length).toBeGreaterThan(0);
-    return edges.reduce((best, edge) => (Math.abs(edge.at[0]) < Math.abs(best.at[0]) ? edge : best));
+  /** The edge of the rim next to the middle of the curve. */
+  function middleEdge(solution: TraySolution): RimEdge {
+    const inside = rimEdges(solution).filter(({ at }) => at[1] > 0 && at[1] < halfWidth - 0.7 * curve);
+    expect(inside.length).toBeGreaterThan(2);
+    return inside.reduce((best, edge) => (Math.abs(edge.at[0]) < Math.abs(best.at[0]) ? edge : best));
   }
 
   test.each([
@@ -160,17 +156,38 @@ describe('an inward curve', () => {
     [0.7, 0.3],
   ])('is the stretch flange of one dimension at its middle, r = %f, n = %f', (r, n) => {
     const sheet: LawParameters = planarIsotropic(r, n);
-    const solution = solveSpec(spec, sheet, FINE);
-    const { hoop, thickness, at } = middleOfInner(solution);
-    const flange = stretchFlange(shellLaw(sheet), inner + bend, bend, height);
-    console.log('flange', hoop, flange.hoop, thickness, Math.log(flange.thickness), at, flange.flatRadius);
-    // The base gives a little to the pull of the flange, where the one-dimensional opening is kept.
-    closeTo(hoop, flange.hoop, { why: 'the base gives a little', relative: 0.03 }, 'hoop strain');
-    // Hole expansion: ln(D₁/D₀) with D the diameters after and before (ISO 16630, hole expanding test, from memory).
-    closeTo(hoop, Math.log(inner / Math.hypot(...at)), { why: 'the base gives a little', absolute: 3e-3 }, 'ln(D₁/D₀)');
+    const { hoop, thickness, at } = middleEdge(solveSpec(spec, sheet, { accuracy: 0.02 }));
+    const flange = stretchFlange(shellLaw(sheet), curve + bend, bend, height);
+    // Measured 0.4 to 0.5 %, and less the larger the plate.
+    closeTo(hoop, flange.hoop, { why: 'the plate gives a little', relative: 0.01 }, 'hoop strain');
+    closeTo(
+      Math.hypot(at[0], halfWidth - at[1]),
+      flange.flatRadius,
+      { why: 'the plate gives a little', absolute: 0.15 },
+      'flat radius',
+    );
+    // Hole expansion: ln(D₁/D₀) of the edge's diameters after and before (ISO 16630, from memory).
+    closeTo(
+      hoop,
+      Math.log(curve / Math.hypot(at[0], halfWidth - at[1])),
+      { why: 'the plate gives a little', relative: 0.02 },
+      'ln(D₁/D₀)',
+    );
     // At a free edge the state is uniaxial: ε_t = −ε_θ/(1 + r) (W. F. Hosford and R. M. Caddell, Metal Forming,
     // from memory).
-    closeTo(thickness, -hoop / (1 + r), { why: 'strains extrapolated to nodes', absolute: 1e-3 }, 'thinning');
-    expect(hoop).toBeGreaterThan(0.08);
+    closeTo(thickness, -hoop / (1 + r), { why: 'strains extrapolated to nodes', relative: 5e-3 }, 'thinning');
+    expect(hoop).toBeGreaterThan(0.2);
+  });
+
+  test('the one-dimensional flange itself keeps its area when the sheet does not thin', () => {
+    // Without thinning the area is kept: R² = R_b² − 2∫ρ ds (Pappus).
+    const [base, foil] = [88, planarIsotropic(2000, 0.22)];
+    const area = base * bend * (Math.PI / 2) - bend * bend + (height - bend) * (base - bend);
+    closeTo(
+      stretchFlange(shellLaw(foil), base, bend, height).flatRadius,
+      Math.sqrt(base * base - 2 * area),
+      { why: 'thickness strain of 1/2000 of the hoop strain', relative: 1e-3 },
+      'flat radius',
+    );
   });
 });
