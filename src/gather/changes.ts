@@ -38,7 +38,12 @@ export interface ChangeSearch {
 /** Thickness of sheet as sold, mm: common practice, no source. */
 const THICKNESSES = [0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.2, 1.25, 1.5, 1.75, 2, 2.5, 3];
 /** Accuracy of the search alone; a change it finds is solved again in full. */
-const SEARCH_SOLVE: Partial<SolveOptions> = { accuracy: 0.2, minimumRefinements: 0, maximumRefinements: 0 };
+const SEARCH_SOLVE: Partial<SolveOptions> = {
+  accuracy: 0.2,
+  density: { angle: Math.PI / 5, size: 0.5, growth: 0.5 },
+  minimumRefinements: 0,
+  maximumRefinements: 0,
+};
 /** A tray without symmetry is checked on the once refined mesh: within about 1 % in strain, at a fourth of the time. */
 const ONCE_REFINED: Partial<SolveOptions> = { minimumRefinements: 1, maximumRefinements: 1 };
 const RANK: readonly VerdictWord[] = ['can be worked', 'can be worked with care', 'not in one piece'];

@@ -354,13 +354,22 @@ describe('a flat that overlaps itself', () => {
     section: { height },
   });
 
-  test('is refused with a height, and that height works', () => {
-    const error = errorOf(() => developed(tall(70)));
+  const offered = (height: number): number => {
+    const error = errorOf(() => developed(tall(height)));
     expect(['NOT_MAKEABLE', 'NOT_SOLVED']).toContain(error.code);
-    const height = Number(/With section\.height ([\d.]+) mm it works/.exec(error.message)?.[1]);
+    return Number(/With section\.height ([\d.]+) mm it works/.exec(error.message)?.[1]);
+  };
+
+  test('is refused with a height, and that height works', () => {
+    const height = offered(70);
     expect(height).toBeGreaterThanOrEqual(BEND);
     expect(height).toBeLessThan(70);
     expect(selfIntersections(developed(tall(height)).rim)).toEqual([]);
+  });
+
+  // Not so yet: the height is looked for on a mesh so coarse that it has a shape where the tray itself has none.
+  test.fails('that height works whatever was asked for', () => {
+    expect(selfIntersections(developed(tall(offered(60))).rim)).toEqual([]);
   });
 });
 
