@@ -2,7 +2,7 @@
 import { Failure, getJson, postFile, postTray } from './api.js';
 import { downloads, saveTray } from './downloads.js';
 import { announce, byId, element, say } from './page.js';
-import { showResult, summary } from './result.js';
+import { showChanges, showResult, summary } from './result.js';
 import { table } from './table.js';
 import { trayForm } from './trayForm.js';
 
@@ -37,6 +37,7 @@ async function solve() {
     say(byId('stale'), '');
     byId('result').classList.remove('old');
     showResult(preview);
+    void lookForChanges(preview, signal);
     const { verdict, blank } = summary(preview);
     byId('glance').replaceChildren(element('b', {}, verdict), element('span', {}, `Blank ${blank}`));
     announce(byId('announce'), `${verdict}. Blank ${blank}.`);
@@ -57,6 +58,18 @@ async function solve() {
       element('span', {}, failure.faults[0]?.detail ?? ''),
     );
     announce(byId('announce'), failure.message);
+  }
+}
+
+/** Asks what would turn the verdict, where it could be better; the rest of the page does not wait for it. */
+async function lookForChanges({ tray, judgement }, signal) {
+  showChanges(null);
+  if (judgement.grade === 'can be worked') return;
+  try {
+    const found = await (await postTray('api/changes', tray, signal)).json();
+    if (!signal.aborted) showChanges(found);
+  } catch {
+    // No advice is not an error: the verdict stands without it.
   }
 }
 

@@ -106,6 +106,20 @@ export function showResult(preview) {
   byId('shown').hidden = false;
 }
 
+/** What would turn the verdict; null hides it until it is known. */
+export function showChanges(found) {
+  const sentences =
+    found === null
+      ? []
+      : found.changes.length > 0
+        ? found.changes.map(({ sentence }) => sentence)
+        : found.without.length > 0
+          ? [`No help by themselves: ${found.without.join(', ')}.`]
+          : [];
+  byId('changes').replaceChildren(...sentences.map((sentence) => element('li', {}, sentence)));
+  byId('changes-block').hidden = sentences.length === 0;
+}
+
 /** The sizes for the printed sheet, where the form is not shown. */
 function sizes({ name, measured, plan, section, sheet, forming }) {
   const rows = [

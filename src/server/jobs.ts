@@ -1,5 +1,6 @@
 /** What the solving threads are asked, and what they answer. Plain data: it crosses a thread boundary. */
 import type { ErrorCode, Fault } from '../errors.ts';
+import type { ChangeSearch } from '../gather/changes.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Preview } from './preview.ts';
 import type { RowResult } from './rowResult.ts';
@@ -9,6 +10,8 @@ export type Job =
   | { readonly kind: 'warm' }
   /** Everything the page shows of a tray. */
   | { readonly kind: 'preview'; readonly tray: TraySpec }
+  /** What to change so that the verdict turns. */
+  | { readonly kind: 'changes'; readonly tray: TraySpec }
   /** One file. */
   | {
       readonly kind: 'file';
@@ -58,6 +61,7 @@ export interface MadeFile {
 export interface Results {
   readonly warm: null;
   readonly preview: Preview;
+  readonly changes: ChangeSearch;
   readonly file: MadeFile;
   readonly archive: MadeFile;
   readonly row: RowResult;

@@ -91,6 +91,24 @@ export function openApi(version: string, limits: ServerLimits): Json {
           requestBody: trayBody,
         },
       },
+      '/api/changes': {
+        post: {
+          ...operation(
+            'changes',
+            'Looks for single changes of a tray that would turn its verdict',
+            {
+              200: object(
+                'The verdict, the changes found, and those that do not help',
+                'verdict',
+                'changes',
+                'without',
+              ),
+            },
+            ['413', '415', '422', '503'],
+          ),
+          requestBody: trayBody,
+        },
+      },
       '/api/files/{format}': {
         post: {
           ...operation(

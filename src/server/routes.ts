@@ -112,6 +112,14 @@ export function routes(services: Services): Route[] {
       response.set('Cache-Control', 'no-store').json(shown);
     }),
 
+    post('/api/changes', tray, async (request, response) => {
+      const found = await pool.run<'changes'>(
+        { kind: 'changes', tray: trayFrom(request.body) },
+        clientSignal(response),
+      );
+      response.set('Cache-Control', 'no-store').json(found);
+    }),
+
     post('/api/check', tray, async (request, response) => {
       response.set('Cache-Control', 'no-store').json(trayFrom(request.body));
     }),

@@ -1,5 +1,6 @@
 /** What a solving thread runs: one function, called once for each job. */
 import { GatherpanError } from '../errors.ts';
+import { searchChanges } from '../gather/changes.ts';
 import { readTray } from '../tray/readTray.ts';
 import { freeName, trayArchive } from './archive.ts';
 import { DEMO_TRAY } from './demoTray.ts';
@@ -27,6 +28,8 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return null;
     case 'preview':
       return preview(developForShow(job.tray));
+    case 'changes':
+      return searchChanges(job.tray);
     case 'file': {
       const exporter = registry.get(job.format);
       const values = valuesFromText(exporter, job.values);

@@ -2,13 +2,16 @@ import { test } from 'vitest';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 test('x', () => {
-  const C = (height: number, gap: number) => { const a = gap/2*Math.PI/180, b = Math.tan((360-gap)/8*Math.PI/180); const [ri, ro] = [80, 170];
-   return readTray({ name: 'n', measured:'outside', plan: { vertices: [
-    {x: ro*Math.cos(a), y: ro*Math.sin(a), radius: 25, bulge: b}, {x: -ro, y: 0, radius: 0, bulge: b}, {x: ro*Math.cos(a), y: -ro*Math.sin(a), radius: 25},
-    {x: ri*Math.cos(a), y: -ri*Math.sin(a), radius: 25, bulge: -b}, {x: -ri, y: 0, radius: 0, bulge: -b}, {x: ri*Math.cos(a), y: ri*Math.sin(a), radius: 25} ] }, section: { bottomRadius: 10, height },
-      sheet: { material: 'DC04', thickness: 1 } }); };
-  for (const [h, g] of [[11, 25], [11, 60], [11, 120], [20, 120], [20, 178], [11, 178]] as const) {
-    const t0 = performance.now();
-    try { const p = developTray(C(h, g)); console.log('OV', h, g, 'ok', Math.max(...p.field.majorStrain), p.report.solver.steps, performance.now()-t0); } catch (e) { console.log('OV', h,g, (e as {code:string}).code, (e as Error).message, performance.now()-t0); }
-  }
+  const go = (name: string, vertices: object[], solve = {}) => {
+    try { const p = developTray(readTray({ name: 'n', measured:'outside', plan: { vertices }, section: { bottomRadius: 10, height: 20 }, sheet: { material: 'DC04', thickness: 1 } }), {solve}); console.log('OV', name, 'ok', Math.max(...p.field.majorStrain)); } catch (e) { console.log('OV', name, (e as {code:string}).code, (e as Error).message); }
+  };
+  const [ri, ro] = [80, 170];
+  const half = [{x: ro, y: 0, radius: 25, bulge: 1}, {x: -ro, y: 0, radius: 25}, {x: -ri, y: 0, radius: 25, bulge: -1}, {x: ri, y: 0, radius: 25}];
+  const q = Math.tan(Math.PI/8);
+  const split = [{x: ro, y: 0, radius: 25, bulge: q}, {x: 0, y: ro, radius: 0, bulge: q}, {x: -ro, y: 0, radius: 25}, {x: -ri, y: 0, radius: 25, bulge: -q}, {x: 0, y: ri, radius: 0, bulge: -q}, {x: ri, y: 0, radius: 25}];
+  const turned = half.map(({x, y, ...r}) => ({ ...r, x: x*Math.cos(.3)-y*Math.sin(.3), y: x*Math.sin(.3)+y*Math.cos(.3)}));
+  go('half single', half); go('half single none', half, {symmetryUse: 'none'}); go('half split', split); go('half split none', split, {symmetryUse:'none'}); go('turned', turned);
+  go('big half', [{x: 260, y: 0, radius: 40, bulge: 1}, {x: -260, y: 0, radius: 40}, {x: -100, y: 0, radius: 40, bulge: -1}, {x: 100, y: 0, radius: 40}]);
+  go('notched side', [{x:-300,y:-210,radius:40},{x:300,y:-210,radius:40},{x:300,y:210,radius:40},{x:80,y:210,radius:32,bulge:-1},{x:-80,y:210,radius:32},{x:-300,y:210,radius:40}]);
+  go('asym notched side', [{x:-300,y:-210,radius:40},{x:300,y:-210,radius:50},{x:300,y:210,radius:40},{x:80,y:210,radius:32,bulge:-1},{x:-80,y:210,radius:32},{x:-300,y:210,radius:40}]);
 });

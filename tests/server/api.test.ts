@@ -5,6 +5,7 @@ import JSZip from 'jszip';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
+import { searchChanges } from '../../src/gather/changes.ts';
 import { listSheets } from '../../src/material/sheets.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -100,6 +101,14 @@ describe('a tray', () => {
     expect(shown.judgement.grade).toBe(gather.verdict.word);
     expect(shown.tray).toEqual(readTray(tray()));
     for (const picture of Object.values(shown.pictures)) expect(picture).toMatch(/^(<\?xml[^>]*>\s*)?<svg /);
+  });
+
+  test('the changes that would turn the verdict are those of the library, and do turn it', async () => {
+    const asked = tray({ section: { bottomRadius: 22, height: 60 } });
+    const found = await json(postTray(`${url}/api/changes`, asked));
+    expect(found).toEqual(JSON.parse(JSON.stringify(searchChanges(readTray(asked)))));
+    expect(found.verdict).not.toBe('can be worked');
+    for (const change of found.changes) expect(change.verdict).not.toBe(found.verdict);
   });
 
   test('check completes it without solving', async () => {
