@@ -41,7 +41,7 @@ export interface Symmetry {
   readonly centreY: number;
   /** Number of mirror lines, at least 1. */
   readonly order: number;
-  /** Direction from the centre to the piece's first and last point, radians; both lie on mirror lines. */
+  /** Outward direction along the mirror lines at the piece's first and last point, radians. */
   readonly startAngle: number;
   readonly endAngle: number;
   /** The piece of the loop, counter-clockwise. */
@@ -80,13 +80,14 @@ export function findSymmetry(
             ? edgeMiddle(loop, i, count)
             : null;
       if (position === null) continue;
-      const { x, y } = loopPoint(loop.segments[position.segment]!, position.fraction, {
+      // Outwards at the point: seen from the centre a hollow plan may meet its mirror line twice on one side.
+      const { normalX, normalY } = loopPoint(loop.segments[position.segment]!, position.fraction, {
         x: 0,
         y: 0,
         normalX: 0,
         normalY: 0,
       });
-      points.push({ ...position, angle: directionOnAxis(axis, x - centreX, y - centreY) });
+      points.push({ ...position, angle: directionOnAxis(axis, normalX, normalY) });
     }
   }
   if (points.length === 0) return null;
@@ -147,7 +148,7 @@ function axisOfMapping(
   return axis;
 }
 
-/** The way along the mirror line from the centre towards (x, y); for a point at the centre itself, ahead. */
+/** The way along the mirror line that a direction points. */
 function directionOnAxis(axis: number, x: number, y: number): number {
   const ahead = x * Math.cos(axis) + y * Math.sin(axis) >= 0;
   const angle = ahead ? axis : axis + Math.PI;

@@ -144,7 +144,11 @@ function solvedRim(
     refusal = error;
   }
   const trial = { ...options, ...TRIAL, starts: null };
-  const height = largestHeight(spec, (lower) => !attempt(neutralSurface(lower), trial).overlaps);
+  const height = largestHeight(
+    spec,
+    (lower) => !attempt(neutralSurface(lower), trial).overlaps,
+    (lower) => !attempt(neutralSurface(lower), { ...options, starts: null }).overlaps,
+  );
   throw new GatherpanError(refusal.code, {
     path: 'section.height',
     message:

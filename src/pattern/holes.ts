@@ -15,7 +15,7 @@ import type { Hole } from './flatPattern.ts';
 /** Largest distance of a fitted hole from the mapped one, mm. */
 const HOLE_TOLERANCE = 0.01;
 /** A mapped round hole that is a circle within this is written as one, mm. */
-const ROUND_WITHIN = 0.005;
+const ROUND_WITHIN = 0.02;
 /** Strain at a hole's edge above which its shape will not come out true (common practice, no source). */
 const TRUE_WITHIN_STRAIN = 0.02;
 /** Fewest sheet thicknesses between a hole and a bend (common practice, no source). */

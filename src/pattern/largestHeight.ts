@@ -6,14 +6,22 @@ import type { TraySpec } from '../tray/spec.ts';
 
 /** Heights tried; each halves what is left to know. */
 const TRIES = 5;
+/** Times a height is lowered by a tenth when the full solve does not agree. */
+const LOWERED = 4;
 
 /**
  * The largest height, rounded down to whole mm (or tenths below 10 mm), with which `works` accepts the tray, or
  * null when none of those tried does.
  *
- * @param works solves a tray and says whether that went well; errors other than the project's own pass through
+ * @param works  solves a tray quickly and says whether that went well; errors other than the project's own pass
+ *               through
+ * @param surely the same at full accuracy: what the quick look finds is lowered until this agrees
  */
-export function largestHeight(spec: TraySpec, works: (spec: TraySpec) => boolean): number | null {
+export function largestHeight(
+  spec: TraySpec,
+  works: (spec: TraySpec) => boolean,
+  surely: (spec: TraySpec) => boolean,
+): number | null {
   let low = leastHeight(spec);
   let high = spec.section.height;
   let found: number | null = null;
@@ -27,7 +35,12 @@ export function largestHeight(spec: TraySpec, works: (spec: TraySpec) => boolean
       high = height;
     }
   }
-  return found;
+  for (let k = 0; found !== null && k < LOWERED; k++) {
+    if (succeeds(surely, withHeight(spec, found))) return found;
+    const lower = rounded(0.9 * found);
+    found = lower > leastHeight(spec) ? lower : null;
+  }
+  return null;
 }
 
 const rounded = (height: number): number => (height < 10 ? Math.floor(height * 10) / 10 : Math.floor(height));

@@ -16,7 +16,7 @@ import { neutralSurface } from '../../src/tray/neutralSurface.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { radians } from '../../src/units.ts';
-import { closeTo } from '../support/closeTo.ts';
+import { closeTo, ROUNDING } from '../support/closeTo.ts';
 import { formedPoint } from '../support/measures.ts';
 import { symmetryOf } from '../support/trays.ts';
 
@@ -131,6 +131,20 @@ test('the count notices a hole in the mesh', () => {
   const inner = innerTriangle(whole);
   const triangles = whole.triangles.filter((_, i) => Math.floor(i / 6) !== inner);
   expect(curvature({ ...whole, triangles }).eulerCharacteristic).toBe(0);
+});
+
+test('half a ring is unfolded from its symmetry', () => {
+  const symmetry = symmetryOf(
+    tray({
+      vertices: [
+        { x: 170, y: 0, radius: 25, bulge: 1 },
+        { x: -170, y: 0, radius: 25 },
+        { x: -80, y: 0, radius: 25, bulge: -1 },
+        { x: 80, y: 0, radius: 25 },
+      ],
+    }),
+  )!;
+  closeTo(symmetry.endAngle - symmetry.startAngle, Math.PI / symmetry.order, ROUNDING, 'wedge');
 });
 
 /** A triangle none of whose nodes are on the rim. */
