@@ -1,6 +1,13 @@
 /** Offset of a closed path by a distance of its own for every piece. */
 import { GatherpanError } from '../errors.ts';
-import { crossingOfMoved, directionAt, movedRadius, type PlanEdge, planEdge } from '../tray/planEdges.ts';
+import {
+  bulgeBetween,
+  crossingOfMoved,
+  directionAt,
+  movedRadius,
+  type PlanEdge,
+  planEdge,
+} from '../tray/planEdges.ts';
 import { selfIntersections } from './intersect.ts';
 import type { Path, Vertex } from './path.ts';
 
@@ -28,12 +35,7 @@ export function offsetEach(path: Path, distances: readonly number[]): Path {
     if (movedRadius(edge, -distances[i]!) <= 0)
       throw doesNotFit(distances[i]!, 'an inward curve of the outline is too tight');
     const [endX, endY] = points[(i + 1) % count]!;
-    const from = Math.atan2(y - edge.centreY, x - edge.centreX);
-    const to = Math.atan2(endY - edge.centreY, endX - edge.centreX);
-    const sign = Math.sign(edge.curvature);
-    let sweep = sign * (to - from);
-    sweep -= 2 * Math.PI * Math.floor(sweep / (2 * Math.PI));
-    return { x, y, bulge: sign * Math.tan(sweep / 4) };
+    return { x, y, bulge: bulgeBetween(edge, { x, y }, { x: endX, y: endY }) };
   });
   const moved: Path = { vertices, closed: true };
   if (selfIntersections(moved).length > 0)

@@ -3,9 +3,9 @@ import { chains, type MirrorLines, type SectionLine } from '../mesh/quadraticMes
 import { mapPoint, unfolding } from '../mesh/unfold.ts';
 import { fitClosedPath, fitPath } from '../outline/fit.ts';
 import { mirrorJoin } from '../outline/mirror.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
+import type { Path, Vertex } from '../outline/path.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
-import { crossingOfMoved, type PlanEdge, planEdge } from '../tray/planEdges.ts';
+import { bulgeBetween, crossingOfMoved, planEdge } from '../tray/planEdges.ts';
 
 /** Largest distance of a fitted line from the solved one, mm. */
 export const OUTLINE_TOLERANCE = 0.02;
@@ -139,16 +139,6 @@ function joinedAtCorner(before: readonly Vertex[], after: readonly Vertex[]): Ve
     { ...corner, bulge: bulgeBetween(b, corner, after[1]!) },
     ...after.slice(1),
   ];
-}
-
-/** Bulge of the stretch of a line or arc from one of its points to another, less than a whole turn ahead. */
-function bulgeBetween(edge: PlanEdge, from: Point, to: Point): number {
-  if (edge.curvature === 0) return 0;
-  const sign = Math.sign(edge.curvature);
-  const start = Math.atan2(from.y - edge.centreY, from.x - edge.centreX);
-  const end = Math.atan2(to.y - edge.centreY, to.x - edge.centreX);
-  const sweep = sign * (end - start);
-  return sign * Math.tan((sweep - 2 * Math.PI * Math.floor(sweep / (2 * Math.PI))) / 4);
 }
 
 /** Numbers of the points at which a chain turns sharply. */

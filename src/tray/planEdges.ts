@@ -150,3 +150,17 @@ function circleCircle(a: PlanEdge, leftOfA: number, b: PlanEdge, leftOfB: number
     [mx + (half * dy) / d, my - (half * dx) / d],
   ];
 }
+
+/** Bulge of the stretch of a line, or of a circle about the edge's centre, from one point to another less than a turn ahead. */
+export function bulgeBetween(
+  edge: PlanEdge,
+  from: { readonly x: number; readonly y: number },
+  to: { readonly x: number; readonly y: number },
+): number {
+  if (edge.curvature === 0) return 0;
+  const sign = Math.sign(edge.curvature);
+  const start = Math.atan2(from.y - edge.centreY, from.x - edge.centreX);
+  const end = Math.atan2(to.y - edge.centreY, to.x - edge.centreX);
+  const sweep = sign * (end - start);
+  return sign * Math.tan((sweep - 2 * Math.PI * Math.floor(sweep / (2 * Math.PI))) / 4);
+}
