@@ -7,6 +7,7 @@
  * which follows its samples closely with the fewest pieces.
  */
 
+import { hypotenuse } from '../hypotenuse.ts';
 import { distanceToPiece } from '../outline/arc.ts';
 import { biarc, type Piece, type Pose } from '../outline/biarc.ts';
 import type { Path, Vertex } from '../outline/path.ts';
@@ -62,7 +63,7 @@ function chords(points: Float64Array, closed: boolean): Path {
 function lengthOf(row: Float64Array): number {
   let length = 0;
   for (let i = 2; i < row.length; i += 2)
-    length += Math.hypot(row[i]! - row[i - 2]!, row[i + 1]! - row[i - 1]!);
+    length += hypotenuse(row[i]! - row[i - 2]!, row[i + 1]! - row[i - 1]!);
   return length;
 }
 
@@ -73,8 +74,8 @@ function thinned(row: Float64Array, length: number): number[] {
   const n = row.length;
   for (let i = 2; i < n - 2; i += 2) {
     const k = out.length;
-    if (Math.hypot(row[i]! - out[k - 2]!, row[i + 1]! - out[k - 1]!) < least) continue;
-    if (Math.hypot(row[i]! - row[n - 2]!, row[i + 1]! - row[n - 1]!) < least) continue;
+    if (hypotenuse(row[i]! - out[k - 2]!, row[i + 1]! - out[k - 1]!) < least) continue;
+    if (hypotenuse(row[i]! - row[n - 2]!, row[i + 1]! - row[n - 1]!) < least) continue;
     out.push(row[i]!, row[i + 1]!);
   }
   out.push(row[n - 2]!, row[n - 1]!);
@@ -101,8 +102,8 @@ function smoothed(points: readonly number[], closed: boolean, farthest: number):
         if ((i === 0 || i === n - 1) && !closed) continue;
         const before = i === 0 ? n - 2 : i - 1;
         const after = i === n - 1 ? 1 : i + 1;
-        const a = Math.hypot(out[2 * i]! - out[2 * before]!, out[2 * i + 1]! - out[2 * before + 1]!);
-        const b = Math.hypot(out[2 * i]! - out[2 * after]!, out[2 * i + 1]! - out[2 * after + 1]!);
+        const a = hypotenuse(out[2 * i]! - out[2 * before]!, out[2 * i + 1]! - out[2 * before + 1]!);
+        const b = hypotenuse(out[2 * i]! - out[2 * after]!, out[2 * i + 1]! - out[2 * after + 1]!);
         const share = a / (a + b);
         for (let k = 0; k < 2; k++) {
           const line = (1 - share) * out[2 * before + k]! + share * out[2 * after + k]!;
@@ -115,7 +116,7 @@ function smoothed(points: readonly number[], closed: boolean, farthest: number):
   for (let i = 0; i < n; i++) {
     const dx = out[2 * i]! - points[2 * i]!;
     const dy = out[2 * i + 1]! - points[2 * i + 1]!;
-    const share = Math.min(1, farthest / Math.max(Math.hypot(dx, dy), 1e-12));
+    const share = Math.min(1, farthest / Math.max(hypotenuse(dx, dy), 1e-12));
     out[2 * i] = points[2 * i]! + share * dx;
     out[2 * i + 1] = points[2 * i + 1]! + share * dy;
   }
@@ -129,7 +130,7 @@ function directed(points: readonly number[], closed: boolean): Pose[] {
   const chord = (i: number): [x: number, y: number, length: number] => {
     const x = points[2 * i + 2]! - points[2 * i]!;
     const y = points[2 * i + 3]! - points[2 * i + 1]!;
-    return [x, y, Math.hypot(x, y)];
+    return [x, y, hypotenuse(x, y)];
   };
   for (let i = 0; i < n; i++) {
     const inner = i > 0 && i < n - 1;

@@ -2,6 +2,7 @@
  * Traced points to smooth lines and arcs, each shape once: the corners of a symmetric tray have congruent
  * contours, so a contour that is the image of one fitted before takes that one's path, moved.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import type { Path } from '../outline/path.ts';
 import { biarcPath } from './biarcPath.ts';
 
@@ -71,8 +72,8 @@ function motionOfEnds(
   const uy = mirror * (from[n - 1]! - from[1]!);
   const vx = to[last]! - to[first]!;
   const vy = to[last + 1]! - to[first + 1]!;
-  const length = Math.hypot(ux, uy);
-  if (length < CONGRUENT || Math.abs(length - Math.hypot(vx, vy)) > CONGRUENT) return null;
+  const length = hypotenuse(ux, uy);
+  if (length < CONGRUENT || Math.abs(length - hypotenuse(vx, vy)) > CONGRUENT) return null;
   const c = (ux * vx + uy * vy) / (length * length);
   const s = (ux * vy - uy * vx) / (length * length);
   const x = from[0]!;
@@ -89,7 +90,7 @@ function carries(from: Float64Array, to: Float64Array, motion: Motion): boolean 
   for (let i = 0; i < n; i += 2) {
     const [x, y] = move(from[i]!, from[i + 1]!, motion);
     const at = motion.reversed ? n - 2 - i : i;
-    if (Math.hypot(x - to[at]!, y - to[at + 1]!) > CONGRUENT) return false;
+    if (hypotenuse(x - to[at]!, y - to[at + 1]!) > CONGRUENT) return false;
   }
   return true;
 }

@@ -7,6 +7,7 @@
  * the flat position alike, so the lines carry no facet error. Loops keep the region on their left: outer ones
  * run counter-clockwise, those around a gap clockwise.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import { shapeFunctions } from '../mesh/quadraticMesh.ts';
 import type { FlatField } from '../solve/flatField.ts';
 
@@ -299,7 +300,7 @@ function run(links: readonly Link[], kind: Run['kind'], closed: boolean): Run {
   const points: number[] = [];
   for (const [i, { x, y }] of links.entries()) {
     const k = points.length;
-    const near = k > 0 && Math.hypot(x - points[k - 2]!, y - points[k - 1]!) < SAME_POINT;
+    const near = k > 0 && hypotenuse(x - points[k - 2]!, y - points[k - 1]!) < SAME_POINT;
     if (near && (i < links.length - 1 || k <= 2)) continue;
     if (near) points.splice(-2);
     points.push(x, y);

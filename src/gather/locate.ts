@@ -1,4 +1,5 @@
 /** Finds flat points in a mesh of six-node triangles: in which triangle, and where in it. */
+import { hypotenuse } from '../hypotenuse.ts';
 import { shapeFunctions } from '../mesh/quadraticMesh.ts';
 
 /** A place in a six-node triangle: its number and the local coordinates. */
@@ -141,7 +142,7 @@ export class Locator {
     for (let t = 0; t < this.triangles.length / 6; t++) {
       for (let k = 0; k < 3; k++) {
         const node = this.triangles[6 * t + k]!;
-        const far = Math.hypot(this.flat[2 * node]! - x, this.flat[2 * node + 1]! - y);
+        const far = hypotenuse(this.flat[2 * node]! - x, this.flat[2 * node + 1]! - y);
         if (far >= least) continue;
         least = far;
         found = { triangle: t, u: k === 1 ? 1 : 0, v: k === 2 ? 1 : 0 };

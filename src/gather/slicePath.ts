@@ -1,4 +1,5 @@
 /** A stretch of a closed path between two points on or next to it. */
+import { hypotenuse } from '../hypotenuse.ts';
 import { arcOf, pieceCount, pieceEnd, pointOnPiece } from '../outline/arc.ts';
 import type { Path, Point, Vertex } from '../outline/path.ts';
 
@@ -40,7 +41,7 @@ function footOn(path: Path, point: Point): Foot {
     const b = pieceEnd(path, piece);
     const fraction = fractionOnPiece(a, b, point);
     const at = pointOnPiece(a, b, fraction);
-    const distance = Math.hypot(at.x - point.x, at.y - point.y);
+    const distance = hypotenuse(at.x - point.x, at.y - point.y);
     if (distance < best.distance) best = { piece, fraction, distance };
   }
   return best;

@@ -6,7 +6,9 @@
  * (L. P. Chew, "Guaranteed-quality mesh generation for curved surfaces", Proc. 9th Symposium on Computational
  * Geometry, 1993), a batch at a time, then evened out.
  */
+
 import Delaunator from 'delaunator';
+import { hypotenuse } from '../hypotenuse.ts';
 
 const GROWTH = 1; // growth of wanted edge length with distance from the boundary
 const ROUNDS = 40;
@@ -32,7 +34,7 @@ export function triangulatePlanar(boundary: Float64Array): PlanarTriangulation {
   const wanted = (x: number, y: number): number => {
     let size = Infinity;
     for (let i = 0; i < edgeCount; i++) {
-      const distance = Math.hypot(x - boundary[2 * i]!, y - boundary[2 * i + 1]!);
+      const distance = hypotenuse(x - boundary[2 * i]!, y - boundary[2 * i + 1]!);
       size = Math.min(size, spacing[i]! + GROWTH * distance);
     }
     return size;
@@ -57,7 +59,7 @@ function boundarySpacing(boundary: Float64Array): Float64Array {
   const spacing = new Float64Array(count);
   for (let i = 0; i < count; i++) {
     const j = (i + 1) % count;
-    const length = Math.hypot(
+    const length = hypotenuse(
       boundary[2 * j]! - boundary[2 * i]!,
       boundary[2 * j + 1]! - boundary[2 * i + 1]!,
     );
@@ -126,7 +128,7 @@ function addCentres(
     const d = 2 * (bx * cy - by * cx);
     const ux = (cy * (bx * bx + by * by) - by * (cx * cx + cy * cy)) / d;
     const uy = (bx * (cx * cx + cy * cy) - cx * (bx * bx + by * by)) / d;
-    const radius = Math.hypot(ux, uy);
+    const radius = hypotenuse(ux, uy);
     const size = wanted(ax + ux, ay + uy);
     const shortest = Math.sqrt(Math.min(squared(points, i, j), squared(points, j, k), squared(points, k, i)));
     const badness = Math.max(radius / size / LARGEST, radius / shortest / THINNEST);
@@ -138,7 +140,7 @@ function addCentres(
     if (!insidePolygon(boundary, x, y) || distanceToBoundary(boundary, x, y) < 0.45 * size) continue;
     let free = true;
     for (let i = boundary.length; i < points.length && free; i += 2) {
-      free = Math.hypot(points[i]! - x, points[i + 1]! - y) > 0.6 * size;
+      free = hypotenuse(points[i]! - x, points[i + 1]! - y) > 0.6 * size;
     }
     if (!free) continue;
     points.push(x, y);
@@ -155,7 +157,7 @@ function distanceToBoundary(boundary: Float64Array, x: number, y: number): numbe
     const dx = boundary[i]! - ax;
     const dy = boundary[i + 1]! - ay;
     const s = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
-    nearest = Math.min(nearest, Math.hypot(x - ax - s * dx, y - ay - s * dy));
+    nearest = Math.min(nearest, hypotenuse(x - ax - s * dx, y - ay - s * dy));
   }
   return nearest;
 }

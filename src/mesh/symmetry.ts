@@ -4,6 +4,7 @@
  * A closed loop meets each of its mirror lines in exactly two points, so the 2m points of m mirror lines cut
  * it into 2m congruent pieces; solving one of them is enough.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import { cornerMaking, loopPoint, type PlanLoop, planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
@@ -65,7 +66,7 @@ export function findSymmetry(
   const count = vertices.length;
   const centreX = vertices.reduce((sum, vertex) => sum + vertex.x, 0) / count;
   const centreY = vertices.reduce((sum, vertex) => sum + vertex.y, 0) / count;
-  const size = Math.max(...vertices.map((vertex) => Math.hypot(vertex.x - centreX, vertex.y - centreY)));
+  const size = Math.max(...vertices.map((vertex) => hypotenuse(vertex.x - centreX, vertex.y - centreY)));
   const tolerance = 1e-9 * size;
   const points: (LoopPosition & { readonly angle: number })[] = [];
   for (let j = 0; j < count; j++) {

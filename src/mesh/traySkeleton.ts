@@ -3,6 +3,7 @@
  * where straight meets curved, and a graded triangulation of the flat base.
  */
 
+import { hypotenuse } from '../hypotenuse.ts';
 import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
 import { type LoopSegment, loopPoint } from '../tray/planLoop.ts';
 import { triangulatePlanar } from './planarTriangulation.ts';
@@ -26,16 +27,21 @@ export interface Density {
  * base buy nothing.
  */
 export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.22 };
-const REFERENCE_HEIGHT = 75;
+const REFERENCE_HEIGHT = 68;
+/** Walls lower than this can do with wider spacing; a little lower than the reference, for safety. */
+const LOW_HEIGHT = 58;
+const WIDEST = 1.6;
 
 /**
  * The density at which trays of all sizes have about the same error in mm. Errors in proportion to the wall go
- * with the 2.7th power of the spacing (measured), so spacing over height goes with the height to the −1/2.7.
+ * with the 2.7th power of the spacing (measured), so spacing over height goes with the height to the −1/2.7. The
+ * angles of a low wall stay, since peak strains (relative ones) need them.
  */
 export function densityFor(surface: NeutralSurface): Density {
-  const ease = (REFERENCE_HEIGHT / surface.section.developed) ** (1 / 2.7);
-  const scale = Math.max(0.55, Math.min(1, ease));
-  return { angle: COARSE.angle * scale, size: COARSE.size * scale, growth: COARSE.growth * scale };
+  const ease = (height: number): number => (height / surface.section.developed) ** (1 / 2.7);
+  const tall = Math.max(0.55, Math.min(1, ease(REFERENCE_HEIGHT)));
+  const scale = tall * Math.max(1, Math.min(WIDEST, ease(LOW_HEIGHT)));
+  return { angle: COARSE.angle * tall, size: COARSE.size * scale, growth: COARSE.growth * scale };
 }
 
 /** Vertices of the base's edge nearer than this, in mm, are one. */
@@ -360,7 +366,7 @@ function mirrorVertices(
   const first = ring[0]!;
   const last = ring[ring.length - 1]!;
   const spacingAt = (vertex: number, neighbour: number): number =>
-    Math.hypot(builder.x(vertex) - builder.x(neighbour), builder.y(vertex) - builder.y(neighbour));
+    hypotenuse(builder.x(vertex) - builder.x(neighbour), builder.y(vertex) - builder.y(neighbour));
   const lastSpacing = spacingAt(last, ring[ring.length - 2]!);
   const firstSpacing = spacingAt(first, ring[1]!);
   const between = (
@@ -372,7 +378,7 @@ function mirrorVertices(
     atEnd: number,
     bit: number,
   ): number[] => {
-    const length = Math.hypot(x1 - x0, y1 - y0);
+    const length = hypotenuse(x1 - x0, y1 - y0);
     const fractions = gradedFractions(length, {
       atStart,
       atEnd,
@@ -421,7 +427,7 @@ function hasFlat(builder: SkeletonBuilder, ring: readonly number[], symmetry: Sy
   let size = 0;
   let span = 0;
   for (const [x, y] of corners) {
-    span = Math.max(span, Math.hypot(x - firstX, y - firstY));
+    span = Math.max(span, hypotenuse(x - firstX, y - firstY));
     for (const [otherX, otherY] of corners) {
       size = Math.max(size, Math.abs((x - firstX) * (otherY - firstY) - (y - firstY) * (otherX - firstX)));
     }

@@ -6,6 +6,7 @@
  * they use the chord and the bulge, never a centre that runs away to infinity. They are plain circle
  * geometry, derived here; tests/outline holds them against closed forms and fine polygons.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import type { Path, Point, Vertex } from './path.ts';
 
 /** A circular arc. Angles are those of the radius from the centre to the point, radians. */
@@ -35,7 +36,7 @@ export function arcOf(from: Vertex, to: Point): Arc | null {
   const sweep = 4 * Math.atan(b);
   return {
     centre,
-    radius: (Math.hypot(dx, dy) * (1 + b * b)) / (4 * Math.abs(b)),
+    radius: (hypotenuse(dx, dy) * (1 + b * b)) / (4 * Math.abs(b)),
     startAngle,
     endAngle: startAngle + sweep,
     sweep,
@@ -56,7 +57,7 @@ export function pieceEnd(path: Path, index: number): Vertex {
 
 /** Length of a piece, mm. */
 export function pieceLength(from: Vertex, to: Point): number {
-  const chord = Math.hypot(to.x - from.x, to.y - from.y);
+  const chord = hypotenuse(to.x - from.x, to.y - from.y);
   const b = from.bulge;
   return b === 0 ? chord : (chord * (1 + b * b) * Math.atan(b)) / b;
 }
@@ -89,7 +90,7 @@ function turnedChord(from: Vertex, to: Point, side: 1 | -1): Point {
   const dx = to.x - from.x;
   const dy = to.y - from.y;
   const b = from.bulge;
-  const size = Math.hypot(dx, dy) * (1 + b * b);
+  const size = hypotenuse(dx, dy) * (1 + b * b);
   const c = 1 - b * b;
   const s = side * 2 * b;
   return { x: (c * dx - s * dy) / size, y: (s * dx + c * dy) / size };
@@ -129,8 +130,8 @@ export function distanceToPiece(px: number, py: number, from: Vertex, to: Point)
   const b = from.bulge;
   const dx = to.x - from.x;
   const dy = to.y - from.y;
-  const chord = Math.hypot(dx, dy);
-  const toStart = Math.hypot(px - from.x, py - from.y);
+  const chord = hypotenuse(dx, dy);
+  const toStart = hypotenuse(px - from.x, py - from.y);
   if (chord === 0) return toStart;
   // The point seen from the middle of the chord, u along it and v to its left.
   const mx = px - (from.x + to.x) / 2;
@@ -142,7 +143,7 @@ export function distanceToPiece(px: number, py: number, from: Vertex, to: Point)
   if (2 * Math.abs(u) * k <= w) {
     // Inside the angle of the arc: (d² - r²) / (d + r), all times 4|b|.
     const power = 4 * b * (u * u + v * v - (chord * chord) / 4) - 2 * k * chord * v;
-    return Math.abs(power) / (Math.hypot(4 * b * u, w) + chord * (1 + b * b));
+    return Math.abs(power) / (hypotenuse(4 * b * u, w) + chord * (1 + b * b));
   }
-  return Math.min(toStart, Math.hypot(px - to.x, py - to.y));
+  return Math.min(toStart, hypotenuse(px - to.x, py - to.y));
 }

@@ -17,10 +17,11 @@
  * There points and directions are given and the number is the least; here they are sampled, and the number
  * comes within one or two of it.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import { endOf, type Piece, type Pose } from './biarc.ts';
 import { type ChainLimits, earliestLast, earliestOnto, endings, slides, type Target } from './chainEnd.ts';
 import { type Chain, chainOf, Frontier, OFFSETS, onRim, SLOTS, type State } from './frontier.ts';
-import { follow, footOn, forEachReached, throughThree } from './pencil.ts';
+import { follow, footOn, type PencilWalk, pencilWalk, throughThree, walkPencil } from './pencil.ts';
 import { near, type RimCurve } from './rimCurve.ts';
 
 /**
@@ -59,16 +60,18 @@ export function arcChain(
   };
 
   const workspace = {
+    walk: pencilWalk(rim.s.length),
+    cosine: rim.angle.map(Math.cos),
+    sine: rim.angle.map(Math.sin),
     index: new Int32Array(SLOTS),
     curvature: new Float64Array(SLOTS),
-    turn: new Float64Array(SLOTS),
   };
   let furthest = source.kind === 'line' ? source.to : source.index;
   let states = firstStates(rim, source, last, limits, (piece) => {
     if (target.kind === 'free') offer({ piece, before: null }, 1, 0);
   });
   for (let count = source.kind === 'free' ? 1 : 0; count < Math.min(fewest, MOST_PIECES); count++) {
-    const next = new Frontier(rim, limits.tolerance);
+    const next = new Frontier(limits.tolerance);
     for (const state of states) {
       const reached = extend(rim, state, last, limits, next, workspace, (piece) => {
         if (target.kind === 'free') offer({ piece, before: chainOf(state) }, count + 1, 0);
@@ -89,11 +92,15 @@ export function arcChain(
   return pieces.reverse();
 }
 
-/** The furthest arc of one state for each slot: rim point, curvature, turn. Workspace. */
+/** The furthest arc of one state for each slot. Workspace. */
 interface Furthest {
+  readonly walk: PencilWalk;
+  /** Direction of the rim at its points. */
+  readonly cosine: Float64Array;
+  readonly sine: Float64Array;
+  /** Rim point of the furthest arc by slot, -1 for none, and its curvature. */
   readonly index: Int32Array;
   readonly curvature: Float64Array;
-  readonly turn: Float64Array;
 }
 
 /**
@@ -114,25 +121,37 @@ function extend(
   const { tolerance, minimumLength } = limits;
   const from = rim.s[state.index]!;
   furthest.index.fill(-1);
-  const reached = forEachReached(rim, state, state.index, last, tolerance, (index, u, v, low, high) => {
+  const { walk, cosine, sine } = furthest;
+  const reached = walkPencil(rim, state, state.index, last, tolerance, walk);
+  const c = Math.cos(state.angle);
+  const s = Math.sin(state.angle);
+  for (let index = state.index + 1; index <= reached; index++) {
+    const u = walk.u[index]!;
     const length = rim.s[index]! - from;
-    if (length < minimumLength) return;
+    if (Number.isNaN(u) || length < minimumLength) continue;
+    const v = walk.v[index]!;
+    const square = u * u + v * v;
+    // The rim's direction in the frame of the state.
+    const along = c * cosine[index]! + s * sine[index]!;
+    const across = c * sine[index]! - s * cosine[index]!;
     for (let which = 0; which < OFFSETS.length; which++) {
       const o = OFFSETS[which]! * tolerance;
-      const curvature = (2 * (v + o)) / (u * u + v * v - o * o);
-      if (curvature < low || curvature > high) continue;
-      const turn = Math.atan2(curvature * u, 1 - curvature * v);
-      const slot = next.slot(index, state.angle + turn, length, which);
+      const curvature = (2 * (v + o)) / (square - o * o);
+      if (curvature < walk.low[index]! || curvature > walk.high[index]!) continue;
+      // The arc ends in the direction (1 - k v, k u): the tangent of its angle against the rim stands for the angle.
+      const ahead = 1 - curvature * v;
+      const aside = curvature * u;
+      const off = (along * aside - across * ahead) / Math.max(1e-9, along * ahead + across * aside);
+      const slot = next.slot(off, length, which);
       furthest.index[slot] = index;
       furthest.curvature[slot] = curvature;
-      furthest.turn[slot] = turn;
     }
-  });
+  }
   const before = chainOf(state);
   for (let slot = 0; slot < SLOTS; slot++) {
     const index = furthest.index[slot]!;
     if (index < 0 || !next.takes(slot, index)) continue;
-    const piece = arcTo(rim, state, index, furthest.curvature[slot]!, furthest.turn[slot]!);
+    const piece = arcTo(rim, state, index, furthest.curvature[slot]!);
     if (piece.length < minimumLength) continue;
     if (index === last && onRim(slot) && atLast(piece)) continue;
     next.put(slot, { ...endOf(piece), index, piece, pieceIndex: state.index, before });
@@ -140,11 +159,15 @@ function extend(
   return reached;
 }
 
-/** The arc from a pose that turns by `turn`, with its end beside a rim point. */
-function arcTo(rim: RimCurve, { x, y, angle }: Pose, index: number, curvature: number, turn: number): Piece {
+/** The arc from a pose with its end beside a rim point. */
+function arcTo(rim: RimCurve, { x, y, angle }: Pose, index: number, curvature: number): Piece {
+  const dx = rim.x[index]! - x;
+  const dy = rim.y[index]! - y;
+  const u = dx * Math.cos(angle) + dy * Math.sin(angle);
+  const v = dy * Math.cos(angle) - dx * Math.sin(angle);
+  const turn = Math.atan2(curvature * u, 1 - curvature * v);
   // A line, or nearly: the turn is too small to tell the length.
-  const flat = (rim.x[index]! - x) * Math.cos(angle) + (rim.y[index]! - y) * Math.sin(angle);
-  return { x, y, angle, curvature, length: Math.abs(turn) < 1e-7 ? flat : turn / curvature };
+  return { x, y, angle, curvature, length: Math.abs(turn) < 1e-7 ? u : turn / curvature };
 }
 
 function firstStates(
@@ -188,7 +211,7 @@ function firstArcs(
   const { s } = rim;
   const x = rim.x[first]!;
   const y = rim.y[first]!;
-  const next = new Frontier(rim, limits.tolerance);
+  const next = new Frontier(limits.tolerance);
   for (let index = first + 2; index <= last; index++) {
     let middle = first + 1;
     while (middle < index - 1 && s[middle]! < (s[first]! + s[index]!) / 2) middle++;
@@ -197,15 +220,15 @@ function firstArcs(
     if (follow(rim, circle, middle, 1, limits.tolerance) < index) break;
     const dx = rim.x[index]! - x;
     const dy = rim.y[index]! - y;
-    const sine = (circle.curvature * Math.hypot(dx, dy)) / 2;
+    const sine = (circle.curvature * hypotenuse(dx, dy)) / 2;
     if (Math.abs(sine) > 0.95) break;
     const half = Math.asin(sine);
-    const length = Math.abs(half) < 1e-9 ? Math.hypot(dx, dy) : (2 * half) / circle.curvature;
+    const length = Math.abs(half) < 1e-9 ? hypotenuse(dx, dy) : (2 * half) / circle.curvature;
     if (length < limits.minimumLength) continue;
     const angle = near(Math.atan2(dy, dx) - half, rim.angle[first]!);
     const piece = { x, y, angle, curvature: circle.curvature, length };
     if (index === last) atLast(piece);
-    const slot = next.slot(index, angle + 2 * half, length, 0);
+    const slot = next.slot(angle + 2 * half - rim.angle[index]!, length, 0);
     next.put(slot, { ...endOf(piece), index, piece, pieceIndex: first, before: null });
   }
   return next.states();

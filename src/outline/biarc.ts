@@ -7,6 +7,7 @@
  *
  * mm, radians, curvature 1/mm positive to the left; a line is an arc of curvature 0.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 
 /** A point and a direction of travel (radians). */
 export interface Pose {
@@ -59,7 +60,7 @@ export function leftOfArc(curvature: number, u: number, v: number): number {
 /** Length of the arc from the origin to (u, v) that turns by `turn`. */
 function arcLength(u: number, v: number, turn: number): number {
   const half = turn / 2;
-  const chord = Math.hypot(u, v);
+  const chord = hypotenuse(u, v);
   return Math.abs(half) < 1e-9 ? chord : (chord * half) / Math.sin(half);
 }
 
@@ -143,7 +144,7 @@ export function tangentArc(
   const turn2 = 2 * (Math.atan2(wv, wu) - turn1);
   const sweep2 = turn2 - Math.round(turn2 / (4 * Math.PI)) * 4 * Math.PI;
   if (Math.abs(turn1) > LARGEST_TURN || Math.abs(sweep2) > LARGEST_TURN) return null;
-  if (sweep2 * k2 * Math.hypot(wu, wv) < -1e-9) return null; // it would run backward
+  if (sweep2 * k2 * hypotenuse(wu, wv) < -1e-9) return null; // it would run backward
   // Where `to` is on the first circle already, the formula is nought over nought.
   if (!(Math.abs(Math.sin(turn1 + sweep2 - (to.angle - from.angle))) < 1e-9)) return null;
   const length2 = arcLength(wu, wv, sweep2);

@@ -4,6 +4,7 @@
  * Either the last piece so far is cut, or runs on, and one arc more leads from it to the end; or a biarc
  * leads there from where the chain has got to. The end is a pose, or a line that may be met anywhere.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import { biarc, leftOf, leftOfArc, type Piece, type Pose, tangentArc } from './biarc.ts';
 import { type Chain, chainOf, type State } from './frontier.ts';
 import { footOn, reach } from './pencil.ts';
@@ -133,7 +134,7 @@ function ontoLine(rim: RimCurve, state: State, target: LineTarget, limits: Chain
   const piece = state.piece;
   const start = footOn(target.start, rim, target.from);
   const stop = footOn(target.start, rim, target.to);
-  const room = Math.hypot(stop.x - start.x, stop.y - start.y);
+  const room = hypotenuse(stop.x - start.x, stop.y - start.y);
   const at = (t: number): Pose => ({
     x: start.x + t * Math.cos(start.angle),
     y: start.y + t * Math.sin(start.angle),

@@ -1,6 +1,5 @@
 /** The states that a search for arcs has reached with one number of arcs. */
 import type { Piece, Pose } from './biarc.ts';
-import type { RimCurve } from './rimCurve.ts';
 
 /** Finished pieces, last one first. */
 export interface Chain {
@@ -41,33 +40,31 @@ export const onRim = (slot: number): boolean => slot < ANGLES;
 
 /** The furthest state for every direction and offset. */
 export class Frontier {
-  readonly #rim: RimCurve;
-  readonly #tolerance: number;
-  readonly #slots: (State | undefined)[] = new Array(SLOTS);
+  private readonly tolerance: number;
+  private readonly slots: (State | undefined)[] = new Array(SLOTS);
 
-  constructor(rim: RimCurve, tolerance: number) {
-    this.#rim = rim;
-    this.#tolerance = tolerance;
+  constructor(tolerance: number) {
+    this.tolerance = tolerance;
   }
 
-  /** The slot for an arc of this length that ends at a rim point in this direction. */
-  slot(index: number, angle: number, length: number, offset: number): number {
+  /** The slot for an arc of this length that ends at an angle `off` against the rim, radians. */
+  slot(off: number, length: number, offset: number): number {
     const half = (ANGLES - 1) / 2;
-    const steps = ((angle - this.#rim.angle[index]!) * length) / (ANGLE_STEP * this.#tolerance);
-    return offset * ANGLES + Math.max(0, Math.min(2 * half, Math.round(steps) + half));
+    const steps = Math.round((off * length) / (ANGLE_STEP * this.tolerance));
+    return offset * ANGLES + half + Math.max(-half, Math.min(half, steps));
   }
 
   /** True when a state at this rim point would be the furthest in its slot. */
   takes(slot: number, index: number): boolean {
-    const there = this.#slots[slot];
+    const there = this.slots[slot];
     return there === undefined || there.index < index;
   }
 
   put(slot: number, state: State): void {
-    this.#slots[slot] = state;
+    this.slots[slot] = state;
   }
 
   states(): State[] {
-    return this.#slots.filter((state) => state !== undefined);
+    return this.slots.filter((state) => state !== undefined);
   }
 }

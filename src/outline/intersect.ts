@@ -4,6 +4,7 @@
  * mm. Points closer than `TOUCH` count as one; pieces that lie on each other meet at the ends of the stretch
  * they share.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import { arcOf, distanceToPiece, pieceCount, pieceEnd, wrapAngle } from './arc.ts';
 import { type Bounds, pieceBounds, tangentBreaks } from './measure.ts';
 import type { Path, Point, Vertex } from './path.ts';
@@ -47,7 +48,7 @@ export function selfIntersections(path: Path): Crossing[] {
     }
     if (smooth && shared.length === 1) continue;
     for (const point of meetings(a, aEnd, b, bEnd)) {
-      const own = shared.some((v) => Math.hypot(v.x - point.x, v.y - point.y) < 10 * TOUCH);
+      const own = shared.some((v) => hypotenuse(v.x - point.x, v.y - point.y) < 10 * TOUCH);
       if (!own) found.push({ ...point, first: i, second: j });
     }
   }
@@ -76,7 +77,7 @@ export function meetings(a: Vertex, aEnd: Point, b: Vertex, bEnd: Point): Point[
   const found: Point[] = [];
   for (const { x, y } of candidates) {
     if (distanceToPiece(x, y, a, aEnd) > TOUCH || distanceToPiece(x, y, b, bEnd) > TOUCH) continue;
-    if (found.some((p) => Math.hypot(p.x - x, p.y - y) < 10 * TOUCH)) continue;
+    if (found.some((p) => hypotenuse(p.x - x, p.y - y) < 10 * TOUCH)) continue;
     found.push({ x, y });
   }
   return found;
@@ -98,7 +99,7 @@ function* circlesMeet(a: Vertex, aEnd: Point, b: Vertex, bEnd: Point): Generator
   } else if (first && second) {
     const dx = second.centre.x - first.centre.x;
     const dy = second.centre.y - first.centre.y;
-    const d = Math.hypot(dx, dy);
+    const d = hypotenuse(dx, dy);
     const [r, q] = [first.radius, second.radius];
     if (d === 0) return;
     // Half the common chord, from Heron's formula for the triangle r, q, d.
@@ -115,7 +116,7 @@ function* circlesMeet(a: Vertex, aEnd: Point, b: Vertex, bEnd: Point): Generator
     const [line, lineEnd, arc] = first ? ([b, bEnd, first] as const) : ([a, aEnd, second!] as const);
     const ux = lineEnd.x - line.x;
     const uy = lineEnd.y - line.y;
-    const length = Math.hypot(ux, uy);
+    const length = hypotenuse(ux, uy);
     if (length === 0) return;
     const cx = arc.centre.x - line.x;
     const cy = arc.centre.y - line.y;
@@ -151,7 +152,7 @@ function leftOfPiece(x: number, y: number, from: Vertex, to: Point): [number, nu
   const b = from.bulge;
   const dx = to.x - from.x;
   const dy = to.y - from.y;
-  const chord = Math.hypot(dx, dy);
+  const chord = hypotenuse(dx, dy);
   const mx = x - (from.x + to.x) / 2;
   const my = y - (from.y + to.y) / 2;
   const u = (mx * dx + my * dy) / chord;
@@ -160,7 +161,7 @@ function leftOfPiece(x: number, y: number, from: Vertex, to: Point): [number, nu
   const power = 4 * b * (u * u + v * v - (chord * chord) / 4) - 2 * k * chord * v;
   const p = 4 * b * u;
   const w = k * chord - 4 * b * v;
-  const far = Math.hypot(p, w);
+  const far = hypotenuse(p, w);
   const left = -power / (far + chord * (1 + b * b));
   // The gradient points from the far side to the centre: (-4bu, k c - 4bv) in the frame of the chord.
   const gu = -p / far;

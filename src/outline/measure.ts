@@ -3,6 +3,7 @@
  *
  * mm and mm², angles in radians, counter-clockwise positive, y up.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import {
   distanceToPiece,
   endDirection,
@@ -174,7 +175,7 @@ export function distanceToPath(point: Point, path: Path): number {
     least = Math.min(least, distanceToPiece(point.x, point.y, from, to));
   });
   if (least === Number.POSITIVE_INFINITY && path.vertices[0])
-    least = Math.hypot(point.x - path.vertices[0].x, point.y - path.vertices[0].y);
+    least = hypotenuse(point.x - path.vertices[0].x, point.y - path.vertices[0].y);
   return least;
 }
 

@@ -10,7 +10,9 @@
  * mm; positive to the right of the direction of travel: outward for a counter-clockwise outline, into the
  * hole for a clockwise one, so that a positive distance always leaves more material.
  */
+
 import { GatherpanError } from '../errors.ts';
+import { hypotenuse } from '../hypotenuse.ts';
 import {
   distanceToPiece,
   endTangent,
@@ -107,13 +109,13 @@ function joined(path: Path, distance: number): Path | null {
 function vanishes(from: Vertex, to: Point, distance: number): boolean {
   const b = from.bulge;
   if (b === 0 || b * distance > 0) return false;
-  const radius = (Math.hypot(to.x - from.x, to.y - from.y) * (1 + b * b)) / (4 * Math.abs(b));
+  const radius = (hypotenuse(to.x - from.x, to.y - from.y) * (1 + b * b)) / (4 * Math.abs(b));
   return radius - Math.abs(distance) < SLACK;
 }
 
 /** The point right of another one, seen in the direction of a vector of any length. */
 function beside({ x, y }: Point, direction: Point, distance: number): Point {
-  const size = Math.hypot(direction.x, direction.y);
+  const size = hypotenuse(direction.x, direction.y);
   return { x: x + (distance * direction.y) / size, y: y - (distance * direction.x) / size };
 }
 
@@ -221,5 +223,5 @@ function stitched(parts: readonly Loose[]): Path | null {
 
 /** True when one part ends where the other begins. */
 function meet(part: Loose, next: Loose): boolean {
-  return Math.hypot(next.from.x - part.to.x, next.from.y - part.to.y) < GAP;
+  return hypotenuse(next.from.x - part.to.x, next.from.y - part.to.y) < GAP;
 }

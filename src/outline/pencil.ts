@@ -8,26 +8,49 @@
  *
  * mm, radians, curvature 1/mm positive to the left.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import { leftOf, type Pose } from './biarc.ts';
 import type { RimCurve } from './rimCurve.ts';
 
 /** An arc of a pencil may turn until its chord is at 78° to its start, cos 78° = 0.2. */
 const STEEPEST = 0.2;
 
+/** For each rim point that a pencil was walked along; `u` is NaN for points too near to tell anything. */
+export interface PencilWalk {
+  /** Place in the frame of the pose, mm: ahead. */
+  readonly u: Float64Array;
+  /** To the left. */
+  readonly v: Float64Array;
+  /** Curvatures that hold up to the point, 1/mm. */
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+}
+
+/** Room for a walk along a rim of so many points. */
+export function pencilWalk(points: number): PencilWalk {
+  return {
+    u: new Float64Array(points),
+    v: new Float64Array(points),
+    low: new Float64Array(points),
+    high: new Float64Array(points),
+  };
+}
+
 /**
- * Calls `visit` for each rim point that some arc reaches, in order: with its place in the frame of the pose
- * and the curvatures that hold up to there. Goes forward (step 1) or backward (step -1) from rim point
- * `from`, at most to `to`.
+ * Goes forward (step 1) or backward (step -1) from rim point `from`, at most to `to`, as far as some arc of the
+ * pencil holds.
  *
+ * @param walk filled for the points passed, when given. Arrays, not a callback: this is the innermost loop of all
+ *             fitting, and numbers passed to a callback are garbage afterwards
  * @returns the last rim point that an arc reaches
  */
-export function forEachReached(
+export function walkPencil(
   rim: RimCurve,
   pose: Pose,
   from: number,
   to: number,
   tolerance: number,
-  visit: (index: number, u: number, v: number, low: number, high: number) => void,
+  walk: PencilWalk | null,
 ): number {
   const step = to >= from ? 1 : -1;
   const c = Math.cos(pose.angle);
@@ -42,21 +65,28 @@ export function forEachReached(
     const u = c * dx + s * dy;
     const v = c * dy - s * dx;
     const q = u * u + v * v;
-    if (q <= 4 * t2) continue; // too near to tell anything
+    if (q <= 4 * t2) {
+      if (walk !== null) walk.u[i] = Number.NaN;
+      continue;
+    }
     if (step * u < STEEPEST * Math.sqrt(q)) return i - step;
     const lowest = (2 * (v - tolerance)) / (q - t2);
     const highest = (2 * (v + tolerance)) / (q - t2);
     if (lowest > low) low = lowest;
     if (highest < high) high = highest;
     if (low > high) return i - step;
-    visit(i, u, v, low, high);
+    if (walk === null) continue;
+    walk.u[i] = u;
+    walk.v[i] = v;
+    walk.low[i] = low;
+    walk.high[i] = high;
   }
   return to;
 }
 
 /** Last rim point, forward or backward, up to which some arc that is tangent at the pose follows the rim. */
 export function reach(rim: RimCurve, pose: Pose, from: number, step: 1 | -1, tolerance: number): number {
-  return forEachReached(rim, pose, from, step > 0 ? rim.s.length - 1 : 0, tolerance, () => {});
+  return walkPencil(rim, pose, from, step > 0 ? rim.s.length - 1 : 0, tolerance, null);
 }
 
 /** Last rim point, forward or backward from one of them, that one given line or circle still follows. */
@@ -96,11 +126,11 @@ export function throughThree(
   const aby = rim.y[b]! - rim.y[a]!;
   const bcx = rim.x[c]! - rim.x[b]!;
   const bcy = rim.y[c]! - rim.y[b]!;
-  const ab = Math.hypot(abx, aby);
-  const bc = Math.hypot(bcx, bcy);
+  const ab = hypotenuse(abx, aby);
+  const bc = hypotenuse(bcx, bcy);
   // At b the tangent is off the chord ab by half the arc ab, and the chords are at half of both arcs.
   const turn = Math.atan2(abx * bcy - aby * bcx, abx * bcx + aby * bcy);
-  const curvature = (2 * Math.sin(turn)) / Math.hypot(abx + bcx, aby + bcy);
+  const curvature = (2 * Math.sin(turn)) / hypotenuse(abx + bcx, aby + bcy);
   const halfArc = Math.asin(Math.max(-1, Math.min(1, (curvature * ab) / 2)));
   const other = Math.asin(Math.max(-1, Math.min(1, (curvature * bc) / 2)));
   // For arcs of more than a half circle the smaller of the two is still right.

@@ -11,6 +11,7 @@
  *
  * mm, radians, counter-clockwise positive.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 
 /** Closely spaced points of a rim, in order. Arrays of one length. */
 export interface RimCurve {
@@ -111,7 +112,7 @@ function cubics(points: Float64Array, sag: number, startTangent?: number, endTan
   for (let i = 0; i < n - 1; i++) {
     const dx = points[2 * i + 2]! - points[2 * i]!;
     const dy = points[2 * i + 3]! - points[2 * i + 1]!;
-    chord[i] = Math.hypot(dx, dy);
+    chord[i] = hypotenuse(dx, dy);
     const direction = Math.atan2(dy, dx);
     slope[i] = i === 0 ? direction : near(direction, slope[i - 1]!);
   }
@@ -191,7 +192,7 @@ function parabolas(points: Float64Array, sag: number): Dense {
     // x(ξ) = m + ξ d + ξ² c with ξ from -1 to 1: the quadratic shape functions of a line element
     const cx = ax + dx - mx;
     const cy = ay + dy - my;
-    const half = Math.min(32, Math.max(1, Math.ceil(Math.sqrt(Math.hypot(cx, cy) / (4 * sag)))));
+    const half = Math.min(32, Math.max(1, Math.ceil(Math.sqrt(hypotenuse(cx, cy) / (4 * sag)))));
     for (let k = 1 - half; k <= half; k++) {
       const t = k / half;
       if (k === half) dense.push(points[2 * i + 4]!, points[2 * i + 5]!);
@@ -211,7 +212,7 @@ function toRim(points: readonly number[], startTangent?: number, endTangent?: nu
   for (let i = 0; i < n; i++) {
     x[i] = points[2 * i]!;
     y[i] = points[2 * i + 1]!;
-    if (i > 0) s[i] = s[i - 1]! + Math.hypot(x[i]! - x[i - 1]!, y[i]! - y[i - 1]!);
+    if (i > 0) s[i] = s[i - 1]! + hypotenuse(x[i]! - x[i - 1]!, y[i]! - y[i - 1]!);
   }
   for (let i = 0; i < n; i++) {
     const a = Math.max(0, i - 1);

@@ -5,6 +5,7 @@
  * cost more arcs beside it than it saves: such a line may be left out, and the way with the fewest pieces over
  * all is taken, the one with more lines among equals.
  */
+import { hypotenuse } from '../hypotenuse.ts';
 import { arcChain } from './arcChain.ts';
 import { endOf, type Piece } from './biarc.ts';
 import type { ChainLimits, Target } from './chainEnd.ts';
@@ -82,7 +83,7 @@ function between(
   if (from.kind !== 'line' && to.kind === 'line' && to.from === 0) return [];
   if (from.kind === 'line' && to.kind !== 'line' && from.to === last) {
     const end = footOn(from.start, rim, last);
-    const length = Math.hypot(end.x - from.start.x, end.y - from.start.y);
+    const length = hypotenuse(end.x - from.start.x, end.y - from.start.y);
     return [{ ...from.start, curvature: 0, length }];
   }
   return arcChain(rim, from, to, limits);

@@ -1,4 +1,5 @@
 /** Figures of each plan corner, and the two classical answers for its flat radius. */
+import { hypotenuse } from '../hypotenuse.ts';
 import type { Sheet } from '../material/sheet.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { NeutralSurface } from '../tray/neutralSurface.ts';
@@ -39,7 +40,7 @@ export function rimCorners(field: FieldWithoutCorners, surface: NeutralSurface):
     const y = field.formed[3 * node + 1]!;
     for (const corner of list) {
       const expected = Math.abs(corner.radius + Math.sign(corner.sweep) * run);
-      const distance = Math.hypot(x - corner.centreX, y - corner.centreY);
+      const distance = hypotenuse(x - corner.centreX, y - corner.centreY);
       if (Math.abs(distance - expected) > 0.02 * expected + 1e-6) continue;
       if (anglePast(corner, x, y) <= Math.abs(corner.sweep) * (1 + 1e-9) + 1e-9) return corner.index;
     }
@@ -58,7 +59,7 @@ function edgeLength(ax: number, ay: number, mx: number, my: number, bx: number, 
   ] as const) {
     const dx = (at - 0.5) * ax - 2 * at * mx + (at + 0.5) * bx;
     const dy = (at - 0.5) * ay - 2 * at * my + (at + 0.5) * by;
-    sum += weight * Math.hypot(dx, dy);
+    sum += weight * hypotenuse(dx, dy);
   }
   return sum;
 }

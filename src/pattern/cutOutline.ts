@@ -1,5 +1,6 @@
 /** The outline that is cut: the net rim with trim, and the edges of notched corners without. */
 
+import { hypotenuse } from '../hypotenuse.ts';
 import { pointOnPiece } from '../outline/arc.ts';
 import { offsetPath } from '../outline/offset.ts';
 import { offsetEach } from '../outline/offsetEach.ts';
@@ -62,7 +63,7 @@ function distanceToChord(flat: Float64Array, from: number, to: number, x: number
   const dx = flat[2 * to]! - ax;
   const dy = flat[2 * to + 1]! - ay;
   const at = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
-  return Math.hypot(x - ax - at * dx, y - ay - at * dy);
+  return hypotenuse(x - ax - at * dx, y - ay - at * dy);
 }
 
 /** For each notched corner the half-line in plan on which its sides meet, outwards. */
@@ -74,11 +75,11 @@ function mitreLines(spec: TraySpec): { px: number; py: number; dx: number; dy: n
     if (cornerMaking(spec, i) !== 'notch') return [];
     const before = vertices[(i + count - 1) % count]!;
     const after = vertices[(i + 1) % count]!;
-    const inLength = Math.hypot(vertex.x - before.x, vertex.y - before.y);
-    const outLength = Math.hypot(after.x - vertex.x, after.y - vertex.y);
+    const inLength = hypotenuse(vertex.x - before.x, vertex.y - before.y);
+    const outLength = hypotenuse(after.x - vertex.x, after.y - vertex.y);
     const dx = (vertex.x - before.x) / inLength - (after.x - vertex.x) / outLength;
     const dy = (vertex.y - before.y) / inLength - (after.y - vertex.y) / outLength;
-    const length = Math.hypot(dx, dy);
+    const length = hypotenuse(dx, dy);
     // From well inside the base, so that the whole mitre counts.
     const back = 2 * setback;
     return [

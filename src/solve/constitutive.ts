@@ -31,7 +31,7 @@ export const NONE = 0;
 export const EASED = 1;
 export const EXACT = 2;
 /** Equivalent strain at which eased derivatives are half-way between secant and tangent. */
-const EASED_STRAIN = 0.03;
+export const EASED_STRAIN = 0.03;
 
 // b(m, q) = (1/m)·(1 + z/3 + z²/5 + …), z = q/m²: series where the closed form would cancel.
 const SERIES_LIMIT = 0.02;

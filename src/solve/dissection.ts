@@ -6,29 +6,7 @@
  * element mesh", SIAM J. Numerical Analysis 10 (1973) 345–363; fronts as in I. S. Duff and J. K. Reid, "The
  * multifrontal solution of unsymmetric sets of linear equations", SIAM J. Sci. Stat. Comput. 5 (1984) 633–641.
  */
-
-/** One dense front: the unknowns eliminated in it, then the unknowns that remain for its ancestors. */
-export interface Front {
-  /** Unknowns of the front: the first `pivots` are eliminated here. */
-  readonly unknowns: Int32Array;
-  readonly pivots: number;
-  /** Number of the parent front, or -1 at the root. Children come before parents. */
-  readonly parent: number;
-  /** For each remaining unknown, its place among the parent's unknowns. */
-  readonly intoParent: Int32Array;
-  /** Where the front's dense matrix (row by row, unknowns.length squared) starts in the common store. */
-  readonly offset: number;
-}
-
-export interface FrontTree {
-  readonly fronts: readonly Front[];
-  /** Size of the common store. */
-  readonly storeSize: number;
-  /** Front into which each triangle is assembled. */
-  readonly frontOfTriangle: Int32Array;
-  /** For each triangle, 12 places of its unknowns in that front (two per node), -1 where held. */
-  readonly placeInFront: Int32Array;
-}
+import type { Front, FrontTree } from './fronts.ts';
 
 const TRIANGLES_PER_LEAF = 6;
 
@@ -42,58 +20,23 @@ export function dissect(triangles: Uint32Array, start: Float64Array, unknownOf: 
   const nodeCount = unknownOf.length / 2;
   const fronts: Front[] = [];
   const frontOfTriangle = new Int32Array(triangleCount);
-  const centre = (t: number, axis: number): number =>
-    start[2 * triangles[6 * t]! + axis]! +
-    start[2 * triangles[6 * t + 1]! + axis]! +
-    start[2 * triangles[6 * t + 2]! + axis]!;
+  const cuts = new Cuts(triangles, start, nodeCount);
 
   // A node is eliminated in the deepest subset that holds all its triangles.
   const eliminated = new Uint8Array(nodeCount);
-  const mark = new Int32Array(nodeCount).fill(-1);
-  let stamp = 0;
+  const { outer } = cuts;
   let storeSize = 0;
   const parents: number[] = [];
   const nodesOfFront: { pivots: number[]; border: number[] }[] = [];
 
-  /** Nodes of a set of triangles, in order of first appearance. */
-  const nodesOf = (set: readonly number[]): number[] => {
-    const own = ++stamp;
-    const nodes: number[] = [];
-    for (const t of set) {
-      for (let k = 0; k < 6; k++) {
-        const node = triangles[6 * t + k]!;
-        if (mark[node] === own) continue;
-        mark[node] = own;
-        nodes.push(node);
-      }
-    }
-    return nodes;
-  };
-
-  /** Returns the number of the front made for the set; `outer` marks nodes eliminated in ancestors. */
-  const build = (set: readonly number[], outer: Uint8Array): number => {
-    const nodes = nodesOf(set);
+  /** Returns the number of the front made for the triangles from one place in the order to another. */
+  const build = (from: number, to: number): number => {
+    const nodes = cuts.nodesOf(from, to);
     const children: number[] = [];
-    if (set.length > TRIANGLES_PER_LEAF) {
-      const [left, right] = halves(set, centre, (one, other) => {
-        nodesOf(one);
-        const own = stamp;
-        let shared = 0;
-        const seen = ++stamp;
-        for (const t of other) {
-          for (let k = 0; k < 6; k++) {
-            const node = triangles[6 * t + k]!;
-            if (mark[node] !== own) continue;
-            mark[node] = seen;
-            if (outer[node] === 0) shared++;
-          }
-        }
-        return shared;
-      });
-      const leftNodes = new Set(nodesOf(left));
-      const separator = nodesOf(right).filter((node) => leftNodes.has(node) && outer[node] === 0);
+    if (to - from > TRIANGLES_PER_LEAF) {
+      const { middle, separator } = cuts.halve(from, to, nodes);
       for (const node of separator) outer[node] = 1;
-      children.push(build(left, outer), build(right, outer));
+      children.push(build(from, middle), build(middle, to));
       for (const node of separator) outer[node] = 0;
     }
     const pivots = nodes.filter((node) => eliminated[node] === 0 && outer[node] === 0);
@@ -103,13 +46,12 @@ export function dissect(triangles: Uint32Array, start: Float64Array, unknownOf: 
     nodesOfFront.push({ pivots, border });
     parents.push(-1);
     for (const child of children) parents[child] = number;
-    if (children.length === 0) for (const t of set) frontOfTriangle[t] = number;
+    if (children.length === 0) {
+      for (let i = from; i < to; i++) frontOfTriangle[cuts.order[i]!] = number;
+    }
     return number;
   };
-  build(
-    Array.from({ length: triangleCount }, (_, t) => t),
-    new Uint8Array(nodeCount),
-  );
+  build(0, triangleCount);
 
   const place = new Int32Array(2 * nodeCount).fill(-1);
   const unknownsOfFront = nodesOfFront.map(({ pivots, border }) => {
@@ -169,31 +111,138 @@ const DIRECTIONS: readonly (readonly [number, number])[] = [
 const CUTS = [0.4, 0.45, 0.5, 0.55, 0.6];
 
 /**
- * Halves a set of triangles, roughly, along a straight cut in the flat that few nodes lie on.
+ * Halves sets of triangles, roughly, along the straight cut in the flat that fewest nodes lie on.
  *
- * @param sharedNodes number of nodes that lie in both of two sets and are not eliminated later anyway
+ * The triangles are sorted once for every direction; a set is a stretch of every one of these orders, and each
+ * halving splits the stretches without disturbing their order. One walk along a stretch then counts the nodes
+ * on all its cuts.
  */
-function halves(
-  set: readonly number[],
-  centre: (t: number, axis: number) => number,
-  sharedNodes: (left: readonly number[], right: readonly number[]) => number,
-): [readonly number[], readonly number[]] {
-  let best: [readonly number[], readonly number[]] | null = null;
-  let fewest = Infinity;
-  for (const [dx, dy] of DIRECTIONS) {
-    const at = new Map(set.map((t) => [t, dx * centre(t, 0) + dy * centre(t, 1)]));
-    const sorted = [...set].sort((s, t) => at.get(s)! - at.get(t)! || s - t);
-    for (const cut of CUTS) {
-      const half = Math.round(sorted.length * cut);
-      const left = sorted.slice(0, half);
-      const right = sorted.slice(half);
-      // An uneven cut must save nodes to be worth it.
-      const price = sharedNodes(left, right) * (1 + 2 * Math.abs(cut - 0.5));
-      if (price < fewest) {
-        fewest = price;
-        best = [left, right];
+class Cuts {
+  /** Marks nodes that are eliminated later anyway, and so do not count. */
+  readonly outer: Uint8Array;
+  private readonly triangles: Uint32Array;
+  private readonly orders: readonly Int32Array[];
+  private readonly mark: Int32Array;
+  private stamp = 0;
+  /** Triangles of the set at hand at each node, and those of them already passed. */
+  private readonly total: Uint8Array;
+  private readonly passed: Uint8Array;
+  private readonly inLeft: Uint8Array;
+  private readonly rest: Int32Array;
+
+  constructor(triangles: Uint32Array, start: Float64Array, nodeCount: number) {
+    const count = triangles.length / 6;
+    this.triangles = triangles;
+    this.outer = new Uint8Array(nodeCount);
+    this.mark = new Int32Array(nodeCount).fill(-1);
+    this.total = new Uint8Array(nodeCount);
+    this.passed = new Uint8Array(nodeCount);
+    this.inLeft = new Uint8Array(count);
+    this.rest = new Int32Array(count);
+    const centres = new Float64Array(2 * count);
+    for (let t = 0; t < count; t++) {
+      for (let k = 0; k < 3; k++) {
+        const node = triangles[6 * t + k]!;
+        centres[2 * t] = centres[2 * t]! + start[2 * node]!;
+        centres[2 * t + 1] = centres[2 * t + 1]! + start[2 * node + 1]!;
       }
     }
+    const at = new Float64Array(count);
+    this.orders = DIRECTIONS.map(([dx, dy]) => {
+      for (let t = 0; t < count; t++) at[t] = dx * centres[2 * t]! + dy * centres[2 * t + 1]!;
+      return Int32Array.from({ length: count }, (_, t) => t).sort((s, t) => at[s]! - at[t]! || s - t);
+    });
   }
-  return best!;
+
+  /** The triangles, so that each set is one stretch. */
+  get order(): Int32Array {
+    return this.orders[0]!;
+  }
+
+  /** Nodes of a stretch of triangles, in order of first appearance. */
+  nodesOf(from: number, to: number): number[] {
+    const { triangles, mark, order } = this;
+    const own = ++this.stamp;
+    const nodes: number[] = [];
+    for (let i = from; i < to; i++) {
+      const at = 6 * order[i]!;
+      for (let k = 0; k < 6; k++) {
+        const node = triangles[at + k]!;
+        if (mark[node] === own) continue;
+        mark[node] = own;
+        nodes.push(node);
+      }
+    }
+    return nodes;
+  }
+
+  /**
+   * Splits a stretch.
+   *
+   * @param nodes those of the stretch
+   * @returns where its second half begins, and the nodes on the cut
+   */
+  halve(from: number, to: number, nodes: readonly number[]): { middle: number; separator: number[] } {
+    const { triangles, total, passed, inLeft, orders, rest } = this;
+    for (const node of nodes) total[node] = 0;
+    for (let i = from; i < to; i++) {
+      const at = 6 * this.order[i]!;
+      for (let k = 0; k < 6; k++) total[triangles[at + k]!]!++;
+    }
+    let best = orders[0]!;
+    let middle = from;
+    let fewest = Infinity;
+    for (const order of orders) {
+      for (const node of nodes) passed[node] = 0;
+      let at = from;
+      let shared = 0;
+      for (const cut of CUTS) {
+        const end = from + Math.round((to - from) * cut);
+        for (; at < end; at++) shared += this.pass(order[at]!);
+        // An uneven cut must save nodes to be worth it.
+        const price = shared * (1 + 2 * Math.abs(cut - 0.5));
+        if (price < fewest) {
+          fewest = price;
+          best = order;
+          middle = end;
+        }
+      }
+    }
+    for (const node of nodes) passed[node] = 0;
+    for (let i = from; i < to; i++) {
+      const t = best[i]!;
+      inLeft[t] = i < middle ? 1 : 0;
+      if (i < middle) this.pass(t);
+    }
+    const separator = nodes.filter(
+      (node) => this.outer[node] === 0 && passed[node]! > 0 && passed[node]! < total[node]!,
+    );
+    for (const order of orders) {
+      if (order === best) continue;
+      let left = from;
+      let right = 0;
+      for (let i = from; i < to; i++) {
+        const t = order[i]!;
+        if (inLeft[t] === 1) order[left++] = t;
+        else rest[right++] = t;
+      }
+      for (let i = 0; i < right; i++) order[left + i] = rest[i]!;
+    }
+    return { middle, separator };
+  }
+
+  /** Moves the cut past a triangle. Returns by how many the nodes on the cut grow. */
+  private pass(t: number): number {
+    const { triangles, total, passed, outer } = this;
+    let change = 0;
+    for (let k = 0; k < 6; k++) {
+      const node = triangles[6 * t + k]!;
+      const now = passed[node]! + 1;
+      passed[node] = now;
+      if (outer[node] === 1 || total[node] === 1) continue;
+      if (now === 1) change++;
+      else if (now === total[node]) change--;
+    }
+    return change;
+  }
 }

@@ -1,19 +1,20 @@
 /**
- * Residual and tangent of the equilibrium of the formed membrane.
+ * The system of equations of the equilibrium of the formed membrane.
  *
  * For every node and tangent direction τ: Σ A·(T ∇N)·τ = hold, with T the membrane force over flat thickness
  * (see constitutive.ts), the rim free and the normal component carried by the tool or the dolly.
  */
-import type { PlasticLaw } from '../material/law.ts';
+import { hypotenuse } from '../hypotenuse.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
 import { shapeFunctions } from '../mesh/quadraticMesh.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
-import { type Derivatives, FORCE_SIZE, membraneForce, NONE } from './constitutive.ts';
+import { type Assembler, assembleByScript } from './assembly.ts';
 import { type ElementGeometry, INTEGRATION_POINTS, POINT_SIZE, POINTS_PER_TRIANGLE } from './elements.ts';
-import { createFactors, type Factors } from './factors.ts';
+import { type Factors, plainFactors } from './factors.ts';
+import { kernelSystem } from './kernel/kernelSystem.ts';
 import type { SolverStructure } from './structure.ts';
 
-/** Work arrays and results of one mesh; overwritten by every call of `assemble`. */
+/** Work arrays and results of one mesh; overwritten by every call of `assembler`. */
 export interface Equilibrium {
   readonly mesh: QuadraticMesh;
   readonly structure: SolverStructure;
@@ -26,6 +27,8 @@ export interface Equilibrium {
   readonly magnitude: Float64Array;
   /** Norm of the element forces' magnitudes if the membrane force were 1 N/mm² everywhere. */
   readonly unitMagnitude: number;
+  /** Fills the residuals, and when asked the tangent; see there. */
+  readonly assembler: Assembler;
   /** Takes the tangent, and solves with it. */
   readonly factors: Factors;
   /** Derivatives of the pinned residuals, one row of unknownCount each. */
@@ -34,11 +37,16 @@ export interface Equilibrium {
   readonly holds: readonly { readonly free: Float64Array; readonly pinned: Float64Array }[];
 }
 
+/**
+ * By WebAssembly where it is to be had, otherwise by the same algorithms in TypeScript. In WebAssembly one system
+ * of a thread at a time: the factors of one are lost when another is assembled.
+ */
 export function equilibrium(
   mesh: QuadraticMesh,
   structure: SolverStructure,
   geometry: ElementGeometry,
-  factors: Factors = createFactors(structure.tree),
+  way: { factors: Factors; assembler: Assembler } = kernelSystem(structure, geometry) ??
+    plainSystem(structure),
 ): Equilibrium {
   const { unknownCount, pinned } = structure;
   const system: Equilibrium = {
@@ -49,7 +57,7 @@ export function equilibrium(
     pinnedResidual: new Float64Array(pinned.length),
     magnitude: new Float64Array(unknownCount + pinned.length),
     unitMagnitude: unitMagnitude(mesh, geometry),
-    factors,
+    ...way,
     pinnedRows: pinned.map(() => new Float64Array(unknownCount)),
     holds: pinned.map(() => ({
       free: new Float64Array(unknownCount),
@@ -60,13 +68,19 @@ export function equilibrium(
   return system;
 }
 
+/** In TypeScript alone. */
+export const plainSystem = (structure: SolverStructure): { factors: Factors; assembler: Assembler } => ({
+  factors: plainFactors(structure.tree),
+  assembler: assembleByScript,
+});
+
 function unitMagnitude(mesh: QuadraticMesh, geometry: ElementGeometry): number {
   const sums = new Float64Array(mesh.nodeCount);
   for (let point = 0; point < (mesh.triangles.length / 6) * POINTS_PER_TRIANGLE; point++) {
     const o = point * POINT_SIZE;
     for (let i = 0; i < 6; i++) {
       const node = mesh.triangles[6 * Math.floor(point / POINTS_PER_TRIANGLE) + i]!;
-      const gradient = Math.hypot(geometry.points[o + 1 + 2 * i]!, geometry.points[o + 2 + 2 * i]!);
+      const gradient = hypotenuse(geometry.points[o + 1 + 2 * i]!, geometry.points[o + 2 + 2 * i]!);
       sums[node] = sums[node]! + geometry.points[o]! * gradient;
     }
   }
@@ -121,157 +135,4 @@ function assembleHolds(system: Equilibrium): void {
       }
     }
   }
-}
-
-const force = new Float64Array(FORCE_SIZE);
-const columns = new Float64Array(36);
-const elementMatrix = new Float64Array(144);
-const elementForce = new Float64Array(12);
-
-/**
- * Residual, and when asked the tangent, at the flat positions.
- *
- * @param system  output
- * @param law     the material
- * @param flat    x y per node, mm; not changed
- * @param growth  logarithmic growth of the stress-free state per integration point, or null
- * @param derivatives NONE: residual only; else fills the store of `factors` and `pinnedRows` too
- * @returns false when a triangle is turned over (det G ≤ 0 or not a number): the outputs are then worthless
- */
-export function assemble(
-  system: Equilibrium,
-  law: PlasticLaw,
-  flat: Float64Array,
-  growth: Float64Array | null,
-  derivatives: Derivatives,
-): boolean {
-  const tangent = derivatives !== NONE;
-  const { mesh, structure, geometry, residual, pinnedResidual, magnitude, pinnedRows } = system;
-  const { store } = system.factors;
-  const { triangles } = mesh;
-  const { points, direction } = geometry;
-  const { unknownOf, tree, unknownCount } = structure;
-  const { fronts, frontOfTriangle, placeInFront } = tree;
-  const count = triangles.length / 6;
-  const pinnedCount = structure.pinned.length;
-  residual.fill(0);
-  pinnedResidual.fill(0);
-  magnitude.fill(0);
-  if (tangent) {
-    store.fill(0);
-    for (const row of pinnedRows) row.fill(0);
-  }
-  for (let t = 0; t < count; t++) {
-    elementForce.fill(0);
-    if (tangent) elementMatrix.fill(0);
-    const n6 = 6 * t;
-    for (let g = 0; g < POINTS_PER_TRIANGLE; g++) {
-      const point = t * POINTS_PER_TRIANGLE + g;
-      const o = point * POINT_SIZE;
-      let g11 = 0;
-      let g12 = 0;
-      let g21 = 0;
-      let g22 = 0;
-      for (let i = 0; i < 6; i++) {
-        const node = triangles[n6 + i]!;
-        const x = flat[2 * node]!;
-        const y = flat[2 * node + 1]!;
-        const d1 = points[o + 1 + 2 * i]!;
-        const d2 = points[o + 2 + 2 * i]!;
-        g11 += x * d1;
-        g12 += x * d2;
-        g21 += y * d1;
-        g22 += y * d2;
-      }
-      if (!(g11 * g22 - g12 * g21 > 1e-9)) return false;
-      membraneForce(law, g11, g12, g21, g22, growth === null ? 0 : growth[point]!, derivatives, force);
-      const area = points[o]!;
-      const t11 = area * force[0]!;
-      const t22 = area * force[1]!;
-      const t12 = area * force[2]!;
-      for (let i = 0; i < 6; i++) {
-        const d1 = points[o + 1 + 2 * i]!;
-        const d2 = points[o + 2 + 2 * i]!;
-        const q1 = t11 * d1 + t12 * d2;
-        const q2 = t12 * d1 + t22 * d2;
-        const a = o + 13 + 4 * i;
-        elementForce[2 * i] = elementForce[2 * i]! + q1 * points[a]! + q2 * points[a + 1]!;
-        elementForce[2 * i + 1] = elementForce[2 * i + 1]! + q1 * points[a + 2]! + q2 * points[a + 3]!;
-      }
-      if (!tangent) continue;
-      // Columns: change of T with the two unknowns of each node.
-      for (let j = 0; j < 6; j++) {
-        const d1 = area * points[o + 1 + 2 * j]!;
-        const d2 = area * points[o + 2 + 2 * j]!;
-        const x11 = d1 * force[3]! + d2 * force[6]!;
-        const x22 = d1 * force[4]! + d2 * force[7]!;
-        const x12 = d1 * force[5]! + d2 * force[8]!;
-        const y11 = d1 * force[9]! + d2 * force[12]!;
-        const y22 = d1 * force[10]! + d2 * force[13]!;
-        const y12 = d1 * force[11]! + d2 * force[14]!;
-        const node = triangles[n6 + j]!;
-        const c = direction[2 * node]!;
-        const s = direction[2 * node + 1]!;
-        columns[6 * j] = c * x11 + s * y11;
-        columns[6 * j + 1] = c * x22 + s * y22;
-        columns[6 * j + 2] = c * x12 + s * y12;
-        columns[6 * j + 3] = -s * x11 + c * y11;
-        columns[6 * j + 4] = -s * x22 + c * y22;
-        columns[6 * j + 5] = -s * x12 + c * y12;
-      }
-      for (let i = 0; i < 6; i++) {
-        const d1 = points[o + 1 + 2 * i]!;
-        const d2 = points[o + 2 + 2 * i]!;
-        const a = o + 13 + 4 * i;
-        // (T ∇N)·τ is linear in T: coefficients of T11, T22, T12.
-        const p11 = d1 * points[a]!;
-        const p22 = d2 * points[a + 1]!;
-        const p12 = d2 * points[a]! + d1 * points[a + 1]!;
-        const r11 = d1 * points[a + 2]!;
-        const r22 = d2 * points[a + 3]!;
-        const r12 = d2 * points[a + 2]! + d1 * points[a + 3]!;
-        const row = 24 * i;
-        for (let j = 0; j < 12; j++) {
-          const c11 = columns[3 * j]!;
-          const c22 = columns[3 * j + 1]!;
-          const c12 = columns[3 * j + 2]!;
-          elementMatrix[row + j] = elementMatrix[row + j]! + p11 * c11 + p22 * c22 + p12 * c12;
-          elementMatrix[row + 12 + j] = elementMatrix[row + 12 + j]! + r11 * c11 + r22 * c22 + r12 * c12;
-        }
-      }
-    }
-    for (let k = 0; k < 12; k++) {
-      const unknown = unknownOf[2 * triangles[n6 + (k >> 1)]! + (k & 1)]!;
-      const value = elementForce[k]!;
-      if (unknown >= 0) {
-        residual[unknown] = residual[unknown]! + value;
-        magnitude[unknown] = magnitude[unknown]! + Math.abs(value);
-      } else if (pinnedCount > 0) {
-        const number = pinnedNumber(structure, triangles[n6 + (k >> 1)]!, k & 1);
-        if (number < 0) continue;
-        pinnedResidual[number] = pinnedResidual[number]! + value;
-        magnitude[unknownCount + number] = magnitude[unknownCount + number]! + Math.abs(value);
-        if (!tangent) continue;
-        const row = pinnedRows[number]!;
-        for (let j = 0; j < 12; j++) {
-          const column = unknownOf[2 * triangles[n6 + (j >> 1)]! + (j & 1)]!;
-          if (column >= 0) row[column] = row[column]! + elementMatrix[12 * k + j]!;
-        }
-      }
-    }
-    if (!tangent) continue;
-    const front = fronts[frontOfTriangle[t]!]!;
-    const size = front.unknowns.length;
-    const place = 12 * t;
-    for (let i = 0; i < 12; i++) {
-      const row = placeInFront[place + i]!;
-      if (row < 0) continue;
-      const at = front.offset + row * size;
-      for (let j = 0; j < 12; j++) {
-        const column = placeInFront[place + j]!;
-        if (column >= 0) store[at + column] = store[at + column]! + elementMatrix[12 * i + j]!;
-      }
-    }
-  }
-  return true;
 }

@@ -1,7 +1,7 @@
 /** Factor once, solve many: room for the matrix of one tree of fronts, and its factors. */
-import type { FrontTree } from './dissection.ts';
+
 import { factorise, solveFactored } from './frontalFactor.ts';
-import { kernelFactors } from './kernel/frontalKernel.ts';
+import type { FrontTree } from './fronts.ts';
 
 export interface Factors {
   /** Input: the assembled fronts; after `factorise` the factors. */
@@ -10,11 +10,6 @@ export interface Factors {
   factorise(): boolean;
   /** Replaces a right-hand side, one number per unknown, by the solution. */
   solve(vector: Float64Array): void;
-}
-
-/** By WebAssembly where it is to be had, otherwise by the same algorithm in TypeScript. */
-export function createFactors(tree: FrontTree): Factors {
-  return kernelFactors(tree) ?? plainFactors(tree);
 }
 
 /** In TypeScript alone. */

@@ -4,7 +4,7 @@
  * The system of a membrane in equilibrium is close to a symmetric positive definite one, so pivots are taken
  * on the diagonal in the given order; a vanishing pivot is reported, not hidden.
  */
-import type { FrontTree } from './dissection.ts';
+import type { FrontTree } from './fronts.ts';
 
 /**
  * Factorises in place.

@@ -4,7 +4,7 @@
  */
 import { flowStress, type PlasticLaw, REST_SMOOTHING } from '../material/law.ts';
 import { EASED, EXACT, NONE } from './constitutive.ts';
-import { assemble, type Equilibrium } from './equilibrium.ts';
+import type { Equilibrium } from './equilibrium.ts';
 
 export interface NewtonOptions {
   /** Out-of-balance force over the sum of magnitudes of element forces, in the Euclidean norm. */
@@ -60,7 +60,7 @@ export function newton(
     steps,
     factorisations,
   });
-  if (!assemble(system, law, flat, options.growth, EASED)) return finish(false, Infinity);
+  if (!system.assembler(system, law, flat, options.growth, EASED)) return finish(false, Infinity);
   let norm = relativeResidual(system, law, hold);
   let tangentIsHere = true;
   let haveFactors = false;
@@ -70,7 +70,8 @@ export function newton(
   while (!(norm <= options.tolerance)) {
     if (steps >= options.maximumSteps) return finish(false, norm);
     if (!haveFactors) {
-      if (!tangentIsHere) assemble(system, law, flat, options.growth, norm > EASED_ABOVE ? EASED : EXACT);
+      if (!tangentIsHere)
+        system.assembler(system, law, flat, options.growth, norm > EASED_ABOVE ? EASED : EXACT);
       if (!system.factors.factorise()) return finish(false, norm);
       factorisations++;
       haveFactors = true;
@@ -98,7 +99,15 @@ export function newton(
     for (let scale = 1; scale >= SMALLEST_STEP; scale /= 2) {
       const trial = moved(system, flat, step, scale);
       const trialHold: Float64Array = Float64Array.from(hold, (value, m) => value + scale * holdStep[m]!);
-      if (!assemble(system, law, trial, options.growth, near ? NONE : norm > EASED_ABOVE ? EASED : EXACT))
+      if (
+        !system.assembler(
+          system,
+          law,
+          trial,
+          options.growth,
+          near ? NONE : norm > EASED_ABOVE ? EASED : EXACT,
+        )
+      )
         continue;
       const trialNorm = relativeResidual(system, law, trialHold);
       if (!(trialNorm < (1 - 1e-3 * scale) * norm)) continue;

@@ -1,7 +1,9 @@
 /**
  * Solves a tray's flat: mesh, equilibrium, and as many refinements as the wanted accuracy asks for.
  */
+
 import { GatherpanError } from '../errors.ts';
+import { hypotenuse } from '../hypotenuse.ts';
 import { hillStrainForm, type PlasticLaw } from '../material/law.ts';
 import {
   arcLengthFlat,
@@ -24,7 +26,6 @@ import {
   POINTS_PER_TRIANGLE,
 } from './elements.ts';
 import { equilibrium } from './equilibrium.ts';
-import { createFactors, type Factors } from './factors.ts';
 import { type NewtonResult, newton } from './newton.ts';
 import type { StartCache } from './startCache.ts';
 import { type SolverStructure, sameLine, solverStructure } from './structure.ts';
@@ -86,14 +87,13 @@ export interface TraySolution {
   readonly estimate: number;
 }
 
-/** What solves of meshes of one topology share: the order of elimination, and room for the factors. */
+/** What solves of meshes of one topology share. */
 interface Known {
   readonly mesh: QuadraticMesh;
   readonly structure: SolverStructure;
-  readonly factors: Factors;
 }
 
-/** The elimination orders of meshes met before, so that sizes of one family share them. One solve at a time. */
+/** The elimination orders of meshes met before, so that sizes of one family share them. */
 export class StructureCache {
   private readonly known: Known[] = [];
   private readonly capacity: number;
@@ -103,24 +103,19 @@ export class StructureCache {
   }
 
   /** What is known for the topology of a mesh, worked out when it is new. */
-  get(mesh: QuadraticMesh): Known {
+  get(mesh: QuadraticMesh): SolverStructure {
     const found = this.known.findIndex((entry) => sameTopology(entry.mesh, mesh));
     if (found >= 0) {
       // The latest last, so that the oldest goes first.
       const [entry] = this.known.splice(found, 1);
       this.known.push(entry!);
-      return entry!;
+      return entry!.structure;
     }
-    const entry = know(mesh);
-    this.known.push(entry);
+    const structure = solverStructure(mesh);
+    this.known.push({ mesh, structure });
     if (this.known.length > this.capacity) this.known.shift();
-    return entry;
+    return structure;
   }
-}
-
-function know(mesh: QuadraticMesh): Known {
-  const structure = solverStructure(mesh);
-  return { mesh, structure, factors: createFactors(structure.tree) };
 }
 
 function sameTopology(a: QuadraticMesh, b: QuadraticMesh): boolean {
@@ -201,7 +196,7 @@ export function solveTray(
  * the change by 4 to 7 in the trays measured (see the convergence study in the tests), which would make it 1/3 to
  * 1/6; the first refinement says nothing better, later ones show the ratio itself.
  */
-const FIRST_SHARE = 0.3;
+const FIRST_SHARE = 0.38;
 
 function errorShare(change: number, before: number): number {
   if (before === Infinity) return FIRST_SHARE;
@@ -243,9 +238,9 @@ function solveMesh(
   tolerance: number,
   stretches: boolean,
 ): Stage {
-  const { structure, factors } = options.structures?.get(mesh) ?? know(mesh);
+  const structure = options.structures?.get(mesh) ?? solverStructure(mesh);
   const geometry = elementGeometry(mesh);
-  const system = equilibrium(mesh, structure, geometry, factors);
+  const system = equilibrium(mesh, structure, geometry);
   const newtonOptions = {
     tolerance,
     maximumSteps: 40,
@@ -377,7 +372,7 @@ function alignWithBase(mesh: QuadraticMesh, geometry: ElementGeometry, flat: Flo
   if (mesh.mirrorLines === null) {
     along -= area * (px * qx + py * qy);
     across -= area * (qx * py - qy * px);
-    const length = Math.hypot(along, across);
+    const length = hypotenuse(along, across);
     c = along / length;
     s = across / length;
   } else {

@@ -1,4 +1,5 @@
 /** Strains of a solved mesh at its nodes. */
+import { hypotenuse } from '../hypotenuse.ts';
 import { equivalentStrain, type PlasticLaw } from '../material/law.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
 import { type ElementGeometry, POINT_SIZE, POINTS_PER_TRIANGLE } from './elements.ts';
@@ -21,7 +22,7 @@ export function logStrain(g11: number, g12: number, g21: number, g22: number, ou
   const s = g11 * g21 + g12 * g22;
   const m = (m11 + m22) / 2;
   const c = (m11 - m22) / 2;
-  const d = Math.hypot(c, s);
+  const d = hypotenuse(c, s);
   const a = Math.log(Math.abs(g11 * g22 - g12 * g21));
   const z = (d / m) ** 2;
   const b = z < 1e-4 ? (1 + z / 3 + (z * z) / 5) / m : Math.atanh(d / m) / d;
@@ -113,7 +114,7 @@ export function nodalStrains(
     const e22 = tensor[3 * node + 1]!;
     const e12 = tensor[3 * node + 2]!;
     const mean = (e11 + e22) / 2;
-    const radius = Math.hypot((e11 - e22) / 2, e12);
+    const radius = hypotenuse((e11 - e22) / 2, e12);
     major[node] = mean + radius;
     minor[node] = mean - radius;
     thickness[node] = -(e11 + e22);

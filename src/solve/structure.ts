@@ -1,9 +1,11 @@
 /** Which unknowns a mesh has, how the base is held, and in which order the unknowns are eliminated. */
 
+import { hypotenuse } from '../hypotenuse.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
 import { ON_FIRST, ON_LAST } from '../mesh/skeleton.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
-import { dissect, type FrontTree } from './dissection.ts';
+import { dissect } from './dissection.ts';
+import type { FrontTree } from './fronts.ts';
 
 /**
  * What depends on the topology of a mesh alone, so that it serves all sizes of a family.
@@ -21,6 +23,10 @@ export interface SolverStructure {
   /** Pinned unknowns: node and component (0, 1); as many as there are holds. */
   readonly pinned: readonly { readonly node: number; readonly component: 0 | 1 }[];
   readonly tree: FrontTree;
+  /** Six node numbers a triangle. */
+  readonly nodesOf: Uint32Array;
+  /** Twelve equation numbers a triangle: of unknowns, then those of pinned ones behind them; -1 where held. */
+  readonly equationOf: Int32Array;
 }
 
 export function solverStructure(mesh: QuadraticMesh): SolverStructure {
@@ -41,7 +47,32 @@ export function solverStructure(mesh: QuadraticMesh): SolverStructure {
     start[2 * node] = mesh.placed[PLACED_SIZE * node + 9]!;
     start[2 * node + 1] = mesh.placed[PLACED_SIZE * node + 10]!;
   }
-  return { unknownOf, unknownCount, pinned, tree: dissect(mesh.triangles, start, unknownOf) };
+  return {
+    unknownOf,
+    unknownCount,
+    pinned,
+    tree: dissect(mesh.triangles, start, unknownOf),
+    nodesOf: mesh.triangles,
+    equationOf: equations(mesh.triangles, unknownOf, unknownCount, pinned),
+  };
+}
+
+function equations(
+  triangles: Uint32Array,
+  unknownOf: Int32Array,
+  unknownCount: number,
+  pinned: SolverStructure['pinned'],
+): Int32Array {
+  const equationOfPlace = unknownOf.slice();
+  for (const [p, { node, component }] of pinned.entries()) {
+    equationOfPlace[2 * node + component] = unknownCount + p;
+  }
+  const out = new Int32Array(2 * triangles.length);
+  for (let i = 0; i < triangles.length; i++) {
+    out[2 * i] = equationOfPlace[2 * triangles[i]!]!;
+    out[2 * i + 1] = equationOfPlace[2 * triangles[i]! + 1]!;
+  }
+  return out;
 }
 
 /** True when both mirror lines are one and the same (a mesh of half the tray). */
@@ -69,7 +100,7 @@ function pinnedUnknowns(mesh: QuadraticMesh): { node: number; component: 0 | 1 }
   const meanX = nodes.reduce((sum, node) => sum + x(node), 0) / nodes.length;
   const meanY = nodes.reduce((sum, node) => sum + y(node), 0) / nodes.length;
   const nearest = nodes.reduce((best, node) =>
-    Math.hypot(x(node) - meanX, y(node) - meanY) < Math.hypot(x(best) - meanX, y(best) - meanY) ? node : best,
+    hypotenuse(x(node) - meanX, y(node) - meanY) < hypotenuse(x(best) - meanX, y(best) - meanY) ? node : best,
   );
   if (half) return [{ node: nearest, component: 0 }];
   const farthest = nodes.reduce((best, node) =>

@@ -1,4 +1,4 @@
-/** Compiles the AssemblyScript of the frontal kernel. */
+/** Compiles the AssemblyScript of the solver's kernel. */
 
 /**
  * @param entry path of the AssemblyScript file

@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { quadraticMesh } from '../../src/mesh/quadraticMesh.ts';
 import { midpoints } from '../../src/mesh/skeleton.ts';
 import { traySkeleton } from '../../src/mesh/traySkeleton.ts';
-import { createFactors, type Factors, plainFactors } from '../../src/solve/factors.ts';
-import { kernelFactors } from '../../src/solve/kernel/frontalKernel.ts';
-import { FRONTAL_KERNEL_BASE64 } from '../../src/solve/kernel/frontalKernelBytes.ts';
+import { type Factors, plainFactors } from '../../src/solve/factors.ts';
+import { kernelFactors } from '../../src/solve/kernel/kernel.ts';
+import { KERNEL_BASE64 } from '../../src/solve/kernel/kernelBytes.ts';
 import { solverStructure } from '../../src/solve/structure.ts';
 import { compileKernel } from '../../src/tools/compileKernel.ts';
 import { neutralSurface } from '../../src/tray/neutralSurface.ts';
@@ -94,14 +94,23 @@ describe('factors', () => {
 
   it('live in WebAssembly memory where there is WebAssembly', () => {
     // Such memory comes in pages of 64 KiB (WebAssembly Core Specification, "memory instances").
-    const bytes = createFactors(tree).store.buffer.byteLength;
+    const bytes = kernelFactors(tree)!.store.buffer.byteLength;
     expect(bytes % 65536).toBe(0);
     expect(bytes).toBeGreaterThan(8 * tree.storeSize);
   });
 
+  it('are lost, and say so, when another tree takes the memory', () => {
+    const first = kernelFactors(tree)!;
+    fill(first);
+    expect(first.factorise()).toBe(true);
+    fill(kernelFactors(tree)!);
+    expect(() => first.factorise()).toThrow(/given up/);
+    expect(() => first.solve(new Float64Array(unknownCount))).toThrow(/given up/);
+  });
+
   it('have a kernel that is the compiled source', async () => {
-    const entry = fileURLToPath(new URL('../../src/solve/kernel/frontalKernel.as.ts', import.meta.url));
+    const entry = fileURLToPath(new URL('../../src/solve/kernel/kernel.as.ts', import.meta.url));
     const bytes = await compileKernel(entry);
-    expect(Buffer.from(bytes).toString('base64')).toBe(FRONTAL_KERNEL_BASE64);
+    expect(Buffer.from(bytes).toString('base64')).toBe(KERNEL_BASE64);
   });
 });

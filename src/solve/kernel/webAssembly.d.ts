@@ -3,6 +3,7 @@ declare namespace WebAssembly {
   class Memory {
     constructor(descriptor: { initial: number });
     readonly buffer: ArrayBuffer;
+    grow(pages: number): number;
   }
   class Module {
     constructor(bytes: Uint8Array);

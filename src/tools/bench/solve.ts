@@ -15,7 +15,7 @@ import { developTray } from '../../pattern/developTray.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
 import { EXACT, NONE } from '../../solve/constitutive.ts';
 import { elementGeometry } from '../../solve/elements.ts';
-import { assemble, equilibrium } from '../../solve/equilibrium.ts';
+import { equilibrium } from '../../solve/equilibrium.ts';
 import { DEFAULT_SOLVE, StructureCache, solveTray } from '../../solve/solveTray.ts';
 import { solverStructure } from '../../solve/structure.ts';
 import { neutralSurface } from '../../tray/neutralSurface.ts';
@@ -101,10 +101,10 @@ export async function partsOfSolve(): Promise<Measured[]> {
     await timeOf('both meshes', 40, meshes),
     await timeOf('order of elimination (once per topology)', 20, () => solverStructure(fine)),
     await timeOf('element geometry', 40, () => elementGeometry(fine)),
-    await timeOf('residual', 60, () => assemble(system, law, flat, null, NONE)),
-    await timeOf('residual and tangent', 60, () => assemble(system, law, flat, null, EXACT)),
+    await timeOf('residual', 60, () => system.assembler(system, law, flat, null, NONE)),
+    await timeOf('residual and tangent', 60, () => system.assembler(system, law, flat, null, EXACT)),
     await timeOf('tangent and factorisation', 60, () => {
-      assemble(system, law, flat, null, EXACT);
+      system.assembler(system, law, flat, null, EXACT);
       system.factors.factorise();
     }),
     await timeOf('one solution with the factors', 60, () => system.factors.solve(right.slice())),

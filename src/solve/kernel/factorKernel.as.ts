@@ -2,8 +2,6 @@
  * The inner loops of the multifrontal factorisation in AssemblyScript: the same algorithm as ../frontalFactor.ts
  * (which is the reference, and serves where WebAssembly with SIMD is not to be had), two numbers at a time.
  *
- * Compiled by `npm run kernel` into `frontalKernelBytes.ts`; a test compiles it again and compares.
- *
  * A front is described by seven 32-bit words: byte offset of its dense matrix, size, pivots, byte offset and
  * size of the parent's matrix (size 0 at the root), byte offset of the 32-bit places in the parent, byte offset
  * of the 32-bit numbers of its unknowns.
