@@ -28,20 +28,16 @@ export interface Density {
  */
 export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.22 };
 const REFERENCE_HEIGHT = 68;
-/** Walls lower than this can do with wider spacing; a little lower than the reference, for safety. */
-const LOW_HEIGHT = 58;
-const WIDEST = 1.6;
 
 /**
  * The density at which trays of all sizes have about the same error in mm. Errors in proportion to the wall go
- * with the 2.7th power of the spacing (measured), so spacing over height goes with the height to the −1/2.7. The
- * angles of a low wall stay, since peak strains (relative ones) need them.
+ * with the 2.7th power of the spacing (measured), so spacing over height goes with the height to the −1/2.7.
+ * Lower walls than the reference would do with wider spacing for their outline, but not for their strains.
  */
 export function densityFor(surface: NeutralSurface): Density {
-  const ease = (height: number): number => (height / surface.section.developed) ** (1 / 2.7);
-  const tall = Math.max(0.55, Math.min(1, ease(REFERENCE_HEIGHT)));
-  const scale = tall * Math.max(1, Math.min(WIDEST, ease(LOW_HEIGHT)));
-  return { angle: COARSE.angle * tall, size: COARSE.size * scale, growth: COARSE.growth * scale };
+  const ease = (REFERENCE_HEIGHT / surface.section.developed) ** (1 / 2.7);
+  const scale = Math.max(0.55, Math.min(1, ease));
+  return { angle: COARSE.angle * scale, size: COARSE.size * scale, growth: COARSE.growth * scale };
 }
 
 /** Vertices of the base's edge nearer than this, in mm, are one. */

@@ -93,6 +93,7 @@ export function biarc(from: Pose, to: Pose): readonly [Piece, Piece] | null {
   if (Math.abs(turn1) > LARGEST_TURN || Math.abs(sweep2) > LARGEST_TURN) return null;
   const first = { ...from, curvature: (2 * jv) / j2, length: arcLength(ju, jv, turn1) };
   const length2 = arcLength(wu, wv, sweep2);
+  if (!(length2 > 0)) return null;
   const second = {
     x: from.x + c * ju - s * jv,
     y: from.y + s * ju + c * jv,
