@@ -149,6 +149,7 @@ export function tangentArc(
   // Where `to` is on the first circle already, the formula is nought over nought.
   if (!(Math.abs(Math.sin(turn1 + sweep2 - (to.angle - from.angle))) < 1e-9)) return null;
   const length2 = arcLength(wu, wv, sweep2);
+  if (!(length2 > 0)) return null;
   const second = {
     x: from.x + c * ju - s * jv,
     y: from.y + s * ju + c * jv,
