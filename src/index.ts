@@ -2,8 +2,8 @@
 export type { Item, Picture } from './drawing/picture.ts';
 export { type SvgOptions, svgText } from './drawing/svg.ts';
 export { ERROR_TABLE, type ErrorCode, type Fault, GatherpanError } from './errors.ts';
-export { builtInExporters } from './exporters/builtIn.ts';
-export type { Exporter, Parameter, ParameterValues } from './exporters/contract.ts';
+export { builtInExporters, exportersIn } from './exporters/builtIn.ts';
+export type { ExportContext, Exporter, Parameter, ParameterValues } from './exporters/contract.ts';
 export { createRegistry, type Registry } from './exporters/registry.ts';
 export type { AnnealPlan, AnnealStep } from './gather/anneals.ts';
 export { type Change, type ChangeSearch, searchChanges } from './gather/changes.ts';
@@ -31,7 +31,6 @@ export type { Path, Point, Vertex } from './outline/path.ts';
 export { type BlankPictureOptions, blankPicture } from './papers/blankPicture.ts';
 export { formedView, type ViewOptions } from './papers/formedView.ts';
 export { type ShopCardOptions, shopCard } from './papers/shopCard.ts';
-export { english, type Words } from './papers/words.ts';
 export { type DevelopOptions, developTray } from './pattern/developTray.ts';
 export type {
   CornerReport,
@@ -45,3 +44,4 @@ export { type KernelOptions, type KernelThread, kernelThread } from './step/kern
 export { readStepTray, type StepGiven, type StepTray } from './step/readStepTray.ts';
 export { parseTray, readTray } from './tray/readTray.ts';
 export type { TraySpec } from './tray/spec.ts';
+export { english, type PaperWords, type Words } from './words/english.ts';

@@ -8,6 +8,7 @@ const SRC = fileURLToPath(new URL('../src/', import.meta.url));
 /** Folders in the order in which they may build on each other; files directly in src count as `units`. */
 const ORDER = [
   'units',
+  'words',
   'material',
   'tray',
   'mesh',
@@ -26,7 +27,18 @@ const ORDER = [
   'tools',
 ];
 /** Folders that must also run in a browser. */
-const EVERYWHERE = ['units', 'material', 'tray', 'mesh', 'solve', 'outline', 'gather', 'pattern', 'papers'];
+const EVERYWHERE = [
+  'units',
+  'words',
+  'material',
+  'tray',
+  'mesh',
+  'solve',
+  'outline',
+  'gather',
+  'pattern',
+  'papers',
+];
 /** The entry points, which gather from everywhere. */
 const ENTRIES = ['index.ts'];
 

@@ -12,6 +12,8 @@ const PAUSE = 40;
 const form = trayForm(changed);
 /** The last tray that was solved, complete. */
 let solved = null;
+/** A STEP part that no tray file says, shown in the place of the form's tray: its file and what it was read with. */
+let part = null;
 let waiting;
 let asked = new AbortController();
 
@@ -32,6 +34,7 @@ async function solve() {
     const preview = await (await postTray('api/preview', tray, signal)).json();
     if (signal.aborted) return;
     solved = preview.tray;
+    part = null;
     form.showFaults([]);
     say(byId('general-error'), '');
     say(byId('stale'), '');
@@ -86,13 +89,30 @@ function take(tray) {
   return solve();
 }
 
+/** Shows a part that was solved as it is. The form keeps its tray; a change of it shows that one again. */
+function showPart(file, base, preview) {
+  clearTimeout(waiting);
+  asked.abort();
+  part = { file, base };
+  say(byId('general-error'), '');
+  say(byId('stale'), `Shown, and saved by the buttons here, is the STEP part ${file.name}.`);
+  byId('result').classList.remove('old');
+  showChanges(null);
+  showResult(preview);
+  const { verdict, blank } = summary(preview);
+  byId('glance').replaceChildren(element('b', {}, verdict), element('span', {}, `Blank ${blank}`));
+  announce(byId('announce'), `${file.name}: ${verdict}. Blank ${blank}.`);
+}
+
 async function takeFile(file) {
   const error = byId('file-error');
   say(error, '');
   byId('file').removeAttribute('aria-invalid');
   try {
-    const read = await (await postFile('api/upload', file, form.tray)).json();
+    const base = form.tray;
+    const read = await (await postFile('api/upload', file, base)).json();
     if (read.kind === 'table') sizes.solve(file);
+    else if (read.kind === 'part') showPart(file, base, read.preview);
     else await take(read.tray);
   } catch (failure) {
     if (!(failure instanceof Failure)) throw failure;
@@ -110,7 +130,11 @@ async function start() {
       ['api/demo', 'api/sheets', 'api/formats', 'api/about'].map(getJson),
     );
     form.setMaterials(sheets);
-    downloads(formats, () => solved ?? form.tray);
+    downloads(formats, (path) =>
+      part === null
+        ? postTray(`api/${path}`, solved ?? form.tray)
+        : postFile(`api/part/${path}`, part.file, part.base),
+    );
     sizes = table(formats, () => form.tray);
     byId('version').textContent = `Version ${about.version}`;
     byId('demo').addEventListener('click', () => take(demo));

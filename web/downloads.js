@@ -1,5 +1,5 @@
 /** Files to take away: one for each format, with its settings, or all in one archive. */
-import { Failure, postTray, saveAnswer, saveBlob } from './api.js';
+import { Failure, saveAnswer, saveBlob } from './api.js';
 import { byId, element, say } from './page.js';
 
 /** An input for a parameter as an exporter declares it. */
@@ -40,9 +40,9 @@ function use({ mediaType, extension }) {
 
 /**
  * @param formats as the service declares them
- * @param tray    gives the last tray that was solved
+ * @param post    asks an address for what is made of what is shown
  */
-export function downloads(formats, tray) {
+export function downloads(formats, post) {
   const error = byId('take-error');
 
   /** Runs a download with its button out of use, and says what went wrong beside it. */
@@ -77,7 +77,7 @@ export function downloads(formats, tray) {
           .filter(({ parameter, value }) => value() !== String(parameter.default))
           .map(({ parameter, value }) => [parameter.name, value()]);
         const query = new URLSearchParams(changed).toString();
-        await saveAnswer(await postTray(`api/files/${format.id}${query && `?${query}`}`, tray()));
+        await saveAnswer(await post(`files/${format.id}${query && `?${query}`}`));
       }),
     );
     const label =
@@ -115,7 +115,7 @@ export function downloads(formats, tray) {
   archive.addEventListener('click', () =>
     take(archive, async () => {
       const query = new URLSearchParams({ quantity: byId('quantity').value.trim() });
-      await saveAnswer(await postTray(`api/archive?${query}`, tray()));
+      await saveAnswer(await post(`archive?${query}`));
     }),
   );
 }

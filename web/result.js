@@ -36,6 +36,12 @@ export function summary({ judgement, figures }) {
   return { verdict, blank: `${mm(blank.length)} × ${mm(blank.width)} mm` };
 }
 
+/** As in the tray file and on the pictures: corners from 0, curved edges in brackets. */
+function cornerMark({ plan }, index) {
+  const count = plan.vertices?.length ?? 4;
+  return index < count ? String(index) : `(${index - count})`;
+}
+
 export function showResult(preview) {
   const { tray, figures, judgement, anneals, cautions, notes, pictures } = preview;
   const { blank, corners, thickness } = figures;
@@ -84,7 +90,7 @@ export function showResult(preview) {
       element(
         'tr',
         {},
-        element('th', { scope: 'row' }, String(corner.index + 1)),
+        element('th', { scope: 'row' }, cornerMark(tray, corner.index)),
         ...[
           `${corner.planRadius} mm`,
           `${mm(corner.rimToLose)} mm`,

@@ -9,6 +9,9 @@ import { pathBounds } from '../outline/measure.ts';
 import type { Vertex } from '../outline/path.ts';
 import type { ResultFile } from './solveChunk.ts';
 
+export const CONTACT_SVG = 'contact-sheet.svg';
+export const CONTACT_PDF = 'contact-sheet.pdf';
+
 /** What the sheet shows of a tray. Lengths mm. */
 export interface ContactTray {
   readonly name: string;
@@ -51,8 +54,8 @@ export async function contactSheets(trays: readonly ContactTray[]): Promise<Resu
   const pictures = pages.map((page, i) => contactPicture(page, scale, ROWS, heading(i + 1)));
   const whole = contactPicture(trays, scale, Math.ceil(trays.length / COLUMNS), heading(0));
   return [
-    { name: 'contact-sheet.svg', bytes: new TextEncoder().encode(svgText(whole)) },
-    { name: 'contact-sheet.pdf', bytes: await pdfBytes(pictures, 'Contact sheet') },
+    { name: CONTACT_SVG, bytes: new TextEncoder().encode(svgText(whole)) },
+    { name: CONTACT_PDF, bytes: await pdfBytes(pictures, 'Contact sheet') },
   ];
 }
 

@@ -8,7 +8,7 @@
 import { CsvError, type Info, parse } from 'csv-parse/sync';
 import { type Fault, GatherpanError } from '../errors.ts';
 import { readTray } from '../tray/readTray.ts';
-import { type BatchRow, MOST_QUANTITY, MOST_ROWS } from './rows.ts';
+import { type BatchRow, MOST_QUANTITY, MOST_ROWS, type PlanDrawing } from './rows.ts';
 import { cellKinds, nearestKey } from './trayKeys.ts';
 import { overlay, type PlainObject, setKey } from './trayObject.ts';
 
@@ -31,10 +31,11 @@ interface Column {
  * @param text the whole file
  * @param base tray file with what the rows share, not yet checked; not changed
  * @param stem what trays without a name are called, followed by a hyphen and the number of their row
+ * @param planDxf reads the drawing that a plan is taken from; drawings are refused without it
  * @throws GatherpanError BAD_INPUT when the file as a whole cannot be used: no header, an unknown or repeated
  *   column, no rows; TOO_LARGE
  */
-export function csvRows(text: string, base: PlainObject, stem: string): BatchRow[] {
+export function csvRows(text: string, base: PlainObject, stem: string, planDxf?: PlanDrawing): BatchRow[] {
   const separator = separatorOf(text);
   const [header, ...records] = csvRecords(text, separator);
   if (header === undefined) {
@@ -53,7 +54,9 @@ export function csvRows(text: string, base: PlainObject, stem: string): BatchRow
       `The CSV file has ${records.length} rows; at most ${MOST_ROWS} are accepted.`,
     );
   }
-  return records.map((record, position) => rowOf(record, position + 1, columns, separator, base, stem));
+  return records.map((record, position) =>
+    rowOf(record, position + 1, columns, separator, base, stem, planDxf),
+  );
 }
 
 /** The separator with which the header splits into the most cells. */
@@ -124,6 +127,7 @@ function rowOf(
   separator: string,
   base: PlainObject,
   stem: string,
+  planDxf: PlanDrawing | undefined,
 ): BatchRow {
   const place = `line ${line}`;
   const over: PlainObject = {};
@@ -155,7 +159,10 @@ function rowOf(
   if (faults.length > 0) return { row, place, name: given, error: new GatherpanError('BAD_INPUT', faults) };
   try {
     const { name: _shared, ...shared } = base;
-    const spec = readTray(overlay(shared, over), { name: fallback });
+    const spec = readTray(overlay(shared, over), {
+      name: fallback,
+      ...(planDxf === undefined ? {} : { planDxf }),
+    });
     return { row, place, spec, quantity };
   } catch (error) {
     if (!(error instanceof GatherpanError)) throw error;

@@ -22,7 +22,7 @@ import { type Fault, GatherpanError } from '../errors.ts';
 import { jsonFault } from '../tray/jsonFault.ts';
 import { readTray } from '../tray/readTray.ts';
 import { faultsFromIssues } from '../tray/sentences.ts';
-import { type BatchRow, MOST_QUANTITY, MOST_ROWS } from './rows.ts';
+import { type BatchRow, MOST_QUANTITY, MOST_ROWS, type PlanDrawing } from './rows.ts';
 import { cellKinds, nearestKey } from './trayKeys.ts';
 import { isPlainObject, overlay, type PlainObject, setKey } from './trayObject.ts';
 
@@ -67,9 +67,10 @@ type Steps = z.output<typeof steps>;
  * @param text the whole file
  * @param base tray file with what the rows share, laid under the file's own base; not changed
  * @param stem what trays without a name are called, followed by a hyphen and the number of their row
+ * @param planDxf reads the drawing that a plan is taken from; drawings are refused without it
  * @throws GatherpanError BAD_INPUT when the file as a whole cannot be used; TOO_LARGE
  */
-export function familyRows(text: string, base: PlainObject, stem: string): BatchRow[] {
+export function familyRows(text: string, base: PlainObject, stem: string, planDxf?: PlanDrawing): BatchRow[] {
   const value = parsedJson(text);
   const parsed = familySchema.safeParse(value);
   if (!parsed.success) {
@@ -120,7 +121,11 @@ export function familyRows(text: string, base: PlainObject, stem: string): Batch
         });
       }
       const { name: _shared, ...rest } = shared;
-      return { row, place, spec: readTray(overlay(rest, over), { name }), quantity: count.data };
+      const spec = readTray(overlay(rest, over), {
+        name,
+        ...(planDxf === undefined ? {} : { planDxf }),
+      });
+      return { row, place, spec, quantity: count.data };
     } catch (error) {
       if (!(error instanceof GatherpanError)) throw error;
       return { row, place, name, error: atPlace(error, place) };

@@ -37,8 +37,8 @@ export interface Chunk {
   readonly version: string;
   readonly formats: readonly ChosenFormat[];
   readonly rows: readonly ChunkRow[];
-  /** Whether the patterns themselves are wanted, for the layout on sheets. */
-  readonly patterns?: boolean;
+  /** Whether the blanks themselves are wanted, for a layout on sheets. */
+  readonly blanks?: boolean;
 }
 
 export interface ChunkRow {
@@ -50,16 +50,15 @@ export interface ChunkRow {
   readonly wanted: boolean;
 }
 
-/**
- * @param done whether the files of a row with this key are there already
- * @returns the chunks with something to do, in row order, without the rows after the last one wanted
- */
-export function planChunks(
-  trays: readonly TrayRow[],
-  formats: readonly ChosenFormat[],
-  version: string,
-  done: (row: number, key: string) => boolean,
-): Chunk[] {
+/** What is asked for besides the trays themselves. */
+export interface PlanOptions extends Pick<Chunk, 'version' | 'formats' | 'blanks'> {
+  /** Whether what is made of a row with this key is there already; nothing is when left out. */
+  readonly done?: (row: number, key: string) => boolean;
+}
+
+/** The chunks with something to do, in row order, without the rows after the last one wanted. */
+export function planChunks(trays: readonly TrayRow[], { done, ...asked }: PlanOptions): Chunk[] {
+  const { version, formats } = asked;
   const chunks: Chunk[] = [];
   const length = rowsPerChunk(trays.length);
   for (let first = 0; first < trays.length; first += length) {
@@ -68,13 +67,13 @@ export function planChunks(
     let last = 0;
     for (const { row, spec } of trays.slice(first, first + length)) {
       const key = rowKey(spec, formats, version, before);
-      const wanted = !done(row, key);
+      const wanted = done?.(row, key) !== true;
       rows.push({ row, spec, key, wanted });
       if (wanted) last = rows.length;
       before = key;
     }
     if (last > 0) {
-      chunks.push({ number: first / length, version, formats, rows: rows.slice(0, last) });
+      chunks.push({ number: first / length, ...asked, rows: rows.slice(0, last) });
     }
   }
   return chunks;

@@ -1,13 +1,19 @@
 /** A thread of the embedded pool: solves the chunks it is given. */
 import { workerData } from 'piscina';
+import { dxfExporter } from '../exporters/dxf/dxfExporter.ts';
+import { createRegistry, type Registry } from '../exporters/registry.ts';
 import type { Chunk } from './plan.ts';
 import type { ThreadData } from './pool.ts';
-import { registryWith } from './registryWith.ts';
 import { type RowResult, solveChunk } from './solveChunk.ts';
 
 const { modules } = workerData as ThreadData;
-const registry = registryWith(modules);
+
+/** Drawings alone are what is mostly wanted; all other formats bring fonts and more, some 20 MB a thread. */
+const drawings = createRegistry([dxfExporter]);
+let all: Promise<Registry> | undefined;
 
 export default async function poolWorker(chunk: Chunk): Promise<RowResult[]> {
-  return solveChunk(chunk, await registry);
+  if (chunk.formats.every(({ id }) => id === dxfExporter.id)) return solveChunk(chunk, drawings);
+  all ??= import('./registryWith.ts').then(({ registryWith }) => registryWith(modules));
+  return solveChunk(chunk, await all);
 }

@@ -2,7 +2,7 @@
 import { GatherpanError } from '../errors.ts';
 import { csvRows } from './csvRows.ts';
 import { familyRows } from './familyRows.ts';
-import { type BatchRow, isTray, refuseDuplicates } from './rows.ts';
+import { type BatchRow, isTray, type PlanDrawing, refuseDuplicates } from './rows.ts';
 import type { PlainObject } from './trayObject.ts';
 
 /** Size of a batch file, bytes. */
@@ -14,11 +14,19 @@ export const MAXIMUM_BATCH_FILE_SIZE = 64_000_000;
  * @param format `csv` or `json`
  * @param base tray file with what the rows share, as `parseTray` gives it; not changed
  * @param stem name for trays that have none, see `csvRows`; the base tray's name comes first
+ * @param planDxf reads the drawing that a plan is taken from; drawings are refused without it
  * @throws GatherpanError when the file as a whole cannot be used, and when two trays have one name
  */
-export function readBatch(text: string, format: 'csv' | 'json', base: PlainObject, stem: string): BatchRow[] {
+export function readBatch(
+  text: string,
+  format: 'csv' | 'json',
+  base: PlainObject,
+  stem: string,
+  planDxf?: PlanDrawing,
+): BatchRow[] {
   const start = typeof base.name === 'string' ? base.name : stem;
-  const rows = format === 'csv' ? csvRows(text, base, start) : familyRows(text, base, start);
+  const read = format === 'csv' ? csvRows : familyRows;
+  const rows = read(text, base, start, planDxf);
   refuseDuplicates(rows);
   return rows;
 }

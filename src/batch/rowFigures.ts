@@ -23,6 +23,9 @@ export interface RowFigures {
   readonly warnings: readonly string[];
 }
 
+/** Whether the verdict on a tray speaks against making it. */
+export const isDoubtful = (figures: RowFigures | null): boolean => figures?.verdict === 'not in one piece';
+
 /** Rounded to what can be measured, so that the last digits of a solve do not show. */
 export function rowFigures({ report, gather }: FlatPattern): RowFigures {
   const { blank, corners, thickness } = report;

@@ -26,6 +26,9 @@ export type BatchRow = TrayRow | BadRow;
 
 export const isTray = (row: BatchRow): row is TrayRow => 'spec' in row;
 
+/** What a drawing that a plan is taken from holds, by the name the tray file gives it; see `readTray`. */
+export type PlanDrawing = (path: string) => string;
+
 /** Rows of one batch; more is more likely a slip in a range than an order. */
 export const MOST_ROWS = 100_000;
 

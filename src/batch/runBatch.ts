@@ -3,13 +3,16 @@ import { rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { writeArchive } from './archive.ts';
+import type { Blank } from './blank.ts';
 import { contactSheets } from './contactSheet.ts';
 import type { Engine } from './engine.ts';
+import { refuseClashes } from './fileNames.ts';
 import {
   appendEntry,
-  JOURNAL_NAME,
+  type Blanks,
   type JournalEntry,
   openJournal,
+  readBlanks,
   rewriteJournal,
   sha256,
 } from './journal.ts';
@@ -23,7 +26,7 @@ import {
 } from './manifest.ts';
 import { type ChosenFormat, planChunks } from './plan.ts';
 import { type BatchRow, isTray, type TrayRow } from './rows.ts';
-import type { RowError, RowResult } from './solveChunk.ts';
+import type { ResultFile, RowError, RowResult } from './solveChunk.ts';
 import { writeWhole } from './wholeFile.ts';
 
 /** Where the files go: a folder, or one archive. */
@@ -38,6 +41,20 @@ export interface BatchProgress {
   readonly name: string;
 }
 
+/** A tray that was made. */
+export interface Made {
+  readonly tray: TrayRow;
+  readonly blank: Blank;
+}
+
+/** Makes further files of all blanks once every tray is done, such as a layout on sheets. */
+export interface Finish {
+  /** Whether a file name, in small letters, is one of its own, which no tray's file may have. */
+  readonly owns: (name: string) => boolean;
+  /** The same files in the same order for the same blanks. @param made in row order, at least one */
+  readonly files: (made: readonly Made[], signal: AbortSignal) => AsyncIterable<ResultFile>;
+}
+
 export interface BatchOptions {
   readonly rows: readonly BatchRow[];
   readonly formats: readonly ChosenFormat[];
@@ -46,6 +63,7 @@ export interface BatchOptions {
   readonly target: Target;
   /** Go on where an earlier run stopped. */
   readonly resume: boolean;
+  readonly finish?: Finish;
   readonly engine: Engine;
   readonly signal: AbortSignal;
   readonly progress?: (progress: BatchProgress) => void;
@@ -63,23 +81,30 @@ export const foldersOf = ({ kind, path }: Target): string =>
 
 /**
  * Files are written whole and in row order, each tray's before the next one's; then the manifest, the contact
- * sheet and, where one is asked for, the archive.
+ * sheet, what `finish` makes and, where one is asked for, the archive.
  *
  * @throws GatherpanError BAD_INPUT when two files would have one name or one cannot be written; CANCELLED when
  *   the signal was aborted: what is there then is whole, and `resume` goes on from it
  */
 export async function runBatch(options: BatchOptions): Promise<BatchOutcome> {
-  const { rows, formats, version, target, resume, engine, signal } = options;
+  const { rows, formats, version, target, resume, finish, engine, signal } = options;
   const trays = rows.filter(isTray);
-  refuseClashes(trays, formats);
+  refuseClashes(trays, formats, (name) => finish?.owns(name) === true);
   const folder = foldersOf(target);
-  const journal = await openJournal(folder, resume);
+  const blanks = finish !== undefined;
+  const journal = await openJournal(folder, resume, blanks);
   const results = new Map<number, JournalEntry | RowError>();
-  const chunks = planChunks(trays, formats, version, (row, key) => {
-    const entry = journal.get(key);
-    if (entry !== undefined) results.set(row, entry);
-    return entry !== undefined;
+  const chunks = planChunks(trays, {
+    formats,
+    version,
+    blanks,
+    done(row, key) {
+      const entry = journal.get(key);
+      if (entry !== undefined) results.set(row, entry);
+      return entry !== undefined;
+    },
   });
+  journal.clear();
   const resumed = results.size;
   const byRow = new Map(trays.map((tray) => [tray.row, tray]));
 
@@ -97,22 +122,27 @@ export async function runBatch(options: BatchOptions): Promise<BatchOutcome> {
   await engine.close(); // its memory is needed for what comes
 
   const manifest = rows.map((row) => manifestTray(row, results.get(row.row)));
-  const entries = trays.flatMap((tray) => {
-    const result = results.get(tray.row);
-    return result !== undefined && 'key' in result ? [result] : [];
+  const made = trays.flatMap((tray) => {
+    const entry = results.get(tray.row);
+    return entry !== undefined && 'key' in entry ? [{ tray, entry }] : [];
   });
-  const summaries = [
-    { name: MANIFEST_CSV, bytes: manifestCsv(manifest) },
-    { name: MANIFEST_JSON, bytes: manifestJson(manifest) },
-    ...(entries.length === 0 ? [] : await contactSheets(entries)),
-  ];
-  for (const { name, bytes } of summaries) await writeWhole(folder, name, bytes);
-  await rewriteJournal(folder, entries);
+  const names = made.flatMap(({ entry }) => entry.files.map((file) => file.name));
+  const write = async ({ name, bytes }: ResultFile): Promise<void> => {
+    await writeWhole(folder, name, bytes);
+    names.push(name);
+  };
+  const entries = made.map(({ entry }) => entry);
+  await write({ name: MANIFEST_CSV, bytes: manifestCsv(manifest) });
+  await write({ name: MANIFEST_JSON, bytes: manifestJson(manifest) });
+  if (made.length > 0) for (const sheet of await contactSheets(entries)) await write(sheet);
+  const kept: Blanks = blanks ? await readBlanks(folder) : new Map();
+  await rewriteJournal(folder, entries, kept);
+  if (finish !== undefined && made.length > 0) {
+    const own = made.map(({ tray, entry }): Made => ({ tray, blank: kept.get(entry.key)! }));
+    for await (const file of finish.files(own, signal)) await write(file);
+    if (signal.aborted) throw stopped(done, total);
+  }
   if (target.kind === 'archive') {
-    const names = [
-      ...entries.flatMap((entry) => entry.files.map((file) => file.name)),
-      ...summaries.map((file) => file.name),
-    ];
     await writeArchive(target.path, folder, names, signal);
     await rm(folder, { recursive: true, force: true });
   }
@@ -123,7 +153,7 @@ export async function runBatch(options: BatchOptions): Promise<BatchOutcome> {
 async function stored(
   folder: string,
   name: string,
-  { key, files, figures, outline }: Extract<RowResult, { ok: true }>,
+  { key, files, figures, outline, blank }: Extract<RowResult, { ok: true }>,
 ): Promise<JournalEntry> {
   const written = [];
   for (const file of files) {
@@ -131,41 +161,8 @@ async function stored(
     written.push({ name: file.name, size: file.bytes.length, sha256: sha256(file.bytes) });
   }
   const entry: JournalEntry = { key, name, files: written, figures, outline };
-  await appendEntry(folder, entry);
+  await appendEntry(folder, entry, blank);
   return entry;
-}
-
-/** The names of a batch's own files, which no tray's file may have. */
-export const OWN_NAMES: readonly string[] = [
-  MANIFEST_CSV,
-  MANIFEST_JSON,
-  'contact-sheet.svg',
-  'contact-sheet.pdf',
-  JOURNAL_NAME,
-];
-
-function refuseClashes(trays: readonly TrayRow[], formats: readonly ChosenFormat[]): void {
-  const byExtension = new Map<string, string>();
-  for (const { id, extension } of formats) {
-    const other = byExtension.get(extension);
-    if (other !== undefined) {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        `The formats ${other} and ${id} both write .${extension} files; make them in separate calls.`,
-      );
-    }
-    byExtension.set(extension, id);
-  }
-  const own = new Set(OWN_NAMES);
-  for (const { spec, place } of trays) {
-    for (const { extension } of formats) {
-      if (!own.has(`${spec.name}.${extension}`.toLowerCase())) continue;
-      throw new GatherpanError('BAD_INPUT', {
-        path: 'name',
-        message: `The tray ${spec.name} (${place}) would overwrite the batch's own file ${spec.name}.${extension}; give it another name.`,
-      });
-    }
-  }
 }
 
 const stopped = (done: number, total: number): GatherpanError =>

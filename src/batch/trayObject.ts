@@ -34,11 +34,20 @@ export function setKey(target: PlainObject, key: string, value: unknown): void {
 
 /** A copy of `base` with everything of `over` laid over it: objects key by key, all else replaced. */
 export function overlay(base: unknown, over: unknown): unknown {
-  if (!isPlainObject(base) || !isPlainObject(over)) return structuredClone(over);
-  const result = structuredClone(base);
+  if (!isPlainObject(base) || !isPlainObject(over)) return copied(over);
+  const result = copied(base) as PlainObject;
   for (const [key, value] of Object.entries(over)) {
     if (FORBIDDEN.has(key)) continue;
-    result[key] = Object.hasOwn(result, key) ? overlay(result[key], value) : structuredClone(value);
+    result[key] = Object.hasOwn(result, key) ? overlay(result[key], value) : copied(value);
   }
   return result;
+}
+
+/** A copy of what JSON can hold. */
+function copied(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(copied);
+  if (!isPlainObject(value)) return value;
+  const out: PlainObject = {};
+  for (const [key, each] of Object.entries(value)) if (!FORBIDDEN.has(key)) out[key] = copied(each);
+  return out;
 }

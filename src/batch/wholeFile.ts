@@ -11,10 +11,15 @@ export const DRAFT_NAME = /^\..+\.[0-9a-f]{12}\.part$/;
  * Writes a file so that under its name there is only ever a whole one: first under another name in the same
  * folder, then renamed. The folder is made when it is not there.
  *
+ * @param bytes the whole contents, or their parts in order
  * @returns the path written
  * @throws GatherpanError BAD_INPUT when it cannot be written; then nothing is left behind
  */
-export async function writeWhole(folder: string, name: string, bytes: Uint8Array): Promise<string> {
+export async function writeWhole(
+  folder: string,
+  name: string,
+  bytes: Uint8Array | Iterable<Uint8Array>,
+): Promise<string> {
   const path = join(folder, name);
   const draft = join(folder, `.${name}.${randomBytes(6).toString('hex')}.part`);
   try {
@@ -22,7 +27,8 @@ export async function writeWhole(folder: string, name: string, bytes: Uint8Array
     // 'wx': never through a link that somebody put there.
     const handle = await open(draft, 'wx');
     try {
-      await handle.writeFile(bytes);
+      // Every call goes on where the one before ended.
+      for (const part of bytes instanceof Uint8Array ? [bytes] : bytes) await handle.writeFile(part);
     } finally {
       await handle.close();
     }

@@ -4,8 +4,12 @@ import type { BatchOptions } from './commands/batch.ts';
 import type { LayoutOptions } from './commands/layout.ts';
 import type { WorkerOptions } from './commands/worker.ts';
 import type { Dependencies } from './dependencies.ts';
+import { addSheetOptions, collect } from './sheetOptions.ts';
 
-const collect = (value: string, previous: readonly string[] = []): readonly string[] => [...previous, value];
+/** What the exit code of a whole table says. */
+const ROW_EXITS =
+  '\nExit code, the worst of all rows: 0 good; 1 a tray cannot be solved, or the verdict on one is "not in one\n' +
+  'piece" (its files are written all the same); 2 a row is bad. The other rows go on.';
 
 /**
  * @param formats the formats and their parameters, for the help
@@ -17,7 +21,7 @@ export function addBatchCommands(
   formats: string,
   done: (exit: number) => void,
 ): void {
-  program
+  const batchCommand = program
     .command('batch')
     .description('Solve a table or a family of trays in one go: their files, a manifest, a contact sheet.')
     .argument('<file>', 'table of trays (.csv, its header names tray fields) or family (.json)')
@@ -30,8 +34,13 @@ export function addBatchCommands(
     .option('--jobs <number>', 'how many to solve at once; as many as there are cores when left out')
     .option('--resume', 'go on where an earlier run of the same batch stopped')
     .option('--queue <address>', 'have them solved by workers on a queue: redis://host:port')
+    .option(
+      '--sheet <length x width>',
+      'also lay the blanks out on stock sheets of this size in mm, rolled along their length: 2000x1000',
+    );
+  addSheetOptions(batchCommand)
     .option('--json', 'print a summary as JSON')
-    .addHelpText('after', formats)
+    .addHelpText('after', `${ROW_EXITS}\n${formats}`)
     .action(async (file: string, options: BatchOptions) => {
       const { batch } = await import('./commands/batch.ts');
       done(await batch(file, options, dependencies));
@@ -48,7 +57,7 @@ export function addBatchCommands(
       done(await worker(options, dependencies));
     });
 
-  program
+  const layoutCommand = program
     .command('layout')
     .description(
       'Lay blanks out on stock sheets: a DXF drawing a sheet, use of the sheet, cut length and cost.',
@@ -59,21 +68,11 @@ export function addBatchCommands(
       'stock sheet in mm, for example 2000x1000; rolled along its length',
     )
     .option('--base <file>', 'tray file with what all rows of a table share')
-    .option(
-      '--quantity <name=number>',
-      'how many blanks of a tray (repeatable); a table has a column for it',
-      collect,
-    )
-    .option('--spacing <mm>', 'least distance between blanks', '5')
-    .option('--edge <mm>', 'least distance from the edge of the sheet', '10')
-    .option('--grain <along|free>', 'whether the grain has to run along the sheet', 'along')
-    .option('--parts <copy|block>', 'draw every blank in full, or each kind once as a block', 'copy')
-    .option('--effort <number>', 'how long to look for a better layout: 0 not at all, 1 usual, up to 10', '1')
-    .option('--rate-metre <amount>', 'your rate for a metre of cut')
-    .option('--rate-pierce <amount>', 'your rate for a pierce')
-    .option('--rate-kg <amount>', 'your rate for a kg of sheet')
+    .option('--jobs <number>', 'how many to solve at once; as many as there are cores when left out');
+  addSheetOptions(layoutCommand)
     .option('--out <folder>', 'folder for the files, made when it is not there', '.')
     .option('--json', 'print the result as JSON')
+    .addHelpText('after', ROW_EXITS)
     .action(async (files: string[], options: LayoutOptions) => {
       const { layout } = await import('./commands/layout.ts');
       done(await layout(files, options, dependencies));

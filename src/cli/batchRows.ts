@@ -1,29 +1,64 @@
 /** The rows of a batch file named on a command line. */
-import { resolve } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import { formatOf, MAXIMUM_BATCH_FILE_SIZE, readBatch } from '../batch/readBatch.ts';
-import type { BatchRow } from '../batch/rows.ts';
+import type { BatchRow, PlanDrawing } from '../batch/rows.ts';
 import { isPlainObject, type PlainObject } from '../batch/trayObject.ts';
 import { GatherpanError } from '../errors.ts';
-import { parseTray } from '../tray/readTray.ts';
+import { parseTray, readTray } from '../tray/readTray.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readTextFile } from './files.ts';
+import { planDrawing } from './planDrawing.ts';
 import { nameFromFile } from './trays.ts';
 
 /**
  * @param base file with what the rows share
+ * @param single whether a tray file will do as well, as the one row: a JSON file with a plan
  * @throws GatherpanError when a file cannot be used as a whole; a bad row is a row
  */
 export async function readRows(
   file: string,
   base: string | undefined,
   dependencies: Dependencies,
+  single = false,
 ): Promise<BatchRow[]> {
   const format = formatOf(file);
+  const at = resolve(dependencies.folder, file);
   const shared = base === undefined ? {} : await readBase(base, dependencies);
-  const text = await inFile(file, () =>
-    readTextFile(resolve(dependencies.folder, file), MAXIMUM_BATCH_FILE_SIZE),
-  );
-  return inFile(file, async () => readBatch(text, format, shared, nameFromFile(file.replace(/\.\w+$/, ''))));
+  const text = await inFile(file, () => readTextFile(at, MAXIMUM_BATCH_FILE_SIZE));
+  const name = nameFromFile(file.replace(/\.\w+$/, ''));
+  return inFile(file, async () => {
+    const tray = single && format === 'json' ? trayIn(text) : null;
+    if (tray !== null) {
+      const spec = readTray(tray, { name, ...(await drawing(tray, at)) });
+      return [{ row: 1, place: 'tray', spec, quantity: 1 }];
+    }
+    // Drawings are those of the base: a plan by itself is what the rows of a family share.
+    const { planDxf } = base === undefined ? {} : await drawing(shared, resolve(dependencies.folder, base));
+    return readBatch(text, format, shared, name, planDxf);
+  });
+}
+
+/** What reads the drawing that a tray file takes its plan from, if it names one. */
+async function drawing(tray: PlainObject, file: string): Promise<{ readonly planDxf?: PlanDrawing }> {
+  const read = await planDrawing(tray, dirname(file));
+  if (read === undefined) return {};
+  const named = (tray.plan as PlainObject).dxf;
+  return {
+    planDxf(path) {
+      if (path === named) return read(path);
+      throw new GatherpanError('BAD_INPUT', 'rows take the drawing of their base; give one base a drawing.');
+    },
+  };
+}
+
+/** The tray file's object, or null for a family and for what is not JSON at all. */
+function trayIn(text: string): PlainObject | null {
+  try {
+    const value: unknown = JSON.parse(text.replace(/^\uFEFF/, ''));
+    return isPlainObject(value) && 'plan' in value ? value : null;
+  } catch {
+    return null;
+  }
 }
 
 const readBase = (file: string, dependencies: Dependencies): Promise<PlainObject> =>

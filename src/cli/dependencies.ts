@@ -15,6 +15,8 @@ import type { TraySpec } from '../tray/spec.ts';
 
 export interface Dependencies {
   readonly version: string;
+  /** The day, as papers print it; they leave a blank line without it. */
+  readonly today?: string;
   /** Folder relative paths start from. */
   readonly folder: string;
   readonly stdin: AsyncIterable<Uint8Array>;

@@ -1,5 +1,6 @@
 /** The figures of a solved tray: for a person as lines, for a program as plain data. */
 import type { CornerReport, FlatPattern, Report } from '../pattern/flatPattern.ts';
+import { english, type Words } from '../words/english.ts';
 
 /** What `--json` gives of a tray: the report without the name and the long lists of vertices. */
 export type Figures = Omit<Report, 'name' | 'rim' | 'outline'>;
@@ -10,50 +11,66 @@ export function figures({ report }: FlatPattern): Figures {
 }
 
 /** The figures that matter at the bench, one thing a line, each line indented and ended. */
-export function figureLines({ report }: FlatPattern): string {
+export function figureLines({ report }: FlatPattern, { terminal: words }: Words = english): string {
   const { blank, developed, corners, thickness, sheet } = report;
-  const lines = [
-    ['sheet', `${sheet.material}, ${sheet.thickness.toFixed(2)} mm, grain ${sheet.grain} degrees`],
+  const { figures: titles } = words;
+  const rim = (toLose: number): string =>
+    toLose >= 0 ? words.cornerLoses(mm(toLose)) : words.cornerGains(mm(-toLose));
+  const lines: [string, string][] = [
+    [titles.sheet, words.sheet(sheet.material, sheet.thickness.toFixed(2), String(sheet.grain))],
     [
-      'blank',
-      `${mm(blank.length)} x ${mm(blank.width)} mm, ${(blank.area / 1e6).toFixed(4)} m², ${blank.mass.toFixed(3)} kg`,
+      titles.blank,
+      words.blank(mm(blank.length), mm(blank.width), (blank.area / 1e6).toFixed(4), blank.mass.toFixed(3)),
     ],
-    ['cut', `${(blank.cutLength / 1000).toFixed(3)} m in ${blank.segments} lines and arcs`],
-    ...developedLines(developed),
-    ...cornerLines(corners, (corner) =>
+    [titles.cut, words.cut((blank.cutLength / 1000).toFixed(3), String(blank.segments))],
+    // Only a rectangle has a middle of its sides to measure at.
+    ...(developed.alongLength === null || developed.alongWidth === null
+      ? []
+      : [
+          [titles.developed, words.developed(mm(developed.alongLength), mm(developed.alongWidth))] as [
+            string,
+            string,
+          ],
+        ]),
+    ...cornerLines(corners, words, (corner) =>
       [
-        `rim to lose ${mm(corner.rimToLose)} mm`,
-        `gather ${corner.peakGather.toFixed(1)} %`,
-        `stretch ${corner.peakStretch.toFixed(1)} %`,
-        `${corner.thinnest.toFixed(2)} to ${corner.thickest.toFixed(2)} mm thick`,
+        rim(corner.rimToLose),
+        words.cornerGather(corner.peakGather.toFixed(1)),
+        words.cornerStretch(corner.peakStretch.toFixed(1)),
+        words.cornerThick(corner.thinnest.toFixed(2), corner.thickest.toFixed(2)),
       ].join(', '),
     ),
+    // A corner of a STEP part may have no centre to measure from.
     ...cornerLines(
-      corners,
+      corners.filter((corner) => Number.isFinite(corner.flatCornerRadius)),
+      words,
       (corner) =>
-        `flat radius ${mm(corner.flatCornerRadius)} mm (equal area ${mm(corner.equalAreaCornerRadius)}, arc length ${mm(corner.arcLengthCornerRadius)})`,
+        words.flatRadius(
+          mm(corner.flatCornerRadius),
+          mm(corner.equalAreaCornerRadius),
+          mm(corner.arcLengthCornerRadius),
+        ),
     ),
-    ['thickness', `${thickness.min.toFixed(2)} to ${thickness.max.toFixed(2)} mm`],
+    [titles.thickness, words.thickness(thickness.min.toFixed(2), thickness.max.toFixed(2))],
   ];
-  return lines.map(([title, text]) => `  ${title!.padEnd(10)} ${text}\n`).join('');
-}
-
-/** Only a rectangle has a middle of its sides to measure at. */
-function developedLines({ alongLength, alongWidth }: Report['developed']): string[][] {
-  if (alongLength === null || alongWidth === null) return [];
-  return [['developed', `${mm(alongLength)} mm along the length, ${mm(alongWidth)} mm along the width`]];
+  return lines.map(([title, text]) => `  ${title.padEnd(10)} ${text}\n`).join('');
 }
 
 /** What there is to say of each corner, equal ones on one line. */
-function cornerLines(corners: readonly CornerReport[], text: (corner: CornerReport) => string): string[][] {
+function cornerLines(
+  corners: readonly CornerReport[],
+  words: Words['terminal'],
+  text: (corner: CornerReport) => string,
+): [string, string][] {
+  const { figures: titles } = words;
   const groups = new Map<string, number[]>();
   for (const corner of corners) {
     groups.set(text(corner), [...(groups.get(text(corner)) ?? []), corner.index]);
   }
-  return [...groups].map(([words, numbers]) =>
+  return [...groups].map(([said, numbers]) =>
     groups.size === 1 && numbers.length > 1
-      ? ['corners', `each ${words}`]
-      : [numbers.length > 1 ? 'corners' : 'corner', `${numbers.join(', ')}: ${words}`],
+      ? [titles.corners, words.each(said)]
+      : [numbers.length > 1 ? titles.corners : titles.corner, `${numbers.join(', ')}: ${said}`],
   );
 }
 

@@ -1,8 +1,9 @@
 /** What is said of the gather at the terminal: zones, verdict, changes, plan, hand; and the same as plain data. */
 import type { ChangeSearch } from '../gather/changes.ts';
 import type { HandFit } from '../gather/handFit.ts';
-import type { Gather, GatherZone, Reason, ZoneRim } from '../gather/report.ts';
+import type { Gather, GatherZone, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
+import { english, type Words } from '../words/english.ts';
 
 /** What `--json` gives of a tray's gather: all figures and sentences, without the lines to draw. */
 export type GatherFigures = Omit<Gather, 'zones' | 'tucks'> & {
@@ -25,112 +26,128 @@ const written = (lines: readonly Line[]): string =>
 
 const mm = (length: number): string => `${length.toFixed(1)} mm`;
 
+type TerminalWords = Words['terminal'];
+
 /** Where a zone lies, in words. */
-function zonePlace({ corners }: GatherZone): string {
-  if (corners.length === 0) return 'away from the corners';
-  return `${corners.length === 1 ? 'corner' : 'corners'} ${corners.join(', ')}`;
+function zonePlace({ corners }: GatherZone, words: TerminalWords): string {
+  if (corners.length === 0) return words.awayFromCorners;
+  const numbers = corners.join(', ');
+  return corners.length === 1 ? words.corner(numbers) : words.corners(numbers);
 }
 
-function zoneWords(zone: GatherZone): string {
+function zoneWords(zone: GatherZone, words: TerminalWords): string {
   const { kind, rim, peak, thickness, depth, area } = zone;
-  const words = [
-    `${kind === 'shrink' ? 'shrinks' : 'stretches'} by up to ${peak.percent.toFixed(1)} %`,
-    `${kind === 'shrink' ? 'thickest' : 'thinnest'} ${thickness.value.toFixed(2)} mm`,
-    `${mm(depth)} deep, ${(area / 100).toFixed(1)} cm²`,
+  const percent = peak.percent.toFixed(1);
+  const value = thickness.value.toFixed(2);
+  const said = [
+    kind === 'shrink' ? words.shrinks(percent) : words.stretches(percent),
+    kind === 'shrink' ? words.thickest(value) : words.thinnest(value),
+    words.deep(mm(depth), (area / 100).toFixed(1)),
   ];
   if (rim !== null) {
-    words.push(
-      `rim ${mm(rim.flatLength)} flat, ${mm(rim.formedLength)} formed: ${mm(Math.abs(rim.toLose))} to ${rim.toLose >= 0 ? 'lose' : 'gain'}`,
-      reachWords(rim),
+    const change = rim.toLose >= 0 ? words.rimToLose : words.rimToGain;
+    said.push(
+      change(mm(rim.flatLength), mm(rim.formedLength), mm(Math.abs(rim.toLose))),
+      reachWords(rim, words),
     );
   }
-  return words.join(', ');
+  return said.join(', ');
 }
 
 /** The same for mirrored corners. */
-function reachWords({ reachBefore, reachAfter }: ZoneRim): string {
+function reachWords({ reachBefore, reachAfter }: ZoneRim, words: TerminalWords): string {
   const [less, more] = [Math.min(reachBefore, reachAfter), Math.max(reachBefore, reachAfter)];
-  const both = less.toFixed(1) === more.toFixed(1) ? mm(less) : `${less.toFixed(1)} and ${mm(more)}`;
-  return `reaches ${both} beyond the corner`;
+  return less.toFixed(1) === more.toFixed(1)
+    ? words.reaches(mm(less))
+    : words.reachesBoth(less.toFixed(1), mm(more));
 }
 
-const MARKS: Readonly<Record<Reason['weight'], string>> = { refuse: 'no', care: 'care', good: 'good' };
-
 /** Zones and verdict; equal zones on one line. */
-export function gatherLines({ zones, verdict, tucks, trimBand, hand, spread }: Gather): string {
+export function gatherLines(gather: Gather, { terminal: words, verdict: judged }: Words = english): string {
+  const { zones, verdict, tucks, trimBand, hand, spread } = gather;
+  const { titles } = words;
   const groups = new Map<string, string[]>();
   for (const zone of zones) {
-    const words = zoneWords(zone);
-    groups.set(words, [...(groups.get(words) ?? []), zonePlace(zone)]);
+    const said = zoneWords(zone, words);
+    groups.set(said, [...(groups.get(said) ?? []), zonePlace(zone, words)]);
   }
-  const lines: Line[] = [...groups].map(([words, places]) => ['gather', `${places.join('; ')}: ${words}`]);
+  const lines: Line[] = [...groups].map(([said, places]) => [titles.gather, `${places.join('; ')}: ${said}`]);
   const tuckWords = new Map<string, number>();
   for (const { count, pitch, takeUp, rounds } of tucks) {
-    const words = `${count} tucks, one every ${mm(pitch)} of flat rim, each to take up ${mm(takeUp)} in ${rounds} rounds`;
-    tuckWords.set(words, (tuckWords.get(words) ?? 0) + 1);
+    const said = words.tucks(String(count), mm(pitch), mm(takeUp), String(rounds));
+    tuckWords.set(said, (tuckWords.get(said) ?? 0) + 1);
   }
-  for (const [words, zoneCount] of tuckWords)
-    lines.push(['tucks', `${zoneCount === 1 ? 'one zone' : `${zoneCount} zones`}: ${words}`]);
-  lines.push(['hand', `${hand.toFixed(2)}${spread === 0 ? '' : `, spread ${spread} % of area`}`]);
-  if (trimBand !== null) lines.push(['trim', trimWords(trimBand)]);
-  lines.push(['verdict', verdict.word]);
-  for (const { weight, sentence } of verdict.reasons) lines.push(['', `${MARKS[weight]}: ${sentence}`]);
+  for (const [said, zoneCount] of tuckWords)
+    lines.push([titles.tucks, zoneCount === 1 ? words.oneZone(said) : words.zones(String(zoneCount), said)]);
+  lines.push([titles.hand, spread === 0 ? hand.toFixed(2) : words.spread(hand.toFixed(2), String(spread))]);
+  if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, words)]);
+  lines.push([titles.verdict, judged.words[verdict.word]]);
+  for (const { weight, sentence } of verdict.reasons)
+    lines.push(['', words.marked(words.marks[weight], sentence)]);
   return written(lines);
 }
 
-const trimWords = (band: NonNullable<Gather['trimBand']>): string =>
-  `rims of hands ${band.hands[0]} to ${band.hands[1]} lie from ${mm(-band.inwards)} to ${mm(band.outwards)} off this one: a trim of ${mm(band.trim)} covers them`;
+const trimWords = (
+  { hands, inwards, outwards, trim }: NonNullable<Gather['trimBand']>,
+  words: TerminalWords,
+): string => words.trim(String(hands[0]), String(hands[1]), mm(-inwards), mm(outwards), mm(trim));
 
 /** What to change. */
-export function changeLines({ changes, without, verdict }: ChangeSearch): string {
-  const lines: Line[] = changes.map(({ sentence }) => ['change', sentence]);
-  if (verdict !== 'can be worked' && without.length > 0)
-    lines.push([
-      'change',
-      `No help by ${without.length === 1 ? 'itself' : 'themselves'}: ${without.join(', ')}.`,
-    ]);
+export function changeLines(
+  { changes, without, verdict }: ChangeSearch,
+  { terminal: words, plan }: Words = english,
+): string {
+  const { titles } = words;
+  const lines: Line[] = changes.map(({ sentence }) => [titles.change, sentence]);
+  if (verdict !== 'can be worked' && without.length > 0) {
+    const list = without.map((about) => plan.change.about[about]).join(', ');
+    lines.push([titles.change, without.length === 1 ? words.noHelpAlone(list) : words.noHelp(list)]);
+  }
   return written(lines);
 }
 
 /** The working plan. */
-export function planLines(plan: WorkingPlan, zones: readonly GatherZone[]): string {
+export function planLines(plan: WorkingPlan, zones: readonly GatherZone[], table: Words = english): string {
+  const { terminal: words } = table;
+  const { titles } = words;
   const lines: Line[] = [];
   for (const [number, stage] of plan.stages.entries()) {
-    const what = stage.lip ? 'turn the lip' : `turn the wall up to ${stage.angle.toFixed(0)} degrees`;
-    lines.push(['stage', `${number + 1}: ${what}`]);
+    const what = stage.lip ? words.turnLip : words.turnWall(stage.angle.toFixed(0));
+    lines.push([titles.stage, `${number + 1}: ${what}`]);
     const groups = new Map<string, string[]>();
     for (const each of stage.zones) {
-      const rim = each.rimToLose >= 0 ? 'to lose' : 'to gain';
-      const words = `${mm(Math.abs(each.rimToLose))} of rim ${rim} (${mm(Math.abs(each.rimLost))} so far), strain added ${each.strainAdded.toFixed(2)}, then ${each.thickness.toFixed(2)} mm thick`;
-      groups.set(words, [...(groups.get(words) ?? []), zonePlace(zones[each.zone]!)]);
+      const change = each.rimToLose >= 0 ? words.stageLoses : words.stageGains;
+      const said = change(
+        mm(Math.abs(each.rimToLose)),
+        mm(Math.abs(each.rimLost)),
+        each.strainAdded.toFixed(2),
+        each.thickness.toFixed(2),
+      );
+      groups.set(said, [...(groups.get(said) ?? []), zonePlace(zones[each.zone]!, words)]);
     }
-    for (const [words, places] of groups) lines.push(['', `${places.join('; ')}: ${words}`]);
+    for (const [said, places] of groups) lines.push(['', `${places.join('; ')}: ${said}`]);
   }
-  for (const sentence of plan.anneals.sentences) lines.push(['anneal', sentence]);
+  for (const sentence of plan.anneals.sentences) lines.push([titles.anneal, sentence]);
   const heats = plan.anneals.steps.length > 0 || plan.anneals.temperature === null;
-  if (heats) for (const caution of plan.anneals.cautions) lines.push(['caution', caution]);
-  for (const caution of BENCH_CAUTIONS) lines.push(['caution', caution]);
-  for (const sentence of plan.grain.sentences) lines.push(['grain', sentence]);
-  lines.push(['trim', trimWords(plan.trimBand)]);
-  return `${written(lines)}${plan.changes === null ? '' : changeLines(plan.changes)}`;
+  if (heats) for (const caution of plan.anneals.cautions) lines.push([titles.caution, caution]);
+  // Of every gathered tray; common practice, no source.
+  for (const caution of words.benchCautions) lines.push([titles.caution, caution]);
+  for (const sentence of plan.grain.sentences) lines.push([titles.grain, sentence]);
+  lines.push([titles.trim, trimWords(plan.trimBand, words)]);
+  return `${written(lines)}${plan.changes === null ? '' : changeLines(plan.changes, table)}`;
 }
 
-/** Of every gathered tray; common practice, no source. */
-const BENCH_CAUTIONS = [
-  'Cut edges and puckers are sharp: deburr the blank and wear gloves that resist cuts.',
-  'Hammering on a stake is loud enough to harm: wear ear and eye protection.',
-];
-
 /** The hand found. */
-export function handLines(fit: HandFit): string {
+export function handLines(fit: HandFit, { terminal: words }: Words = english): string {
+  const { titles } = words;
   return written([
     ...fit.measurements.map(
       ({ what, measured, predicted, error }): Line => [
-        'measured',
-        `${what} ${measured.toFixed(2)} ± ${error} mm, the fit gives ${predicted.toFixed(2)} mm`,
+        titles.measured,
+        words.measured(what, measured.toFixed(2), String(error), predicted.toFixed(2)),
       ],
     ),
-    ...fit.sentences.map((sentence): Line => ['hand', sentence]),
-    ['blank', `cut for the hand ${fit.blankHand.toFixed(2)}`],
+    ...fit.sentences.map((sentence): Line => [titles.hand, sentence]),
+    [titles.blank, words.cutForHand(fit.blankHand.toFixed(2))],
   ]);
 }

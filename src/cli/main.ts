@@ -17,6 +17,16 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   throw error;
 });
 
+/** The day as ISO 8601 has it: of the clock here, or of SOURCE_DATE_EPOCH where files have to come out the same. */
+function today(): string {
+  const epoch = process.env.SOURCE_DATE_EPOCH;
+  if (epoch !== undefined && /^\d{1,12}$/.test(epoch))
+    return new Date(1000 * Number(epoch)).toISOString().slice(0, 10);
+  const now = new Date();
+  const two = (part: number): string => String(part).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
 const printStack = (error: unknown): void => {
   process.stderr.write(`${error instanceof Error ? error.stack : String(error)}\n`);
 };
@@ -24,6 +34,7 @@ const printStack = (error: unknown): void => {
 try {
   process.exitCode = await run(process.argv.slice(2), {
     version,
+    today: today(),
     folder: process.cwd(),
     stdin: process.stdin,
     out: (text) => process.stdout.write(text),

@@ -121,8 +121,8 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
   program
     .command('recognise')
     .description('Print the tray file of a STEP part whose wall has one section all round.')
-    .argument('<part>', 'STEP file of a solid')
-    .option('--material <name>', 'for STEP parts: the sheet material', 'DC04')
+    .argument('<part>', 'STEP file of a solid; - is standard input')
+    .option('--material <name>', 'the sheet material', 'DC04')
     .option('--grain <degrees>', 'rolling direction from the x axis')
     .option('--trim <mm>', 'extra material outside the net rim')
     .action(async (part: string, options: StepOptions) => {

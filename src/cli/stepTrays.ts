@@ -7,6 +7,7 @@ import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { StepGiven, StepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Dependencies } from './dependencies.ts';
+import { readText } from './files.ts';
 
 /** What may be said on the command line of parts that do not say it themselves. */
 export interface StepOptions {
@@ -24,34 +25,101 @@ export const isStepFile = (file: string): boolean => /\.(step|stp)$/i.test(file)
 /** Same limit as the reader's own, so that a larger file is not even loaded. */
 const LARGEST = 30e6;
 
-/** Reads a part with the kernel, which is loaded on first use. @throws GatherpanError */
+/** Characters looked at to tell a part from a tray file on standard input. */
+const SNIFFED = 4096;
+
+/** First words of an exchange file, after space, comments and a byte order mark (ISO 10303-21). */
+const looksLikeStep = (start: Uint8Array): boolean =>
+  /^(?:\u00EF\u00BB\u00BF)?\s*(?:\/\*[\s\S]*?\*\/\s*)*ISO-10303-21\s*;/.test(
+    Buffer.from(start.buffer, start.byteOffset, Math.min(start.length, SNIFFED)).toString('latin1'),
+  );
+
+/**
+ * What comes on standard input: the bytes of a STEP part, or the text of a tray file. Which one is told by its
+ * first words.
+ *
+ * @throws GatherpanError TOO_LARGE or BAD_INPUT
+ */
+export async function readStandardInput(
+  stream: AsyncIterable<Uint8Array>,
+): Promise<{ readonly step: Uint8Array } | { readonly text: string }> {
+  const iterator = stream[Symbol.asyncIterator]();
+  const held: Uint8Array[] = [];
+  let size = 0;
+  let ended = false;
+  const next = async (): Promise<Uint8Array | null> => {
+    const { value, done } = await iterator.next();
+    ended = done === true;
+    return ended ? null : value;
+  };
+  while (size < SNIFFED && !ended) {
+    const chunk = await next();
+    if (chunk === null) break;
+    held.push(chunk);
+    size += chunk.length;
+  }
+  const start = Buffer.concat(held);
+  if (!looksLikeStep(start)) {
+    async function* whole(): AsyncIterable<Uint8Array> {
+      yield start;
+      for (let chunk = ended ? null : await next(); chunk !== null; chunk = await next()) yield chunk;
+    }
+    return { text: await readText(whole()) };
+  }
+  const chunks: Uint8Array[] = [start];
+  for (let chunk = ended ? null : await next(); chunk !== null; chunk = await next()) {
+    size += chunk.length;
+    if (size > LARGEST) {
+      throw new GatherpanError(
+        'TOO_LARGE',
+        `The STEP file is larger than ${LARGEST / 1e6} MB; at most ${LARGEST / 1e6} MB is accepted.`,
+      );
+    }
+    chunks.push(chunk);
+  }
+  return { step: Buffer.concat(chunks) };
+}
+
+/**
+ * Reads a part with the kernel, which is loaded on first use.
+ *
+ * @param source path of a file, or its bytes
+ * @throws GatherpanError
+ */
 export async function readStepFile(
-  file: string,
+  source: string | Uint8Array,
   name: string,
   options: StepOptions,
   dependencies: Dependencies,
   path: StepGiven['path'] = 'either',
 ): Promise<StepTray> {
-  const { readStepTray } = await dependencies.load.step!();
-  const bytes = await stepBytes(resolve(dependencies.folder, file));
-  return readStepTray(bytes, {
+  const given = {
     name,
     path,
     material: options.material,
     thickness: number(options.thickness, 'thickness', 0.05, 20),
     grain: number(options.grain, 'grain', -360, 360),
     trim: number(options.trim, 'trim', 0, 100),
-  });
+  };
+  const bytes = typeof source === 'string' ? await stepBytes(resolve(dependencies.folder, source)) : source;
+  const { readStepTray } = await dependencies.load.step!();
+  return readStepTray(bytes, given);
 }
 
-/** A part as a job of `make` or `check`: recognised trays are solved later, other parts are solved by now. */
+/**
+ * A part as a job of `make` or `check`: recognised trays are solved later, other parts are solved by now.
+ *
+ * @param file   what it is called in sentences
+ * @param source path of the file, or its bytes
+ */
 export async function stepJob(
   file: string,
+  source: string | Uint8Array,
   name: string,
   options: StepOptions,
   dependencies: Dependencies,
 ): Promise<{ file: string; spec: TraySpec; pattern?: FlatPattern }> {
-  const tray = await readStepFile(file, name, options, dependencies);
+  const tray = await readStepFile(source, name, options, dependencies);
   return tray.kind === 'tray'
     ? { file, spec: tray.spec }
     : { file, spec: tray.pattern.spec, pattern: tray.pattern };

@@ -5,9 +5,9 @@ import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Dependencies } from './dependencies.ts';
-import { readText, readTextFile } from './files.ts';
+import { readTextFile } from './files.ts';
 import { planDrawing } from './planDrawing.ts';
-import { isStepFile, type StepOptions, stepJob } from './stepTrays.ts';
+import { isStepFile, readStandardInput, type StepOptions, stepJob } from './stepTrays.ts';
 
 /** A tray of the command line, or why there is none. */
 export type Job =
@@ -16,7 +16,7 @@ export type Job =
   | { readonly file: string; readonly error: unknown };
 
 /**
- * Reads every file in turn; `-` is standard input. Never throws: a failure becomes a job with an error.
+ * Reads every file in turn; `-` is standard input, where a STEP part is told by its first words. Never throws: a failure becomes a job with an error.
  *
  * @param step for STEP parts among the files
  */
@@ -34,14 +34,18 @@ export async function readTrays(
       }
       stdinUsed ||= file === '-';
       if (isStepFile(file)) {
-        jobs.push(await stepJob(file, nameFromFile(file), step, dependencies));
+        jobs.push(await stepJob(file, file, nameFromFile(file), step, dependencies));
         continue;
       }
-      const text =
+      const read =
         file === '-'
-          ? await readText(dependencies.stdin)
-          : await readTextFile(resolve(dependencies.folder, file));
-      const value = parseTray(text);
+          ? await readStandardInput(dependencies.stdin)
+          : { text: await readTextFile(resolve(dependencies.folder, file)) };
+      if ('step' in read) {
+        jobs.push(await stepJob(file, read.step, nameFromFile(file), step, dependencies));
+        continue;
+      }
+      const value = parseTray(read.text);
       const folder = file === '-' ? dependencies.folder : dirname(resolve(dependencies.folder, file));
       const planDxf = await planDrawing(value, folder);
       const options = { name: nameFromFile(file), ...(planDxf === undefined ? {} : { planDxf }) };

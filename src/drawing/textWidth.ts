@@ -60,11 +60,21 @@ export function textWidth(text: string, height: number, bold = false): number {
 /**
  * Breaks text into lines no wider than `width`; a word that is longer than that gets a line of its own. A
  * no-break space does not break.
+ *
+ * @param breakWords words longer than a line are broken, after a hyphen where there is one
  */
-export function wrapText(text: string, width: number, height: number, bold = false): string[] {
+export function wrapText(
+  text: string,
+  width: number,
+  height: number,
+  bold = false,
+  breakWords = false,
+): string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(/[ \n\t]+/).filter((part) => part !== '')) {
+  const words = text.split(/[ \n\t]+/).filter((part) => part !== '');
+  const pieces = breakWords ? words.flatMap((word) => brokenWord(word, width, height, bold)) : words;
+  for (const word of pieces) {
     const longer = line === '' ? word : `${line} ${word}`;
     if (line !== '' && textWidth(longer, height, bold) > width) {
       lines.push(line);
@@ -74,6 +84,26 @@ export function wrapText(text: string, width: number, height: number, bold = fal
   if (line !== '') lines.push(line);
   return lines;
 }
+
+/** A word in pieces that each fit a line. */
+function brokenWord(word: string, width: number, height: number, bold: boolean): string[] {
+  if (textWidth(word, height, bold) <= width) return [word];
+  const pieces: string[] = [];
+  let rest = [...word];
+  while (rest.length > 0) {
+    let fits = 1;
+    while (fits < rest.length && textWidth(rest.slice(0, fits + 1).join(''), height, bold) <= width) fits++;
+    const hyphen = rest.slice(0, fits).lastIndexOf('-');
+    const end = fits === rest.length || hyphen < 1 ? fits : hyphen + 1;
+    pieces.push(rest.slice(0, end).join(''));
+    rest = rest.slice(end);
+  }
+  return pieces;
+}
+
+/** The height at which a line is no wider than `width`, `height` at most. */
+export const fittingHeight = (text: string, width: number, height: number, bold = false): number =>
+  Math.min(height, (height * width) / Math.max(textWidth(text, height, bold), 1e-9));
 
 /** Text cut short, with a mark, so that it is no wider than `width`. */
 export function fitText(text: string, width: number, height: number, bold = false): string {

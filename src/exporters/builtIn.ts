@@ -1,16 +1,20 @@
 /** The exporters that come with the package. A new one is added to this list and nowhere else. */
 
+import { english, type Words } from '../words/english.ts';
 import type { Exporter } from './contract.ts';
-import { dxfExporter } from './dxf/dxfExporter.ts';
-import { jsonExporter } from './json/jsonExporter.ts';
-import { paperExporters } from './papers/index.ts';
-import { formedStepExporter } from './step/formedStepExporter.ts';
-import { stepExporter } from './step/stepExporter.ts';
+import { dxfExporterIn } from './dxf/dxfExporter.ts';
+import { jsonExporterIn } from './json/jsonExporter.ts';
+import { paperExportersIn } from './papers/index.ts';
+import { formedStepExporterIn } from './step/formedStepExporter.ts';
+import { stepExporterIn } from './step/stepExporter.ts';
 
-export const builtInExporters: readonly Exporter[] = [
-  dxfExporter,
-  jsonExporter,
-  stepExporter,
-  formedStepExporter,
-  ...paperExporters,
+/** The exporters in a language: their labels, and everything that a person reads in their files. */
+export const exportersIn = (words: Words): readonly Exporter[] => [
+  dxfExporterIn(words),
+  jsonExporterIn(words),
+  stepExporterIn(words),
+  formedStepExporterIn(words),
+  ...paperExportersIn(words),
 ];
+
+export const builtInExporters: readonly Exporter[] = exportersIn(english);

@@ -25,6 +25,12 @@ export type Parameter =
 /** A value for every parameter of the exporter, checked and complete (see `registry.ts`). */
 export type ParameterValues = Readonly<Record<string, boolean | number | string>>;
 
+/** What a file may say that is neither the tray's nor a setting. */
+export interface ExportContext {
+  /** The day the file is made, as it is to be printed; papers leave a blank line without it. */
+  readonly date?: string;
+}
+
 export interface Exporter {
   /** Lower case, unique: what `--format` takes. */
   readonly id: string;
@@ -35,10 +41,10 @@ export interface Exporter {
   readonly mediaType: string;
   readonly parameters: readonly Parameter[];
   /**
-   * The file's bytes. Deterministic: the same pattern and values give the same bytes; the pattern is not
-   * changed.
+   * The file's bytes. Deterministic: the same pattern, values and context give the same bytes; the pattern is
+   * not changed.
    *
    * @throws GatherpanError only
    */
-  write(pattern: FlatPattern, values: ParameterValues): Promise<Uint8Array>;
+  write(pattern: FlatPattern, values: ParameterValues, context?: ExportContext): Promise<Uint8Array>;
 }

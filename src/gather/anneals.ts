@@ -6,6 +6,7 @@
  * itself is interrupted for anneals.
  */
 import type { SheetMaterial } from '../material/sheet.ts';
+import { english, type Words } from '../words/english.ts';
 import { annealsFor, ONE_GO } from './verdict.ts';
 
 /** One anneal of the plan. */
@@ -36,8 +37,12 @@ export interface AnnealPlan {
  *
  * @param added equivalent strain per stage and followed point (`StagePlan.added`); not changed
  */
-export function annealPlan(added: readonly Float64Array[], material: SheetMaterial): AnnealPlan {
-  const { strainBudget: budget, temperature, cue, cautions, instead } = material.anneal;
+export function annealPlan(
+  added: readonly Float64Array[],
+  material: SheetMaterial,
+  words: Words = english,
+): AnnealPlan {
+  const { strainBudget: budget, temperature, cue, cautions } = material.anneal;
   const account = new Float64Array(added[0]?.length ?? 0);
   const steps: AnnealStep[] = [];
   const may = temperature !== null;
@@ -68,7 +73,7 @@ export function annealPlan(added: readonly Float64Array[], material: SheetMateri
     leftOver,
     cue,
     cautions,
-    sentences: sentences(steps, leftOver, material, instead),
+    sentences: sentences(steps, leftOver, material, words),
   };
 }
 
@@ -83,26 +88,20 @@ function sentences(
   steps: readonly AnnealStep[],
   leftOver: number,
   material: SheetMaterial,
-  instead: string | undefined,
+  { plan }: Words,
 ): string[] {
-  const { strainBudget: budget, temperature, cue } = material.anneal;
-  const figures = `a strain of ${leftOver.toFixed(2)} against the ${budget.toFixed(2)} that ${material.name} takes`;
+  const { strainBudget: budget, temperature, cue, instead } = material.anneal;
+  const said = plan.anneal;
+  const figures = said.figures(leftOver.toFixed(2), budget.toFixed(2), material.name);
   if (temperature === null) {
-    if (leftOver <= budget) return [`No anneal is needed: ${figures}.`];
-    const hard =
-      leftOver > ONE_GO * budget
-        ? 'That is too much to work in one go.'
-        : 'Work it in one go with many small blows, and stop at the first sign of a crack.';
-    return [
-      `Do not heat this sheet, although it gets hard: ${figures}. ${hard}`,
-      ...(instead === undefined ? [] : [instead]),
-    ];
+    if (leftOver <= budget) return [said.none(figures)];
+    const hard = leftOver > ONE_GO * budget ? said.tooMuch(figures) : said.oneGo(figures);
+    return [hard, ...(instead === undefined ? [] : [instead])];
   }
-  if (steps.length === 0) return [`No anneal is needed: ${figures}.`];
+  if (steps.length === 0) return [said.none(figures)];
   const [low, high] = temperature;
-  const list = steps.map(
-    ({ stage, when, strain }) =>
-      `Anneal the worked corners ${when === 'after' ? 'after' : 'in the middle of'} stage ${stage + 1}, at a strain of ${strain.toFixed(2)}: ${low} to ${high} °C.`,
+  const list = steps.map(({ stage, when, strain }) =>
+    said[when](String(stage + 1), strain.toFixed(2), String(low), String(high)),
   );
-  return [...list, `How it is seen: ${cue}`, `After the last anneal: ${figures}.`];
+  return [...list, said.seen(cue), said.afterLast(figures)];
 }

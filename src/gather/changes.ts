@@ -8,6 +8,7 @@ import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { trayFaults } from '../tray/checks.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
+import { english, type Words } from '../words/english.ts';
 import type { Verdict, VerdictWord } from './report.ts';
 import { solveInput, solveSpec } from './solvedTray.ts';
 import { peaksOf, verdictOf } from './verdict.ts';
@@ -61,6 +62,8 @@ interface Line {
   readonly words: (value: number | string) => string;
 }
 
+type ChangeWords = Words['plan']['change'];
+
 interface Judged {
   readonly verdict: Verdict;
   readonly shrink: number;
@@ -73,7 +76,7 @@ interface Judged {
  *
  * @param known the tray's verdict where it is known already, which saves a solve
  */
-export function searchChanges(spec: TraySpec, known?: VerdictWord): ChangeSearch {
+export function searchChanges(spec: TraySpec, known?: VerdictWord, words: Words = english): ChangeSearch {
   const structures = new StructureCache(32);
   const judge = (each: TraySpec, full: boolean): Judged | null =>
     full
@@ -84,8 +87,8 @@ export function searchChanges(spec: TraySpec, known?: VerdictWord): ChangeSearch
   if (rank(word) === 0) return { verdict: word, changes: [], without: [] };
   const changes: Change[] = [];
   const without: Change['about'][] = [];
-  for (const line of lines(spec)) {
-    const found = nearestChange(line, rank(word), judge);
+  for (const line of lines(spec, words)) {
+    const found = nearestChange(line, rank(word), judge, words);
     if (found === null) without.push(line.about);
     else changes.push(found);
   }
@@ -124,7 +127,7 @@ function judged(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
 
 type Judge = (spec: TraySpec, full: boolean) => Judged | null;
 
-function nearestChange(line: Line, worse: number, judge: Judge): Change | null {
+function nearestChange(line: Line, worse: number, judge: Judge, words: Words): Change | null {
   const usable = line.values.filter((value) => trayFaults(line.apply(value), 'mm').length === 0);
   const turns = (value: number | string, full: boolean): Judged | null => {
     const result = judge(line.apply(value), full);
@@ -151,12 +154,12 @@ function nearestChange(line: Line, worse: number, judge: Judge): Change | null {
   for (let i = start; i <= stop; i++) {
     if (!line.ordered && turns(usable[i]!, false) === null) continue;
     const result = turns(usable[i]!, true);
-    if (result !== null) return change(line, usable[i]!, result);
+    if (result !== null) return change(line, usable[i]!, result, words);
   }
   return null;
 }
 
-function change(line: Line, to: number | string, result: Judged): Change {
+function change(line: Line, to: number | string, result: Judged, words: Words): Change {
   const { shrink, thickening, strain, verdict } = result;
   return {
     about: line.about,
@@ -167,7 +170,13 @@ function change(line: Line, to: number | string, result: Judged): Change {
     shrink,
     thickening,
     strain,
-    sentence: `${line.words(to)}: ${verdict.word} (shrink ${shrink.toFixed(0)} %, thickening ${thickening.toFixed(0)} %, strain ${strain.toFixed(2)}).`,
+    sentence: words.plan.change.sentence(
+      line.words(to),
+      words.verdict.words[verdict.word],
+      shrink.toFixed(0),
+      thickening.toFixed(0),
+      strain.toFixed(2),
+    ),
   };
 }
 
@@ -182,13 +191,19 @@ function steps(from: number, to: number): number[] {
   return out;
 }
 
-function lines(spec: TraySpec): Line[] {
-  const out = [planRadiusLine(spec), bottomRadiusLine(spec), heightLine(spec), thicknessLine(spec)];
-  const sheet = sheetLine(spec);
+function lines(spec: TraySpec, words: Words): Line[] {
+  const { change: said } = words.plan;
+  const out = [
+    planRadiusLine(spec, said),
+    bottomRadiusLine(spec, said),
+    heightLine(spec, said),
+    thicknessLine(spec, said),
+  ];
+  const sheet = sheetLine(spec, said);
   return sheet === null ? out : [...out, sheet];
 }
 
-function planRadiusLine(spec: TraySpec): Line {
+function planRadiusLine(spec: TraySpec, said: ChangeWords): Line {
   const { plan } = spec;
   const radii =
     'vertices' in plan
@@ -219,11 +234,11 @@ function planRadiusLine(spec: TraySpec): Line {
           : (plan.cornerRadius.map((radius) => widened(radius, to)) as unknown as typeof plan.cornerRadius);
       return { ...spec, plan: { ...plan, cornerRadius } };
     },
-    words: (value) => `A plan radius of at least ${value} mm instead of ${smallest} mm`,
+    words: (value) => said.planRadius(String(value), String(smallest)),
   };
 }
 
-function bottomRadiusLine(spec: TraySpec): Line {
+function bottomRadiusLine(spec: TraySpec, said: ChangeWords): Line {
   const { bottomRadius } = spec.section;
   const least = spec.measured === 'outside' ? 2 * spec.sheet.thickness : spec.sheet.thickness;
   return {
@@ -233,11 +248,11 @@ function bottomRadiusLine(spec: TraySpec): Line {
     values: steps(bottomRadius, least),
     ordered: true,
     apply: (value) => ({ ...spec, section: { ...spec.section, bottomRadius: value as number } }),
-    words: (value) => `A bottom radius of ${value} mm instead of ${bottomRadius} mm`,
+    words: (value) => said.bottomRadius(String(value), String(bottomRadius)),
   };
 }
 
-function heightLine(spec: TraySpec): Line {
+function heightLine(spec: TraySpec, said: ChangeWords): Line {
   const { height, heights } = spec.section;
   return {
     about: 'height',
@@ -255,11 +270,11 @@ function heightLine(spec: TraySpec): Line {
       };
     },
     words: (value) =>
-      `A height of ${value} mm instead of ${height} mm, with a strip of ${Number((height - (value as number)).toFixed(2))} mm welded on`,
+      said.height(String(value), String(height), String(Number((height - (value as number)).toFixed(2)))),
   };
 }
 
-function thicknessLine(spec: TraySpec): Line {
+function thicknessLine(spec: TraySpec, said: ChangeWords): Line {
   const { thickness } = spec.sheet;
   return {
     about: 'thickness',
@@ -268,12 +283,12 @@ function thicknessLine(spec: TraySpec): Line {
     values: THICKNESSES.filter((value) => value > thickness),
     ordered: true,
     apply: (value) => ({ ...spec, sheet: { ...spec.sheet, thickness: value as number } }),
-    words: (value) => `A sheet of ${value} mm instead of ${thickness} mm`,
+    words: (value) => said.thickness(String(value), String(thickness)),
   };
 }
 
 /** Sheets of the same metal that take more strain between anneals: the same alloy first, then the nearest. */
-function sheetLine(spec: TraySpec): Line | null {
+function sheetLine(spec: TraySpec, said: ChangeWords): Line | null {
   const { material, thickness } = spec.sheet;
   if (typeof material !== 'string') return null;
   const table = listSheets();
@@ -298,6 +313,6 @@ function sheetLine(spec: TraySpec): Line | null {
     values: softer.map((each) => each.name),
     ordered: false,
     apply: (value) => ({ ...spec, sheet: { ...spec.sheet, material: value as string } }),
-    words: (value) => `${value} instead of ${own.name}`,
+    words: (value) => said.sheet(String(value), own.name),
   };
 }

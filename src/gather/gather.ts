@@ -3,6 +3,7 @@ import type { Sheet } from '../material/sheet.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { english, type Words } from '../words/english.ts';
 import { handOf } from './hand.ts';
 import type { Gather, TrimBand } from './report.ts';
 import { tuckPlans } from './tucks.ts';
@@ -29,6 +30,7 @@ export function gatherOf(
   rim: Path,
   freeWidth: number,
   trimBand: TrimBand | null,
+  words: Words = english,
 ): Gather {
   const threshold = spec.forming.zoneThreshold ?? DEFAULT_THRESHOLD;
   const zones = gatherZones(field, rim, sheet.thickness, { threshold });
@@ -37,7 +39,13 @@ export function gatherOf(
     hand: handOf(spec, sheet.material),
     spread: spec.forming.spread ?? 0,
     zones,
-    verdict: verdictOf(peaksOf(strainsOf(field), sheet), sheet, freeWidth),
+    verdict: verdictOf(
+      peaksOf(strainsOf(field), sheet),
+      sheet,
+      freeWidth,
+      words,
+      spec.section.rim.kind === 'lip',
+    ),
     tucks: tuckPlans(zones, rim, sheet, freeWidth),
     trimBand,
   };

@@ -7,6 +7,7 @@
 import type { SolveOptions } from '../solve/solveTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
+import { english, type Words } from '../words/english.ts';
 import type { GatherZone } from './report.ts';
 import { type SolvedTray, solveSpec } from './solvedTray.ts';
 import { type Peaks, peaksOf } from './verdict.ts';
@@ -33,14 +34,15 @@ export interface GrainAdvice {
 /** Differences of strain below this share are within what the mesh leaves open: no reason to turn the blank. */
 const WORTH_TURNING = 0.02;
 
-/** Solves both ways. @throws GatherpanError NOT_SOLVED */
+/** Solves both ways, the one as given unless that is solved already. @throws GatherpanError NOT_SOLVED */
 export function grainAdvice(
   spec: TraySpec,
   zones: readonly GatherZone[],
   options: Partial<SolveOptions> = {},
+  words: Words = english,
+  given: SolvedTray = solveSpec(spec, options),
 ): GrainAdvice {
   const turnedGrain = (spec.sheet.grain + 90) % 180;
-  const given = solveSpec(spec, options);
   const turned = given.solution.law.isotropicInPlane
     ? given
     : solveSpec({ ...spec, sheet: { ...spec.sheet, grain: turnedGrain } }, options);
@@ -48,17 +50,18 @@ export function grainAdvice(
   const other = grainCase(turnedGrain, turned);
   const difference = (other.strain - asGiven.strain) / asGiven.strain;
   const better = Math.abs(difference) < WORTH_TURNING ? null : difference > 0 ? asGiven.grain : other.grain;
+  const said = words.plan.grain;
   const text: string[] = [];
   if (given.solution.law.isotropicInPlane) {
-    text.push('This sheet works the same in every direction: its grain does not matter for the gather.');
+    text.push(said.same);
   } else {
-    text.push(...cornerSentence(zones));
+    text.push(...cornerSentence(zones, words));
     const figures = ({ grain, strain, thickening }: GrainCase): string =>
-      `${strain.toFixed(3)} with the grain at ${grain} degrees (thickening ${thickening.toFixed(1)} %)`;
+      said.figures(strain.toFixed(3), String(grain), thickening.toFixed(1));
     text.push(
       better === null
-        ? `The grain may lie either way: the hardest-worked spot takes ${figures(asGiven)} and ${figures(other)}.`
-        : `Lay the blank with the grain at ${better} degrees from the plan's x axis: the hardest-worked spot takes ${figures(asGiven)} and ${figures(other)}.`,
+        ? said.either(figures(asGiven), figures(other))
+        : said.lay(String(better), figures(asGiven), figures(other)),
     );
   }
   return { asGiven, turned: other, better, sentences: text };
@@ -76,16 +79,15 @@ function grainCase(grain: number, { strains, sheet }: SolvedTray): GrainCase {
 }
 
 /** How the corners differ, from the gather zones. */
-function cornerSentence(zones: readonly GatherZone[]): string[] {
+function cornerSentence(zones: readonly GatherZone[], { plan }: Words): string[] {
   const shrink = zones.filter((zone) => zone.kind === 'shrink' && zone.corners.length > 0);
   if (shrink.length < 2) return [];
   const percents = shrink.map((zone) => zone.peak.percent);
   const most = Math.max(...percents);
   const least = Math.min(...percents);
-  if (most - least < 0.05)
-    return [`All ${shrink.length} gather zones shrink alike, by ${most.toFixed(1)} %.`];
-  const list = shrink.map(
-    (zone) => `corner ${zone.corners.join(' and ')} by ${zone.peak.percent.toFixed(1)} %`,
+  if (most - least < 0.05) return [plan.grain.zonesAlike(String(shrink.length), most.toFixed(1))];
+  const list = shrink.map((zone) =>
+    plan.grain.zone(zone.corners.join(plan.grain.and), zone.peak.percent.toFixed(1)),
   );
-  return [`The corners differ: ${list.join(', ')}.`];
+  return [plan.grain.zonesDiffer(list.join(', '))];
 }

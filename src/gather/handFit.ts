@@ -9,6 +9,7 @@
  */
 import { GatherpanError } from '../errors.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { english, type Words } from '../words/english.ts';
 import { handOf } from './hand.ts';
 import type { Measurements } from './measurements.ts';
 import { type CornerPlace, type MarkPair, type Trial, TrialCorner } from './trial.ts';
@@ -61,7 +62,7 @@ interface Equation {
  * @param given the tray file with which the blank was cut
  * @throws GatherpanError BAD_INPUT when no hand gives what was measured, or there is no such corner; NOT_SOLVED
  */
-export function fitHand(given: TraySpec, measurements: Measurements): HandFit {
+export function fitHand(given: TraySpec, measurements: Measurements, words: Words = english): HandFit {
   const { spec } = resolvedTrim(given);
   const corner = new TrialCorner(spec, measurements.corner);
   const equations = equationsOf(measurements);
@@ -87,7 +88,7 @@ export function fitHand(given: TraySpec, measurements: Measurements): HandFit {
       predicted: measured + final[i]! * error,
       error,
     })),
-    sentences: sentences(fitted, both?.spread ?? null, kept, hand, spread),
+    sentences: sentences(fitted, both?.spread ?? null, kept, hand, spread, words),
   };
 }
 
@@ -230,20 +231,17 @@ function sentences(
   kept: number,
   hand: number,
   spread: number,
+  words: Words,
 ): string[] {
-  const out = [
-    `The hand is ${fitted.value.toFixed(2)} ± ${fitted.error.toFixed(2)}: ${(100 * fitted.value).toFixed(0)} % of the gather goes up the wall, the rest into thickness.`,
-  ];
+  const { hand: said } = words;
+  const percent = (100 * fitted.value).toFixed(0);
+  const out = [said.found(fitted.value.toFixed(2), fitted.error.toFixed(2), percent)];
   if (spreadFit !== null) {
-    out.push(`The spread is ${spreadFit.value.toFixed(1)} ± ${spreadFit.error.toFixed(1)} % of area.`);
-    out.push(`For the tray file: "forming": { "hand": ${hand.toFixed(3)}, "spread": ${spread.toFixed(1)} }`);
+    out.push(said.spread(spreadFit.value.toFixed(1), spreadFit.error.toFixed(1)));
+    out.push(said.forFile(`"forming": { "hand": ${hand.toFixed(3)}, "spread": ${spread.toFixed(1)} }`));
     return out;
   }
-  out.push(
-    kept === 0
-      ? 'The measurements do not tell hand and spread apart, so no spread is assumed.'
-      : `The measurements do not tell hand and spread apart, so the tray file's spread of ${kept} % is kept.`,
-  );
-  out.push(`For the tray file: "forming": { "hand": ${hand.toFixed(3)} }`);
+  out.push(kept === 0 ? said.noSpread : said.spreadKept(String(kept)));
+  out.push(said.forFile(`"forming": { "hand": ${hand.toFixed(3)} }`));
   return out;
 }

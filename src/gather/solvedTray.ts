@@ -3,6 +3,7 @@ import { type PlasticLaw, plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { findSymmetry, type Symmetry, symmetryVertices } from '../mesh/symmetry.ts';
+import type { Path } from '../outline/path.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../solve/solveTray.ts';
 import { type NodalStrains, nodalStrains } from '../solve/strains.ts';
 import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';
@@ -15,6 +16,27 @@ export interface SolvedTray {
   readonly surface: NeutralSurface;
   readonly solution: TraySolution;
   readonly strains: NodalStrains;
+}
+
+/** The tray solved last, with the rim of its pattern: one only, because a solution takes several times a pattern's room. */
+let latest: { readonly rim: Path; readonly solved: SolvedTray } | null = null;
+
+/** Keeps what was solved for the pattern with this rim, so that a working plan made next need not solve it again. */
+export function keepSolved(rim: Path, solved: SolvedTray): void {
+  latest = { rim, solved };
+}
+
+/**
+ * The tray as it was solved for its pattern; solved again when another one was solved since, or in another thread.
+ * That solve shares no elimination order with what follows, so that what follows is the same to the last digit.
+ */
+export function solvedFor(
+  { spec, rim }: { readonly spec: TraySpec; readonly rim: Path },
+  options: Partial<SolveOptions> = {},
+): SolvedTray {
+  return latest?.rim === rim && latest.solved.spec === spec
+    ? latest.solved
+    : solveSpec(spec, { ...options, structures: null });
 }
 
 /** What a tray's solve starts from. */

@@ -21,7 +21,7 @@ import { degrees, logStrainFromPercent, radians } from '../units.ts';
 import { Locator, type Place } from './locate.ts';
 import type { Gather, GatherZone } from './report.ts';
 import { slicePath } from './slicePath.ts';
-import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
+import { type SolvedTray, solvedFor, solveInput, solveSpec } from './solvedTray.ts';
 import { type WholeStrain, wholeStrain } from './wholeStrain.ts';
 
 /** Stages when nothing else is said. */
@@ -107,7 +107,7 @@ export function stagePlan(
 ): StagePlan {
   const { spec } = input;
   const { surface } = solveInput(spec);
-  const final = solveSpec(spec, options);
+  const final = solvedFor(input, options);
   const finished = wholeStrain(final);
   const nodes = zoneNodes(input, finished);
   const samples = input.gather.zones.map((zone) => rimSamples(zone, input.rim));

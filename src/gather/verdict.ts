@@ -7,6 +7,7 @@
 import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
+import { english, type Words } from '../words/english.ts';
 import type { Reason, Verdict, VerdictWord, Weight } from './report.ts';
 
 /** Nodal strains a verdict is drawn from; logarithmic, one per node. */
@@ -79,13 +80,20 @@ export const annealsFor = (strain: number, budget: number): number =>
  * The verdict on a solved blank.
  *
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
+ * @param lip       whether the rim is turned into a lip, whose metal is gathered first and stretched after
  */
-export function verdictOf(peaks: Peaks, sheet: Sheet, freeWidth: number): Verdict {
+export function verdictOf(
+  peaks: Peaks,
+  sheet: Sheet,
+  freeWidth: number,
+  words: Words = english,
+  lip = false,
+): Verdict {
   const reasons = [
-    thickeningReason(peaks, sheet),
-    stretchReason(peaks, sheet),
-    annealReason(peaks, sheet),
-    ...edgeReasons(peaks, sheet, freeWidth),
+    thickeningReason(peaks, sheet, words),
+    stretchReason(peaks, sheet, words),
+    annealReason(peaks, sheet, words, lip),
+    ...edgeReasons(peaks, sheet, freeWidth, words),
   ];
   const order: readonly Weight[] = ['refuse', 'care', 'good'];
   reasons.sort((a, b) => order.indexOf(a.weight) - order.indexOf(b.weight));
@@ -98,70 +106,68 @@ const WORDS: Readonly<Record<Weight, VerdictWord>> = {
   refuse: 'not in one piece',
 };
 
-function thickeningReason(peaks: Peaks, sheet: Sheet): Reason {
+function thickeningReason(peaks: Peaks, sheet: Sheet, words: Words): Reason {
   const value = percentFromLogStrain(peaks.thickening);
   const weight = value > THICKENING_LIMIT ? 'refuse' : value > THICKENING_CARE ? 'care' : 'good';
   const limit = weight === 'good' ? THICKENING_CARE : THICKENING_LIMIT;
-  const found = `The metal thickens by at most ${value.toFixed(0)} %, to ${(sheet.thickness * Math.exp(peaks.thickening)).toFixed(2)} mm`;
-  const rest = {
-    refuse: `; more than ${THICKENING_LIMIT} % is taken as too much for hand work (a rule of this program, no published limit)`,
-    care: `; from ${THICKENING_CARE} % the rim is heavy to work, up to ${THICKENING_LIMIT} % it is accepted (rules of this program, no published limit)`,
-    good: `, below the ${THICKENING_CARE} % from which it gets heavy to work (a rule of this program, no published limit)`,
+  const said = words.verdict.thickening;
+  const percent = value.toFixed(0);
+  const thickest = (sheet.thickness * Math.exp(peaks.thickening)).toFixed(2);
+  const sentence = {
+    refuse: said.refuse(percent, thickest, String(THICKENING_LIMIT)),
+    care: said.care(percent, thickest, String(THICKENING_CARE), String(THICKENING_LIMIT)),
+    good: said.good(percent, thickest, String(THICKENING_CARE)),
   }[weight];
-  return { about: 'thickening', weight, value, limit, unit: '%', sentence: `${found}${rest}.` };
+  return { about: 'thickening', weight, value, limit, unit: '%', sentence };
 }
 
-function stretchReason({ stretch, stretchLimit, stretchRatio }: Peaks, { material }: Sheet): Reason {
+function stretchReason(
+  { stretch, stretchLimit, stretchRatio }: Peaks,
+  { material }: Sheet,
+  words: Words,
+): Reason {
   const value = percentFromLogStrain(stretch);
   const limit = percentFromLogStrain(stretchLimit);
   const weight = stretchRatio > 1 ? 'refuse' : stretchRatio > STRETCH_CARE ? 'care' : 'good';
-  const named = isSteel(material)
-    ? `where it begins to neck at ${limit.toFixed(0)} % (forming limit of steel sheet, FLD0 after Keeler and Brazier)`
-    : `where ${material.name} stretches evenly up to ${limit.toFixed(0)} % (its uniform elongation: no forming limit is published for it here)`;
-  const sentence = {
-    refuse: `The metal would have to stretch by ${value.toFixed(0)} % ${named}: it tears.`,
-    care: `The metal stretches by up to ${value.toFixed(0)} % ${named}: shrink ahead of stretching.`,
-    good: `The metal stretches by at most ${value.toFixed(0)} % ${named}.`,
-  }[weight];
+  const said = words.verdict.stretch;
+  const where = isSteel(material)
+    ? said.necks(limit.toFixed(0))
+    : said.evenly(material.name, limit.toFixed(0));
+  const sentence = said[weight](value.toFixed(0), where);
   return { about: 'stretch', weight, value, limit, unit: '%', sentence };
 }
 
-function annealReason({ equivalent }: Peaks, { material }: Sheet): Reason {
+function annealReason({ equivalent }: Peaks, { material }: Sheet, words: Words, lip: boolean): Reason {
   const { strainBudget: budget, temperature, instead } = material.anneal;
-  const figures = `The hardest-worked spot takes a strain of ${equivalent.toFixed(2)}`;
+  const said = words.verdict.strain;
+  const found = said.found(equivalent.toFixed(2), material.name, budget.toFixed(2));
   const common = { about: 'strain between anneals', value: equivalent, unit: 'logarithmic strain' } as const;
   const needed = annealsFor(equivalent, budget);
-  const takes = `${material.name} takes about ${budget.toFixed(2)} before it wants softening (common practice, no source)`;
-  if (needed === 0) {
+  if (needed === 0)
     return {
       ...common,
       weight: 'good',
       limit: budget,
-      sentence: `${figures}; ${takes}: no anneal is needed.`,
+      sentence: (lip ? said.noAnnealStraight : said.noAnneal)(found),
     };
-  }
   if (temperature === null) {
     const most = ONE_GO * budget;
     const refuse = equivalent > most;
-    const why = `and must not be annealed in the workshop; up to ${most.toFixed(2)} is accepted in one go because gathered metal is pressed together (a rule of this program)`;
     const advice = instead === undefined ? '' : ` ${instead}`;
     return {
       ...common,
       weight: refuse ? 'refuse' : 'care',
       limit: refuse ? most : budget,
-      sentence: `${figures}; ${takes}, ${why}.${advice}`,
+      sentence: `${said.noHeat(found, most.toFixed(2))}${advice}`,
     };
   }
   const refuse = needed > MOST_ANNEALS;
-  const times = needed === 1 ? 'one anneal' : `${needed} anneals`;
-  const end = refuse
-    ? `that would take ${times} on the way, more than the ${MOST_ANNEALS} that are worth it (a rule of this program)`
-    : `that takes ${times} on the way`;
+  const times = needed === 1 ? said.oneAnneal : said.manyAnneals(String(needed));
   return {
     ...common,
     weight: refuse ? 'refuse' : 'care',
     limit: refuse ? (MOST_ANNEALS + 1) * budget : budget,
-    sentence: `${figures}; ${takes}: ${end}.`,
+    sentence: refuse ? said.tooMany(found, times, String(MOST_ANNEALS)) : said.anneals(found, times),
   };
 }
 
@@ -179,7 +185,12 @@ function unitEdgeStrain(n: number): number {
 }
 
 /** What is published on shrinking a free edge, and how early it puckers. Neither rules a tray out. */
-function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason[] {
+function edgeReasons(
+  { shrink }: Peaks,
+  sheet: Sheet,
+  freeWidth: number,
+  { material, verdict }: Words,
+): Reason[] {
   const value = -percentFromLogStrain(-shrink);
   const out: Reason[] = [
     {
@@ -188,7 +199,11 @@ function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason
       value,
       limit: null,
       unit: '%',
-      sentence: `The sheet shrinks by at most ${value.toFixed(0)} %; no published limit of shrinking a free edge by hand was found for ${sheet.material.family} sheet of ${sheet.thickness} mm, so none is applied.`,
+      sentence: verdict.edge.shrinks(
+        value.toFixed(0),
+        material.families[sheet.material.family],
+        String(sheet.thickness),
+      ),
     },
   ];
   if (!(freeWidth > 0)) return out;
@@ -203,8 +218,12 @@ function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason
     limit,
     unit: '%',
     sentence: puckers
-      ? `A free wall of ${freeWidth.toFixed(0)} mm buckles from ${limit.toFixed(2)} % (plastic buckling of a flange, Stowell, NACA TN 1556), ${times < 10 ? times.toFixed(1) : times.toFixed(0)} times less than this corner needs: it always puckers when it is not held, so gather it in tucks and knock them down in small steps.`
-      : `A free wall of ${freeWidth.toFixed(0)} mm buckles from ${limit.toFixed(2)} % (plastic buckling of a flange, Stowell, NACA TN 1556); this wall shrinks less and stays flat.`,
+      ? verdict.edge.puckers(
+          freeWidth.toFixed(0),
+          limit.toFixed(2),
+          times < 10 ? times.toFixed(1) : times.toFixed(0),
+        )
+      : verdict.edge.staysFlat(freeWidth.toFixed(0), limit.toFixed(2)),
   });
   return out;
 }

@@ -1,11 +1,13 @@
 /** The working plan of a tray: stages, anneals, tucks, grain and trim, all computed for this tray. */
 
 import { resolveSheet } from '../material/sheets.ts';
-import { StructureCache } from '../solve/solveTray.ts';
+import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import { english, type Words } from '../words/english.ts';
 import { type AnnealPlan, annealPlan } from './anneals.ts';
 import { type ChangeSearch, searchChanges } from './changes.ts';
 import { type GrainAdvice, grainAdvice } from './grain.ts';
 import type { Gather, TrimBand, TuckPlan, Verdict } from './report.ts';
+import { solvedFor } from './solvedTray.ts';
 import { type PlanInput, type Stage, stageAngles, stagePlan } from './stages.ts';
 import { trimBand } from './trimBand.ts';
 
@@ -25,6 +27,29 @@ export interface PlanOptions {
   readonly stages?: number;
   /** Search the changes that would give a better verdict. */
   readonly changes?: boolean;
+  /** English when left out. */
+  readonly words?: Words;
+}
+
+/** The stages and the anneals between them: the part of the plan that a shop card has, at a third of its work. */
+export type Course = Pick<WorkingPlan, 'stages' | 'anneals'>;
+
+/**
+ * The course of work on a solved pattern.
+ *
+ * @param pattern what `developTray` returns; not changed
+ * @throws GatherpanError NOT_SOLVED when a stage has no equilibrium
+ */
+export function courseOf(
+  pattern: PlanInput,
+  options: Pick<PlanOptions, 'stages' | 'words'> = {},
+  solve: Partial<SolveOptions> = { structures: new StructureCache(32) },
+): Course {
+  const { spec } = pattern;
+  const { words = english } = options;
+  const { stages, added } = stagePlan(pattern, stageAngles(spec, options.stages), solve);
+  const { material } = resolveSheet(spec.sheet, 'sheet', words);
+  return { stages, anneals: annealPlan(added, material, words) };
 }
 
 /**
@@ -38,15 +63,14 @@ export function workingPlan(
   options: PlanOptions = {},
 ): WorkingPlan {
   const { spec, gather } = pattern;
+  const { words = english } = options;
   const solve = { structures: new StructureCache(32) };
-  const { stages, added } = stagePlan(pattern, stageAngles(spec, options.stages), solve);
   return {
     verdict: gather.verdict,
-    stages,
-    anneals: annealPlan(added, resolveSheet(spec.sheet).material),
+    ...courseOf(pattern, options, solve),
     tucks: gather.tucks,
-    grain: grainAdvice(spec, gather.zones, solve),
+    grain: grainAdvice(spec, gather.zones, solve, words, solvedFor(pattern, solve)),
     trimBand: gather.trimBand ?? trimBand(spec, solve),
-    changes: options.changes === true ? searchChanges(spec, gather.verdict.word) : null,
+    changes: options.changes === true ? searchChanges(spec, gather.verdict.word, words) : null,
   };
 }

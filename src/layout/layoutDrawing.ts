@@ -52,9 +52,9 @@ export function layoutDrawing(sheet: LaidSheet, stock: Stock, parts: PartDrawing
 
 const encoded = (text: string): Uint8Array => new TextEncoder().encode(text);
 
-function layersOf({ pattern }: Part): FilledLayer[] {
-  // Layers draw outlines, holes, scribe lines and labels; none of them looks at the solved field.
-  const whole = pattern as FlatPattern;
+function layersOf({ blank }: Part): FilledLayer[] {
+  // Without options the layers draw outlines, holes, scribe lines and labels: no more than a blank has.
+  const whole = blank as unknown as FlatPattern;
   const drawn = { pattern: whole, values: { text: 'inside', cutOnly: false }, label: label(whole, 'inside') };
   return LAYERS.map((layer) => ({ layer, shapes: layer.fill(drawn) }));
 }

@@ -19,45 +19,18 @@ export interface SheetFile {
 }
 
 export function layoutDocument(
-  { leastSheets }: SheetLayout,
+  layout: SheetLayout,
   sheets: readonly SheetFile[],
   stock: Stock,
   rates: CostRates,
 ): unknown {
-  const sum = (of: (sheet: LaidSheet) => number): number =>
-    sheets.reduce((total, { sheet }) => total + of(sheet), 0);
-  const costs = sheets.map(({ sheet }) => sheet.cost);
   return {
     format: LAYOUT_FORMAT,
     version: LAYOUT_VERSION,
     units: { length: 'mm', area: 'mm2', mass: 'kg', angle: 'degree' },
     stock: { length: stock.length, width: stock.width, spacing: stock.spacing, edge: stock.edge },
     rates: { metre: rates.metre ?? null, pierce: rates.pierce ?? null, kg: rates.kg ?? null },
-    total: {
-      sheets: sheets.length,
-      leastSheets,
-      parts: sum((sheet) => sheet.parts.length),
-      utilisation: to(sum((sheet) => sheet.partsArea) / sum((sheet) => sheet.area), 4),
-      mass: to(
-        sum((sheet) => sheet.mass),
-        3,
-      ),
-      partsMass: to(
-        sum((sheet) => sheet.partsMass),
-        3,
-      ),
-      cutLength: to(
-        sum((sheet) => sheet.cutLength),
-        1,
-      ),
-      pierces: sum((sheet) => sheet.pierces),
-      cost: costs.includes(null)
-        ? null
-        : to(
-            sum((sheet) => sheet.cost!),
-            2,
-          ),
-    },
+    total: layoutTotal(layout),
     sheets: sheets.map(({ sheet, file }) => ({
       file,
       material: sheet.material,
@@ -84,6 +57,26 @@ export function layoutDocument(
         angle: to(degrees(angle), 6),
       })),
     })),
+  };
+}
+
+/** The figures of all sheets together. */
+export function layoutTotal({ sheets, leastSheets }: SheetLayout) {
+  const sum = (of: (sheet: LaidSheet) => number, places: number): number =>
+    to(
+      sheets.reduce((total, sheet) => total + of(sheet), 0),
+      places,
+    );
+  return {
+    sheets: sheets.length,
+    leastSheets,
+    parts: sum((sheet) => sheet.parts.length, 0),
+    utilisation: to(sum((sheet) => sheet.partsArea, 6) / sum((sheet) => sheet.area, 6), 4),
+    mass: sum((sheet) => sheet.mass, 3),
+    partsMass: sum((sheet) => sheet.partsMass, 3),
+    cutLength: sum((sheet) => sheet.cutLength, 1),
+    pierces: sum((sheet) => sheet.pierces, 0),
+    cost: sheets.some((sheet) => sheet.cost === null) ? null : sum((sheet) => sheet.cost ?? 0, 2),
   };
 }
 

@@ -55,13 +55,7 @@ export function leftmostFree(room: Extent, obstacles: readonly Obstacle[], from:
   consider(room.minX, room.minY);
   consider(room.minX, room.maxY);
   const sorted = [...near].sort((a, b) => a.extent.minX - b.extent.minX);
-  for (const obstacle of sorted) {
-    // Where its edges cross the upright and level sides of the room, and its corners.
-    forEachEdge(obstacle, (ax, ay, bx, by) => {
-      consider(ax, ay);
-      crossing(ax, ay, bx, by, room, consider);
-    });
-  }
+  for (const obstacle of sorted) cornersAndSides(obstacle, room, consider);
   for (let i = 0; i < sorted.length; i++) {
     const a = sorted[i]!;
     const limit = (best as Spot | null)?.x ?? room.maxX;
@@ -105,60 +99,72 @@ function isInside({ polygon, x: mx, y: my, extent }: Obstacle, x: number, y: num
   return true;
 }
 
-type Visit = (ax: number, ay: number, bx: number, by: number) => void;
+type Consider = (x: number, y: number) => void;
 
-function forEachEdge({ polygon, x, y }: Obstacle, visit: Visit): void {
+/** Corners of an obstacle, and where its edges cross the left, lower and upper side of the room. */
+function cornersAndSides({ polygon, x, y }: Obstacle, room: Extent, consider: Consider): void {
   const count = polygon.length;
   let ax = polygon[count - 2]! + x;
   let ay = polygon[count - 1]! + y;
   for (let i = 0; i < count; i += 2) {
     const bx = polygon[i]! + x;
     const by = polygon[i + 1]! + y;
-    visit(ax, ay, bx, by);
+    consider(ax, ay);
+    if (ax < room.minX !== bx < room.minX)
+      consider(room.minX, ay + ((room.minX - ax) / (bx - ax)) * (by - ay));
+    if (ay < room.minY !== by < room.minY)
+      consider(ax + ((room.minY - ay) / (by - ay)) * (bx - ax), room.minY);
+    if (ay < room.maxY !== by < room.maxY)
+      consider(ax + ((room.maxY - ay) / (by - ay)) * (bx - ax), room.maxY);
     ax = bx;
     ay = by;
   }
 }
 
-function crossing(
-  ax: number,
-  ay: number,
-  bx: number,
-  by: number,
-  room: Extent,
-  consider: (x: number, y: number) => void,
-): void {
-  if (ax < room.minX !== bx < room.minX) {
-    consider(room.minX, ay + ((room.minX - ax) / (bx - ax)) * (by - ay));
-  }
-  for (const level of [room.minY, room.maxY]) {
-    if (ay < level !== by < level) consider(ax + ((level - ay) / (by - ay)) * (bx - ax), level);
-  }
-}
-
-function crossings(a: Obstacle, b: Obstacle, least: number, consider: (x: number, y: number) => void): void {
+/**
+ * Where the edges of two obstacles cross. Written out, since this is where a layout spends its time: a function
+ * called for every edge would have its numbers wrapped up on every call.
+ */
+function crossings(a: Obstacle, b: Obstacle, least: number, consider: Consider): void {
   const minX = Math.max(a.extent.minX, b.extent.minX, least);
   const maxX = Math.min(a.extent.maxX, b.extent.maxX);
   const minY = Math.max(a.extent.minY, b.extent.minY);
   const maxY = Math.min(a.extent.maxY, b.extent.maxY);
-  const outside: (ax: number, ay: number, bx: number, by: number) => boolean = (ax, ay, bx, by) =>
-    (ax < minX && bx < minX) ||
-    (ax > maxX && bx > maxX) ||
-    (ay < minY && by < minY) ||
-    (ay > maxY && by > maxY);
-  forEachEdge(a, (ax, ay, bx, by) => {
-    if (outside(ax, ay, bx, by)) return;
-    const dx = bx - ax;
-    const dy = by - ay;
-    forEachEdge(b, (cx, cy, ex, ey) => {
-      if (outside(cx, cy, ex, ey)) return;
-      const fx = ex - cx;
-      const fy = ey - cy;
+  const p = a.polygon;
+  const q = b.polygon;
+  let ax = p[p.length - 2]! + a.x;
+  let ay = p[p.length - 1]! + a.y;
+  for (let i = 0; i < p.length; i += 2) {
+    const x0 = ax;
+    const y0 = ay;
+    ax = p[i]! + a.x;
+    ay = p[i + 1]! + a.y;
+    // The part of this edge's box that both obstacles cover.
+    const left = Math.max(Math.min(x0, ax), minX);
+    const right = Math.min(Math.max(x0, ax), maxX);
+    const low = Math.max(Math.min(y0, ay), minY);
+    const high = Math.min(Math.max(y0, ay), maxY);
+    if (left > right + TOUCH || low > high + TOUCH) continue;
+    const dx = ax - x0;
+    const dy = ay - y0;
+    let cx = q[q.length - 2]! + b.x;
+    let cy = q[q.length - 1]! + b.y;
+    for (let j = 0; j < q.length; j += 2) {
+      const x1 = cx;
+      const y1 = cy;
+      cx = q[j]! + b.x;
+      cy = q[j + 1]! + b.y;
+      if (x1 < left - TOUCH && cx < left - TOUCH) continue;
+      if (x1 > right + TOUCH && cx > right + TOUCH) continue;
+      if (y1 < low - TOUCH && cy < low - TOUCH) continue;
+      if (y1 > high + TOUCH && cy > high + TOUCH) continue;
+      const fx = cx - x1;
+      const fy = cy - y1;
       const cross = dx * fy - dy * fx;
-      if (Math.abs(cross) < 1e-12) return;
-      const t = ((cx - ax) * fy - (cy - ay) * fx) / cross;
-      const u = ((cx - ax) * dy - (cy - ay) * dx) / cross;
-      if (t >= -1e-9 && t <= 1 + 1e-9 && u >= -1e-9 && u <= 1 + 1e-9) consider(ax + t * dx, ay + t * dy);
-    });
-  });
+      if (cross < 1e-12 && cross > -1e-12) continue;
+      const t = ((x1 - x0) * fy - (y1 - y0) * fx) / cross;
+      const u = ((x1 - x0) * dy - (y1 - y0) * dx) / cross;
+      if (t >= -1e-9 && t <= 1 + 1e-9 && u >= -1e-9 && u <= 1 + 1e-9) consider(x0 + t * dx, y0 + t * dy);
+    }
+  }
 }

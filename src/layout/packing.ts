@@ -2,6 +2,8 @@
  * Puts convex shapes on sheets, each as far left and then as low as it goes (bottom-left fill), in a given order.
  *
  * Left is where a sheet begins: what stays free is a piece of full width at its right end.
+ *
+ * Our own code: the packing libraries for JavaScript that are kept up lay out rectangles only, in turns of 90°.
  */
 import {
   discAround,
@@ -62,7 +64,18 @@ interface Sheet {
   /** By turned shape: where the last one of its kind went, or null once no more fits. */
   readonly last: Map<number, Spot | null>;
   used: number;
+  /** Shapes looked for in vain since the last one that found a place. */
+  refused: number;
 }
+
+/**
+ * A sheet that has refused so many shapes, one after the other, is taken to be full. Without this an order of thousands
+ * of kinds would look for each of them on every sheet begun.
+ */
+const ENOUGH_REFUSALS = 24;
+
+/** No-fit polygons kept at a time; each takes one or two kB. */
+const MOST_NO_FITS = 4000;
 
 /** Packs orders of the same shapes again and again; no-fit polygons are made once. */
 export class Packer {
@@ -112,8 +125,9 @@ export class Packer {
     for (const [i, shape] of order.shapes.entries()) {
       const wanted = order.turns[i]!;
       for (let number = 0; ; number++) {
-        if (number === sheets.length) sheets.push({ placed: [], last: new Map(), used: 0 });
+        if (number === sheets.length) sheets.push({ placed: [], last: new Map(), used: 0, refused: 0 });
         const sheet = sheets[number]!;
+        if (sheet.refused >= ENOUGH_REFUSALS) continue;
         // A turn that was asked for is given up rather than another sheet begun.
         const found = this.place(sheet, shape, wanted) ?? (wanted < 0 ? null : this.place(sheet, shape, -1));
         if (found === null) continue;
@@ -138,6 +152,7 @@ export class Packer {
     }
     if (best === null) return null;
     const { turn, spot, right } = best;
+    sheet.refused = 0;
     sheet.placed.push({ turned: this.first[shape]! + turn, ...spot });
     sheet.used = Math.max(sheet.used, right - this.stock.spacing / 2);
     return { turn, ...spot };
@@ -148,6 +163,7 @@ export class Packer {
     // A sheet only gets fuller: what did not fit will not, and nothing left of the last place is free.
     if (last === null) return null;
     this.looks++;
+    sheet.refused++;
     const obstacles = sheet.placed.map((each): Obstacle => {
       const { polygon, extent } = this.noFitOf(each.turned, number);
       return {
@@ -185,6 +201,7 @@ export class Packer {
     if (found === undefined) {
       const polygon = minkowskiSum(this.turned[fixed]!.polygon, reflected(this.turned[moving]!.polygon));
       found = { polygon, extent: extentOf(polygon) };
+      if (this.noFit.size >= MOST_NO_FITS) this.noFit.clear();
       this.noFit.set(key, found);
     }
     return found;

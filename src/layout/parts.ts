@@ -1,13 +1,12 @@
 /** What the layout needs to know of a blank: its shape, what cutting it takes, and how it may lie. */
-import type { TrayRow } from '../batch/rows.ts';
-import type { BlankPattern } from '../batch/solveChunk.ts';
+import type { Blank } from '../batch/blank.ts';
 import { pathArea, pathLength } from '../outline/measure.ts';
 import { exactTurn, hullAround, type Polygon, turned } from './convex.ts';
 
 /** A kind of blank and how many are wanted. Lengths mm, areas mm². */
 export interface Part {
   readonly name: string;
-  readonly pattern: BlankPattern;
+  readonly blank: Blank;
   readonly quantity: number;
   /** A convex polygon around the outline. */
   readonly hull: Polygon;
@@ -26,15 +25,15 @@ export type GrainRule = 'along' | 'free';
  * @param grain `along`: the blank's rolling direction comes to lie along the sheet's length, either way round;
  *   `free`: quarter turns of the plan
  */
-export function partOf(row: Pick<TrayRow, 'quantity'>, pattern: BlankPattern, grain: GrainRule): Part {
-  const hull = hullAround(pattern.outline);
-  const along = -pattern.sheet.grain;
+export function partOf(blank: Blank, quantity: number, grain: GrainRule): Part {
+  const hull = hullAround(blank.outline);
+  const along = -blank.sheet.grain;
   const turns = grain === 'along' ? [along, along + Math.PI] : [0, Math.PI / 2, Math.PI, (3 * Math.PI) / 2];
-  const loops = [pattern.outline, ...pattern.holes.map((hole) => hole.path)];
+  const loops = [blank.outline, ...blank.holes.map((hole) => hole.path)];
   return {
-    name: pattern.name,
-    pattern,
-    quantity: row.quantity,
+    name: blank.name,
+    blank,
+    quantity,
     hull,
     turns: withoutLikes(hull, turns.map(wrapped)),
     area: loops.reduce((sum, path, i) => sum + (i === 0 ? 1 : -1) * Math.abs(pathArea(path)), 0),

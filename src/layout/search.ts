@@ -18,15 +18,29 @@ export interface Found {
   readonly order: Order;
 }
 
+/** Places looked for in the sorted orders, however many parts there are; the first order always ends. */
+const MOST_LOOKS = 40_000;
+
+/** The search from beginning to end. */
+export function search(...given: Parameters<typeof searching>): Found {
+  const steps = searching(...given);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
+
 /**
+ * The search in steps, one for every order that is tried.
+ *
  * @param items shape number of each part; every shape fits the sheet
  */
-export function search(
+export function* searching(
   shapes: readonly Shape[],
   items: readonly number[],
   stock: Stock,
   options: SearchOptions,
-): Found {
+): Generator<void, Found> {
   const packers = [new Packer(shapes, stock)];
   if (!shapes.every(isBox)) packers.push(new Packer(shapes, stock, true));
   let best: (Found & { packer: Packer }) | null = null;
@@ -41,9 +55,13 @@ export function search(
   const lowest = lowerBound(shapes, items, stock);
   const looks = (): number => packers.reduce((sum, packer) => sum + packer.looks, 0);
   // Many kinds of blank on many sheets make every order dear: then only the first ones are tried.
-  const enough = Math.max(options.looks, 12 * items.length);
+  const enough = Math.max(options.looks, Math.min(12 * items.length, MOST_LOOKS));
   for (const order of sortedOrders(shapes, items)) {
-    for (const packer of packers) if (length === Infinity || looks() < enough) attempt(packer, order);
+    for (const packer of packers) {
+      if (length !== Infinity && looks() >= enough) continue;
+      attempt(packer, order);
+      yield;
+    }
   }
   const random = generator(0x9e3779b9);
   while (looks() < options.looks && length > lowest + 1e-6 && items.length > 1) {
@@ -51,6 +69,7 @@ export function search(
     // Now and then the other way of packing has its turn.
     const other = packers.find((each) => each !== packer) ?? packer;
     attempt(random() < 0.25 ? other : packer, changed(order, shapes, random));
+    yield;
   }
   const { packing, order }: Found = best!;
   return { packing, order };

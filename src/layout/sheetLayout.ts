@@ -4,7 +4,8 @@ import { extentOf, turned } from './convex.ts';
 import { type CostRates, costOf } from './cost.ts';
 import type { Placed, Shape, Stock } from './packing.ts';
 import type { GrainRule, Part } from './parts.ts';
-import { search } from './search.ts';
+import { searching } from './search.ts';
+import { unhurried } from './unhurried.ts';
 
 export interface LayoutOptions {
   readonly stock: Stock;
@@ -50,6 +51,9 @@ export interface SheetLayout {
   readonly leastSheets: number;
 }
 
+/** Blanks of one layout. */
+export const MOST_PARTS = 5000;
+
 /** Places looked for in a search of effort 1, for all kinds of sheet together. */
 const LOOKS = 3000;
 
@@ -57,13 +61,19 @@ const LOOKS = 3000;
  * Blanks of each material and thickness on sheets of their own.
  *
  * @param parts at least one
- * @throws GatherpanError BAD_INPUT with one fault for every blank that does not fit the sheet
+ * @throws GatherpanError BAD_INPUT with one fault for every blank that does not fit the sheet, TOO_LARGE for more
+ *   blanks than are laid out at once, CANCELLED when the signal was aborted
  */
-export function layOut(parts: readonly Part[], options: LayoutOptions): SheetLayout {
+export async function layOut(
+  parts: readonly Part[],
+  options: LayoutOptions,
+  signal?: AbortSignal,
+): Promise<SheetLayout> {
+  refuseTooMany(parts);
   refuseTooLarge(parts, options);
   const kinds = new Map<string, Part[]>();
   for (const part of parts) {
-    const { material, thickness } = part.pattern.sheet;
+    const { material, thickness } = part.blank.sheet;
     const key = `${material.name} ${thickness}`;
     const others = kinds.get(key);
     if (others === undefined) kinds.set(key, [part]);
@@ -72,7 +82,7 @@ export function layOut(parts: readonly Part[], options: LayoutOptions): SheetLay
   const sheets: LaidSheet[] = [];
   let leastSheets = 0;
   for (const same of kinds.values()) {
-    sheets.push(...layOutKind(same, options, LOOKS / kinds.size));
+    sheets.push(...(await layOutKind(same, options, LOOKS / kinds.size, signal)));
     leastSheets += leastSheetsFor(same, options.stock);
   }
   return { sheets, leastSheets };
@@ -84,6 +94,16 @@ const leastSheetsFor = (parts: readonly Part[], { length, width, edge }: Stock):
       ((length - 2 * edge) * (width - 2 * edge)) -
       1e-9,
   );
+
+/** @throws GatherpanError TOO_LARGE for more blanks than are laid out at once */
+export function refuseTooMany(parts: readonly { readonly quantity: number }[]): void {
+  const wanted = parts.reduce((sum, part) => sum + part.quantity, 0);
+  if (wanted <= MOST_PARTS) return;
+  throw new GatherpanError(
+    'TOO_LARGE',
+    `${wanted} blanks are asked for; at most ${MOST_PARTS} are laid out at once.`,
+  );
+}
 
 function refuseTooLarge(parts: readonly Part[], { stock, grain }: LayoutOptions): void {
   const faults: Fault[] = [];
@@ -106,12 +126,16 @@ function refuseTooLarge(parts: readonly Part[], { stock, grain }: LayoutOptions)
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults.slice(0, 20));
 }
 
-function layOutKind(parts: readonly Part[], options: LayoutOptions, looks: number): LaidSheet[] {
+async function layOutKind(
+  parts: readonly Part[],
+  options: LayoutOptions,
+  looks: number,
+  signal?: AbortSignal,
+): Promise<LaidSheet[]> {
   const shapes: Shape[] = parts.map(({ hull, turns }) => ({ hull, turns }));
   const items = parts.flatMap((part, i) => Array.from({ length: part.quantity }, () => i));
-  const { packing } = search(shapes, items, options.stock, {
-    looks: looks * options.effort,
-  });
+  const steps = searching(shapes, items, options.stock, { looks: looks * options.effort });
+  const { packing } = await unhurried(steps, signal);
   return packing.used.map((used, sheet) =>
     laidSheet(
       parts,
@@ -130,7 +154,7 @@ function laidSheet(
   used: number,
   { stock, rates }: LayoutOptions,
 ): LaidSheet {
-  const { material, thickness } = parts[0]!.pattern.sheet;
+  const { material, thickness } = parts[0]!.blank.sheet;
   const perArea = thickness * material.density * 1e-6;
   const laid = placed.map(
     ({ shape, turn, x, y }): PlacedPart => ({ part: parts[shape]!, x, y, angle: parts[shape]!.turns[turn]! }),

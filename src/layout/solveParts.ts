@@ -1,9 +1,15 @@
-/** Solves the trays of a layout with an engine, and makes them its parts. */
+/** Solves the trays of a layout with an engine. */
 import type { Engine } from '../batch/engine.ts';
 import { planChunks } from '../batch/plan.ts';
+import type { RowFigures } from '../batch/rowFigures.ts';
 import type { TrayRow } from '../batch/rows.ts';
 import { type ErrorCode, GatherpanError } from '../errors.ts';
 import { type GrainRule, type Part, partOf } from './parts.ts';
+
+export interface SolvedPart {
+  readonly part: Part;
+  readonly figures: RowFigures;
+}
 
 /**
  * @param solved told of every tray that is done
@@ -17,11 +23,13 @@ export async function solveParts(
   engine: Engine,
   signal: AbortSignal,
   solved: (name: string) => void = () => {},
-): Promise<Part[]> {
+): Promise<SolvedPart[]> {
   const byRow = new Map(trays.map((tray) => [tray.row, tray]));
-  const chunks = planChunks(trays, [], version, () => false).map((chunk) => ({ ...chunk, patterns: true }));
-  const parts: Part[] = [];
-  for await (const { results } of engine.solve(chunks, signal)) {
+  const parts: SolvedPart[] = [];
+  for await (const { results } of engine.solve(
+    planChunks(trays, { formats: [], version, blanks: true }),
+    signal,
+  )) {
     for (const result of results) {
       const tray = byRow.get(result.row)!;
       if (!result.ok) {
@@ -33,7 +41,7 @@ export async function solveParts(
           })),
         );
       }
-      parts.push(partOf(tray, result.pattern!, grain));
+      parts.push({ part: partOf(result.blank!, tray.quantity, grain), figures: result.figures });
       solved(tray.spec.name);
     }
   }

@@ -7,6 +7,7 @@
 import { distance } from 'fastest-levenshtein';
 import { GatherpanError } from '../errors.ts';
 import { radians } from '../units.ts';
+import { english, type Words } from '../words/english.ts';
 import type { Sheet, SheetMaterial } from './sheet.ts';
 import type { SheetSpec } from './sheetSpec.ts';
 import { ALUMINIUM } from './sheets/aluminium.ts';
@@ -15,9 +16,9 @@ import { completeCustomMaterial } from './sheets/custom.ts';
 import { completeSheet } from './sheets/entry.ts';
 import { STAINLESS, STEEL } from './sheets/steel.ts';
 
-const TABLE: readonly SheetMaterial[] = Object.freeze(
-  [...STEEL, ...ALUMINIUM, ...COPPER, ...BRASS, ...STAINLESS].map(completeSheet),
-);
+const ENTRIES = [...STEEL, ...ALUMINIUM, ...COPPER, ...BRASS, ...STAINLESS];
+
+const TABLE: readonly SheetMaterial[] = Object.freeze(ENTRIES.map((entry) => completeSheet(entry)));
 
 /** Other ways people write the names of the table. */
 const ALSO_CALLED: Readonly<Record<string, string>> = {
@@ -50,7 +51,8 @@ const BY_KEY: ReadonlyMap<string, SheetMaterial> = new Map([
 const LONGEST_NAME = 40;
 
 /** Every sheet of the table, by family. */
-export const listSheets = (): readonly SheetMaterial[] => TABLE;
+export const listSheets = (words: Words = english): readonly SheetMaterial[] =>
+  words === english ? TABLE : ENTRIES.map((entry) => completeSheet(entry, words));
 
 /**
  * The sheet of that name. Capitals, spaces, hyphens and dots do not matter, so `dc04`, `DC 04` and
@@ -77,19 +79,23 @@ export function findSheet(name: string, path = 'material'): SheetMaterial {
   });
 }
 
+const inWords = (material: SheetMaterial, words: Words): SheetMaterial =>
+  listSheets(words)[TABLE.indexOf(material)]!;
+
 /**
  * The sheet as it lies on the bench: material found or taken from the file, thickness checked against what
  * the material is sold in, rolling direction in radians.
  *
  * @param spec thickness in mm, grain in degrees counter-clockwise from the plan's x axis
- * @param path dotted path of the sheet in the file, for messages
+ * @param path  dotted path of the sheet in the file, for messages
+ * @param words what is said of the material
  * @throws GatherpanError NOT_FOUND for an unknown name, BAD_INPUT for a value that is not acceptable
  */
-export function resolveSheet(spec: SheetSpec, path = 'sheet'): Sheet {
+export function resolveSheet(spec: SheetSpec, path = 'sheet', words: Words = english): Sheet {
   const material =
     typeof spec.material === 'string'
-      ? findSheet(spec.material, `${path}.material`)
-      : completeCustomMaterial(spec.material, `${path}.material`);
+      ? inWords(findSheet(spec.material, `${path}.material`), words)
+      : completeCustomMaterial(spec.material, `${path}.material`, words);
   const [thinnest, thickest] = material.thicknessRange;
   if (!(spec.thickness >= thinnest && spec.thickness <= thickest)) {
     throw new GatherpanError('BAD_INPUT', {

@@ -71,8 +71,17 @@ export function tracedContours(field: FlatField, scale: number, paperScale: numb
 /** Where along a contour its label is tried, the first that is free is taken. */
 const LABEL_PLACES = [0.5, 0.36, 0.64, 0.26, 0.74, 0.16, 0.84];
 
-/** Contour lines and their labels; a line too short for a label, or without a free place, has none. */
-export function contourItems(contours: readonly Contour[], paperScale: number, height: number): Item[] {
+/**
+ * Contour lines and their labels; a line too short for a label, or without a free place, has none.
+ *
+ * @param marks lines the labels keep clear of
+ */
+export function contourItems(
+  contours: readonly Contour[],
+  paperScale: number,
+  height: number,
+  marks: readonly Path[] = [],
+): Item[] {
   const labels: Item[] = [];
   const taken: Point[] = [];
   for (const { kind, level, path } of [...contours].sort((a, b) => b.level - a.level)) {
@@ -84,6 +93,7 @@ export function contourItems(contours: readonly Contour[], paperScale: number, h
     for (const place of LABEL_PLACES) {
       const { x, y, tangent } = pointAlong(path, place * length);
       if (taken.some((other) => Math.hypot(other.x - x, other.y - y) * paperScale < 2 * clear)) continue;
+      if (marks.some((mark) => distanceToPath({ x, y }, mark) * paperScale < clear)) continue;
       taken.push({ x, y });
       const angle = Math.cos(tangent) < -1e-9 ? tangent + Math.PI : tangent;
       const down = (height * 0.5) / paperScale;

@@ -4,11 +4,11 @@ import { rampColour } from '../drawing/ramp.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { PaperWords } from '../words/english.ts';
 import { bandStep, gatherScale, hasStretch } from './blankItems.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { paragraph, scaleBar, text } from './marks.ts';
 import { plainScale, scaleText } from './plainScale.ts';
-import type { Words } from './words.ts';
 
 /** Scale bar, ramp of gather, and what the lines mean. */
 export function legendBlock(
@@ -18,7 +18,7 @@ export function legendBlock(
     readonly y: number;
     readonly width: number;
     readonly scale: number;
-    readonly words: Words;
+    readonly words: PaperWords;
     readonly unit: LengthUnit;
     readonly contours: boolean;
   },

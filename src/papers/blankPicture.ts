@@ -6,9 +6,11 @@
  */
 import { drawn, type GroupItem, type Item, openLine, type Picture } from '../drawing/picture.ts';
 import { rampColour } from '../drawing/ramp.ts';
+import { fittingHeight } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../outline/measure.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { english, type PaperWords } from '../words/english.ts';
 import {
   blankLines,
   CONTOUR_TEXT,
@@ -19,17 +21,17 @@ import {
   gatherShade,
 } from './blankItems.ts';
 import { legendBlock } from './blankLegend.ts';
+import { cornerMarks } from './cornerNames.ts';
 import { cornerRows, mainRows } from './figureRows.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { dimension, grainArrow, heading, paragraph, rows, text } from './marks.ts';
 import { plainScale } from './plainScale.ts';
-import { english, type Words } from './words.ts';
 
 export interface BlankPictureOptions {
   /** `wide`: A4 across, figures beside; `narrow`: figures below, for a telephone. */
   readonly form: 'wide' | 'narrow';
   readonly unit?: LengthUnit;
-  readonly words?: Words;
+  readonly words?: PaperWords;
   /** Lines of equal gather with their levels; on by default. */
   readonly contours?: boolean;
   /** The figures; on by default. Without them the picture is the blank, its scale and its legend. */
@@ -42,7 +44,7 @@ const DIMENSION = 9;
 
 /** The picture. The pattern is not changed. */
 export function blankPicture(pattern: FlatPattern, options: BlankPictureOptions): Picture {
-  const { form, unit = 'mm', words = english, contours = true, figures = true } = options;
+  const { form, unit = 'mm', words = english.papers, contours = true, figures = true } = options;
   const bounds = pathBounds(pattern.outline);
   const length = bounds.maxX - bounds.minX;
   const height = bounds.maxY - bounds.minY;
@@ -59,7 +61,8 @@ export function blankPicture(pattern: FlatPattern, options: BlankPictureOptions)
 
   // Everything is set from the top down, with y negative, and moved up once the height is known.
   const items: Item[] = [];
-  items.push(text({ x: MARGIN, y: -MARGIN - TEXT.title }, TEXT.title, pattern.name, { bold: true }));
+  const titleHeight = fittingHeight(pattern.name, width - 2 * MARGIN, TEXT.title, true);
+  items.push(text({ x: MARGIN, y: -MARGIN - TEXT.title }, titleHeight, pattern.name, { bold: true }));
   const top = -MARGIN - TEXT.title - 7;
   const left = MARGIN + DIMENSION + (room.width - length * scale) / 2;
   items.push(blankGroup(pattern, { scale, left, top, contours, words }));
@@ -94,7 +97,7 @@ interface Place {
 /** The blank itself, in a group whose coordinates are mm of the blank. */
 function blankGroup(
   pattern: FlatPattern,
-  { scale, left, top, contours, words }: Place & { contours: boolean; words: Words },
+  { scale, left, top, contours, words }: Place & { contours: boolean; words: PaperWords },
 ): GroupItem {
   const bounds = pathBounds(pattern.outline);
   const most = gatherScale(pattern.field);
@@ -120,7 +123,7 @@ function blankGroup(
   if (contours) items.push(...contourItems(contoursOf(pattern, most, scale), scale, CONTOUR_TEXT));
   // More decimals than a picture needs: whoever takes the outline from here gets the blank itself.
   items.push({ kind: 'group', id: 'cut', at: { x: 0, y: 0 }, scale: 1, decimals: 7, items: [lines.cut] });
-  items.push(...grainMark(pattern, bounds, scale, words));
+  items.push(...cornerMarks(pattern, scale, TEXT.normal), ...grainMark(pattern, bounds, scale, words));
   return {
     kind: 'group',
     id: 'blank',
@@ -156,7 +159,7 @@ function grainMark(
   pattern: FlatPattern,
   bounds: ReturnType<typeof pathBounds>,
   scale: number,
-  words: Words,
+  words: PaperWords,
 ): Item[] {
   const across = Math.min(bounds.maxX - bounds.minX, bounds.maxY - bounds.minY) * scale;
   const length = Math.min(26, across * 0.3);
@@ -201,7 +204,7 @@ function figureBlock(
   pattern: FlatPattern,
   top: { x: number; y: number },
   width: number,
-  words: Words,
+  words: PaperWords,
   unit: LengthUnit,
 ): { items: Item[]; height: number } {
   const items: Item[] = [];
@@ -211,7 +214,7 @@ function figureBlock(
     y -= block.height + gap;
   };
   const nameWidth = 24;
-  add(heading({ x: top.x, y }, width, words.blank), 0.5);
+  add(heading({ x: top.x, y }, width, words.trayAndBlank), 0.5);
   add(rows({ x: top.x, y }, width, mainRows(pattern, words, unit), nameWidth), 2.5);
   add(heading({ x: top.x, y }, width, words.corners), 0.5);
   add(rows({ x: top.x, y }, width, cornerRows(pattern, words, unit), nameWidth), 2.5);

@@ -1,12 +1,12 @@
 /** Which cautions a paper carries: each stands where the act is done. */
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import type { Words } from './words.ts';
+import type { PaperWords } from '../words/english.ts';
 
 /** What is done with the paper in hand. */
 export type Act = 'cutting' | 'forming' | 'welding';
 
 /** The sentences, the one that matters most first. */
-export function cautionsFor(pattern: FlatPattern, act: Act, words: Words): string[] {
+export function cautionsFor(pattern: FlatPattern, act: Act, words: PaperWords): string[] {
   const zinc = pattern.sheet.material.family === 'zinc-coated steel';
   const thermal = pattern.spec.cut.process === 'laser' || pattern.spec.cut.process === 'plasma';
   switch (act) {

@@ -1,9 +1,9 @@
 /** What a person measures on a print before trusting it: a square and a rule of known size. */
 import { drawn, type Item, openLine } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
+import type { PaperWords } from '../words/english.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { text } from './marks.ts';
-import type { Words } from './words.ts';
 
 /** Side of the square and length of the rule to be measured, mm; with inches 2 and 4 inches. */
 const CHECK = {
@@ -14,11 +14,14 @@ const CHECK = {
 /** Side of the square, mm. */
 export const checkSquare = (unit: LengthUnit): number => (unit === 'mm' ? CHECK.mm : CHECK.inch).square;
 
+/** Length of the rule, mm. */
+export const ruleLength = (unit: LengthUnit): number => (unit === 'mm' ? CHECK.mm : CHECK.inch).rule;
+
 /** A rule with marks; with its sentence when there is room for one. */
 export function checkRule(
   at: { x: number; y: number },
   unit: LengthUnit,
-  words: Words,
+  words: PaperWords,
   sentence: boolean,
 ): Item[] {
   const { rule, step } = unit === 'mm' ? CHECK.mm : CHECK.inch;

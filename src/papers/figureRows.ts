@@ -1,31 +1,31 @@
 /** The figures of a solved tray as rows of a name and a value: for the picture and the card alike. */
+import { pathArea, pathBounds } from '../outline/measure.ts';
+import type { Path } from '../outline/path.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
+import type { PaperWords } from '../words/english.ts';
+import { cornerNames } from './cornerNames.ts';
 import { type LengthUnit, lengthText, sizeText, withUnit } from './lengths.ts';
-import type { Words } from './words.ts';
 
 export type Row = readonly [name: string, value: string];
 
 /** Tray, sheet and blank. */
-export function mainRows({ spec, sheet, report }: FlatPattern, words: Words, unit: LengthUnit): Row[] {
+export function mainRows({ spec, sheet, report }: FlatPattern, words: PaperWords, unit: LengthUnit): Row[] {
   const { blank, developed } = report;
   const measured = spec.measured === 'outside' ? words.measuredOutside : words.measuredInside;
-  const { section } = spec;
   const list: Row[] = [
     [words.plan, `${planText(spec, words, unit)}, ${measured}`],
-    [
-      words.section,
-      words.sectionLine(
-        withUnit(section.height, unit, trimmed(section.height)),
-        withUnit(section.bottomRadius, unit, trimmed(section.bottomRadius)),
-      ) + (section.draft === 0 ? '' : words.draft(short(section.draft))),
-    ],
+    [words.section, wallText(spec, words, unit)],
+    ...rimRows(spec, words, unit),
     [
       words.sheet,
       words.sheetLine(sheet.material.name, withUnit(sheet.thickness, unit, 2), short(report.sheet.grain)),
     ],
     [words.blank, sizeText(blank.length, blank.width, unit)],
     [words.mass, words.massLine(blank.mass.toFixed(blank.mass < 10 ? 2 : 1), (blank.area / 1e6).toFixed(3))],
-    [words.cutLength, words.metres((blank.cutLength / 1000).toFixed(2))],
+    [
+      words.cutLength,
+      unit === 'mm' ? words.metres((blank.cutLength / 1000).toFixed(2)) : withUnit(blank.cutLength, unit, 0),
+    ],
     [words.trim, words.trimLine(withUnit(spec.forming.trim, unit))],
   ];
   if (developed.alongLength !== null && developed.alongWidth !== null) {
@@ -38,21 +38,16 @@ export function mainRows({ spec, sheet, report }: FlatPattern, words: Words, uni
 }
 
 /** What there is to say of each corner; corners that are alike share a row. */
-export function cornerRows({ report }: FlatPattern, words: Words, unit: LengthUnit): Row[] {
+export function cornerRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Row[] {
   const groups = new Map<string, number[]>();
-  for (const corner of report.corners) {
+  for (const corner of pattern.report.corners) {
     const key = cornerText(corner, words, unit);
-    groups.set(key, [...(groups.get(key) ?? []), corner.index + 1]);
+    groups.set(key, [...(groups.get(key) ?? []), corner.index]);
   }
-  return [...groups].map(
-    ([value, numbers]): Row => [
-      groups.size === 1 && numbers.length > 1 ? words.eachCorner : words.corner(numbers.join(', ')),
-      value,
-    ],
-  );
+  return [...groups].map(([value, numbers]): Row => [cornerNames(pattern, numbers, words), value]);
 }
 
-function cornerText(corner: CornerReport, words: Words, unit: LengthUnit): string {
+function cornerText(corner: CornerReport, words: PaperWords, unit: LengthUnit): string {
   const lose = corner.rimToLose;
   return [
     lose >= 0 ? words.rimToLose(withUnit(lose, unit)) : words.rimToGain(withUnit(-lose, unit)),
@@ -61,25 +56,53 @@ function cornerText(corner: CornerReport, words: Words, unit: LengthUnit): strin
   ].join('; ');
 }
 
-function planText({ plan }: FlatPattern['spec'], words: Words, unit: LengthUnit): string {
-  if ('vertices' in plan) {
-    const x = plan.vertices.map((vertex) => vertex.x);
-    const y = plan.vertices.map((vertex) => vertex.y);
-    return words.planPolygon(
-      String(plan.vertices.length),
-      sizeText(Math.max(...x) - Math.min(...x), Math.max(...y) - Math.min(...y), unit),
-    );
-  }
-  const radii = typeof plan.cornerRadius === 'number' ? [plan.cornerRadius] : [...plan.cornerRadius];
-  const decimals = trimmed(plan.length, plan.width);
-  return words.planRectangle(
-    sizeText(plan.length, plan.width, unit, decimals),
-    `${radii.map((radius) => lengthText(radius, unit, trimmed(radius))).join(', ')}${unit === 'mm' ? '\u00a0mm' : ''}`,
-  );
+/** A length of the tray file: no decimals for a whole number of mm, otherwise one. */
+const own = (mm: number, unit: LengthUnit): string => withUnit(mm, unit, trimmed(mm));
+
+function wallText({ section }: FlatPattern['spec'], words: PaperWords, unit: LengthUnit): string {
+  const heights = section.heights ?? [section.height];
+  const [low, high] = [Math.min(...heights), Math.max(...heights)];
+  const height =
+    low === high ? own(high, unit) : words.range(lengthText(low, unit, trimmed(low)), own(high, unit));
+  const upright = words.sectionLine(height, own(section.bottomRadius, unit));
+  return section.draft === 0 ? upright : words.leaning(upright, short(section.draft));
 }
 
+/** The lip, where there is one. */
+function rimRows({ section: { rim } }: FlatPattern['spec'], words: PaperWords, unit: LengthUnit): Row[] {
+  if (rim.kind === 'plain') return [];
+  const said = rim.direction === 'out' ? words.lipOut : words.lipIn;
+  return [[words.rim, said(own(rim.width, unit), own(rim.bendRadius, unit))]];
+}
+
+function planText({ plan }: FlatPattern['spec'], words: PaperWords, unit: LengthUnit): string {
+  if ('vertices' in plan) {
+    const path: Path = {
+      vertices: plan.vertices.map(({ x, y, bulge = 0 }) => ({ x, y, bulge })),
+      closed: true,
+    };
+    const box = pathBounds(path);
+    const [length, width] = [box.maxX - box.minX, box.maxY - box.minY];
+    const circle = (Math.PI / 4) * length * width;
+    if (Math.abs(length - width) < 1e-6 * length && Math.abs(pathArea(path) - circle) < 1e-6 * circle)
+      return words.planRound(own(length, unit));
+    const radii = [...new Set(plan.vertices.map(({ radius }) => radius))].filter((radius) => radius > 0);
+    const size = sizeText(length, width, unit, trimmed(length, width));
+    const corners = String(plan.vertices.filter(({ radius }) => radius > 0).length);
+    return radii.length === 0 ? size : words.planPolygon(corners, size, list(radii, unit));
+  }
+  const radii = typeof plan.cornerRadius === 'number' ? [plan.cornerRadius] : [...plan.cornerRadius];
+  const size = sizeText(plan.length, plan.width, unit, trimmed(plan.length, plan.width));
+  return words.planRectangle(size, list(radii, unit));
+}
+
+/** Lengths with the unit once. */
+const list = (lengths: readonly number[], unit: LengthUnit): string =>
+  `${lengths.map((length) => lengthText(length, unit, trimmed(length))).join(', ')}${unit === 'mm' ? '\u00a0mm' : ''}`;
+
 /** 0 decimals for whole numbers, 1 otherwise. */
-const trimmed = (...values: number[]): number => (values.every((value) => Number.isInteger(value)) ? 0 : 1);
+const trimmed = (...values: number[]): number =>
+  values.every((value) => Math.abs(value - Math.round(value)) < 1e-9) ? 0 : 1;
 
 /** A number with at most two decimals and no zeros at its end. */
 export const short = (value: number): string => String(Number(value.toFixed(2)));

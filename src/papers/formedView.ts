@@ -1,14 +1,25 @@
 /**
  * The formed tray seen from an angle: shaded, with its rim and its outline, as items of a picture.
  *
- * Parallel projection of the solved mesh on the neutral surface, far triangles painted first. It takes any
- * shape the solver takes. Shade is the cosine of the angle to a light that stands beside the eye (Lambert's law).
+ * Parallel projection of the solved mesh on the neutral surface, far triangles painted first, then the lines that
+ * are in sight. It takes any shape the solver takes. Shade is the cosine of the angle to a light that stands beside
+ * the eye (Lambert's law).
  */
 import { drawn, type Item, openLine, polygon } from '../drawing/picture.ts';
-import { LINES } from '../drawing/weights.ts';
+import { LINES, TEXT } from '../drawing/weights.ts';
 import type { Path, Point } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import { radians } from '../units.ts';
+import { depthMap } from './depthMap.ts';
+import {
+  COARSE_SHADE,
+  chains,
+  normals,
+  quarters,
+  SAME_SHADE,
+  shadedTriangles,
+  silhouette,
+} from './facets.ts';
 
 export interface ViewOptions {
   /** Room on the paper, mm. */
@@ -17,10 +28,14 @@ export interface ViewOptions {
   /** Where the eye stands: degrees round from the −y side towards +x, and above the base's plane. */
   readonly around?: number;
   readonly above?: number;
+  /** Larger facets at half the size, for a picture that is drawn anew at every key. */
+  readonly coarse?: boolean;
+  /** Writes the number of a corner beside its rim; none when left out. */
+  readonly corner?: (index: number) => string;
 }
 
 /** Number of greys: few enough to gather triangles of one grey into one path. */
-const GREYS = 14;
+const GREYS = 20;
 const DARKEST = 0x8c;
 const BRIGHTEST = 0xf6;
 /** Triangles are rimmed by a hair of their own grey, mm on the paper, so that no seams show. */
@@ -38,12 +53,8 @@ interface Face {
 
 /** Steps of depth that are told apart: faces of one step do not hide each other. */
 const BANDS = 60;
-/** Steps by which a line is drawn in front of where it lies. */
-const LINE_LIFT = 7;
-
-/** The step a depth falls into, from 0 to BANDS. */
-const bandOf = (depth: number, near: number, far: number): number =>
-  Math.floor((BANDS * (depth - far)) / (near - far || 1));
+/** Room beside the view for the numbers of corners, mm on the paper. */
+const NUMBER_ROOM = 4.5;
 
 /**
  * The view, its lower left corner at the origin.
@@ -66,46 +77,112 @@ export function formedView(
     y[node] = dot(look.up, p);
     depth[node] = dot(look.back, p);
   }
+  const room = options.corner === undefined ? 0 : NUMBER_ROOM;
   const least = { x: smallest(x), y: smallest(y) };
-  const most = { x: -smallest(x.map((value) => -value)), y: -smallest(y.map((value) => -value)) };
-  const scale = Math.min(options.width / (most.x - least.x), options.height / (most.y - least.y));
-  const at = (node: number): Point => ({ x: (x[node]! - least.x) * scale, y: (y[node]! - least.y) * scale });
-
-  const faces = facesOf(field, look, depth);
-  faces.sort((a, b) => a.band - b.band || Number(a.facing) - Number(b.facing) || a.grey - b.grey);
-  // A line belongs a little in front of the faces it borders; what stands nearer still hides it.
-  const near = -smallest(depth.map((value) => -value));
-  const far = smallest(depth);
-  const lines = new Map<number, { rim: Path[]; outline: Path[] }>();
-  const place = (kind: 'rim' | 'outline', nodesOfLine: readonly [number, number, number]): void => {
-    const band = bandOf(depth[nodesOfLine[1]]!, near, far) + LINE_LIFT;
-    const known = lines.get(band) ?? { rim: [], outline: [] };
-    known[kind].push(openLine(nodesOfLine.map(at)));
-    lines.set(band, known);
-  };
-  for (const line of silhouette(field, look)) place('outline', line);
-  const { rimNodes } = field;
-  for (let i = 1; i < rimNodes.length; i += 2)
-    place('rim', [rimNodes[i - 1]!, rimNodes[i]!, rimNodes[(i + 1) % rimNodes.length]!]);
-  const shaded: Item[] = [];
-  for (let band = -1, i = 0; band <= BANDS + LINE_LIFT; band++) {
-    while (i < faces.length && faces[i]!.band === band) {
-      const { grey, facing } = faces[i]!;
-      const alike = (face: Face | undefined): boolean =>
-        face !== undefined && face.band === band && face.grey === grey && face.facing === facing;
-      const run: Face[] = [];
-      while (alike(faces[i])) run.push(faces[i++]!);
-      const colour = greyColour(grey);
-      const paths = borders(run, nodes).map((loop) => polygon(loop.map(at)));
-      shaded.push({ kind: 'path', paths, fill: colour, stroke: { weight: HAIR, colour }, overlapping: true });
-    }
-    const here = lines.get(band);
-    if (here === undefined) continue;
-    if (here.outline.length > 0) shaded.push(drawn(here.outline, LINES.frame));
-    if (here.rim.length > 0) shaded.push(drawn(here.rim, LINES.edge));
+  const most = { x: largest(x), y: largest(y) };
+  const scale = Math.min(
+    (options.width - 2 * room) / (most.x - least.x),
+    (options.height - 2 * room) / (most.y - least.y),
+  );
+  for (let node = 0; node < nodes; node++) {
+    x[node] = room + (x[node]! - least.x) * scale;
+    y[node] = room + (y[node]! - least.y) * scale;
+    depth[node] = depth[node]! * scale;
   }
-  const items: Item[] = [{ kind: 'group', at: { x: 0, y: 0 }, scale: 1, decimals: 2, items: shaded }];
-  return { items, width: (most.x - least.x) * scale, height: (most.y - least.y) * scale };
+  const width = (most.x - least.x) * scale + 2 * room;
+  const height = (most.y - least.y) * scale + 2 * room;
+  const at = (node: number): Point => ({ x: x[node]!, y: y[node]! });
+
+  const fine = quarters(field);
+  const fineNormals = normals(field.formed, fine);
+  const triangles = shadedTriangles(
+    field,
+    fine,
+    fineNormals,
+    options.coarse === true ? COARSE_SHADE : SAME_SHADE,
+  );
+  const faces = facesOf(field, triangles, look, depth);
+  const seen = depthMap(x, y, depth, triangles, width, height);
+  const inSight = ([a, b]: readonly [number, number]): boolean =>
+    seen.visible((x[a]! + x[b]!) / 2, (y[a]! + y[b]!) / 2, (depth[a]! + depth[b]!) / 2);
+  const { rimNodes } = field;
+  const rim = Array.from(rimNodes, (node, i): [number, number] => [
+    node,
+    rimNodes[(i + 1) % rimNodes.length]!,
+  ]);
+  const lines = (list: readonly (readonly [number, number])[]): Path[] =>
+    chains(list.filter(inSight)).map((chain) => openLine(chain.map(at)));
+  const items: Item[] = [
+    ...shadedFaces(faces, nodes, at),
+    drawn(lines(silhouette(nodes, fine, fineNormals, look.back)), LINES.frame),
+    drawn(lines(rim), LINES.edge),
+    ...(options.corner === undefined ? [] : cornerNumbers(field, x, y, look.up[2] * scale, options.corner)),
+  ];
+  return {
+    items: [{ kind: 'group', at: { x: 0, y: 0 }, scale: 1, decimals: 2, items }],
+    width,
+    height,
+  };
+}
+
+/** Faces of one band, grey and side as one area, the farthest first. */
+function shadedFaces(faces: Face[], nodes: number, at: (node: number) => Point): Item[] {
+  faces.sort((a, b) => a.band - b.band || Number(a.facing) - Number(b.facing) || a.grey - b.grey);
+  const items: Item[] = [];
+  for (let i = 0; i < faces.length; ) {
+    const { band, grey, facing } = faces[i]!;
+    const run: Face[] = [];
+    for (; i < faces.length; i++) {
+      const face = faces[i]!;
+      if (face.band !== band || face.grey !== grey || face.facing !== facing) break;
+      run.push(face);
+    }
+    const colour = greyColour(grey);
+    const paths = borders(run, nodes).map((loop) => polygon(loop.map(at)));
+    items.push({ kind: 'path', paths, fill: colour, stroke: { weight: HAIR, colour }, overlapping: true });
+  }
+  return items;
+}
+
+/**
+ * The number of each corner outside the middle of its rim, on the near side below the wall.
+ *
+ * @param upright what 1 mm of height measures in the view, mm
+ */
+function cornerNumbers(
+  { formed, rimNodes, rimCorner }: FlatField,
+  x: Float64Array,
+  y: Float64Array,
+  upright: number,
+  words: (index: number) => string,
+): Item[] {
+  const middleX = (smallest(x) + largest(x)) / 2;
+  const middleY = (smallest(y) + largest(y)) / 2;
+  const members = new Map<number, number[]>();
+  for (const [i, corner] of rimCorner.entries()) {
+    if (corner >= 0) members.set(corner, [...(members.get(corner) ?? []), rimNodes[i]!]);
+  }
+  return [...members].map(([corner, list]) => {
+    // A corner over the end of the list of rim nodes would have its middle elsewhere; the mean of its places has not.
+    const px = list.reduce((sum, node) => sum + x[node]!, 0) / list.length;
+    const py = list.reduce((sum, node) => sum + y[node]!, 0) / list.length;
+    const node = list.reduce((best, each) =>
+      Math.hypot(x[each]! - px, y[each]! - py) < Math.hypot(x[best]! - px, y[best]! - py) ? each : best,
+    );
+    const away = Math.atan2(y[node]! - middleY, x[node]! - middleX);
+    const below = Math.min(1, Math.max(0, -2 * Math.sin(away))) * formed[3 * node + 2]! * upright;
+    const base = y[node]! + 3 * Math.sin(away) - below - TEXT.normal / 2;
+    return {
+      kind: 'text',
+      // Never below the room left for it.
+      at: { x: x[node]! + 3 * Math.cos(away), y: Math.max(0.3, base) },
+      height: TEXT.normal,
+      text: words(corner),
+      align: 'center',
+      bold: true,
+      halo: true,
+    };
+  });
 }
 
 type Vector = readonly [number, number, number];
@@ -131,21 +208,21 @@ function projection(around: number, above: number): Look {
   return { right, up, back, light: [raw[0] / length, raw[1] / length, raw[2] / length] };
 }
 
-/** Each six-node triangle as a flat one over its corners. */
-function facesOf(field: FlatField, look: Look, depth: Float64Array): Face[] {
-  const near = -smallest(depth.map((value) => -value));
+function facesOf(field: FlatField, triangles: Uint32Array, look: Look, depth: Float64Array): Face[] {
+  const near = largest(depth);
   const far = smallest(depth);
+  const all = normals(field.formed, triangles);
   const faces: Face[] = [];
-  for (let t = 0; t < field.triangles.length; t += 6) {
-    const [a, b, c] = [field.triangles[t]!, field.triangles[t + 1]!, field.triangles[t + 2]!];
-    const normal = faceNormal(field, t);
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!];
+    const normal = all.subarray(t, t + 3);
     const facing = dot(look.back, normal) > 0;
     const lit = Math.abs(dot(look.light, normal));
     const middle = (depth[a]! + depth[b]! + depth[c]!) / 3;
-    const onBase = normal[2] > 1 - 1e-9 && field.formed[3 * a + 2]! < 1e-9;
+    const onBase = normal[2]! > 1 - 1e-9 && Math.abs(field.formed[3 * a + 2]!) < 1e-9;
     faces.push({
       nodes: facing ? [a, b, c] : [a, c, b],
-      band: onBase ? -1 : bandOf(middle, near, far),
+      band: onBase ? -1 : Math.floor((BANDS * (middle - far)) / (near - far || 1)),
       // The inside is lighter than the outside, so that the two are told apart.
       grey: Math.round((facing ? lit : lit * 0.72) * (GREYS - 1)),
       facing,
@@ -186,38 +263,11 @@ function borders(faces: readonly Face[], nodes: number): number[][] {
   return loops;
 }
 
-/** Unit normal of the triangle over the three corners, up out of the base. */
-function faceNormal({ formed, triangles }: FlatField, t: number): Vector {
-  const [a, b, c] = [3 * triangles[t]!, 3 * triangles[t + 1]!, 3 * triangles[t + 2]!];
-  const u = [0, 1, 2].map((k) => formed[b + k]! - formed[a + k]!) as unknown as Vector;
-  const v = [0, 1, 2].map((k) => formed[c + k]! - formed[a + k]!) as unknown as Vector;
-  const n: Vector = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
-  const length = Math.hypot(...n) || 1;
-  return [n[0] / length, n[1] / length, n[2] / length];
-}
-
-/** Edges between a face seen from inside and one seen from outside, and where the mesh ends below the rim. */
-function silhouette(field: FlatField, look: Look): [number, number, number][] {
-  const seen = new Map<string, { facing: boolean; nodes: [number, number, number] }>();
-  const lines: [number, number, number][] = [];
-  for (let t = 0; t < field.triangles.length; t += 6) {
-    const facing = dot(look.back, faceNormal(field, t)) > 0;
-    for (let k = 0; k < 3; k++) {
-      const a = field.triangles[t + k]!;
-      const b = field.triangles[t + ((k + 1) % 3)]!;
-      const key = a < b ? `${a},${b}` : `${b},${a}`;
-      const other = seen.get(key);
-      if (other === undefined) seen.set(key, { facing, nodes: [a, field.triangles[t + 3 + k]!, b] });
-      else if (other.facing !== facing) lines.push(other.nodes);
-    }
-  }
-  return lines;
-}
-
 function greyColour(step: number): string {
   const value = Math.round(DARKEST + ((BRIGHTEST - DARKEST) * step) / (GREYS - 1));
   return `#${value.toString(16).padStart(2, '0').repeat(3)}`;
 }
 
 const dot = (a: Vector, b: ArrayLike<number>): number => a[0] * b[0]! + a[1] * b[1]! + a[2] * b[2]!;
+const largest = (values: Float64Array): number => values.reduce((a, b) => Math.max(a, b), -Infinity);
 const smallest = (values: Float64Array): number => values.reduce((a, b) => Math.min(a, b), Infinity);

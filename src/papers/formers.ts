@@ -5,22 +5,28 @@
  * A ply is cut to the plan at its upper face; on a leaning wall its edge is then planed to the lean, and the
  * lower edge of the block is rounded to the inside bottom radius. mm.
  */
+
+import { openLine } from '../drawing/picture.ts';
 import { GatherpanError } from '../errors.ts';
-import type { Path } from '../outline/path.ts';
+import { pieceCount, pieceEnd } from '../outline/arc.ts';
+import { meetings } from '../outline/intersect.ts';
+import { pathBounds } from '../outline/measure.ts';
+import type { Path, Point } from '../outline/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { planLoop } from '../tray/planLoop.ts';
 import { insideBottomRadius } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { english, type PaperWords } from '../words/english.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { type Plate, placedText } from './plate.ts';
 import { insideHeight, insideRunAt, planAtRun } from './skins.ts';
-import type { Words } from './words.ts';
 
 export interface FormerOptions {
   /** Between the block and the tray's inside, mm. */
   readonly clearance: number;
   readonly plyThickness: number;
   readonly unit: LengthUnit;
-  readonly words: Words;
+  readonly words: PaperWords;
 }
 
 export interface Former {
@@ -42,20 +48,22 @@ const MOST_PLIES = 60;
  * @throws GatherpanError NOT_MAKEABLE where the clearance leaves no corner, a lip turned in keeps the block
  *   from coming out, or the tray has open sides; BAD_INPUT for more than 60 plies
  */
-export function former(spec: TraySpec, clearance: number, plyThickness: number): Former {
+export function former(
+  spec: TraySpec,
+  clearance: number,
+  plyThickness: number,
+  words: PaperWords = english.papers,
+): Former {
   const { rim } = spec.section;
   if (rim.kind !== 'plain' && rim.direction === 'in') {
-    throw new GatherpanError(
-      'NOT_MAKEABLE',
-      `A former of ${spec.name} could not be taken out again: its lip is turned in.`,
-    );
+    throw new GatherpanError('NOT_MAKEABLE', words.errors.formerLipIn(spec.name));
   }
   const inside = insideHeight(spec);
   const plies = Math.ceil(inside / plyThickness - 1e-9);
   if (plies > MOST_PLIES) {
     throw new GatherpanError(
       'BAD_INPUT',
-      `A former ${inside.toFixed(1)} mm high takes ${plies} plies of ${plyThickness} mm; up to ${MOST_PLIES} are drawn.`,
+      words.errors.formerPlies(inside.toFixed(1), String(plies), String(plyThickness), String(MOST_PLIES)),
     );
   }
   const radius = insideBottomRadius(spec);
@@ -71,11 +79,11 @@ export function former(spec: TraySpec, clearance: number, plyThickness: number):
       continue;
     }
     before = run;
-    const path = planAtRun(spec, run, 'The former');
+    const path = planAtRun(spec, run, words);
     if (run <= 0) {
       throw new GatherpanError(
         'NOT_MAKEABLE',
-        `A clearance of ${clearance} mm is more than the bottom bend of ${spec.name} is wide (${(run + clearance).toFixed(1)} mm); less is accepted.`,
+        words.errors.formerClearance(String(clearance), spec.name, (run + clearance).toFixed(1)),
       );
     }
     outlines.push({ from: ply, to: ply, path });
@@ -86,7 +94,10 @@ export function former(spec: TraySpec, clearance: number, plyThickness: number):
 /** The plies as plates. */
 export function formerPlates(pattern: FlatPattern, options: FormerOptions): Plate[] {
   const { clearance, plyThickness, unit, words } = options;
-  const { plies, height, edgeRadius, outlines } = former(pattern.spec, clearance, plyThickness);
+  const { plies, height, edgeRadius, outlines } = former(pattern.spec, clearance, plyThickness, words);
+  const top = pathBounds(outlines[outlines.length - 1]!.path);
+  const middle = { x: (top.minX + top.maxX) / 2, y: (top.minY + top.maxY) / 2 };
+  const flat = flatOfBlock(pattern.spec, clearance, words);
   return outlines.map(({ from, to, path }, i) => {
     const lines = [
       pattern.name,
@@ -96,6 +107,46 @@ export function formerPlates(pattern: FlatPattern, options: FormerOptions): Plat
         : words.formerPly(String(from), String(to), String(to - from + 1)),
     ];
     if (i === 0) lines.push(words.formerEdge(withUnit(edgeRadius, unit)));
-    return { id: `ply-${from}`, outline: path, holes: [], scribe: [], text: placedText(path, [], lines) };
+    const scribe = [...centreMarks(path, middle), ...(i === 0 && flat !== null ? [flat] : [])];
+    return { id: `ply-${from}`, outline: path, holes: [], scribe, text: placedText(path, [], lines) };
   });
+}
+
+/** Length of the marks on which the plies are laid over each other, mm. */
+const MARK = 12;
+
+/** Marks from the edge inwards where the two axes of the block cross it: at one place on every ply. */
+function centreMarks(path: Path, middle: Point): Path[] {
+  const box = pathBounds(path);
+  const axis = (from: Point, to: Point): Path[] => {
+    const start = { ...from, bulge: 0 };
+    const length = Math.hypot(to.x - from.x, to.y - from.y);
+    const along = { x: (to.x - from.x) / length, y: (to.y - from.y) / length };
+    const crossings = Array.from({ length: pieceCount(path) }, (_, i) =>
+      meetings(start, to, path.vertices[i]!, pieceEnd(path, i)),
+    )
+      .flat()
+      .map((at) => (at.x - from.x) * along.x + (at.y - from.y) * along.y)
+      .sort((a, b) => a - b);
+    const ends = crossings.filter((at, i) => i === 0 || at - crossings[i - 1]! > 1e-6);
+    const piece = (a: number, b: number): Path =>
+      openLine([a, b].map((at) => ({ x: from.x + at * along.x, y: from.y + at * along.y })));
+    // Inside from every second crossing to the next.
+    return Array.from({ length: Math.floor(ends.length / 2) }, (_, k) => {
+      const [a, b] = [ends[2 * k]!, ends[2 * k + 1]!];
+      return b - a < 2 * MARK ? [piece(a, b)] : [piece(a, a + MARK), piece(b - MARK, b)];
+    }).flat();
+  };
+  return [
+    ...axis({ x: box.minX - 1, y: middle.y }, { x: box.maxX + 1, y: middle.y }),
+    ...axis({ x: middle.x, y: box.minY - 1 }, { x: middle.x, y: box.maxY + 1 }),
+  ];
+}
+
+/** Where the rounding of the lower edge begins on the underside; null where a corner is a ball and has no such line. */
+function flatOfBlock(spec: TraySpec, clearance: number, words: PaperWords): Path | null {
+  const tight = planLoop(spec).segments.some(
+    (segment) => segment.kind === 'corner' && segment.sweep > 0 && segment.radius < clearance + 1e-6,
+  );
+  return tight ? null : planAtRun(spec, -clearance, words);
 }

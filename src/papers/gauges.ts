@@ -13,11 +13,11 @@ import { neutralSurface } from '../tray/neutralSurface.ts';
 import { planLoop } from '../tray/planLoop.ts';
 import { insideBottomRadius, type Section } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import type { PaperWords } from '../words/english.ts';
 import { short } from './figureRows.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { gaugePlate, HOLD_RADIUS, type Plate, roundedAt } from './plate.ts';
 import { insideHeight, insideRunAt, type Skin, skinProfile } from './skins.ts';
-import type { Words } from './words.ts';
 
 export interface GaugeOptions {
   /** Crown radius of the hammer's and the dolly's face, and the width of face the gauge covers, mm. */
@@ -27,7 +27,7 @@ export interface GaugeOptions {
   /** To what the wall is turned up at each stage, degrees from the base's plane, the finished angle last. */
   readonly stages: readonly number[];
   readonly unit: LengthUnit;
-  readonly words: Words;
+  readonly words: PaperWords;
 }
 
 /** Width of material beside a working edge, mm. */
@@ -57,16 +57,20 @@ export function gauges(pattern: FlatPattern, options: GaugeOptions): Plate[] {
   );
   for (const corner of planCorners(spec)) {
     const said = corner.numbers.join(', ');
+    const id = `plan-${corner.edge ? 'edge' : 'corner'}-${corner.numbers[0]}`;
+    const [onInside, onOutside] = corner.edge
+      ? [words.gaugeEdgeInside, words.gaugeEdgeOutside]
+      : [words.gaugeCornerInside, words.gaugeCornerOutside];
     list.push(
       gaugePlate(
-        `plan-corner-${corner.numbers[0]}-inside`,
+        `${id}-inside`,
         cornerGauge(corner, 'inside'),
-        name(words.gaugeCornerInside(said, withUnit(corner.insideRadius, unit, 2))),
+        name(onInside(said, withUnit(corner.insideRadius, unit, 2))),
       ),
       gaugePlate(
-        `plan-corner-${corner.numbers[0]}-outside`,
+        `${id}-outside`,
         cornerGauge(corner, 'outside'),
-        name(words.gaugeCornerOutside(said, withUnit(corner.outsideRadius, unit, 2))),
+        name(onOutside(said, withUnit(corner.outsideRadius, unit, 2))),
       ),
     );
   }
@@ -161,66 +165,75 @@ function closedOutside(edge: readonly Vertex[]): Path {
 
 /** Plan corners that are alike, at the rim. */
 export interface PlanCorner {
-  /** As a person counts them, from 1. */
+  /** As in the tray file, from 0. */
   readonly numbers: readonly number[];
+  /** True for curved edges, whose gauge covers a piece of the arc and has no legs. */
+  readonly edge: boolean;
   readonly insideRadius: number;
   readonly outsideRadius: number;
   /** Turn of the plan, negative for a concave corner. */
   readonly sweep: number;
 }
 
-/** The gathered corners of the plan, at the height of the rim. */
+/** The gathered corners and curved edges of the plan, at the height of the rim. */
 export function planCorners(spec: TraySpec): PlanCorner[] {
   const run = insideRunAt(spec, insideHeight(spec));
   const through = spec.sheet.thickness / Math.cos((spec.section.draft * Math.PI) / 180);
   const groups = new Map<string, PlanCorner>();
   const { segments, vertexCount } = planLoop(spec);
   for (const segment of segments) {
-    if (segment.kind !== 'corner' || segment.index >= vertexCount) continue;
+    if (segment.kind !== 'corner' || segment.wall === false) continue;
+    const edge = segment.index >= vertexCount;
     const sign = Math.sign(segment.sweep);
     const insideRadius = segment.radius + sign * run;
     const outsideRadius = insideRadius + sign * through;
     if (!(Math.min(insideRadius, outsideRadius) > 0)) continue;
-    const key = `${insideRadius.toFixed(6)} ${segment.sweep.toFixed(9)}`;
+    const key = `${edge} ${insideRadius.toFixed(6)} ${edge ? sign : segment.sweep.toFixed(9)}`;
     const known = groups.get(key);
     groups.set(key, {
-      numbers: [...(known?.numbers ?? []), segment.index + 1],
+      numbers: [...(known?.numbers ?? []), edge ? segment.index - vertexCount : segment.index],
+      edge,
       insideRadius,
       outsideRadius,
-      sweep: segment.sweep,
+      sweep: edge ? sign * Math.min(Math.abs(segment.sweep), arcOnGauge(insideRadius)) : segment.sweep,
     });
   }
   return [...groups.values()];
 }
 
-/** The corner with a leg at each end, open at the side of the hand. */
+/** How much of a curved edge a gauge covers, radians: a chord of 120 mm at most. */
+const arcOnGauge = (radius: number): number => 2 * Math.asin(Math.min(0.7, 60 / radius));
+
+/** The corner with a leg at each end, or a piece of a curved edge; open at the side of the hand. */
 export function cornerGauge(corner: PlanCorner, skin: Skin): Path {
   const radius = skin === 'inside' ? corner.insideRadius : corner.outsideRadius;
   const convex = (skin === 'inside') === corner.sweep > 0;
   const h = Math.abs(corner.sweep) / 2;
   const [c, s] = [Math.cos(h), Math.sin(h)];
   // Symmetric about x: the arc's middle at angle 0, legs along the tangents at ±h.
-  const start = { x: radius * c - LEG * s, y: -radius * s - LEG * c };
-  const edge: Vertex[] = [
-    { ...start, bulge: 0 },
+  const leg = corner.edge ? 0 : LEG;
+  const start = { x: radius * c - leg * s, y: -radius * s - leg * c };
+  const arc: Vertex[] = [
     { x: radius * c, y: -radius * s, bulge: Math.tan(h / 2) },
     { x: radius * c, y: radius * s, bulge: 0 },
-    { x: start.x, y: -start.y, bulge: 0 },
   ];
+  const edge: Vertex[] =
+    leg === 0 ? arc : [{ ...start, bulge: 0 }, ...arc, { x: start.x, y: -start.y, bulge: 0 }];
+  const n = edge.length;
   if (convex) {
-    const meets = radius + LEG * (c / s);
+    const meets = radius + leg * (c / s);
     const depth = Math.min(meets, Math.max(40, radius / 2));
     const inner = { x: start.x - depth * c, y: start.y + depth * s };
     const vertices: Vertex[] =
       depth === meets
         ? [...edge, { x: inner.x, y: 0, bulge: 0 }]
         : [...edge, { x: inner.x, y: -inner.y, bulge: 0 }, { ...inner, bulge: 0 }];
-    const solid = roundedAt({ vertices, closed: true }, vertices.map((_, i) => i).slice(4), HOLD_RADIUS);
+    const solid = roundedAt({ vertices, closed: true }, vertices.map((_, i) => i).slice(n), HOLD_RADIUS);
     return turned(solid, h);
   }
   const back = edge.map((_, i): Vertex => {
-    const { x, y } = edge[3 - i]!;
-    const before = edge[2 - i];
+    const { x, y } = edge[n - 1 - i]!;
+    const before = edge[n - 2 - i];
     return { x, y, bulge: before === undefined || before.bulge === 0 ? 0 : -before.bulge };
   });
   const outer = { x: start.x + BESIDE * c, y: start.y - BESIDE * s };
@@ -230,7 +243,7 @@ export function cornerGauge(corner: PlanCorner, skin: Skin): Path {
     { x: (radius + BESIDE) / c, y: 0, bulge: 0 },
     { x: outer.x, y: -outer.y, bulge: 0 },
   ];
-  return turned(roundedAt({ vertices, closed: true }, [4, 5, 6], HOLD_RADIUS), h);
+  return turned(roundedAt({ vertices, closed: true }, [n, n + 1, n + 2], HOLD_RADIUS), h);
 }
 
 /** Turned about the origin, radians, so that a leg stands upright. */
@@ -277,7 +290,7 @@ function crownPlate(
   if (!(face < 2 * radius)) {
     throw new GatherpanError(
       'BAD_INPUT',
-      `A crown of radius ${radius} mm has no face ${face} mm wide; a face of less than ${2 * radius} mm is accepted.`,
+      words.errors.crownFace(String(radius), String(face), String(2 * radius)),
     );
   }
   const depth = words.gaugeSagitta(withUnit(sagitta(radius, face), unit, 3), withUnit(face, unit, 0));

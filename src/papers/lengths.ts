@@ -13,7 +13,8 @@ const FINEST = 64;
  * A length without its unit's name (inches carry their mark).
  *
  * @param mm       length, mm
- * @param decimals decimals of the mm; inches get one more, because a tenth of an inch is coarse
+ * @param decimals decimals of the mm; inches get one more, because a tenth of an inch is coarse; more than one keeps
+ *                 a length from being rounded to a fraction
  */
 export function lengthText(mm: number, unit: LengthUnit, decimals = 1): string {
   switch (unit) {
@@ -22,6 +23,8 @@ export function lengthText(mm: number, unit: LengthUnit, decimals = 1): string {
     case 'inch':
       return `${plus((mm / MILLIMETRES_PER_INCH).toFixed(decimals + 1))}″`;
     case 'fraction':
+      // Thicknesses, gauge radii and sagittas are finer than any fraction.
+      if (decimals > 1) return lengthText(mm, 'inch', decimals);
       return `${fraction(mm / MILLIMETRES_PER_INCH)}″`;
   }
 }

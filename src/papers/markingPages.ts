@@ -2,17 +2,17 @@
 import { drawn, filled, type Item, openLine, type Picture, polygon } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../outline/measure.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { FlatPattern, ScribeLine } from '../pattern/flatPattern.ts';
+import type { PaperWords } from '../words/english.ts';
 import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
 import { datum, type MarkedPiece, markedPieces, stations } from './markingOut.ts';
 import { heading, paragraph, text, towards } from './marks.ts';
 import { PAGE_SIZES, type PageSize } from './pageSizes.ts';
-import type { Words } from './words.ts';
 
 export interface MarkingOptions {
   readonly paper: PageSize;
   readonly unit: LengthUnit;
-  readonly words: Words;
+  readonly words: PaperWords;
 }
 
 /** A table: heads, right edges of its columns as shares of its width, and rows. */
@@ -24,9 +24,14 @@ interface Table {
   readonly sideBySide: number;
 }
 
+/** Arcs of a larger radius are not struck from a centre but bent along a lath: their rise stands alone, mm. */
+const LONGEST_TRAMMEL = 10_000;
+
 const LEFT = 15;
 const ROW = 4.3;
 const HEIGHT = 2.1;
+/** From a row's base line to a rule below it: half the room between rows. */
+const RULE_BELOW = (ROW - HEIGHT) / 2;
 
 /** The pages; as many as the tables need. */
 export function markingPages(pattern: FlatPattern, { paper, unit, words }: MarkingOptions): Picture[] {
@@ -85,9 +90,10 @@ export function markingPages(pattern: FlatPattern, { paper, unit, words }: Marki
   }));
 }
 
-function tables(pattern: FlatPattern, unit: LengthUnit, words: Words): Table[] {
+function tables(pattern: FlatPattern, unit: LengthUnit, words: PaperWords): Table[] {
   const origin = datum(pattern);
-  const length = (mm: number): string => lengthText(mm, unit);
+  // A hundredth of an inch would be coarser than a tenth of a mm.
+  const length = (mm: number): string => lengthText(mm, unit, unit === 'inch' ? 2 : 1);
   const pieceRow = ({ number, from, to, length: long, arc }: MarkedPiece): string[] => [
     String(number),
     arc === null ? words.line : words.arc,
@@ -96,9 +102,10 @@ function tables(pattern: FlatPattern, unit: LengthUnit, words: Words): Table[] {
     length(to.x),
     length(to.y),
     length(long),
-    arc === null ? '' : length(arc.radius),
-    arc === null ? '' : length(arc.centre.x),
-    arc === null ? '' : length(arc.centre.y),
+    arc === null ? '' : length(arc.rise),
+    ...(arc === null || arc.radius > LONGEST_TRAMMEL
+      ? ['', '', '']
+      : [length(arc.radius), length(arc.centre.x), length(arc.centre.y)]),
   ];
   const heads = [
     words.number,
@@ -108,6 +115,7 @@ function tables(pattern: FlatPattern, unit: LengthUnit, words: Words): Table[] {
     `${words.to} x`,
     'y',
     words.length,
+    words.rise,
     words.radius,
     `${words.centre} x`,
     'y',
@@ -131,10 +139,17 @@ function tables(pattern: FlatPattern, unit: LengthUnit, words: Words): Table[] {
     },
     pieceTable(words.pieces, pattern.outline),
     ...pattern.holes.map((hole) => pieceTable(words.hole(hole.name), hole.path)),
-    ...pattern.scribeLines.map((line) =>
-      pieceTable(words.scribePieces(line.kind === 'bend-begin' ? words.bendBegin : words.bendEnd), line.path),
-    ),
+    ...pattern.scribeLines.map((line) => pieceTable(scribeTitle(pattern, line, words), line.path)),
   ];
+}
+
+/** What a scribe line is; with its number where there are several of a kind, from the base outwards. */
+function scribeTitle({ scribeLines }: FlatPattern, line: ScribeLine, words: PaperWords): string {
+  const kind = line.kind === 'bend-begin' ? words.bendBegin : words.bendEnd;
+  const alike = scribeLines.filter((each) => each.kind === line.kind);
+  return alike.length === 1
+    ? words.scribePieces(kind)
+    : words.scribePiecesOf(kind, String(alike.indexOf(line) + 1), String(alike.length));
 }
 
 function tableItems(
@@ -144,14 +159,17 @@ function tableItems(
   top: number,
   width: number,
 ): Item[] {
-  const column = width / heads.length;
+  // Number and kind are short, lengths may be long.
+  const shares = heads.map((_, i) => (heads.length > 4 && i < 2 ? 0.5 : 1));
+  const all = shares.reduce((sum, share) => sum + share, 0);
+  const rights = shares.map((_, i) => (width * shares.slice(0, i + 1).reduce((a, b) => a + b, 0)) / all);
   const cell = (words: string, i: number, y: number, bold: boolean): Item =>
-    text({ x: x + (i + 1) * column - 1, y }, HEIGHT, words, { align: 'right', bold });
+    text({ x: x + rights[i]! - 1, y }, HEIGHT, words, { align: 'right', bold });
   const items: Item[] = heads.flatMap((head, i) => (head === '' ? [] : [cell(head, i, top - HEIGHT, true)]));
   const lines = [
     openLine([
-      { x, y: top - ROW + 0.7 },
-      { x: x + width, y: top - ROW + 0.7 },
+      { x, y: top - HEIGHT - RULE_BELOW },
+      { x: x + width, y: top - HEIGHT - RULE_BELOW },
     ]),
   ];
   body.forEach((row, r) => {
@@ -163,8 +181,8 @@ function tableItems(
     if (r % 5 === 4)
       lines.push(
         openLine([
-          { x, y: y - 1.4 },
-          { x: x + width, y: y - 1.4 },
+          { x, y: y - RULE_BELOW },
+          { x: x + width, y: y - RULE_BELOW },
         ]),
       );
   });
@@ -214,21 +232,23 @@ function keyPlan(
     text({ x: origin.x - 1.5, y: origin.y - 3.5 }, TEXT.small, '0', { align: 'right' }),
   ];
   const all = stations(pattern.outline, datum(pattern));
-  const middle = { x: ((bounds.maxX - bounds.minX) * scale) / 2, y: height / 2 };
   const dots = [];
-  let last = { x: Infinity, y: Infinity };
-  for (const { number, x, y } of all) {
+  // Numbers keep clear of the one before and, at the end of the way round, of the first.
+  const numbered: { x: number; y: number }[] = [];
+  for (const { number, x, y, tangent } of all) {
     const at = { x: x * scale, y: y * scale };
     dots.push(
       polygon(
         [0, 1, 2, 3].map((k) => towards({ x: origin.x + at.x, y: origin.y + at.y }, (k * Math.PI) / 2, 0.6)),
       ),
     );
-    if (Math.hypot(at.x - last.x, at.y - last.y) < 5) continue;
-    last = at;
+    const near = [numbered[0], numbered.at(-1)].some(
+      (other) => other !== undefined && Math.hypot(at.x - other.x, at.y - other.y) < 5,
+    );
+    if (near) continue;
+    numbered.push(at);
     // Numbers stand inside the outline.
-    const inwards = Math.atan2(middle.y - at.y, middle.x - at.x);
-    const spot = towards(at, inwards, 2.8);
+    const spot = towards(at, tangent + Math.PI / 2, 2.8);
     items.push(
       text({ x: origin.x + spot.x, y: origin.y + spot.y - TEXT.small / 2 }, TEXT.small, String(number), {
         align: 'center',

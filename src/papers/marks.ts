@@ -141,7 +141,7 @@ export function paragraph(
   height: number = TEXT.normal,
   bold = false,
 ): Block {
-  const lines = wrapText(words, width, height, bold);
+  const lines = wrapText(words, width, height, bold, true);
   return {
     items: lines.map((line, i) =>
       text({ x: top.x, y: top.y - height - i * LINE_PITCH * height }, height, line, bold ? { bold } : {}),
@@ -163,7 +163,7 @@ export function rows(
   let y = top.y;
   for (const [name, value] of list) {
     const names = wrapText(name, nameWidth - 2, height);
-    const values = wrapText(value, width - nameWidth, height);
+    const values = wrapText(value, width - nameWidth, height, false, true);
     names.forEach((line, i) => {
       items.push(text({ x: top.x, y: y - height - i * pitch }, height, line, { colour: '#444444' }));
     });

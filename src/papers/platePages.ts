@@ -1,35 +1,51 @@
 /** Plates (gauges, plies, parts of a strip) at full size as pages, each page as large as it has to be. */
 import { drawn, type Item, type Picture, rectangle } from '../drawing/picture.ts';
 import { LINE_PITCH, LINES, TEXT } from '../drawing/weights.ts';
+import { GatherpanError } from '../errors.ts';
 import { type Bounds, pathBounds } from '../outline/measure.ts';
+import type { PaperWords } from '../words/english.ts';
+import { checkSquare } from './checkRule.ts';
+import type { Row } from './figureRows.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
-import { paragraph, text } from './marks.ts';
+import { paragraph, rows, text } from './marks.ts';
 import { PAGE_SIZES, type PageSize } from './pageSizes.ts';
 import { movedPlate, type Plate } from './plate.ts';
-import type { Words } from './words.ts';
+import { FOOTER, tilePage, tilingOf } from './tilePage.ts';
+import { LONGEST_PAGE } from './tiling.ts';
 
 export interface PlatePageOptions {
   readonly title: string;
   /** Sentences under the title, also the cautions. */
   readonly sentences: readonly string[];
+  /** Figures under the sentences. */
+  readonly rows?: readonly Row[];
   readonly paper: PageSize;
+  /** Plates larger than the paper: over several sheets to be joined, or a page of their own size; the first when left out. */
+  readonly large?: 'tiles' | 'page';
   readonly unit: LengthUnit;
-  readonly words: Words;
+  readonly words: PaperWords;
 }
 
 const MARGIN = 12;
+/** How far sheets lie over one another, mm. */
+const OVERLAP = 12;
 const GAP = 8;
-/** Side of the square that is to be measured on the first page, mm. */
-const CHECK_SQUARE = 50;
 
 /**
- * The pages. A plate that is larger than the paper gets a page of its own size, for a wide printer.
+ * The pages. A plate that is larger than the paper is laid over several, or gets a page of its own size for a wide
+ * printer.
  *
  * @param plates in the order they are to be shown; not changed
  */
 export function platePages(plates: readonly Plate[], options: PlatePageOptions): Picture[] {
   const { title, sentences, unit, words } = options;
+  const square = checkSquare(unit);
   const page = PAGE_SIZES[options.paper];
+  const isLarge = (plate: Plate): boolean => {
+    const box = pathBounds(plate.outline);
+    return box.maxX - box.minX > page.width - 2 * MARGIN || box.maxY - box.minY > page.height - 2 * MARGIN;
+  };
+  const tiled = options.large !== 'page' && plates.some(isLarge);
   const pictures: Picture[] = [];
   let items: Item[] = [];
   let x = MARGIN;
@@ -46,15 +62,17 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
   const head = paragraph({ x: MARGIN, y }, width, title, TEXT.title, true);
   items.push(...head.items);
   y -= head.height;
-  const beside = width - CHECK_SQUARE - 8;
+  const beside = width - square - 8;
   let said = y;
   const measure = paragraph({ x: MARGIN, y: said }, beside, words.measureFirst, TEXT.large, true);
   items.push(...measure.items);
   said -= measure.height;
+  const joining = tiled ? [words.joinHow(withUnit(OVERLAP, unit, 0))] : [];
   for (const sentence of [
-    words.squareSide(withUnit(CHECK_SQUARE, unit, unit === 'mm' ? 0 : 2)),
+    words.squareSide(withUnit(square, unit, 0)),
     words.printSettings,
     ...sentences,
+    ...joining,
   ]) {
     const block = paragraph({ x: MARGIN, y: said }, beside, sentence);
     items.push(...block.items);
@@ -64,25 +82,26 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
     drawn(
       [
         rectangle({
-          x: page.width - MARGIN - CHECK_SQUARE,
-          y: y - CHECK_SQUARE,
-          width: CHECK_SQUARE,
-          height: CHECK_SQUARE,
+          x: page.width - MARGIN - square,
+          y: y - square,
+          width: square,
+          height: square,
         }),
       ],
       LINES.frame,
     ),
   );
-  y = Math.min(y - CHECK_SQUARE, said) - GAP;
+  y = Math.min(y - square, said) - GAP;
+  if (options.rows !== undefined && options.rows.length > 0) {
+    const figures = rows({ x: MARGIN, y }, width, options.rows, 28);
+    items.push(...figures.items);
+    y -= figures.height + GAP;
+  }
 
-  const large: Plate[] = [];
-  for (const plate of plates) {
+  const large = plates.filter(isLarge);
+  for (const plate of plates.filter((each) => !large.includes(each))) {
     const box = pathBounds(plate.outline);
     const [wide, high] = [box.maxX - box.minX, box.maxY - box.minY];
-    if (wide > width || high > page.height - 2 * MARGIN) {
-      large.push(plate);
-      continue;
-    }
     if (x > MARGIN && x + wide > MARGIN + width) {
       x = MARGIN;
       y -= rowHeight + GAP;
@@ -94,11 +113,31 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
     rowHeight = Math.max(rowHeight, high);
   }
   close();
-  for (const plate of large) pictures.push(ownPage(plate, pathBounds(plate.outline), title));
+  for (const [i, plate] of large.entries()) {
+    const box = pathBounds(plate.outline);
+    if (tiled) pictures.push(...tiledPlate(plate, `${title}, ${i + 1}`, box, options));
+    else pictures.push(ownPage(plate, box, title, words));
+  }
   return pictures;
 }
 
-function ownPage(plate: Plate, box: Bounds, title: string): Picture {
+/** A plate over as many sheets as it takes, its name at the foot of each. */
+function tiledPlate(plate: Plate, name: string, box: Bounds, options: PlatePageOptions): Picture[] {
+  const { paper, title, words, unit } = options;
+  const sheet = { ...PAGE_SIZES[paper], margin: 10, overlap: OVERLAP, footer: FOOTER };
+  const layout = tilingOf(box, sheet, title, paper, words);
+  const drawing = { name, title, items: plateItems(plate) };
+  return layout.tiles.map((tile) => tilePage(drawing, tile, layout, words, unit));
+}
+
+function ownPage(plate: Plate, box: Bounds, title: string, words: PaperWords): Picture {
+  const longest = Math.max(box.maxX - box.minX, box.maxY - box.minY) + 2 * MARGIN;
+  if (longest > LONGEST_PAGE) {
+    throw new GatherpanError(
+      'TOO_LARGE',
+      words.errors.pageLength(title, longest.toFixed(0), String(LONGEST_PAGE)),
+    );
+  }
   return {
     width: box.maxX - box.minX + 2 * MARGIN,
     height: box.maxY - box.minY + 2 * MARGIN,

@@ -1,10 +1,11 @@
 /** The cut across the wall, hatched, with its sizes: an item of the card. */
 import { drawn, filled, type Item, openLine } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
+import { pointOnPiece } from '../outline/arc.ts';
 import { pathBounds } from '../outline/measure.ts';
-import type { Path } from '../outline/path.ts';
+import type { Path, Point, Vertex } from '../outline/path.ts';
 import { insideBottomRadius, neutralSection, sectionPoint } from '../tray/section.ts';
-import type { TraySpec } from '../tray/spec.ts';
+import type { LipRim, TraySpec } from '../tray/spec.ts';
 import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
 import { dimension, leader, text } from './marks.ts';
 import { sheetSection, skinProfile } from './skins.ts';
@@ -28,9 +29,12 @@ export function sectionView(
   const base = Math.max(radius, 0.35 * spec.section.height, 0.5 * end);
   const sheet = sheetSection(spec, base);
   const box = pathBounds(sheet);
+  const { rim } = spec.section;
+  // Sizes of a lip stand above it.
+  const above = rim.kind === 'lip' ? 9 : 0;
   const scale = Math.min(
     (room.width - 34) / (box.maxX - box.minX),
-    (room.height - 10) / (box.maxY - box.minY),
+    (room.height - 10 - above) / (box.maxY - box.minY),
   );
   const at = { x: 4 - box.minX * scale, y: 8 - box.minY * scale };
   const place = (x: number, y: number): { x: number; y: number } => ({
@@ -76,7 +80,36 @@ export function sectionView(
       halo: true,
     }),
   );
-  return { items, height: (box.maxY - box.minY) * scale + 10 };
+  if (rim.kind === 'lip') items.push(...lipSizes(bend, rim, place, unit));
+  return { items, height: (box.maxY - box.minY) * scale + 10 + above };
+}
+
+/** Width of a lip above it, and the radius of its bend with a leader to the middle of that. */
+function lipSizes(
+  skin: readonly Vertex[],
+  rim: LipRim,
+  place: (x: number, y: number) => Point,
+  unit: LengthUnit,
+): Item[] {
+  const [before, begin, end, edge] = skin.slice(-4) as [Vertex, Vertex, Vertex, Vertex];
+  // The wall's skin goes on to the level of the lip: from there its width counts.
+  const wallX = begin.x + ((begin.x - before.x) * (edge.y - begin.y)) / (begin.y - before.y);
+  const [from, to] = [place(wallX, edge.y), place(edge.x, edge.y)];
+  const middle = pointOnPiece(begin, end, 0.5);
+  const onBend = place(middle.x, middle.y);
+  // At the left there is room: above the bend of a lip turned out, in the hollow of one turned in.
+  const beside = { x: onBend.x - 7, y: onBend.y + (rim.direction === 'out' ? 3 : -7) };
+  const own = (mm: number): string => lengthText(mm, unit, Number.isInteger(mm) ? 0 : 1);
+  return [
+    ...(rim.direction === 'out'
+      ? dimension(from, to, 5, own(rim.width))
+      : dimension(to, from, 5, own(rim.width))),
+    ...leader([beside, onBend]),
+    text({ x: beside.x - 1, y: beside.y - TEXT.normal / 2 }, TEXT.normal, `R ${own(rim.bendRadius)}`, {
+      align: 'right',
+      halo: true,
+    }),
+  ];
 }
 
 /** A freehand edge where the part goes on. */

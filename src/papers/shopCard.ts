@@ -5,25 +5,28 @@
  * check, what to mind, and lines for what was measured.
  */
 import { drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
+import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import type { WorkingPlan } from '../gather/workingPlan.ts';
+import type { Course } from '../gather/workingPlan.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { english, type PaperWords } from '../words/english.ts';
 import { cautionsFor, hasWeldedCorners } from './cautions.ts';
-import { cornerRows, mainRows, type Row, short } from './figureRows.ts';
+import { cornerMark, cornerNames } from './cornerNames.ts';
+import { cornerRows, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
 import { gatherOf } from './gatherOf.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { type Block, heading, paragraph, rows, text } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
-import { english, type Words } from './words.ts';
+import { stageColumns, stageTable, zoneName } from './stageTable.ts';
 
 export interface ShopCardOptions {
   readonly paper?: 'A4' | 'Letter';
   readonly unit?: LengthUnit;
-  readonly words?: Words;
+  readonly words?: PaperWords;
   /** Stages and anneals; the card leaves them out where there is no plan. */
-  readonly plan?: WorkingPlan;
+  readonly plan?: Course;
   /** Printed at the foot: version of the program, and the day when it is known. */
   readonly version?: string;
   readonly date?: string;
@@ -49,13 +52,15 @@ function cardOf(
   options: ShopCardOptions,
   size: number,
 ): { picture: Picture; left: number } {
-  const { paper = 'A4', unit = 'mm', words = english, plan } = options;
+  const { paper = 'A4', unit = 'mm', words = english.papers, plan } = options;
   const page = PAGE_SIZES[paper];
   const width = page.width - 2 * MARGIN;
   const items: Item[] = [];
   const top = page.height - MARGIN;
+  const nameWidthMost = width - textWidth(words.cardTitle, TEXT.large) - GAP;
+  const nameHeight = fittingHeight(pattern.name, nameWidthMost, TEXT.title, true);
   items.push(
-    text({ x: MARGIN, y: top - TEXT.title }, TEXT.title, pattern.name, { bold: true }),
+    text({ x: MARGIN, y: top - TEXT.title }, nameHeight, pattern.name, { bold: true }),
     text({ x: MARGIN + width, y: top - TEXT.title }, TEXT.large, words.cardTitle, { align: 'right' }),
     drawn(
       [
@@ -73,7 +78,11 @@ function cardOf(
   const start = top - TEXT.title - 5;
 
   const left = column(leftX, start, half, items);
-  const view = formedView(pattern.field, { width: half - 6, height: 52 });
+  const view = formedView(pattern.field, {
+    width: half - 2,
+    height: 58,
+    corner: (index) => cornerMark(pattern.spec, index),
+  });
   left.add(heading(left.at(), half, words.view, size), 1.5);
   items.push({
     kind: 'group',
@@ -82,7 +91,7 @@ function cardOf(
     scale: 1,
     items: view.items,
   });
-  left.skip(view.height + 3);
+  left.skip(view.height + 1);
   left.add(heading(left.at(), half, words.sectionTitle, size), 1);
   const cut = sectionView(pattern.spec, { width: half, height: 38 }, unit);
   items.push({
@@ -96,7 +105,7 @@ function cardOf(
 
   const nameWidth = 21;
   const right = column(rightX, start, half, items);
-  right.add(heading(right.at(), half, words.blank, size), 0.5);
+  right.add(heading(right.at(), half, words.trayAndBlank, size), 0.5);
   right.add(rows(right.at(), half, mainRows(pattern, words, unit), nameWidth, size), 2);
   right.add(heading(right.at(), half, words.corners, size), 0.5);
   right.add(rows(right.at(), half, cornerRows(pattern, words, unit), nameWidth, size), 2);
@@ -115,7 +124,8 @@ function cardOf(
   const tucks = gatherOf(pattern)?.tucks ?? [];
   if (plan !== undefined && plan.stages.length > 0) {
     left.add(heading(left.at(), half, words.stages, size), 0.5);
-    left.add(rows(left.at(), half, stageRows(pattern, plan, words, unit), nameWidth, size), 2);
+    left.add(stageTable(left.at(), half, stageColumns(pattern, plan, words, unit), size), 0.5);
+    left.add(paragraph(left.at(), half, words.stageKey(unit === 'mm' ? 'mm' : words.inches), size), 2);
   }
   if (tucks.length > 0) {
     left.add(heading(left.at(), half, words.tucks, size), 0.5);
@@ -183,28 +193,7 @@ function tickBox(top: { x: number; y: number }, width: number, sentence: string,
   return { items: [drawn([box], LINES.thin), ...block.items], height: block.height };
 }
 
-function stageRows(pattern: FlatPattern, plan: WorkingPlan, words: Words, unit: LengthUnit): Row[] {
-  return plan.stages.map((stage, i): Row => {
-    const said = new Map<string, number[]>();
-    for (const zone of stage.zones) {
-      const length = withUnit(Math.abs(zone.rimToLose), unit);
-      const thickness = withUnit(zone.thickness, unit, 2);
-      const line =
-        zone.rimToLose >= 0 ? words.zoneLoses(length, thickness) : words.zoneGains(length, thickness);
-      said.set(line, [...(said.get(line) ?? []), zone.zone]);
-    }
-    const zones = [...said].map(([line, numbers]) =>
-      said.size === 1 ? line : `${zoneName(pattern, numbers, words)}: ${line}`,
-    );
-    const change = zones.join('; ');
-    return [
-      words.stage(String(i + 1)),
-      stage.lip ? words.lipTurned(change) : words.wallAt(short(stage.angle), change),
-    ];
-  });
-}
-
-function tuckRows(pattern: FlatPattern, words: Words, unit: LengthUnit): Row[] {
+function tuckRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Row[] {
   const said = new Map<string, number[]>();
   for (const tuck of gatherOf(pattern)!.tucks) {
     const line = words.tuckLine(
@@ -215,30 +204,20 @@ function tuckRows(pattern: FlatPattern, words: Words, unit: LengthUnit): Row[] {
     );
     said.set(line, [...(said.get(line) ?? []), tuck.zone]);
   }
-  return [...said].map(
-    ([line, numbers]): Row => [
-      said.size === 1 && numbers.length > 1 ? words.eachCorner : zoneName(pattern, numbers, words),
-      line,
-    ],
-  );
-}
-
-/** A zone by the corners it belongs to. */
-function zoneName(pattern: FlatPattern, zones: readonly number[], words: Words): string {
-  const corners = zones.flatMap((zone) => gatherOf(pattern)?.zones[zone]?.corners ?? []);
-  return corners.length > 0
-    ? words.corner(corners.map((corner) => corner + 1).join(', '))
-    : words.zone(zones.map((zone) => zone + 1).join(', '));
+  return [...said].map(([line, numbers]): Row => [zoneName(pattern, numbers, words), line]);
 }
 
 /** What the plan says of annealing; the cautions only where something is heated. */
-function annealSentences({ anneals }: WorkingPlan): string[] {
+function annealSentences({ anneals }: Course): string[] {
   return anneals.steps.length === 0 ? [...anneals.sentences] : [...anneals.sentences, ...anneals.cautions];
 }
 
+/** How many measures each of the rows takes. */
+const MEASURES = [1, 2, 1, 2];
+
 function measuredBlock(
   pattern: FlatPattern,
-  words: Words,
+  words: PaperWords,
   options: ShopCardOptions,
   place: { x: number; y: number; width: number; size: number },
 ): { items: Item[]; height: number } {
@@ -258,23 +237,28 @@ function measuredBlock(
       text(
         { x: x + nameWidth + (i + 0.5) * each, y: base },
         size,
-        words.corner(String((pattern.report.corners[i]?.index ?? i) + 1)),
+        cornerNames(pattern, [pattern.report.corners[i]?.index ?? i], words),
         {
           align: 'center',
         },
       ),
     );
   }
-  for (const row of words.measureRows) {
+  for (const [number, row] of words.measureRows.entries()) {
     base -= pitch;
     items.push(text({ x, y: base }, size, row));
+    const parts = MEASURES[number] ?? 1;
     for (let i = 0; i < columns; i++) {
-      lines.push(
-        openLine([
-          { x: x + nameWidth + i * each + 3, y: base - 0.6 },
-          { x: x + nameWidth + (i + 1) * each - 2, y: base - 0.6 },
-        ]),
-      );
+      const from = x + nameWidth + i * each + 3;
+      const long = (each - 5) / parts;
+      for (let part = 0; part < parts; part++) {
+        lines.push(
+          openLine([
+            { x: from + part * long, y: base - 0.6 },
+            { x: from + (part + 1) * long - (part + 1 < parts ? 2 : 0), y: base - 0.6 },
+          ]),
+        );
+      }
     }
   }
   items.push(drawn(lines, LINES.thin));

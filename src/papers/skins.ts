@@ -17,6 +17,7 @@ import {
   sectionPoint,
 } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import type { PaperWords } from '../words/english.ts';
 
 export type Skin = 'inside' | 'outside';
 
@@ -94,13 +95,10 @@ export function insideHeight(spec: TraySpec): number {
  *
  * @throws GatherpanError NOT_MAKEABLE where the tray has open sides or mitred corners, whose loop has gaps
  */
-export function planAtRun(spec: TraySpec, run: number, what: string): Path {
+export function planAtRun(spec: TraySpec, run: number, words: PaperWords): Path {
   const { segments } = planLoop(spec);
   if (!isWhole(segments)) {
-    throw new GatherpanError(
-      'NOT_MAKEABLE',
-      `${what} cannot be drawn for ${spec.name}: it needs a wall all round with gathered corners.`,
-    );
+    throw new GatherpanError('NOT_MAKEABLE', words.errors.formerOpen(spec.name));
   }
   return movedLoop({ segments, vertexCount: 0 }, run);
 }

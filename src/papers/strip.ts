@@ -5,16 +5,18 @@
  * 6935, as in the bottom bend). In the corners the wall has grown thicker by gathering, the inside held by the
  * former, so a strip set to the middle or the outside of the wall runs on a larger radius there. mm, radians.
  */
+
+import { rectangle } from '../drawing/picture.ts';
 import { GatherpanError } from '../errors.ts';
 import { neutralFactor } from '../material/neutralFactor.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { type LoopSegment, planLoop } from '../tray/planLoop.ts';
+import { type CornerSegment, type LoopSegment, planLoop } from '../tray/planLoop.ts';
+import { english, type PaperWords } from '../words/english.ts';
 import type { Row } from './figureRows.ts';
 import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
 import { type Plate, placedText } from './plate.ts';
 import { insideHeight, insideRunAt, isWhole } from './skins.ts';
-import type { Words } from './words.ts';
 
 export interface StripOptions {
   /** Height of the strip, mm. */
@@ -48,6 +50,8 @@ export interface StripPart {
 }
 
 export interface Strip {
+  /** Inside radius of the ring for a round tray, which is rolled and has no bends; null otherwise. */
+  readonly rolled: number | null;
   /** Once round the rim, from seam to seam without gap or overlap. */
   readonly around: number;
   readonly thickness: number;
@@ -62,26 +66,32 @@ const CLEAR_OF_BENDS = 15;
  * The strip of a solved tray.
  *
  * @throws GatherpanError NOT_MAKEABLE for a rim that is not plain, level and closed, for a seam that finds no
- *   straight side, and for stock too short to reach from one side to the next
+ *   straight side on a tray that is not round, and for stock too short to reach from one side to the next
  */
-export function strip(pattern: FlatPattern, options: StripOptions): Strip {
+export function strip(
+  pattern: FlatPattern,
+  options: StripOptions,
+  words: PaperWords = english.papers,
+): Strip {
   const { spec, sheet } = pattern;
   const { segments } = planLoop(spec);
   const heights = new Set(segments.flatMap((segment) => [segment.heightAtStart, segment.heightAtEnd]));
   if (spec.section.rim.kind !== 'plain' || heights.size > 1 || !isWhole(segments)) {
-    throw new GatherpanError(
-      'NOT_MAKEABLE',
-      `A strip cannot be set on ${spec.name}: its rim has to be plain, level and closed.`,
-    );
+    throw new GatherpanError('NOT_MAKEABLE', words.errors.stripRim(spec.name));
   }
   const thickness = options.thickness === 0 ? sheet.thickness : options.thickness;
   const run = insideRunAt(spec, insideHeight(spec));
+  if (isRound(segments)) {
+    const arcs = segments.map((segment) =>
+      bendOf(segment, run, meanThickness(pattern, segment.index), thickness, options.flush, words),
+    );
+    const around = arcs.reduce((sum, { length }) => sum + length, 0);
+    const rolled = arcs.reduce((sum, { insideRadius }) => sum + insideRadius, 0) / arcs.length;
+    return { around, thickness, rolled, bends: [], parts: partsOf(around, [], options, spec.name, words) };
+  }
   const seam = longestSide(segments);
   if (seam < 0) {
-    throw new GatherpanError(
-      'NOT_MAKEABLE',
-      `The seam of a strip has no place on ${spec.name}: it needs a straight side.`,
-    );
+    throw new GatherpanError('NOT_MAKEABLE', words.errors.stripSeam(spec.name));
   }
   const bends: StripBend[] = [];
   const ordered = [...segments.slice(seam), ...segments.slice(0, seam)];
@@ -92,21 +102,35 @@ export function strip(pattern: FlatPattern, options: StripOptions): Strip {
       at += segment.length;
       continue;
     }
-    const bend = bendOf(segment, run, meanThickness(pattern, segment.index), thickness, options.flush);
+    const bend = bendOf(segment, run, meanThickness(pattern, segment.index), thickness, options.flush, words);
     bends.push({ begin: at, end: at + bend.length, insideRadius: bend.insideRadius, angle: segment.sweep });
     at += bend.length;
   }
   const around = at + half;
-  return { around, thickness, bends, parts: partsOf(around, bends, options, spec.name) };
+  return { around, thickness, rolled: null, bends, parts: partsOf(around, bends, options, spec.name, words) };
 }
+
+/** True where the plan is one circle. */
+const isRound = (segments: readonly LoopSegment[]): segments is CornerSegment[] =>
+  segments.every(
+    (segment) =>
+      segment.kind === 'corner' &&
+      segment.sweep > 0 &&
+      Math.abs(segment.radius - (segments[0] as CornerSegment).radius) < 1e-6,
+  );
+
+/** How the strip of a tray is bent and set on: round trays have a ring. */
+export const stripHow = ({ spec }: FlatPattern, words: PaperWords): string =>
+  isRound(planLoop(spec).segments) ? words.stripHowRound : words.stripHow;
 
 /** Neutral length and hollow radius of the strip's bend over a corner. */
 function bendOf(
-  segment: Extract<LoopSegment, { kind: 'corner' }>,
+  segment: CornerSegment,
   run: number,
   wall: number,
   thickness: number,
   flush: StripOptions['flush'],
+  words: PaperWords,
 ): { length: number; insideRadius: number } {
   const shift = flush === 'inside' ? 0 : flush === 'outside' ? wall - thickness : (wall - thickness) / 2;
   // The hollow side of a convex corner is the tray's inside, that of a concave one its outside.
@@ -115,7 +139,7 @@ function bendOf(
   if (!(insideRadius > 0)) {
     throw new GatherpanError(
       'NOT_MAKEABLE',
-      `Corner ${segment.index + 1} is too tight for a strip ${thickness} mm thick: its inside radius would be ${insideRadius.toFixed(1)} mm.`,
+      words.errors.stripCorner(String(segment.index), String(thickness), insideRadius.toFixed(1)),
     );
   }
   const neutral = insideRadius + (neutralFactor(insideRadius, thickness) * thickness) / 2;
@@ -151,6 +175,7 @@ function partsOf(
   bends: readonly StripBend[],
   options: StripOptions,
   name: string,
+  words: PaperWords,
 ): StripPart[] {
   const { joint, allowance, stockLength } = options;
   const extra = joint === 'overlap' ? allowance : -allowance;
@@ -160,10 +185,7 @@ function partsOf(
     const reach = from + stockLength - extra;
     const to = lastClear(reach, bends);
     if (to <= from + 1e-9) {
-      throw new GatherpanError(
-        'NOT_MAKEABLE',
-        `Stock ${stockLength} mm long does not reach from one straight side of ${name} to the next; longer stock is needed.`,
-      );
+      throw new GatherpanError('NOT_MAKEABLE', words.errors.stripStock(String(stockLength), name));
     }
     joints.push(to);
   }
@@ -196,10 +218,10 @@ export function stripPlates(
   pattern: FlatPattern,
   options: StripOptions,
   unit: LengthUnit,
-  words: Words,
+  words: PaperWords,
 ): Plate[] {
   const { height } = options;
-  const { bends, parts, around, thickness } = strip(pattern, options);
+  const { bends, parts, around, thickness, rolled } = strip(pattern, options, words);
   return parts.map(({ from, length }, i) => {
     const outline: Path = {
       vertices: [
@@ -226,9 +248,30 @@ export function stripPlates(
     const lines = [
       `${pattern.name}: ${words.stripPart(String(i + 1), withUnit(length, unit))}`,
       words.stripLine(withUnit(around, unit), withUnit(height, unit), withUnit(thickness, unit, 2)),
+      ...(rolled === null ? [] : [words.stripRolled(withUnit(rolled, unit))]),
     ];
-    return { id: `strip-${i + 1}`, outline, holes: [], scribe, text: placedText(outline, [], lines) };
+    const text = placedText(clearOf(scribe, length, height), [], lines);
+    return { id: `strip-${i + 1}`, outline, holes: [], scribe, text };
   });
+}
+
+/** Where the strip bends, from the seam; bends of one radius together. */
+function bendLines(bends: readonly StripBend[], unit: LengthUnit, words: PaperWords): string[] {
+  const byRadius = new Map<string, string[]>();
+  for (const { begin, end, insideRadius } of bends) {
+    const radius = withUnit(insideRadius, unit);
+    const span = words.range(lengthText(begin, unit), lengthText(end, unit));
+    byRadius.set(radius, [...(byRadius.get(radius) ?? []), span]);
+  }
+  return [...byRadius].map(([radius, spans]) => words.stripBendLine(spans.join(', '), radius));
+}
+
+/** The longest piece of the strip between two scribed lines: where letters cross none. */
+function clearOf(scribe: readonly Path[], length: number, height: number): Path {
+  const at = [0, ...scribe.map(({ vertices }) => vertices[0]!.x), length].sort((a, b) => a - b);
+  let best = 1;
+  for (let i = 1; i < at.length; i++) if (at[i]! - at[i - 1]! > at[best]! - at[best - 1]!) best = i;
+  return rectangle({ x: at[best - 1]!, y: 0, width: at[best]! - at[best - 1]!, height });
 }
 
 /** The strip as rows of the card: size, parts, where it bends (from the seam), and how its ends meet. */
@@ -236,9 +279,9 @@ export function stripRows(
   pattern: FlatPattern,
   options: StripOptions,
   unit: LengthUnit,
-  words: Words,
+  words: PaperWords,
 ): Row[] {
-  const { bends, parts, around, thickness } = strip(pattern, options);
+  const { bends, parts, around, thickness, rolled } = strip(pattern, options, words);
   const allowance = withUnit(options.allowance, unit);
   return [
     [
@@ -248,12 +291,9 @@ export function stripRows(
     [words.stripParts, parts.map((part) => withUnit(part.length, unit)).join(', ')],
     [
       words.stripBends,
-      bends
-        .map(({ begin, end, insideRadius }) =>
-          words.stripBendLine(lengthText(begin, unit), lengthText(end, unit), withUnit(insideRadius, unit)),
-        )
-        .join('; '),
+      rolled === null ? bendLines(bends, unit, words).join('; ') : words.stripRolled(withUnit(rolled, unit)),
     ],
+    [words.stripSeam, rolled === null ? words.stripSeamSide : words.stripSeamAnywhere],
     [words.stripJoint, options.joint === 'butt' ? words.stripGap(allowance) : words.stripOverlap(allowance)],
   ];
 }

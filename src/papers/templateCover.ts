@@ -2,6 +2,7 @@
 import { drawn, filled, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { PaperWords } from '../words/english.ts';
 import { hasStretch, tuckPaths } from './blankItems.ts';
 import { cautionsFor } from './cautions.ts';
 import { checkRule, checkSquare } from './checkRule.ts';
@@ -11,15 +12,35 @@ import { heading, paragraph, rows, text } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import type { TemplateOptions } from './templateOptions.ts';
 import type { Tiling } from './tiling.ts';
-import type { Words } from './words.ts';
+
+/** Reading size first; a cover with much to say gets smaller letters, so that its cautions stay on the page. */
+const SIZES = [2.5, 2.3, 2.1, 1.9, 1.7, 1.5];
 
 /** The first page: what to measure, how to join, which page is where, the lines, the figures, the cautions. */
 export function templateCover(
   pattern: FlatPattern,
   layout: Tiling,
   options: TemplateOptions,
-  words: Words,
+  words: PaperWords,
 ): Picture {
+  const tried = SIZES.map((size) => () => coverOf(pattern, layout, options, words, size));
+  for (const cover of tried.slice(0, -1)) {
+    const { picture, lowest } = cover();
+    if (lowest >= BOTTOM) return picture;
+  }
+  return tried[tried.length - 1]!().picture;
+}
+
+/** Lowest place of text, mm from the edge of the paper. */
+const BOTTOM = 12;
+
+function coverOf(
+  pattern: FlatPattern,
+  layout: Tiling,
+  options: TemplateOptions,
+  words: PaperWords,
+  size: number,
+): { picture: Picture; lowest: number } {
   const { unit } = options;
   const page = options.paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[options.paper];
   const left = 15;
@@ -79,26 +100,35 @@ export function templateCover(
   }
   y = Math.min(y, mapBottom) - 1;
   if (layout.tiles.length > 1)
-    add(paragraph({ x: left, y }, width, words.joinHow(withUnit(layout.overlap, unit, 0))), 3);
-  add(heading({ x: left, y }, width, words.blank), 0.5);
+    add(paragraph({ x: left, y }, width, words.joinHow(withUnit(layout.overlap, unit, 0)), size), 3);
+  add(heading({ x: left, y }, width, words.trayAndBlank), 0.5);
   add(
-    rows({ x: left, y }, width, [...mainRows(pattern, words, unit), ...cornerRows(pattern, words, unit)], 28),
+    rows(
+      { x: left, y },
+      width,
+      [...mainRows(pattern, words, unit), ...cornerRows(pattern, words, unit)],
+      28,
+      size,
+    ),
     3,
   );
   for (const sentence of [...pattern.report.warnings, ...pattern.notes]) {
-    add(paragraph({ x: left, y }, width, sentence), 1);
+    add(paragraph({ x: left, y }, width, sentence, size), 1);
   }
   y -= 2;
   add(heading({ x: left, y }, width, words.cautions), 0.5);
   for (const caution of cautionsFor(pattern, 'cutting', words))
-    add(paragraph({ x: left, y }, width, caution), 1);
-  return { width: page.width, height: page.height, title: words.templateTitle(pattern.name), items };
+    add(paragraph({ x: left, y }, width, caution, size), 1);
+  return {
+    picture: { width: page.width, height: page.height, title: words.templateTitle(pattern.name), items },
+    lowest: y,
+  };
 }
 
 function legendRows(
   pattern: FlatPattern,
   options: TemplateOptions,
-  words: Words,
+  words: PaperWords,
 ): [string, (typeof LINES)[keyof typeof LINES]][] {
   const list: [string, (typeof LINES)[keyof typeof LINES]][] = [[words.cutHere, LINES.cut]];
   if (pattern.outline !== pattern.rim) list.push([words.legendRim, LINES.rim]);

@@ -1,7 +1,8 @@
 /** What may be chosen of a full-size template. */
+
+import type { PaperWords } from '../words/english.ts';
 import type { LengthUnit } from './lengths.ts';
 import type { PageSize } from './pageSizes.ts';
-import type { Words } from './words.ts';
 
 export interface TemplateOptions {
   readonly paper: PageSize | 'roll';
@@ -16,7 +17,7 @@ export interface TemplateOptions {
   /** Whether the tables for marking out follow. */
   readonly markingOut: boolean;
   readonly unit: LengthUnit;
-  readonly words?: Words;
+  readonly words?: PaperWords;
 }
 
 export const TEMPLATE_DEFAULTS: Omit<TemplateOptions, 'words'> = {

@@ -7,7 +7,7 @@
 import type { Bounds } from '../outline/measure.ts';
 
 /** Length of the longest page PDF has, with room to spare, mm (14,400 points are 5,080 mm). */
-const LONGEST_PAGE = 5000;
+export const LONGEST_PAGE = 5000;
 
 export interface Tile {
   /** From 1, from the lower left. */

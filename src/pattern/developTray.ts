@@ -3,6 +3,7 @@
 import { GatherpanError } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import { growthOf, workedMaterial } from '../gather/hand.ts';
+import { keepSolved } from '../gather/solvedTray.ts';
 import { resolvedTrim } from '../gather/trimBand.ts';
 import { type PlasticLaw, plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
@@ -20,6 +21,7 @@ import { setbackOf } from '../tray/planLoop.ts';
 import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
+import { english, type Words } from '../words/english.ts';
 import { cornerReports, rimCorners } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
 import { FlatFinder } from './flatFinder.ts';
@@ -34,6 +36,8 @@ export interface DevelopOptions {
   readonly solve?: Partial<SolveOptions>;
   /** Tells the time in ms; only for the report. */
   readonly clock?: () => number;
+  /** Of the verdict, warnings and notes; English when left out. */
+  readonly words?: Words;
 }
 
 /**
@@ -48,10 +52,10 @@ export interface DevelopOptions {
  *         NOT_SOLVED when no equilibrium is found
  */
 export function developTray(given: TraySpec, options: DevelopOptions = {}): FlatPattern {
-  const clock = options.clock ?? (() => performance.now());
+  const { clock = () => performance.now(), words = english } = options;
   const started = clock();
   const { spec, trimBand } = resolvedTrim(given, options.solve);
-  const sheet = resolveSheet(spec.sheet);
+  const sheet = resolveSheet(spec.sheet, 'sheet', words);
   const law = plasticLaw(workedMaterial(sheet.material, spec.forming.hand), sheet.grain);
   const surface = neutralSurface(spec);
   const symmetry = findSymmetry(
@@ -63,10 +67,11 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
   const solve = { ...DEFAULT_SOLVE, growth, ...options.solve };
   const { solution, rim } = solvedRim(spec, surface, symmetry, law, solve);
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
+  keepSolved(rim, { spec, sheet, surface, solution, strains });
   const whole = wholeField(solution, strains);
   const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
   const outline = cutOutline(rim, field, spec);
-  const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
+  const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0, words);
   const corners = cornerReports(field, surface, sheet);
   const report: Report = {
     name: spec.name,
@@ -88,7 +93,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
       residual: solution.residual,
       milliseconds: clock() - started,
     },
-    warnings: [...warnings(field, sheet, solution), ...mapped.warnings],
+    warnings: [...warnings(field, sheet, solution, words), ...mapped.warnings],
   };
   return {
     name: spec.name,
@@ -98,9 +103,9 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
     outline,
     holes: mapped.holes,
     scribeLines: scribeLines(solution, surface),
-    notes: notes(spec),
+    notes: notes(spec, words),
     report,
-    gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand),
+    gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand, words),
     field,
   };
 }
@@ -241,29 +246,29 @@ function sharedBounds(corners: readonly CornerReport[]): Report['bounds'] {
   };
 }
 
-function warnings(field: FlatField, sheet: Sheet, solution: TraySolution): string[] {
+function warnings(field: FlatField, sheet: Sheet, solution: TraySolution, words: Words): string[] {
   const out: string[] = [];
   const stretch = -smallest(field.majorStrain.map((value) => -value));
   if (stretch > sheet.material.n) {
     out.push(
-      `The metal stretches by ${percentFromLogStrain(stretch).toFixed(0)} % up the wall at a corner, more than ` +
-        `${sheet.material.name} stretches evenly (${percentFromLogStrain(sheet.material.n).toFixed(0)} %): keep the ` +
-        'shrinking ahead of the stretching, or choose a lower wall or a larger corner radius.',
+      words.pattern.stretchesUnevenly(
+        percentFromLogStrain(stretch).toFixed(0),
+        sheet.material.name,
+        percentFromLogStrain(sheet.material.n).toFixed(0),
+      ),
     );
   }
   if (solution.estimate > 0.05) {
-    out.push(`The outline is uncertain by about ${solution.estimate.toFixed(2)} mm; leave more trim.`);
+    out.push(words.pattern.uncertain(solution.estimate.toFixed(2)));
   }
   return out;
 }
 
-function notes(spec: TraySpec): string[] {
+function notes(spec: TraySpec, words: Words): string[] {
   const out: string[] = [];
   if (spec.cut.process === 'hand') return out;
   out.push(
-    spec.cut.compensate
-      ? `The outline is moved out by half the kerf (${spec.cut.kerf / 2} mm): tell the cutting service not to compensate again.`
-      : 'The outline is the finished size: the cutting service allows for its own kerf.',
+    spec.cut.compensate ? words.pattern.kerfCompensated(String(spec.cut.kerf / 2)) : words.pattern.kerfLeft,
   );
   return out;
 }

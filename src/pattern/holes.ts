@@ -9,6 +9,7 @@ import { extraWall, type NeutralSurface, PLACED_SIZE, placeOnWall } from '../tra
 import { type LoopSegment, loopPoint, planVertices, turnedAngle } from '../tray/planLoop.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain, radians } from '../units.ts';
+import { english, type Words } from '../words/english.ts';
 import { FlatFinder } from './flatFinder.ts';
 import type { Hole } from './flatPattern.ts';
 
@@ -38,6 +39,7 @@ export function mapHoles(
   field: FlatField,
   sheet: Sheet,
   inset: number,
+  words: Words = english,
 ): MappedHoles {
   const holes: Hole[] = [];
   const warnings: string[] = [];
@@ -61,16 +63,17 @@ export function mapHoles(
     const cut = inset === 0 ? counterClockwise : offsetPath(counterClockwise, -inset);
     holes.push({ name: hole.name, path: reversePath(cut) });
     if (strain > TRUE_WITHIN_STRAIN) {
-      warnings.push(
-        `The hole ${hole.name} lies where the metal is strained by ${percentFromLogStrain(strain).toFixed(0)} %: its ` +
-          'place comes out right but its shape will distort in the forming; drill it afterwards, or move it.',
-      );
+      warnings.push(words.pattern.holeDistorts(hole.name, percentFromLogStrain(strain).toFixed(0)));
     }
     const distance = place.distanceToBend(points);
     if (distance < THICKNESSES_TO_BEND * sheet.thickness) {
       warnings.push(
-        `The hole ${hole.name} is ${distance.toFixed(1)} mm from a bend, less than ${THICKNESSES_TO_BEND} sheet ` +
-          `thicknesses (${(THICKNESSES_TO_BEND * sheet.thickness).toFixed(1)} mm): its edge will pull out of shape.`,
+        words.pattern.holeNearBend(
+          hole.name,
+          distance.toFixed(1),
+          String(THICKNESSES_TO_BEND),
+          (THICKNESSES_TO_BEND * sheet.thickness).toFixed(1),
+        ),
       );
     }
   }

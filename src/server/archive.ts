@@ -3,6 +3,7 @@ import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
 import { LAYERS } from '../exporters/dxf/layers.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { isPartPattern } from '../step/partPattern.ts';
 import { madeFile, registry } from './develop.ts';
 import type { MadeFile } from './jobs.ts';
 import { type Entry, fileEntry, manifestCsv, manifestJson } from './manifest.ts';
@@ -37,14 +38,14 @@ export const ZIP_OPTIONS = {
  *
  * A format that does not fit this tray is left out and named in the manifest.
  *
- * @param formats ids of exporters; the tray file itself is always in it
+ * @param formats ids of exporters; the tray file itself is always in it, but for a part that has none
  */
 export async function trayArchive(
   pattern: FlatPattern,
   formats: readonly string[],
   quantity: number,
 ): Promise<MadeFile> {
-  const files: MadeFile[] = [trayFile(pattern)];
+  const files: MadeFile[] = isPartPattern(pattern) ? [] : [trayFile(pattern)];
   const missing: string[] = [];
   for (const id of formats) {
     const exporter = registry.get(id);

@@ -7,6 +7,7 @@ import { createRegistry, type Registry } from '../exporters/registry.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { StructureCache } from '../solve/solveTray.ts';
+import { refuseForPart } from '../step/partPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { MadeFile } from './jobs.ts';
 
@@ -31,12 +32,13 @@ export const developForShow = (tray: TraySpec): FlatPattern => developTray(tray,
  */
 export const developForFiles = (tray: TraySpec): FlatPattern => developTray(tray, { clock: () => 0 });
 
-/** One file of a solved tray. @throws GatherpanError as the exporter does */
+/** One file of a solved tray. @throws GatherpanError as the exporter does, and for a part without the tray it needs */
 export async function madeFile(
   pattern: FlatPattern,
   exporter: Exporter,
   values: ParameterValues,
 ): Promise<MadeFile> {
+  refuseForPart(pattern, exporter.id);
   return {
     name: `${pattern.name}.${exporter.extension}`,
     mediaType: exporter.mediaType,

@@ -32,12 +32,30 @@ export type Job =
       readonly tray: TraySpec;
       readonly formats: readonly string[];
     }
-  /** A tray file from a solid. */
+  /** A tray file from a solid, or what is known of a part that no tray file says. */
   | {
       readonly kind: 'solid';
       readonly bytes: Uint8Array;
       readonly name: string;
       readonly base: Base;
+    }
+  /** One file of such a part. */
+  | {
+      readonly kind: 'partFile';
+      readonly bytes: Uint8Array;
+      readonly name: string;
+      readonly base: Base;
+      readonly format: string;
+      readonly values: Readonly<Record<string, string>>;
+    }
+  /** One archive of such a part. */
+  | {
+      readonly kind: 'partArchive';
+      readonly bytes: Uint8Array;
+      readonly name: string;
+      readonly base: Base;
+      readonly formats: readonly string[];
+      readonly quantity: number;
     }
   /** A tray file from a drawing of a plan. */
   | {
@@ -58,6 +76,11 @@ export interface MadeFile {
   readonly bytes: Uint8Array;
 }
 
+/** A solid: recognised as a tray, or solved as it is. */
+export type ReadSolid =
+  | { readonly kind: 'solid'; readonly tray: TraySpec }
+  | { readonly kind: 'part'; readonly preview: Preview };
+
 export interface Results {
   readonly warm: null;
   readonly preview: Preview;
@@ -65,7 +88,9 @@ export interface Results {
   readonly file: MadeFile;
   readonly archive: MadeFile;
   readonly row: RowResult;
-  readonly solid: TraySpec;
+  readonly solid: ReadSolid;
+  readonly partFile: MadeFile;
+  readonly partArchive: MadeFile;
   readonly drawing: TraySpec;
 }
 

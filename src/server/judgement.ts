@@ -2,6 +2,7 @@
 import type { Reason, VerdictWord } from '../gather/report.ts';
 import { annealsFor } from '../gather/verdict.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { english, type Words } from '../words/english.ts';
 
 export interface Judgement {
   readonly grade: VerdictWord;
@@ -28,14 +29,14 @@ export const concerns = (pattern: FlatPattern): string[] =>
     .map(({ sentence }) => sentence);
 
 /** How often the hardest worked place uses up what the sheet takes between anneals. */
-export function anneals(pattern: FlatPattern): Anneals {
+export function anneals(pattern: FlatPattern, { service }: Words = english): Anneals {
   const { anneal } = pattern.sheet.material;
   if (anneal.temperature === null) {
     return { count: null, notes: anneal.instead === undefined ? [] : [anneal.instead] };
   }
   const most = pattern.field.equivalentStrain.reduce((worst, strain) => Math.max(worst, strain), 0);
   const count = annealsFor(most, anneal.strainBudget);
-  if (count === 0) return { count, notes: ['The sheet takes this work without an anneal.'] };
+  if (count === 0) return { count, notes: [service.noAnneal] };
   const [low, high] = anneal.temperature;
-  return { count, notes: [`Anneal at ${low} to ${high} °C. ${anneal.cue}`] };
+  return { count, notes: [service.anneal(String(low), String(high), anneal.cue)] };
 }

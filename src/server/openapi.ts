@@ -122,20 +122,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             },
             ['404', '413', '415', '422', '503'],
           ),
-          parameters: [
-            {
-              name: 'format',
-              in: 'path',
-              required: true,
-              schema: { enum: registry.list().map(({ id }) => id) },
-              description: registry
-                .list()
-                .map(({ id, label }) => `${id}: ${label}`)
-                .join('; '),
-            },
-            fileNameParameter,
-            ...exporterParameters(),
-          ],
+          parameters: [formatParameter, fileNameParameter, ...exporterParameters()],
           requestBody: trayBody,
         },
       },
@@ -147,16 +134,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             { 200: file({ 'application/zip': {} }, 'The archive') },
             ['404', '413', '415', '422', '503'],
           ),
-          parameters: [
-            formatsParameter,
-            {
-              name: 'quantity',
-              in: 'query',
-              description: 'Pieces, for the order note.',
-              schema: { type: 'integer', minimum: 1, maximum: limits.quantity, default: 1 },
-            },
-            fileNameParameter,
-          ],
+          parameters: [formatsParameter, quantityParameter(limits), fileNameParameter],
           requestBody: trayBody,
         },
       },
@@ -164,16 +142,45 @@ export function openApi(version: string, limits: ServerLimits): Json {
         post: {
           ...operation(
             'upload',
-            'Reads a file of any kind: a tray file, a drawing or a solid becomes a tray; of a table the rows are counted',
+            'Reads a file of any kind: a tray file, a drawing or the solid of a tray becomes a tray; another STEP part is solved as it is; of a table the rows are counted',
             {
               200: object(
-                'The kind (tray, drawing, solid, table), and the tray or the number of rows',
+                'The kind (tray, drawing, solid, part, table), and the tray, what a preview holds of the part (its tray tells outer sizes only), or the number of rows',
                 'kind',
               ),
             },
             ['400', '413', '415', '422', '503'],
           ),
           requestBody: upload('The file; what it is, is decided by its content.'),
+        },
+      },
+      '/api/part/files/{format}': {
+        post: {
+          ...operation(
+            'partFile',
+            'One file of a STEP part that is solved as it is',
+            {
+              200: file(
+                Object.fromEntries(registry.list().map(({ mediaType }) => [mediaType, {}])),
+                'The file',
+              ),
+            },
+            ['400', '404', '413', '415', '422', '503'],
+          ),
+          parameters: [formatParameter, fileNameParameter, ...exporterParameters()],
+          requestBody: upload('The part.'),
+        },
+      },
+      '/api/part/archive': {
+        post: {
+          ...operation(
+            'partArchive',
+            'Makes one archive of a STEP part that is solved as it is: the files of each format that needs no tray file, manifest and order note',
+            { 200: file({ 'application/zip': {} }, 'The archive, named after the part') },
+            ['400', '404', '413', '415', '422', '503'],
+          ),
+          parameters: [formatsParameter, quantityParameter(limits), fileNameParameter],
+          requestBody: upload('The part.'),
         },
       },
       '/api/table': {
@@ -314,12 +321,31 @@ const upload = (description: string): Json => ({
           base: {
             type: 'string',
             contentMediaType: 'application/json',
-            description: 'For a table: a tray file with what its rows share.',
+            description:
+              'A tray file: for a table what its rows share, for a drawing or a solid what that does not say (sheet, trim, cut).',
           },
         },
       },
     },
   },
+});
+
+const formatParameter: Json = {
+  name: 'format',
+  in: 'path',
+  required: true,
+  schema: { enum: registry.list().map(({ id }) => id) },
+  description: registry
+    .list()
+    .map(({ id, label }) => `${id}: ${label}`)
+    .join('; '),
+};
+
+const quantityParameter = (limits: ServerLimits): Json => ({
+  name: 'quantity',
+  in: 'query',
+  description: 'Pieces, for the order note.',
+  schema: { type: 'integer', minimum: 1, maximum: limits.quantity, default: 1 },
 });
 
 const fileNameParameter: Json = {

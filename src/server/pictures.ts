@@ -17,10 +17,12 @@ import {
   gatherField,
   gatherScale,
 } from '../papers/blankItems.ts';
+import { cornerMark, cornerMarks } from '../papers/cornerNames.ts';
 import { formedView } from '../papers/formedView.ts';
 import { grainArrow, scaleBar, text } from '../papers/marks.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { radians } from '../units.ts';
+import { english, type Words } from '../words/english.ts';
 
 /** Sizes on the paper, mm; the page scales the whole to the room it has. */
 const BLANK = { width: 112, height: 110 };
@@ -37,7 +39,7 @@ const bands = (most: number): number[] => [
 ];
 
 /** The blank with its gather, true to scale. */
-export function blankSvg(pattern: FlatPattern): string {
+export function blankSvg(pattern: FlatPattern, words: Words = english): string {
   const { minX, minY, maxX, maxY } = pathBounds(pattern.outline);
   const scale = Math.min(BLANK.width / (maxX - minX), BLANK.height / (maxY - minY));
   const most = gatherScale(pattern.field);
@@ -57,13 +59,14 @@ export function blankSvg(pattern: FlatPattern): string {
       ...(rim === null ? [] : [rim]),
       ...contours,
       cut,
+      ...cornerMarks(pattern, scale, TEXT.normal),
     ],
   };
   return svgText(
     {
       width: width + 2 * EDGE,
       height: height + 2 * EDGE + LEGEND,
-      title: `${pattern.name}, blank`,
+      title: words.service.pictures.blank(pattern.name),
       items: [
         blank,
         ...grainArrow(
@@ -71,7 +74,7 @@ export function blankSvg(pattern: FlatPattern): string {
           radians(pattern.spec.sheet.grain),
           Math.min(22, height / 4),
         ),
-        ...legend(most, width),
+        ...legend(most, width, words),
         ...scaleBar({ x: EDGE + 62, y: EDGE + 5 }, scale, 34, (mm) => `${mm} mm`),
       ],
     },
@@ -91,13 +94,13 @@ const middle = (level: number, levels: readonly number[], most: number): number 
   (level + (levels[levels.indexOf(level) + 1] ?? most)) / 2;
 
 /** Which shade means how much gather. */
-function legend(most: number, width: number): Item[] {
+function legend(most: number, width: number, { service }: Words): Item[] {
   const levels = bands(most);
   const step = Math.min(50, width / 2) / (levels.length + 1);
   const y = EDGE + 5;
   const bar = rectangle({ x: EDGE, y, width: step * (levels.length + 1), height: 3 });
   return [
-    text({ x: EDGE, y: y + 4.5 }, TEXT.normal, 'gather, %'),
+    text({ x: EDGE, y: y + 4.5 }, TEXT.normal, service.pictures.gather),
     ...[0, ...levels].flatMap((level, i) => [
       filled(
         [rectangle({ x: EDGE + i * step, y, width: step, height: 3 })],
@@ -110,13 +113,17 @@ function legend(most: number, width: number): Item[] {
 }
 
 /** The formed tray from an angle. */
-export function formedSvg(pattern: FlatPattern): string {
-  const { items, width, height } = formedView(pattern.field, VIEW);
+export function formedSvg(pattern: FlatPattern, words: Words = english): string {
+  const { items, width, height } = formedView(pattern.field, {
+    ...VIEW,
+    coarse: true,
+    corner: (index) => cornerMark(pattern.spec, index),
+  });
   return svgText(
     {
       width: width + 2 * EDGE,
       height: height + 2 * EDGE,
-      title: `${pattern.name}, formed`,
+      title: words.service.pictures.formed(pattern.name),
       items: [{ kind: 'group', at: { x: EDGE, y: EDGE }, scale: 1, items }],
     },
     { paper: false },

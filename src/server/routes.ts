@@ -11,7 +11,7 @@ import { baseFrom, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './develop.ts';
 import { downloadName, trayNameFrom } from './fileNames.ts';
-import type { MadeFile } from './jobs.ts';
+import type { Base, MadeFile } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { openApi } from './openapi.ts';
 import type { Pool } from './pool.ts';
@@ -83,6 +83,21 @@ export function routes(services: Services): Route[] {
       tables--;
     }
   };
+
+  /** A solid with what it does not say, for the addresses that take nothing else. */
+  const withPart = <T>(
+    request: Request,
+    work: (part: { bytes: Uint8Array; name: string; base: Base }) => Promise<T>,
+  ): Promise<T> =>
+    withUpload(request, limits, budget, async ({ kind, bytes, fileName, fields }) => {
+      if (kind !== 'solid') {
+        throw new GatherpanError('BAD_INPUT', {
+          path: 'file',
+          message: 'The file is not a solid; a STEP file is accepted.',
+        });
+      }
+      return work({ bytes, name: trayNameFrom(fileName), base: baseFrom(fields.get('base')) });
+    });
 
   return [
     get('/api/health', (_request, response) => {
@@ -162,12 +177,9 @@ export function routes(services: Services): Route[] {
             return { kind, rows: rows.length, wrong: rows.filter((row) => !isTray(row)).length };
           }
           case 'solid':
-            return {
-              kind,
-              tray: await services
-                .solids()
-                .run<'solid'>({ kind, bytes, name, base: baseFrom(fields.get('base')) }, signal),
-            };
+            return services
+              .solids()
+              .run<'solid'>({ kind, bytes, name, base: baseFrom(fields.get('base')) }, signal);
           case 'drawing':
             return {
               kind,
@@ -179,6 +191,28 @@ export function routes(services: Services): Route[] {
         }
       });
       response.set('Cache-Control', 'no-store').json(read);
+    }),
+
+    post('/api/part/files/:format', async (request, response) => {
+      const { format } = request.params as { format: string };
+      const exporter = registry.get(format);
+      const { fileName, ...values } = query(request);
+      const signal = clientSignal(response);
+      const file = await withPart(request, (part) =>
+        services.solids().run<'partFile'>({ kind: 'partFile', ...part, format, values }, signal),
+      );
+      sendFile(response, file, fileName ?? file.name, exporter.extension);
+    }),
+
+    post('/api/part/archive', async (request, response) => {
+      const { fileName, formats, quantity, ...others } = query(request);
+      refuseUnknown(others, ['fileName', 'formats', 'quantity']);
+      const asked = { formats: formatList(formats), quantity: pieces(quantity, limits) };
+      const signal = clientSignal(response);
+      const file = await withPart(request, (part) =>
+        services.solids().run<'partArchive'>({ kind: 'partArchive', ...part, ...asked }, signal),
+      );
+      sendFile(response, file, fileName ?? file.name, 'zip');
     }),
 
     post('/api/table', (request, response) =>

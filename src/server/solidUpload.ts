@@ -1,24 +1,76 @@
-/** A tray file from a solid that was made elsewhere; what a solid does not say comes from the tray on the page. */
-import { readStepTray } from '../step/readStepTray.ts';
-import type { TraySpec } from '../tray/spec.ts';
-import type { Base } from './jobs.ts';
+/**
+ * A solid that was made elsewhere: a tray file where it is the solid of one, else solved as it is. What a solid does
+ * not say comes from the tray on the page.
+ */
+import { createHash } from 'node:crypto';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { kernelThread } from '../step/kernel/kernelThread.ts';
+import { readStepTray, type StepTray } from '../step/readStepTray.ts';
+import { readTray } from '../tray/readTray.ts';
+import { developForFiles } from './develop.ts';
+import type { Base, ReadSolid } from './jobs.ts';
+import { preview } from './preview.ts';
+
+/** Shorter than the pool's own limit for a solid, so that the sentence is about the file and the thread stays. */
+const kernel = kernelThread({ timeLimit: 45_000 });
+
+/** The part that was solved last: whoever looks at it takes its files next. */
+let last: { readonly key: string; readonly pattern: FlatPattern } | null = null;
+
+const keyOf = (bytes: Uint8Array, name: string, base: Base): string =>
+  createHash('sha256')
+    .update(bytes)
+    .update(JSON.stringify([name, base]))
+    .digest('hex');
 
 /**
  * @param name for the tray
- * @throws GatherpanError when the solid is not the solid of a tray
+ * @throws GatherpanError when the solid is not one sheet, or what comes from `base` is not acceptable
  */
-export async function readSolid(bytes: Uint8Array, name: string, base: Base): Promise<TraySpec> {
-  const { material, grain, thickness } = (base.sheet ?? {}) as Readonly<Record<string, unknown>>;
-  const { trim } = (base.forming ?? {}) as Readonly<Record<string, unknown>>;
-  const number = (value: unknown): number | undefined => (typeof value === 'number' ? value : undefined);
-  const read = await readStepTray(bytes, {
+export async function readSolid(bytes: Uint8Array, name: string, base: Base): Promise<ReadSolid> {
+  const read = await solved(bytes, name, base);
+  return read.kind === 'tray'
+    ? { kind: 'solid', tray: read.spec }
+    : { kind: 'part', preview: preview(read.pattern) };
+}
+
+/** The flat pattern of a solid, for files: without the time it took. @throws GatherpanError as `readSolid` */
+export async function solidForFiles(bytes: Uint8Array, name: string, base: Base): Promise<FlatPattern> {
+  if (last?.key === keyOf(bytes, name, base)) return untimed(last.pattern);
+  const read = await solved(bytes, name, base);
+  return read.kind === 'tray' ? developForFiles(read.spec) : untimed(read.pattern);
+}
+
+const untimed = (pattern: FlatPattern): FlatPattern => ({
+  ...pattern,
+  report: { ...pattern.report, solver: { ...pattern.report.solver, milliseconds: 0 } },
+});
+
+async function solved(bytes: Uint8Array, name: string, base: Base): Promise<StepTray> {
+  const { sheet, forming, cut } = base as Readonly<
+    Record<string, Readonly<Record<string, unknown>> | undefined>
+  >;
+  // A tray large enough for any sheet: only what is said of sheet, trim and cut is of interest in it.
+  const said = readTray({
     name,
-    material: typeof material === 'string' ? material : undefined,
-    grain: number(grain),
-    thickness: number(thickness),
-    trim: number(trim),
-    path: 'recognise',
+    plan: { length: 1500, width: 1500, cornerRadius: 400 },
+    section: { bottomRadius: 200, height: 300 },
+    sheet: { material: 'DC04', thickness: 1, ...sheet },
+    forming: { trim: typeof forming?.trim === 'number' ? forming.trim : 0 },
+    ...(cut === undefined ? {} : { cut }),
   });
-  if (read.kind !== 'tray') throw new Error('asked for a tray file and got a pattern');
-  return read.spec;
+  const read = await readStepTray(
+    bytes,
+    {
+      name,
+      material: said.sheet.material,
+      grain: said.sheet.grain,
+      surfaceThickness: sheet?.thickness === undefined ? undefined : said.sheet.thickness,
+      trim: said.forming.trim,
+      cut: said.cut,
+    },
+    kernel,
+  );
+  last = read.kind === 'pattern' ? { key: keyOf(bytes, name, base), pattern: read.pattern } : null;
+  return read;
 }

@@ -9,7 +9,7 @@ import { readDrawing } from './drawingUpload.ts';
 import type { Answer, Job, MadeFile, Results } from './jobs.ts';
 import { preview } from './preview.ts';
 import { rowFigures } from './rowResult.ts';
-import { readSolid } from './solidUpload.ts';
+import { readSolid, solidForFiles } from './solidUpload.ts';
 
 export default async function work(job: Job): Promise<Answer<Job['kind']>> {
   try {
@@ -51,6 +51,15 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     }
     case 'solid':
       return readSolid(job.bytes, job.name, job.base);
+    case 'partFile': {
+      const exporter = registry.get(job.format);
+      const values = valuesFromText(exporter, job.values);
+      return madeFile(await solidForFiles(job.bytes, job.name, job.base), exporter, values);
+    }
+    case 'partArchive': {
+      for (const id of job.formats) registry.get(id);
+      return trayArchive(await solidForFiles(job.bytes, job.name, job.base), job.formats, job.quantity);
+    }
     case 'drawing':
       return readDrawing(job.bytes, job.name, job.base);
   }

@@ -5,7 +5,7 @@ import { sha256 } from '../../src/batch/journal.ts';
 import type { ChosenFormat } from '../../src/batch/plan.ts';
 import { poolEngine } from '../../src/batch/pool.ts';
 import { readBatch } from '../../src/batch/readBatch.ts';
-import { type BatchOutcome, runBatch, type Target } from '../../src/batch/runBatch.ts';
+import { type BatchOutcome, type Finish, runBatch, type Target } from '../../src/batch/runBatch.ts';
 
 /** The compiled thread: `npm test` builds before it tests. */
 export const WORKER = new URL('../../dist/batch/poolWorker.js', import.meta.url);
@@ -37,6 +37,7 @@ export const DXF: readonly ChosenFormat[] = [
 export interface Run {
   readonly jobs?: number;
   readonly resume?: boolean;
+  readonly finish?: Finish;
   readonly signal?: AbortSignal;
   readonly formats?: readonly ChosenFormat[];
   readonly progress?: (done: number) => void;
@@ -55,6 +56,7 @@ export async function run(text: string, target: Target, options: Run = {}): Prom
       version: '1.2.3',
       target,
       resume: options.resume ?? false,
+      ...(options.finish === undefined ? {} : { finish: options.finish }),
       engine,
       signal: options.signal ?? new AbortController().signal,
       progress: ({ done }) => options.progress?.(done),

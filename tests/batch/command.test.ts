@@ -1,45 +1,14 @@
 /** The command `gatherpan batch` as a process: options, Ctrl-C, exit codes. */
-import { spawn } from 'node:child_process';
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import { progressText } from '../../src/cli/batchProgress.ts';
 import { inFolder } from '../cli/fakes.ts';
-import { BASE, COMMAND, family, hashes } from './batches.ts';
+import { BASE, family, hashes } from './batches.ts';
+import { command } from './command.ts';
 
 // Whole runs and processes: seconds on an idle machine, more beside other tests.
 vi.setConfig({ testTimeout: 180_000 });
-
-interface Ended {
-  readonly exit: number | null;
-  readonly out: string;
-  readonly error: string;
-}
-
-/** @param until is called again and again; the process gets SIGINT once it is true */
-function command(folder: string, argv: readonly string[], until?: () => Promise<boolean>): Promise<Ended> {
-  const child = spawn(process.execPath, [COMMAND, ...argv], { cwd: folder });
-  let out = '';
-  let error = '';
-  child.stdout.on('data', (part: Buffer) => {
-    out += part.toString();
-  });
-  child.stderr.on('data', (part: Buffer) => {
-    error += part.toString();
-  });
-  const look = setInterval(async () => {
-    if (until !== undefined && (await until())) {
-      clearInterval(look);
-      child.kill('SIGINT');
-    }
-  }, 30);
-  return new Promise((resolve) =>
-    child.on('close', (exit) => {
-      clearInterval(look);
-      resolve({ exit, out, error });
-    }),
-  );
-}
 
 const CSV = 'name;plan.length;plan.width\na;300;200,5\nb;x;200\nc;310;200\n';
 
@@ -130,6 +99,32 @@ describe('gatherpan batch', () => {
       for (const [name, hash] of drawings) expect(hash, name).toBe(whole[name]);
       expect((await command(at, [...argv, '--resume'])).out).toMatch(/were there already/);
       expect(await hashes(out)).toEqual(whole);
+    }));
+
+  it('exits with 1 for a tray that is not to be worked in one piece, whose files are there all the same', () =>
+    inFolder(async (at) => {
+      // Half-hard aluminium takes no gather to speak of.
+      const hard = { ...BASE, sheet: { material: '1050A-H14', thickness: 1.2 } };
+      await writeFile(join(at, 'sizes.csv'), 'name;plan.length;plan.width\na;300;200\n');
+      await writeFile(join(at, 'base.json'), JSON.stringify(hard));
+      const argv = ['batch', 'sizes.csv', '--base', 'base.json', '--out', 'out', '--json'];
+      const { exit, out, error } = await command(at, argv);
+      expect(error).toBe('line 2 (a): The verdict is "not in one piece".\n');
+      expect(JSON.parse(out)).toMatchObject({ exit: 1, made: 1, notInOnePiece: 1, failed: 0 });
+      expect(exit).toBe(1);
+      expect(await readdir(join(at, 'out'))).toContain('a.dxf');
+    }));
+
+  it('takes the plan from the drawing that the base names, and from no other', () =>
+    inFolder(async (at) => {
+      await writeFile(join(at, 'sizes.csv'), 'name,section.height,plan.dxf\na,20,\nb,20,other.dxf\n');
+      const base = new URL('../../samples/column-side-tray.json', import.meta.url).pathname;
+      const { exit, out, error } = await command(at, ['batch', 'sizes.csv', '--base', base, '--json']);
+      expect(error).toBe(
+        'sizes.csv: Line 3, column 3: plan.dxf is "other.dxf": rows take the drawing of their base; give one base a drawing.\n',
+      );
+      expect(JSON.parse(out)).toMatchObject({ exit, made: 1, refused: 1 });
+      expect(await readdir(at)).toContain('a.dxf');
     }));
 
   it('writes no progress where nobody watches', () =>

@@ -1,4 +1,5 @@
 /** Rows of CSV files. The rules of quoting: RFC 4180, section 2. */
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { csvRows } from '../../src/batch/csvRows.ts';
 import { type BadRow, isTray, type TrayRow } from '../../src/batch/rows.ts';
@@ -149,4 +150,18 @@ describe('files that cannot be used', () => {
   ])('%j', (text, says) => {
     expect(refusal(text)).toContain(says);
   });
+});
+
+it('the sample table is sound over its base tray', () => {
+  const sample = (name: string): string =>
+    readFileSync(new URL(`../../samples/${name}`, import.meta.url), 'utf8');
+  const base = JSON.parse(sample('propagator-drip-tray.json'));
+  const read = csvRows(sample('propagator-sizes.csv'), base, 'tray');
+  expect(read.every(isTray)).toBe(true);
+  expect(read.filter(isTray).map(({ spec, quantity }) => [spec.section.height, quantity])).toEqual([
+    [30, 12],
+    [30, 6],
+    [37.5, 2],
+    [30, 3],
+  ]);
 });

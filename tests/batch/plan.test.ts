@@ -5,14 +5,13 @@ import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import type { TrayRow } from '../../src/batch/rows.ts';
 import { DXF, family } from './batches.ts';
 
-const none = () => false;
 const rows = (lengths: number): TrayRow[] => traysOf(readBatch(family(lengths), 'json', {}, 'tray'));
 const keys = (trays: readonly TrayRow[], formats = DXF, version = '1'): string[] =>
-  planChunks(trays, formats, version, none).flatMap((chunk) => chunk.rows.map((row) => row.key));
+  planChunks(trays, { formats, version }).flatMap((chunk) => chunk.rows.map((row) => row.key));
 
 describe('chunks', () => {
   it('hold a fixed number of rows, in order', () => {
-    const chunks = planChunks(rows(9), DXF, '1', none); // 36 rows
+    const chunks = planChunks(rows(9), { formats: DXF, version: '1' }); // 36 rows
     expect(chunks.map((chunk) => chunk.rows.length)).toEqual([8, 8, 8, 8, 4]);
     expect([64, 65, 256, 257, 5000].map(rowsPerChunk)).toEqual([8, 16, 16, 32, 32]);
     expect(chunks.flatMap((chunk) => chunk.rows.map((row) => row.row))).toEqual(
@@ -40,7 +39,11 @@ describe('chunks', () => {
   });
 
   it('leaves out what is done, but not what the rest starts from', () => {
-    const chunks = planChunks(rows(9), DXF, '1', (row) => row !== 10 && row !== 11);
+    const chunks = planChunks(rows(9), {
+      formats: DXF,
+      version: '1',
+      done: (row) => row !== 10 && row !== 11,
+    });
     expect(chunks.map((chunk) => chunk.number)).toEqual([1]);
     expect(chunks[0]!.rows.map((row) => [row.row, row.wanted])).toEqual([
       [9, false],

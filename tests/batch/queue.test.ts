@@ -88,9 +88,11 @@ describe.skipIf(!hasRedis)(`a batch on a queue${reason}`, () => {
 
   it('gives the embedded pool’s archive, byte for byte, while workers are killed at random', async () => {
     await writeFile(join(folder, 'family.json'), family(12)); // 48 trays, 6 chunks
-    expect(await ended(command('batch', 'family.json', '--zip', 'pool.zip'))).toMatchObject({ exit: 0 });
+    expect(await ended(command('batch', 'family.json', '--zip', 'pool.zip', ...SHEETS))).toMatchObject({
+      exit: 0,
+    });
 
-    const batch = ended(command('batch', 'family.json', '--zip', 'queue.zip', '--queue', address));
+    const batch = ended(command('batch', 'family.json', '--zip', 'queue.zip', '--queue', address, ...SHEETS));
     let over = false;
     void batch.then(() => {
       over = true;
@@ -136,6 +138,9 @@ describe.skipIf(!hasRedis)(`a batch on a queue${reason}`, () => {
     }
   });
 });
+
+/** The layout is a part of the archive too. */
+const SHEETS = ['--sheet', '2000x1000', '--effort', '0'];
 
 describe('a queue that is not there', () => {
   const refusal = async (address: string): Promise<GatherpanError> => {

@@ -24,6 +24,7 @@ export interface Ran {
 export interface Replacements {
   readonly stdin?: string | AsyncIterable<Uint8Array>;
   readonly isTerminal?: boolean;
+  readonly today?: string;
   readonly developTray?: (spec: TraySpec) => FlatPattern;
   readonly exporters?: readonly Exporter[];
   readonly exporter?: Dependencies['load']['exporter'];
@@ -57,6 +58,7 @@ export async function command(
   const solved: string[] = [];
   const exit = await run(argv, {
     version: '1.2.3',
+    ...(replace.today === undefined ? {} : { today: replace.today }),
     folder,
     stdin: typeof replace.stdin === 'object' ? replace.stdin : streamOf(replace.stdin ?? ''),
     out: (text) => {

@@ -21,10 +21,13 @@ interface Ended {
 
 function gatherpan(
   argv: readonly string[],
-  options: { stdin?: string; folder?: string } = {},
+  options: { stdin?: string; folder?: string; environment?: Record<string, string> } = {},
 ): Promise<Ended> {
   return new Promise((resolve, reject) => {
-    const child = spawn(process.execPath, [main, ...argv], { cwd: options.folder ?? root });
+    const child = spawn(process.execPath, [main, ...argv], {
+      cwd: options.folder ?? root,
+      env: { ...process.env, ...options.environment },
+    });
     let out = '';
     let error = '';
     child.stdout.on('data', (chunk) => {
@@ -56,6 +59,25 @@ describe('the built command', () => {
     expect(ended).toMatchObject({ exit: 0, error: '' });
     expect(ended.out).toContain('Usage: gatherpan');
   });
+
+  test('dates a card by the clock, or as SOURCE_DATE_EPOCH says', () =>
+    inFolder(async (folder) => {
+      await writeFiles(folder, { 'tray.json': goodFile() });
+      const argv = ['make', 'tray.json', '--format', 'card-svg', '--set', 'card-svg.plan=false'];
+      const card = async (environment: Record<string, string>): Promise<string> => {
+        expect((await gatherpan(argv, { folder, environment })).exit).toBe(0);
+        return readFileSync(join(folder, 'bench-drip-tray.card.svg'), 'utf8');
+      };
+      // 86,400 seconds a day: the eleventh day of 1970.
+      expect(await card({ SOURCE_DATE_EPOCH: '864000' })).toContain('Date 1970-01-11');
+      const before = new Date();
+      const text = await card({ SOURCE_DATE_EPOCH: '' });
+      const days = [before, new Date()].map(
+        (day) =>
+          `Date ${day.getFullYear()}-${String(day.getMonth() + 1).padStart(2, '0')}-${String(day.getDate()).padStart(2, '0')}`,
+      );
+      expect(days.some((day) => text.includes(day))).toBe(true);
+    }));
 
   test('ends with 2 and one sentence on bad input, without a stack', async () => {
     const ended = await gatherpan(['check', '-'], { stdin: '{"name": 5}' });

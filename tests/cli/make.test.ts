@@ -2,6 +2,7 @@ import { chmod, link, mkdir, readdir, readFile, stat, symlink } from 'node:fs/pr
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
+import type { Exporter } from '../../src/exporters/contract.ts';
 import { changed, goodFile } from '../tray/trayFiles.ts';
 import { command, inFolder, nameExporter, patternOf, sizeExporter, writeFiles } from './fakes.ts';
 
@@ -19,6 +20,22 @@ describe('make', () => {
         'bench-drip-tray.json',
       ]);
       expect(await readFile(join(folder, 'a/b/bench-drip-tray.dxf'), 'utf8')).toBe('bench-drip-tray\n');
+    }));
+
+  test('tells exporters the day where it is known, and nothing where it is not', () =>
+    inFolder(async (folder) => {
+      await writeFiles(folder, { 'one.json': goodFile() });
+      const dated: Exporter = {
+        ...nameExporter,
+        write: async (_pattern, _values, context) => new TextEncoder().encode(JSON.stringify(context)),
+      };
+      const made = async (today?: string): Promise<string> => {
+        const replace = { exporters: [dated], ...(today === undefined ? {} : { today }) };
+        expect((await command(folder, ['make', 'one.json'], replace)).exit).toBe(0);
+        return readFile(join(folder, 'bench-drip-tray.dxf'), 'utf8');
+      };
+      expect(await made('2030-02-03')).toBe('{"date":"2030-02-03"}');
+      expect(await made()).toBe('{}');
     }));
 
   test('writes dxf beside the caller when nothing else is said', () =>

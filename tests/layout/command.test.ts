@@ -1,9 +1,9 @@
 /** The command `gatherpan layout` as a process. */
-import { spawnSync } from 'node:child_process';
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
-import { BASE, COMMAND } from '../batch/batches.ts';
+import { BASE } from '../batch/batches.ts';
+import { command } from '../batch/command.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 
@@ -11,13 +11,7 @@ vi.setConfig({ testTimeout: 180_000 });
 
 const CSV = 'name,plan.length,plan.width,sheet.grain,quantity\nsmall,180,120,0,6\nlarge,300,200,90,2\n';
 
-const run = (folder: string, ...argv: string[]) => {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [COMMAND, 'layout', ...argv], {
-    cwd: folder,
-    encoding: 'utf8',
-  });
-  return { exit: status, out: stdout, error: stderr };
-};
+const run = (folder: string, ...argv: string[]) => command(folder, ['layout', ...argv]);
 
 const withFiles = (work: (folder: string) => Promise<void>): Promise<void> =>
   inFolder(async (folder) => {
@@ -43,7 +37,16 @@ describe('gatherpan layout', () => {
         '--quantity',
         'single=3',
       ];
-      const { exit, out, error } = run(folder, ...argv, '--out', 'out', '--effort', '0', '--rate-metre', '2');
+      const { exit, out, error } = await run(
+        folder,
+        ...argv,
+        '--out',
+        'out',
+        '--effort',
+        '0',
+        '--rate-metre',
+        '2',
+      );
       expect(error).toBe('');
       expect(exit).toBe(0);
       expect(out).toMatch(
@@ -55,6 +58,41 @@ describe('gatherpan layout', () => {
       const { loops } = readWithDxfParser(await readFile(join(folder, 'out', 'sheet-DC04-1.2mm-1.dxf')));
       expect(loops).toHaveLength(11);
       expect((await readdir(join(folder, 'out'))).sort()).toEqual(['layout.json', 'sheet-DC04-1.2mm-1.dxf']);
+    }));
+
+  it('lays out a tray that is not to be worked in one piece, tells it and exits with 1', () =>
+    withFiles(async (folder) => {
+      const hard = { ...BASE, name: 'hard', sheet: { material: '1050A-H14', thickness: 1.2 } };
+      const plan = { length: 250, width: 200, cornerRadius: 45 };
+      await writeFile(join(folder, 'hard.json'), JSON.stringify({ ...hard, plan }));
+      const { exit, out, error } = await run(folder, 'hard.json', '--sheet', '1000x500', '--out', 'out');
+      expect(error).toBe('hard: the verdict is "not in one piece"; it is laid out all the same.\n');
+      expect(out).toMatch(/^sheet-1050A-H14-1\.2mm-1\.dxf: 1 blank, /);
+      expect(exit).toBe(1);
+    }));
+
+  it('removes the drawings of an earlier layout that are not of this one, and nothing else', () =>
+    withFiles(async (folder) => {
+      const argv = ['order.csv', '--base', 'base.json', '--out', 'out', '--effort', '0', '--sheet'];
+      expect((await run(folder, ...argv, '600x400')).exit).toBe(0);
+      const before = await readdir(join(folder, 'out'));
+      expect(before.length).toBeGreaterThan(3);
+      await writeFile(join(folder, 'out', 'sheet-of-mine.dxf'), 'kept');
+      expect((await run(folder, ...argv, '2000x1000')).exit).toBe(0);
+      expect((await readdir(join(folder, 'out'))).sort()).toEqual([
+        'layout.json',
+        'sheet-DC04-1.2mm-1.dxf',
+        'sheet-of-mine.dxf',
+      ]);
+    }));
+
+  it('does not write over what it reads', () =>
+    withFiles(async (folder) => {
+      await writeFile(join(folder, 'layout.json'), await readFile(join(folder, 'single.json')));
+      const before = await readFile(join(folder, 'layout.json'), 'utf8');
+      const { exit, error } = await run(folder, 'layout.json', '--sheet', '1000x500');
+      expect([exit, error]).toEqual([2, 'The layout would overwrite layout.json; give another --out.\n']);
+      expect(await readFile(join(folder, 'layout.json'), 'utf8')).toBe(before);
     }));
 
   it.each([
@@ -69,7 +107,7 @@ describe('gatherpan layout', () => {
     [['--sheet', '200x200'], 'give a larger sheet'],
   ])('%j is refused', (argv, says) =>
     withFiles(async (folder) => {
-      const { exit, error } = run(folder, 'order.csv', '--base', 'base.json', ...argv, '--out', 'out');
+      const { exit, error } = await run(folder, 'order.csv', '--base', 'base.json', ...argv, '--out', 'out');
       expect(error).toContain(says);
       expect(exit).toBe(2);
       expect(await readdir(folder)).not.toContain('out');

@@ -2,6 +2,7 @@
 
 import { parseString } from 'dxf';
 import { describe, expect, it } from 'vitest';
+import { textWidth } from '../../src/drawing/textWidth.ts';
 import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { stageAngles } from '../../src/gather/stages.ts';
@@ -15,16 +16,21 @@ import {
   pathBounds,
   pathLength,
 } from '../../src/outline/measure.ts';
-import type { Path } from '../../src/outline/path.ts';
-import { former } from '../../src/papers/formers.ts';
+import type { Path, Point } from '../../src/outline/path.ts';
+import { former, formerPlates } from '../../src/papers/formers.ts';
 import { crownGauge, type GaugeOptions, gauges, planCorners, sagitta } from '../../src/papers/gauges.ts';
+import { PAGE_SIZES } from '../../src/papers/pageSizes.ts';
+import { platePages } from '../../src/papers/platePages.ts';
 import { skinOffset } from '../../src/papers/skins.ts';
 import { type StripOptions, strip, stripPlates } from '../../src/papers/strip.ts';
-import { english } from '../../src/papers/words.ts';
+import { tilingOf } from '../../src/papers/tilePage.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
 import { planLoop } from '../../src/tray/planLoop.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { english } from '../../src/words/english.ts';
 import { readPages, readPaths, readText } from './poppler.ts';
 import { NESTING, solved, UPRIGHT } from './solved.ts';
+import { textOverlaps } from './textOverlaps.ts';
 
 const options = (spec: TraySpec): GaugeOptions => ({
   hammerRadius: 450,
@@ -32,7 +38,7 @@ const options = (spec: TraySpec): GaugeOptions => ({
   face: 40,
   stages: stageAngles(spec),
   unit: 'mm',
-  words: english,
+  words: english.papers,
 });
 
 const radii = (path: Path): number[] =>
@@ -62,6 +68,21 @@ for (const spec of [NESTING, UPRIGHT]) {
         expect(containsPoint(holes[0]!, text.at), id).toBe(false);
       }
     });
+
+    it.each(['mm', 'inch', 'fraction'] as const)(
+      'come on pages on which no words lie on others, in %s',
+      (unit) => {
+        const asked = { ...options(spec), unit };
+        const pages = platePages(gauges(pattern, asked), {
+          title: english.papers.gaugesTitle(spec.name),
+          sentences: [english.papers.gaugesHow],
+          paper: 'A4',
+          unit,
+          words: english.papers,
+        });
+        for (const page of pages) expect(textOverlaps(page)).toEqual([]);
+      },
+    );
 
     it('have the bottom radius of each skin', () => {
       const { bottomRadius } = spec.section;
@@ -99,7 +120,7 @@ for (const spec of [NESTING, UPRIGHT]) {
       // At the rim the skin lies the wall's share of the neutral distance inside the neutral surface.
       const draft = (spec.section.draft * Math.PI) / 180;
       for (const corner of planCorners(spec)) {
-        const segment = corners.find(({ index }) => index === corner.numbers[0]! - 1)!;
+        const segment = corners.find(({ index }) => index === corner.numbers[0]!)!;
         const i = rimCorner.indexOf(segment.index);
         const node = rimNodes[i]!;
         if (segment.kind !== 'corner') throw new Error('a corner is a corner');
@@ -182,17 +203,64 @@ describe('gauges of other shapes', () => {
 
   it('turn the concave corner over: hollow on the inside, with the radius that was asked for', () => {
     const concave = planCorners(ELL).find(({ sweep }) => sweep < 0)!;
-    expect(concave.numbers).toEqual([4]);
+    expect(concave.numbers).toEqual([3]);
     // Measured inside, so the inside has the radius of the plan; the outside is a sheet nearer to the centre.
     expect(concave.insideRadius).toBeCloseTo(55, 9);
     expect(concave.outsideRadius).toBeCloseTo(54, 9);
     const outline = gauges({ ...solved(UPRIGHT), spec: ELL }, options(ELL)).find(
-      ({ id }) => id === 'plan-corner-4-inside',
+      ({ id }) => id === 'plan-corner-3-inside',
     )!.outline;
     const bulges = outline.vertices.filter(
       (vertex, i) => Math.abs((arcOf(vertex, pieceEnd(outline, i))?.radius ?? 0) - 55) < 1e-6,
     );
     expect(bulges.map(({ bulge }) => Math.sign(bulge))).toEqual([-1]);
+  });
+});
+
+/** A saucer: the plan is a circle of two half circles. */
+const SAUCER: TraySpec = {
+  ...UPRIGHT,
+  name: 'pot-saucer-small',
+  plan: {
+    vertices: [
+      { x: 70, y: 0, radius: 0, bulge: 1 },
+      { x: -70, y: 0, radius: 0, bulge: 1 },
+    ],
+  },
+  section: { bottomRadius: 12, height: 20, draft: 8, rim: { kind: 'plain' } },
+};
+
+describe('gauges of a round tray', () => {
+  it('cover a piece of the rim on each side, without legs that would stand off it', () => {
+    const [edge, ...more] = planCorners(SAUCER);
+    expect(more).toEqual([]);
+    expect([edge!.edge, edge!.numbers]).toEqual([true, [0, 1]]);
+    // The plan radius is that of the upright wall's foot; the wall leans out from the bend's end to the rim.
+    const lean = Math.tan((8 * Math.PI) / 180);
+    const foot = 70 - 12 * Math.tan(Math.PI / 4 - (4 * Math.PI) / 180);
+    const turned = Math.PI / 2 - (8 * Math.PI) / 180;
+    const inside = foot + 12 * Math.sin(turned) + (20 - 12 * (1 - Math.cos(turned))) * lean;
+    expect(edge!.insideRadius).toBeCloseTo(inside, 6);
+    const list = gauges({ ...solved(UPRIGHT), spec: SAUCER }, options(SAUCER));
+    for (const [skin, radius] of [
+      ['inside', edge!.insideRadius],
+      ['outside', edge!.outsideRadius],
+    ] as const) {
+      const { outline } = list.find(({ id }) => id === `plan-edge-0-${skin}`)!;
+      const on = outline.vertices.filter(
+        (vertex, i) => Math.abs((arcOf(vertex, pieceEnd(outline, i))?.radius ?? 0) - radius) < 1e-6,
+      );
+      expect(on, skin).toHaveLength(1);
+      expect(pathArea(outline)).toBeGreaterThan(0);
+      expect(selfIntersections(outline)).toEqual([]);
+      // The chord of the working edge is the 120 mm it may have.
+      const i = outline.vertices.indexOf(on[0]!);
+      const end = pieceEnd(outline, i);
+      expect(Math.hypot(end.x - on[0]!.x, end.y - on[0]!.y)).toBeCloseTo(
+        2 * radius * Math.sin(Math.asin(Math.min(0.7, 60 / inside))),
+        6,
+      );
+    }
   });
 });
 
@@ -240,6 +308,44 @@ describe('formers', () => {
       if (i < 3) continue;
       expect(widths[i]! - widths[i - 1]!).toBeCloseTo(2 * 8 * Math.tan((12 * Math.PI) / 180), 9);
     }
+  });
+
+  it('have the marks of two axes on the edge of every ply, at one place of the block', () => {
+    const plates = formerPlates(solved(NESTING), {
+      clearance: 0.5,
+      plyThickness: 12,
+      unit: 'mm',
+      words: english.papers,
+    });
+    expect(plates.length).toBeGreaterThan(2);
+    for (const { outline, scribe } of plates) {
+      const marks = scribe.filter(({ closed }) => !closed);
+      expect(marks).toHaveLength(4);
+      for (const { vertices } of marks) {
+        const [a, b] = vertices as unknown as [Point, Point];
+        const off = Math.min(distanceToPath(a, outline), distanceToPath(b, outline));
+        expect(off).toBeLessThan(1e-6);
+        // A rectangle about the origin: its axes are x = 0 and y = 0.
+        expect(Math.min(Math.abs(a.x) + Math.abs(b.x), Math.abs(a.y) + Math.abs(b.y))).toBeLessThan(1e-9);
+      }
+    }
+  });
+
+  it('show on the underside where the rounding begins, by the closed form of a rounded rectangle', () => {
+    const spec: TraySpec = { ...UPRIGHT, plan: { length: 240, width: 170, cornerRadius: 30 } };
+    const [lowest] = formerPlates(
+      { ...solved(UPRIGHT), spec },
+      { clearance: 0.7, plyThickness: 9, unit: 'mm', words: english.papers },
+    );
+    const flat = lowest!.scribe.find(({ closed }) => closed)!;
+    const [a, b, r] = [240 - 30 - 1.4, 170 - 30 - 1.4, 30 - 15 - 0.7];
+    expect(pathLength(flat)).toBeCloseTo(2 * (a + b) - 8 * r + 2 * Math.PI * r, 6);
+    // A corner as round as the bend is a ball, on which no line shows.
+    const ball = formerPlates(
+      { ...solved(UPRIGHT), spec: { ...spec, plan: { length: 240, width: 170, cornerRadius: 15 } } },
+      { clearance: 0.7, plyThickness: 9, unit: 'mm', words: english.papers },
+    );
+    expect(ball[0]!.scribe.every(({ closed }) => !closed)).toBe(true);
   });
 
   it('refuse a clearance wider than the bend', () => {
@@ -326,11 +432,61 @@ describe('the strip', () => {
 
   it('is scribed where bends begin and end', () => {
     const pattern = solved(UPRIGHT);
-    const [plate] = stripPlates(pattern, wanted, 'mm', english);
+    const [plate] = stripPlates(pattern, wanted, 'mm', english.papers);
     const { bends, parts } = strip(pattern, wanted);
     expect(plate!.scribe.map((line) => line.vertices[0]!.x)).toEqual(
       bends.flatMap(({ begin, end }) => [begin - parts[0]!.from, end - parts[0]!.from]),
     );
+  });
+
+  it('is one ring on a round tray: rolled, as long as its neutral circle, with the seam anywhere', () => {
+    const pattern = { ...solved(UPRIGHT), spec: SAUCER };
+    const { around, rolled, bends, parts } = strip(pattern, { ...wanted, stockLength: 200 });
+    const [edge] = planCorners(SAUCER);
+    expect(rolled).toBeCloseTo(edge!.insideRadius, 9);
+    const neutral = edge!.insideRadius + Math.min(1, 0.65 + Math.log10(edge!.insideRadius) / 2) / 2;
+    expect(around).toBeCloseTo(2 * Math.PI * neutral, 9);
+    expect(bends).toEqual([]);
+    // Nothing keeps a joint from the end of the stock.
+    expect(parts).toHaveLength(Math.ceil(around / 201));
+    for (const { length } of parts.slice(0, -1)) expect(length).toBeCloseTo(200, 9);
+    const [plate] = stripPlates(pattern, wanted, 'mm', english.papers);
+    expect(plate!.scribe).toEqual([]);
+    expect(plate!.text.lines.join(' ')).toContain('rolled to a ring');
+  });
+
+  it('is as long as the formed rim of a solved round tray, and longer outside where the rim is thicker', () => {
+    const pattern = developTray(SAUCER, { clock: () => 0 });
+    const foil: TraySpec = { ...SAUCER, sheet: { ...SAUCER.sheet, thickness: 1e-7 } };
+    const { around } = strip(
+      { ...pattern, spec: foil, sheet: { ...pattern.sheet, thickness: 1e-7 } },
+      wanted,
+    );
+    const { formed, rimNodes, thicknessStrain } = pattern.field;
+    const radius = Math.hypot(formed[3 * rimNodes[0]!]!, formed[3 * rimNodes[0]! + 1]!);
+    // The neutral surface lies off the inside by the neutral distance across a wall that leans by 8°.
+    const off = skinOffset(SAUCER, 'inside') * Math.cos((8 * Math.PI) / 180);
+    expect(Math.abs(around - 2 * Math.PI * (radius - off))).toBeLessThan(0.05);
+    const length = (flush: StripOptions['flush']): number => strip(pattern, { ...wanted, flush }).around;
+    const thick = [...rimNodes].map((node) => Math.exp(thicknessStrain[node]!));
+    const mean = thick.reduce((a, b) => a + b, 0) / thick.length;
+    expect(mean).toBeGreaterThan(1.02);
+    expect(length('outside') - length('inside')).toBeCloseTo(2 * Math.PI * (mean - 1), 2);
+  });
+
+  it('has its letters where they cross no bend line', () => {
+    const [plate] = stripPlates(solved(UPRIGHT), wanted, 'mm', english.papers);
+    const { at, lines, height } = plate!.text;
+    const half = Math.max(...lines.map((line) => textWidth(line, height))) / 2;
+    for (const { vertices } of plate!.scribe)
+      expect(Math.abs(vertices[0]!.x - at.x), 'clear of the letters').toBeGreaterThan(half);
+  });
+
+  it('is refused on paper when no printer takes the page', async () => {
+    const huge: TraySpec = { ...UPRIGHT, plan: { length: 4000, width: 2000, cornerRadius: 45 } };
+    const exporter = builtInExporters.find(({ id }) => id === 'strip-pdf')!;
+    const values = createRegistry(builtInExporters).values(exporter, { stock: 12_000, large: 'page' });
+    await expect(exporter.write({ ...solved(UPRIGHT), spec: huge }, values)).rejects.toThrow(/shorter stock/);
   });
 
   it('is refused for a rim that is not level, open or turned', () => {
@@ -383,6 +539,48 @@ describe('plates as files', () => {
     const lengths = readPages(bytes).flatMap((_, i) => readPaths(bytes, i + 1).map((path) => path.length));
     const expected = pathLength(plate.outline) + pathLength(plate.holes[0]!);
     expect(Math.min(...lengths.map((length) => Math.abs(length - expected)))).toBeLessThan(0.05);
+  });
+
+  it('larger than the paper go over several sheets, which put the ply together again', async () => {
+    const former12 = (large = 'tiles'): Promise<Uint8Array> => {
+      const exporter = registry.get('former-pdf');
+      return exporter.write(solved(NESTING), registry.values(exporter, { clearance: 1, ply: 60, large }));
+    };
+    const bytes = await former12();
+    const pages = readPages(bytes);
+    for (const { width, height } of pages) {
+      const sizes = [width, height].sort((a, b) => a - b);
+      expect(sizes[0]).toBeCloseTo(210, 1);
+      expect(sizes[1]).toBeCloseTo(297, 1);
+    }
+    expect(pages.length).toBeGreaterThan(2);
+    expect(readText(bytes, 1)).toMatch(/half\s+circles/);
+    const { outline } = formerPlates(solved(NESTING), {
+      clearance: 1,
+      plyThickness: 60,
+      unit: 'mm',
+      words: english.papers,
+    })[0]!;
+    const box = pathBounds(outline);
+    const paper = { ...PAGE_SIZES.A4, margin: 10, overlap: 12, footer: 7 };
+    const { tiles, window } = tilingOf(box, paper, 'ply', 'A4', english.papers);
+    expect(tiles).toHaveLength(pages.length - 1);
+    tiles.forEach((tile, i) => {
+      // The whole line is in every page's file, at its place; the page shows its window of it.
+      const long = readPaths(bytes, i + 2).filter(
+        ({ length }) => Math.abs(length - pathLength(outline)) < 0.05,
+      );
+      expect(long, `page ${i + 2}`).toHaveLength(1);
+      for (const { x, y } of long[0]!.fine)
+        expect(distanceToPath({ x: x - window.x + tile.x, y: y - window.y + tile.y }, outline)).toBeLessThan(
+          0.05,
+        );
+    });
+    const whole = readPages(await former12('page'));
+    expect(whole).toHaveLength(2);
+    expect(Math.abs(Math.max(whole[1]!.width, whole[1]!.height) - (box.maxX - box.minX + 24))).toBeLessThan(
+      0.05,
+    );
   });
 
   it('of a strip warn of welding, and of zinc where there is some', async () => {

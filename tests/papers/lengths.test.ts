@@ -12,6 +12,9 @@ describe('lengths', () => {
     expect(lengthText((1 + 33 / 64) * 25.4, 'fraction')).toBe('1 33/64″');
     expect(lengthText(-6.35, 'fraction')).toBe('-1/4″');
     expect(lengthText(0.1, 'fraction')).toBe('0″');
+    // A fraction would hide what a thickness or a sagitta has to show.
+    expect(lengthText(0.8, 'fraction', 2)).toBe('0.031″');
+    expect(lengthText(0.667, 'fraction', 3)).toBe('0.0263″');
     expect(lengthText(-0.01, 'mm')).toBe('0.0');
     expect(sizeText(300, 200, 'mm', 0)).toBe('300 × 200\u00a0mm');
     expect(withUnit(50.8, 'fraction')).toBe('2″');

@@ -1,23 +1,40 @@
 /** The picture of the blank and the shop card: true to scale, small enough, saying what they have to say. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
+import type { GroupItem } from '../../src/drawing/picture.ts';
 import { svgText } from '../../src/drawing/svg.ts';
 import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import type { ExportContext } from '../../src/exporters/contract.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import { pathBounds } from '../../src/outline/measure.ts';
+import { type Course, courseOf } from '../../src/gather/workingPlan.ts';
+import { containsPoint, pathBounds } from '../../src/outline/measure.ts';
+import type { Point } from '../../src/outline/path.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
+import { depthMap } from '../../src/papers/depthMap.ts';
 import { formedView } from '../../src/papers/formedView.ts';
 import { plainScale, scaleText } from '../../src/papers/plainScale.ts';
 import { shopCard } from '../../src/papers/shopCard.ts';
-import { english } from '../../src/papers/words.ts';
+import { stageColumns } from '../../src/papers/stageTable.ts';
+import { stripRows } from '../../src/papers/strip.ts';
+import { english } from '../../src/words/english.ts';
 import { readPages, readPaths, readText } from './poppler.ts';
 import { NESTING, solved, UPRIGHT } from './solved.ts';
+import { textOverlaps } from './textOverlaps.ts';
 
 const registry = createRegistry(builtInExporters);
 const write = (id: string, given: Record<string, unknown> = {}): Promise<Uint8Array> => {
   const exporter = registry.get(id);
   return exporter.write(solved(NESTING), registry.values(exporter, given));
 };
+
+const STRIP = {
+  height: 25,
+  thickness: 0,
+  flush: 'inside',
+  joint: 'butt',
+  allowance: 1,
+  stockLength: 2000,
+} as const;
 
 /** Largest SVG a page should have to load. */
 const LARGEST = 400_000;
@@ -106,7 +123,7 @@ describe('the picture of the blank', () => {
   });
 
   it('takes its words from the table', () => {
-    const words = { ...english, legendCut: 'schneiden', grain: 'Walzrichtung' };
+    const words = { ...english.papers, legendCut: 'schneiden', grain: 'Walzrichtung' };
     const svg = svgText(blankPicture(solved(UPRIGHT), { form: 'wide', words }));
     expect(svg).toContain('>schneiden<');
     expect(svg).toContain('>Walzrichtung<');
@@ -134,12 +151,52 @@ describe('the view of the formed tray', () => {
     expect(above.height / above.width).toBeCloseTo(span(1) / span(0), 9);
   });
 
+  it('numbers the corners outside the tray, as the tray file does', () => {
+    const room = { width: 90, height: 60 };
+    const { items } = formedView(solved(UPRIGHT).field, { ...room, corner: String });
+    const [group] = items as [GroupItem];
+    const numbers = group.items.filter((item) => item.kind === 'text');
+    expect(numbers.map(({ text }) => text)).toEqual(['0', '1', '2', '3']);
+    // From −y and a little from +x, corner 0 (+x +y) is at the right, 1 at the back, 2 at the left, 3 before.
+    const [right, back, left, front] = numbers.map(({ at }) => at) as [Point, Point, Point, Point];
+    expect(right.x).toBeGreaterThan(Math.max(back.x, left.x, front.x));
+    expect(left.x).toBeLessThan(Math.min(back.x, front.x));
+    expect(back.y).toBeGreaterThan(Math.max(right.y, left.y));
+    expect(front.y).toBeLessThan(Math.min(right.y, left.y));
+    const shaded = group.items.flatMap((item) => (item.kind === 'path' ? item.paths : []));
+    for (const { at } of numbers) {
+      expect(at.y).toBeGreaterThan(0);
+      for (const path of shaded.filter(({ closed }) => closed)) expect(containsPoint(path, at)).toBe(false);
+    }
+  });
+
   it('is the same shape seen from the other side of a symmetric tray', () => {
     const square = { width: 80, height: 80 };
     const a = formedView(solved(NESTING).field, { ...square, around: 20 });
     const b = formedView(solved(NESTING).field, { ...square, around: 200 });
     expect(a.width).toBeCloseTo(b.width, 6);
     expect(a.height).toBeCloseTo(b.height, 6);
+  });
+});
+
+describe('what hides what in a view', () => {
+  // Two squares that face the eye, 10 by 10 mm at depth 0 and 4 by 4 mm before its middle.
+  const x = Float64Array.from([0, 10, 10, 0, 3, 7, 7, 3]);
+  const y = Float64Array.from([0, 0, 10, 10, 3, 3, 7, 7]);
+  const depth = Float64Array.from([0, 0, 0, 0, 5, 5, 5, 5]);
+  const map = depthMap(x, y, depth, [0, 1, 2, 0, 2, 3, 4, 5, 6, 4, 6, 7], 10, 10);
+
+  it('is what lies nearer to the eye', () => {
+    expect(map.visible(5, 5, 0)).toBe(false);
+    expect(map.visible(5, 5, 5)).toBe(true);
+    expect(map.visible(1, 5, 0)).toBe(true);
+    expect(map.visible(1, 5, -3)).toBe(false);
+  });
+
+  it('leaves the edge of what is nearer in sight, and what lies beside the part', () => {
+    expect(map.visible(3, 5, 5)).toBe(true);
+    expect(map.visible(10, 5, 0)).toBe(true);
+    expect(map.visible(12, 5, -20)).toBe(true);
   });
 });
 
@@ -164,13 +221,13 @@ describe('the shop card', () => {
     for (const said of [
       NESTING.name,
       'Section across the wall',
-      'Stage 1',
-      'Stage 3',
+      '1: wall at 26°',
+      '3: wall at 78°',
       'Annealing',
       'Tucks',
       'Verdict',
       'Checks on the way',
-      'Measured (feeds the hand)',
+      'Measured before the rim is trimmed (feeds the hand)',
       'Hammering is loud',
       'Welding:',
       'Date',
@@ -191,6 +248,49 @@ describe('the shop card', () => {
         lowest.push(item.at.y);
       }
       expect(Math.min(...lowest)).toBeGreaterThan(5);
+    }
+  });
+
+  it('bears the day it is given, or a line for it', async () => {
+    const exporter = registry.get('card-svg');
+    const values = registry.values(exporter, { plan: false });
+    const text = async (context?: ExportContext): Promise<string> =>
+      new TextDecoder().decode(await exporter.write(solved(NESTING), values, context));
+    expect(await text({ date: '2031-04-05' })).toContain('Date 2031-04-05');
+    expect(await text()).toMatch(/Date _+</);
+    expect(await text()).toBe(await text({}));
+  });
+
+  it('has the stages of the plan: what the rim loses adds up to what the zone has to lose', async () => {
+    const pattern = solved(UPRIGHT);
+    const { stages } = courseOf(pattern);
+    const { heads, rows } = stageColumns(
+      pattern,
+      { stages, anneals: {} as Course['anneals'] },
+      english.papers,
+      'mm',
+    );
+    expect(heads).toEqual(['1: wall at 30°', '2: wall at 60°', '3: wall at 90°']);
+    expect(rows.map(({ name }) => name)).toEqual(['Corner 0', 'Corner 1', 'Corner 2', 'Corner 3']);
+    for (const [i, { cells }] of rows.entries()) {
+      const zone = pattern.gather.zones.find(({ corners }) => corners[0] === i)!;
+      const lost = cells.reduce((sum, cell) => sum + Number(/^−([\d.]+) \//.exec(cell)![1]), 0);
+      // Each cell is rounded to a tenth.
+      expect(Math.abs(lost - zone.rim!.toLose)).toBeLessThan(0.2);
+      expect(cells.at(-1)).toContain(` / ${zone.thickness.value.toFixed(2)}`);
+    }
+  });
+
+  it('keeps its words apart: no two lines of text lie on each other', () => {
+    const long = 'seedling-bench-tray-for-the-long-propagation-house-at-the-gate';
+    for (const pattern of [solved(NESTING), { ...solved(NESTING), name: long }, solved(UPRIGHT)]) {
+      const plan = courseOf(pattern);
+      for (const unit of ['mm', 'inch', 'fraction'] as const) {
+        const strip = stripRows(pattern, STRIP, unit, english.papers);
+        expect(textOverlaps(shopCard(pattern, { unit, plan, strip }))).toEqual([]);
+        for (const form of ['wide', 'narrow'] as const)
+          expect(textOverlaps(blankPicture(pattern, { form, unit }), ['blank'])).toEqual([]);
+      }
     }
   });
 

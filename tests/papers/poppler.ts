@@ -148,8 +148,8 @@ function tracedPoints(
           toMm(command.x2, command.y2),
           toMm(command.x, command.y),
         ];
-        for (let k = 1; k <= 16; k++) {
-          const t = k / 16;
+        for (let k = 1; k <= 32; k++) {
+          const t = k / 32;
           const u = 1 - t;
           const mix = (of: (point: Point) => number): number =>
             u ** 3 * of(from) + 3 * u * u * t * of(p) + 3 * u * t * t * of(q) + t ** 3 * of(r);

@@ -12,6 +12,7 @@ import { TEMPLATE_DEFAULTS, type TemplateOptions } from '../../src/papers/templa
 import { tiling } from '../../src/papers/tiling.ts';
 import { type ReadPath, readPages, readPaths, readText } from './poppler.ts';
 import { NESTING, solved, UPRIGHT } from './solved.ts';
+import { textOverlaps } from './textOverlaps.ts';
 
 /** A line of known length has to come out to 0.05 mm. */
 const ACCURACY = 0.05;
@@ -20,6 +21,14 @@ const CUT = 0.5;
 
 const pdf = (options: Partial<TemplateOptions> = {}, spec = NESTING): Promise<Uint8Array> =>
   pdfBytes(templatePages(solved(spec), { ...TEMPLATE_DEFAULTS, ...options }), spec.name);
+
+/** Distance from a point to a piece of line. */
+function distanceToLine(p: Point, a: Point, b: Point): number {
+  const length2 = (b.x - a.x) ** 2 + (b.y - a.y) ** 2;
+  const along = length2 === 0 ? 0 : ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length2;
+  const t = Math.min(1, Math.max(0, along));
+  return Math.hypot(p.x - a.x - t * (b.x - a.x), p.y - a.y - t * (b.y - a.y));
+}
 
 const isCut = (path: ReadPath): boolean => Math.abs(path.weight - CUT) < 0.01;
 
@@ -68,29 +77,35 @@ describe('the template of a tray on A4', () => {
   it('joins again to the outline: every page shows it in place, all of it is on some page', () => {
     const { outline } = solved(NESTING);
     const { tiles, window } = layout();
-    const shown: Point[] = [];
+    const shown: (readonly [Point, Point])[] = [];
     tiles.forEach((tile, i) => {
       const cut = readPaths(bytes, i + 2).filter(isCut);
       expect(cut, `page ${i + 2}`).toHaveLength(1);
-      for (const point of cut[0]!.fine) {
-        // Poppler gives the whole line; what lies outside the window is not printed.
-        const inside =
-          point.x >= window.x - 0.01 &&
-          point.x <= window.x + window.width + 0.01 &&
-          point.y >= window.y - 0.01 &&
-          point.y <= window.y + window.height + 0.01;
-        const back = { x: point.x - window.x + tile.x, y: point.y - window.y + tile.y };
-        expect(distanceToPath(back, outline)).toBeLessThan(ACCURACY);
-        if (inside) shown.push(back);
+      const back = cut[0]!.fine.map(({ x, y }) => ({ x: x - window.x + tile.x, y: y - window.y + tile.y }));
+      for (const point of back) expect(distanceToPath(point, outline)).toBeLessThan(ACCURACY);
+      // Poppler gives the whole line; what lies outside the window is not printed.
+      const inside = ({ x, y }: Point): boolean =>
+        x >= tile.x && x <= tile.x + window.width && y >= tile.y && y <= tile.y + window.height;
+      for (let k = 1; k < back.length; k++) {
+        const [a, b] = [back[k - 1]!, back[k]!];
+        const parts = Math.ceil(Math.hypot(b.x - a.x, b.y - a.y));
+        const at = (part: number): Point => ({
+          x: a.x + ((b.x - a.x) * part) / parts,
+          y: a.y + ((b.y - a.y) * part) / parts,
+        });
+        for (let part = 0; part < parts; part++) {
+          const piece = [at(part), at(part + 1)] as const;
+          if (piece.every(inside)) shown.push(piece);
+        }
       }
       expect(Math.abs(cut[0]!.length - pathLength(outline))).toBeLessThan(ACCURACY);
     });
     const length = pathLength(outline);
     for (let k = 0; k < 100; k++) {
       const at = pointAlong(outline, (k / 100) * length);
-      const nearest = Math.min(...shown.map((point) => Math.hypot(point.x - at.x, point.y - at.y)));
-      // Points along the read line are some mm apart, on the straight middle of a side more.
-      expect(nearest, `station ${k}`).toBeLessThan(25);
+      const nearest = Math.min(...shown.map(([a, b]) => distanceToLine(at, a, b)));
+      // The read line is a row of short chords.
+      expect(nearest, `station ${k}`).toBeLessThan(2 * ACCURACY);
     }
   });
 
@@ -118,6 +133,24 @@ describe('the template of a tray on A4', () => {
     expect(shared).toHaveLength(2);
     // They lie on the line where the right page is cut.
     for (const { x } of shared) expect(x).toBeCloseTo(tiles[1]!.x, 1);
+  });
+});
+
+describe('the words of the template and the tables', () => {
+  it.each(['mm', 'inch', 'fraction'] as const)('lie clear of each other in %s', (unit) => {
+    const named = {
+      ...solved(UPRIGHT),
+      name: 'seedling-bench-tray-for-the-long-propagation-house-at-the-gate',
+    };
+    for (const pattern of [solved(NESTING), named]) {
+      for (const paper of ['A4', 'Letter'] as const) {
+        const pages = templatePages(pattern, { ...TEMPLATE_DEFAULTS, paper, unit });
+        // On a tile the blank lies behind everything else.
+        const [cover, ...rest] = pages;
+        expect(textOverlaps(cover!)).toEqual([]);
+        for (const page of rest) expect(textOverlaps(page, ['drawing'])).toEqual([]);
+      }
+    }
   });
 });
 

@@ -1,21 +1,30 @@
 /** `gatherpan batch`: a whole range of sizes in one go. */
 import { basename, dirname, resolve } from 'node:path';
 import type { Engine } from '../../batch/engine.ts';
+import { OWN_NAMES } from '../../batch/fileNames.ts';
 import type { ManifestTray } from '../../batch/manifest.ts';
 import type { ChosenFormat } from '../../batch/plan.ts';
 import { poolEngine } from '../../batch/pool.ts';
+import { isDoubtful } from '../../batch/rowFigures.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
-import { foldersOf, OWN_NAMES, runBatch, type Target } from '../../batch/runBatch.ts';
+import { foldersOf, runBatch, type Target } from '../../batch/runBatch.ts';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
+import { batchSheets } from '../../layout/batchSheets.ts';
+import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
+import { layoutTotal } from '../../layout/layoutReport.ts';
+import { isLayoutFile } from '../../layout/sheetFiles.ts';
+import { refuseTooMany } from '../../layout/sheetLayout.ts';
 import { batchProgress } from '../batchProgress.ts';
 import { readRows } from '../batchRows.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { isSameFile } from '../files.ts';
 import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
+import { sheetLines } from '../sheetLines.ts';
+import { quantities, type SheetOptions, sheetOrder } from '../sheetOptions.ts';
 import { choose } from './make.ts';
 
-export interface BatchOptions {
+export interface BatchOptions extends SheetOptions {
   readonly base?: string;
   readonly out?: string;
   readonly zip?: string;
@@ -40,6 +49,7 @@ export async function batch(
   dependencies: Dependencies,
 ): Promise<number> {
   const target = targetOf(options, dependencies.folder);
+  const order = sheetOrder(options);
   const modules = { names: options.exporter ?? [], folder: dependencies.folder };
   const others = await Promise.all(
     modules.names.map((name) => dependencies.load.exporter(name, dependencies.folder)),
@@ -48,13 +58,19 @@ export async function batch(
   const formats = chosen.map(
     ({ exporter, values }): ChosenFormat => ({ id: exporter.id, extension: exporter.extension, values }),
   );
-  const rows = await readRows(file, options.base, dependencies);
-  await refuseOverwriting(rows, formats, target, [file, options.base], dependencies.folder);
+  const read = await readRows(file, options.base, dependencies);
+  const quantityOf = quantities(read.filter(isTray), options.quantity);
+  const rows = read.map((row) => (isTray(row) ? { ...row, quantity: quantityOf(row) } : row));
+  if (order !== null) refuseTooMany(rows.filter(isTray));
+  await refuseOverwriting(rows, formats, target, [file, options.base], dependencies.folder, order !== null);
   for (const row of rows) {
     if (!isTray(row)) tell(row.error.faults, file, dependencies);
   }
+  const earlier = order === null || target.kind === 'archive' ? [] : await earlierSheets(target.path);
   const line = progressLine(dependencies);
   const engine = await engineFor(options, modules);
+  const sheets =
+    order === null ? null : batchSheets(order, (blanks) => line.show(`laying out ${blanks} blanks`));
   try {
     const outcome = await untilInterrupted((signal) =>
       runBatch({
@@ -63,24 +79,29 @@ export async function batch(
         version: dependencies.version,
         target,
         resume: options.resume === true,
+        ...(sheets === null ? {} : { finish: sheets.finish }),
         engine,
         signal,
         progress: batchProgress(line, () => performance.now()),
       }),
     );
     line.clear();
-    for (const tray of outcome.trays) {
-      if (tray.state === 'failed')
-        tell(tray.error?.faults ?? [], `${tray.place} (${tray.name})`, dependencies);
+    for (const { place, name, state, error, figures } of outcome.trays) {
+      if (state === 'failed') tell(error?.faults ?? [], `${place} (${name})`, dependencies);
+      if (isDoubtful(figures)) tell([DOUBT], `${place} (${name})`, dependencies);
     }
     const exit = outcome.trays.reduce((worst, tray) => Math.max(worst, exitOf(tray)), 0);
+    const laid = sheets?.laid() ?? null;
+    if (laid !== null) await removeEarlier(target.path, earlier, laid.sheets);
     const counts = countsOf(outcome.trays, outcome.resumed);
     if (options.json === true) {
-      dependencies.out(`${JSON.stringify({ exit, ...counts, target: target.path }, null, 2)}\n`);
+      const layout = laid === null ? {} : { layout: layoutTotal(laid.layout) };
+      dependencies.out(`${JSON.stringify({ exit, ...counts, target: target.path, ...layout }, null, 2)}\n`);
     } else {
       dependencies.out(
         `${counts.made} made (${counts.warned} with warnings, ${counts.notInOnePiece} not to be worked in one piece), ${counts.failed} failed, ${counts.refused} refused` +
           `${counts.resumed > 0 ? `, ${counts.resumed} were there already` : ''}\n` +
+          (laid === null ? '' : sheetLines(laid.layout, laid.sheets)) +
           `wrote ${options.zip ?? options.out ?? '.'}\n`,
       );
     }
@@ -124,18 +145,20 @@ async function refuseOverwriting(
   target: Target,
   inputs: readonly (string | undefined)[],
   folder: string,
+  sheets: boolean,
 ): Promise<void> {
   const into = foldersOf(target);
   const written = new Set(OWN_NAMES);
   for (const row of rows.filter(isTray)) {
     for (const { extension } of formats) written.add(`${row.spec.name}.${extension}`.toLowerCase());
   }
+  const taken = (name: string): boolean => written.has(name) || (sheets && isLayoutFile(name));
   for (const input of inputs) {
     if (input === undefined || input === '-') continue;
     const path = resolve(folder, input);
     const hits =
       (await isSameFile(path, target.path)) ||
-      (written.has(basename(path).toLowerCase()) && (await isSameFile(dirname(path), into)));
+      (taken(basename(path).toLowerCase()) && (await isSameFile(dirname(path), into)));
     if (hits) {
       throw new GatherpanError(
         'BAD_INPUT',
@@ -145,8 +168,11 @@ async function refuseOverwriting(
   }
 }
 
-const exitOf = ({ error }: ManifestTray): number =>
-  error === null ? 0 : (ERROR_TABLE[error.code as ErrorCode]?.exit ?? 1);
+/** A tray that is not to be worked in one piece counts as one that cannot be made, as `check` has it. */
+function exitOf({ error, figures }: ManifestTray): number {
+  if (error !== null) return ERROR_TABLE[error.code as ErrorCode]?.exit ?? 1;
+  return isDoubtful(figures) ? ERROR_TABLE.NOT_MAKEABLE.exit : 0;
+}
 
 function countsOf(trays: readonly ManifestTray[], resumed: number) {
   const count = (state: ManifestTray['state']): number => trays.filter((tray) => tray.state === state).length;
@@ -154,12 +180,14 @@ function countsOf(trays: readonly ManifestTray[], resumed: number) {
     rows: trays.length,
     made: count('made'),
     warned: trays.filter((tray) => (tray.figures?.warnings.length ?? 0) > 0).length,
-    notInOnePiece: trays.filter((tray) => tray.figures?.verdict === 'not in one piece').length,
+    notInOnePiece: trays.filter((tray) => isDoubtful(tray.figures)).length,
     failed: count('failed'),
     refused: count('refused'),
     resumed,
   };
 }
+
+const DOUBT = { message: 'The verdict is "not in one piece".' };
 
 const tell = (
   faults: readonly { readonly message: string }[],

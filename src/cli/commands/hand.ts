@@ -29,6 +29,12 @@ export async function hand(
     throw new GatherpanError('BAD_INPUT', '- was given twice; standard input can be read once.');
   const [job] = await readTrays([tray], dependencies);
   if (job === undefined || 'error' in job) throw job?.error;
+  if (job.pattern !== undefined) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      'The tray is a STEP part that was solved as it is; a hand is found on a tray file.',
+    );
+  }
   const { fitHand, readMeasurements } = await dependencies.load.gather();
   const text = await measurementsText(measurements, dependencies);
   const measured = readMeasurements(parsed(text));

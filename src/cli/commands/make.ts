@@ -1,10 +1,11 @@
 /** `gatherpan make`: solves each tray and writes its files. */
 import { join, resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
-import type { Exporter, ParameterValues } from '../../exporters/contract.ts';
+import type { ExportContext, Exporter, ParameterValues } from '../../exporters/contract.ts';
 import { valueFromText } from '../../exporters/parameters.ts';
 import type { Registry } from '../../exporters/registry.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import { isPartPattern, refuseForPart } from '../../step/partPattern.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { fileLabel } from '../errorText.ts';
 import { figureLines } from '../figures.ts';
@@ -55,6 +56,7 @@ export async function make(
   const read = await readTrays(files, dependencies, options);
   const jobs = await refuseClashes(read, chosen, options, dependencies);
   const progress = progressLine(dependencies);
+  const context: ExportContext = dependencies.today === undefined ? {} : { date: dependencies.today };
   return eachTray(
     jobs,
     options.json === true,
@@ -65,7 +67,11 @@ export async function make(
       // All formats first: a tray that one exporter refuses leaves no half set of files.
       const contents = [];
       for (const each of chosen) {
-        contents.push({ name: fileName(spec.name, each.exporter), bytes: await bytesOf(each, pattern) });
+        refuseForPart(pattern, each.exporter.id);
+        contents.push({
+          name: fileName(spec.name, each.exporter),
+          bytes: await bytesOf(each, pattern, context),
+        });
       }
       const written: string[] = [];
       for (const { name, bytes } of contents) {
@@ -78,6 +84,8 @@ export async function make(
       [
         `${pattern.name}\n`,
         figureLines(pattern),
+        // Of a tray file the person knows how it was solved.
+        ...(isPartPattern(pattern) ? pattern.notes.map((note) => `  note       ${note}\n`) : []),
         ...pattern.report.warnings.map((warning) => `  warning    ${warning}\n`),
         ...written.map((path) => `  wrote      ${path}\n`),
       ].join(''),
@@ -87,13 +95,17 @@ export async function make(
 const fileName = (tray: string, exporter: Exporter): string => `${tray}.${exporter.extension}`;
 
 /** A third party's exporter may do anything; the person is told which one it was. */
-async function bytesOf({ exporter, foreign, values }: Chosen, pattern: FlatPattern): Promise<Uint8Array> {
-  if (!foreign) return exporter.write(pattern, values);
+async function bytesOf(
+  { exporter, foreign, values }: Chosen,
+  pattern: FlatPattern,
+  context: ExportContext,
+): Promise<Uint8Array> {
+  if (!foreign) return exporter.write(pattern, values, context);
   const fault = (what: string): GatherpanError =>
     new GatherpanError('BAD_INPUT', `The exporter ${exporter.id} ${what}; its module has to be corrected.`);
   let bytes: unknown;
   try {
-    bytes = await exporter.write(pattern, values);
+    bytes = await exporter.write(pattern, values, context);
   } catch (error) {
     if (error instanceof GatherpanError) throw error;
     throw fault(`failed (${String(error instanceof Error ? error.message : error).split('\n')[0]})`);

@@ -33,7 +33,13 @@ export async function plan(
     options.json === true,
     dependencies,
     progressLine(dependencies),
-    async ({ spec }) => {
+    async ({ spec, pattern: part }) => {
+      if (part !== undefined) {
+        throw new GatherpanError(
+          'BAD_INPUT',
+          'This STEP part was solved as it is, so there is no tray file to plan stages from; make and check tell its zones, tucks and verdict.',
+        );
+      }
       const developTray = await dependencies.load.developTray();
       const { workingPlan } = await dependencies.load.gather();
       const pattern = developTray(spec);

@@ -1,6 +1,7 @@
 /** `gatherpan recognise`: prints the tray file of a STEP part. */
+import { GatherpanError } from '../../errors.ts';
 import type { Dependencies } from '../dependencies.ts';
-import { readStepFile, type StepOptions } from '../stepTrays.ts';
+import { readStandardInput, readStepFile, type StepOptions } from '../stepTrays.ts';
 import { nameFromFile } from '../trays.ts';
 
 /**
@@ -14,7 +15,17 @@ export async function recognise(
   options: StepOptions,
   dependencies: Dependencies,
 ): Promise<number> {
-  const tray = await readStepFile(file, nameFromFile(file), options, dependencies, 'recognise');
+  const source = file === '-' ? await stepFrom(dependencies.stdin) : file;
+  const tray = await readStepFile(source, nameFromFile(file), options, dependencies, 'recognise');
   if (tray.kind === 'tray') dependencies.out(`${JSON.stringify(tray.file, null, 2)}\n`);
   return 0;
+}
+
+async function stepFrom(stream: AsyncIterable<Uint8Array>): Promise<Uint8Array> {
+  const read = await readStandardInput(stream);
+  if ('step' in read) return read.step;
+  throw new GatherpanError(
+    'BAD_INPUT',
+    'Standard input does not begin with ISO-10303-21; a STEP file (AP203, AP214 or AP242) is accepted.',
+  );
 }

@@ -3,6 +3,7 @@ import { pathBounds } from '../../outline/measure.ts';
 import type { Path, Point } from '../../outline/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { degrees } from '../../units.ts';
+import { english, type Words } from '../../words/english.ts';
 import { largestPlace, type Place } from '../freePlace.ts';
 import { plainText } from './plainText.ts';
 import { pathShape, type Shape } from './shape.ts';
@@ -43,12 +44,16 @@ export interface Label {
  *
  * @param pattern not changed
  */
-export function label(pattern: FlatPattern, text: 'inside' | 'outside' | 'none'): Label {
+export function label(
+  pattern: FlatPattern,
+  text: 'inside' | 'outside' | 'none',
+  words: Words = english,
+): Label {
   const bounds = pathBounds(pattern.outline);
   const longer = Math.max(bounds.maxX - bounds.minX, bounds.maxY - bounds.minY);
   const wanted = Math.min(LARGEST_HEIGHT, Math.max(SMALLEST_HEIGHT, longer * HEIGHT_SHARE));
 
-  const lines = labelLines(pattern);
+  const lines = labelLines(pattern, words);
   const grain = pattern.sheet.grain;
   const arrowWidth = ARROW_LENGTH * Math.abs(Math.cos(grain)) + ARROW_HEAD;
   const arrowHeight = ARROW_LENGTH * Math.abs(Math.sin(grain)) + ARROW_HEAD;
@@ -76,13 +81,13 @@ export function label(pattern: FlatPattern, text: 'inside' | 'outside' | 'none')
 }
 
 /** Name; sheet and its grain; size of the blank. ASCII. */
-function labelLines(pattern: FlatPattern): string[] {
+function labelLines(pattern: FlatPattern, { drawings }: Words): string[] {
   const { material, thickness, grain } = pattern.sheet;
   const { minX, minY, maxX, maxY } = pathBounds(pattern.outline);
   return [
     pattern.name,
-    `${material.name}  ${decimal(thickness, 3)} mm  grain ${decimal(degrees(grain), 1)} deg`,
-    `blank ${(maxX - minX).toFixed(1)} x ${(maxY - minY).toFixed(1)} mm`,
+    drawings.sheet(material.name, decimal(thickness, 3), decimal(degrees(grain), 1)),
+    drawings.blank((maxX - minX).toFixed(1), (maxY - minY).toFixed(1)),
   ]
     .map(plainText)
     .filter((line) => line !== ''); // some readers refuse an empty text

@@ -5,6 +5,7 @@
  * 62) far enough apart to be told from each other. Both are ours, and a cutting service is told them in words.
  */
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import { english, type Words } from '../../words/english.ts';
 import type { ParameterValues } from '../contract.ts';
 import type { Label } from './label.ts';
 import { pathShape, type Shape } from './shape.ts';
@@ -30,25 +31,25 @@ export interface Drawn {
   readonly label: Label;
 }
 
-export const LAYERS: readonly Layer[] = [
+export const layersIn = ({ drawings }: Words): readonly Layer[] => [
   {
     name: 'CUT',
     colour: 7, // black on white, white on black
-    purpose: 'outline and holes, to be cut through',
+    purpose: drawings.layers.CUT,
     cut: true,
     fill: ({ pattern }) => [pattern.outline, ...pattern.holes.map((hole) => hole.path)].map(pathShape),
   },
   {
     name: 'SCRIBE',
     colour: 30, // orange: seen on white and on black
-    purpose: 'where each bend begins and ends, to be scribed or etched lightly, never cut',
+    purpose: drawings.layers.SCRIBE,
     cut: false,
     fill: ({ pattern }) => pattern.scribeLines.map((line) => pathShape(line.path)),
   },
   {
     name: 'GATHER',
     colour: 210, // violet
-    purpose: 'lines of equal gather, to be drawn on or etched lightly, never cut',
+    purpose: drawings.layers.GATHER,
     cut: false,
     option: 'contours',
     fill: ({ pattern, values }) =>
@@ -59,7 +60,7 @@ export const LAYERS: readonly Layer[] = [
   {
     name: 'TUCKS',
     colour: 94, // green
-    purpose: 'where to set the tucks, to be scribed or etched lightly, never cut',
+    purpose: drawings.layers.TUCKS,
     cut: false,
     option: 'tucks',
     fill: ({ pattern, values }) =>
@@ -68,15 +69,17 @@ export const LAYERS: readonly Layer[] = [
   {
     name: 'GRAIN',
     colour: 8, // grey
-    purpose: 'arrow along the rolling direction of the sheet',
+    purpose: drawings.layers.GRAIN,
     cut: false,
     fill: ({ label }) => label.arrow,
   },
   {
     name: 'TEXT',
     colour: 140, // sky blue
-    purpose: 'name, sheet and size, for reading only',
+    purpose: drawings.layers.TEXT,
     cut: false,
     fill: ({ label }) => label.text,
   },
 ];
+
+export const LAYERS = layersIn(english);

@@ -31,14 +31,15 @@ import { GatherpanError } from '../../errors.ts';
 import type { Gather } from '../../gather/report.ts';
 import type { Path, Vertex } from '../../outline/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import { english, type Words } from '../../words/english.ts';
 import type { Exporter } from '../contract.ts';
 
 export const REPORT_FORMAT = 'gatherpan report';
 export const REPORT_VERSION = 1;
 
-export const jsonExporter: Exporter = {
+export const jsonExporterIn = ({ exporters }: Words): Exporter => ({
   id: 'json',
-  label: 'Report as JSON, for other programs',
+  label: exporters.json.label,
   extension: 'json',
   mediaType: 'application/json',
   parameters: [
@@ -46,14 +47,16 @@ export const jsonExporter: Exporter = {
       name: 'compact',
       type: 'boolean',
       default: false,
-      help: 'everything on one line, without spaces',
+      help: exporters.json.compact,
     },
   ],
   async write(pattern, values) {
     const text = JSON.stringify(reportDocument(pattern), refuseNonFinite, values.compact === true ? 0 : 2);
     return new TextEncoder().encode(`${text}\n`);
   },
-};
+});
+
+export const jsonExporter = jsonExporterIn(english);
 
 /** Written out key by key, so that the order and the set of keys do not depend on how the report was built. */
 function reportDocument(pattern: FlatPattern): unknown {

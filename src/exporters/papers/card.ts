@@ -3,81 +3,104 @@ import { pdfBytes } from '../../drawing/pdf.ts';
 import type { Picture } from '../../drawing/picture.ts';
 import { svgText } from '../../drawing/svg.ts';
 import { GatherpanError } from '../../errors.ts';
-import { type WorkingPlan, workingPlan } from '../../gather/workingPlan.ts';
+import { type Course, courseOf } from '../../gather/workingPlan.ts';
 import { gatherOf } from '../../papers/gatherOf.ts';
 import { shopCard } from '../../papers/shopCard.ts';
-import { stripRows } from '../../papers/strip.ts';
-import { english } from '../../papers/words.ts';
+import { type StripOptions, stripRows } from '../../papers/strip.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
-import type { Exporter, Parameter, ParameterValues } from '../contract.ts';
+import type { Words } from '../../words/english.ts';
+import type { ExportContext, Exporter, Parameter, ParameterValues } from '../contract.ts';
 import { stripOptions } from './plates.ts';
-import { choice, number, UNIT, unitOf, yesOrNo } from './settings.ts';
+import { choice, number, unitOf, unitParameter, yesOrNo } from './settings.ts';
 import { packageVersion } from './version.ts';
 
-const PARAMETERS: readonly Parameter[] = [
-  choice('paper', ['A4', 'Letter'], 'size of the sheet of paper'),
-  yesOrNo('plan', true, 'stages and annealing, which take some more solving'),
-  number('stages', '', 0, 0, 8, "number of stages; 0 for the tray's own"),
-  number('strip', 'mm', 0, 0, 500, 'height of a strip to be welded on the rim; 0 for none'),
-  UNIT,
+const parameters = (said: Words['exporters']['cardPdf'], shared: Words['exporters']): Parameter[] => [
+  choice('paper', ['A4', 'Letter'], said.paper),
+  yesOrNo('plan', true, said.plan),
+  number('stages', '', 0, 0, 8, said.stages),
+  number('strip', 'mm', 0, 0, 500, said.strip),
+  unitParameter(shared),
 ];
 
-function card(pattern: FlatPattern, values: ParameterValues): Picture {
+function card(
+  pattern: FlatPattern,
+  values: ParameterValues,
+  words: Words,
+  courses: Courses,
+  { date }: ExportContext = {},
+): Picture {
   const height = Number(values.strip);
   const unit = unitOf(values);
-  const plan = values.plan === true ? planOf(pattern, Math.round(Number(values.stages))) : undefined;
+  const plan =
+    values.plan === true
+      ? knownCourse(pattern, Math.round(Number(values.stages)), words, courses)
+      : undefined;
   return shopCard(pattern, {
     paper: values.paper as 'A4' | 'Letter',
     unit,
+    words: words.papers,
     version: packageVersion(),
+    ...(date === undefined ? {} : { date }),
     ...(plan === undefined ? {} : { plan }),
-    ...(height > 0
-      ? {
-          strip: stripRows(
-            pattern,
-            stripOptions({
-              height,
-              thickness: 0,
-              flush: 'inside',
-              joint: 'butt',
-              allowance: 1,
-              stock: 2000,
-            }),
-            unit,
-            english,
-          ),
-        }
-      : {}),
+    ...(height > 0 ? { strip: stripRows(pattern, cardStrip(height, words), unit, words.papers) } : {}),
   });
 }
 
-/** The plan of work; none for a pattern without gather, or where a stage has no solution. */
-function planOf(pattern: FlatPattern, stages: number): WorkingPlan | undefined {
+/** The strip of the card: of the tray's sheet, butt-welded, from stock of the usual length. */
+const cardStrip = (height: number, words: Words): StripOptions =>
+  stripOptions({ height, thickness: 0, flush: 'inside', joint: 'butt', allowance: 1, stock: 2000 }, words);
+
+/** Courses of work by pattern and number of stages: the card as PDF and as SVG has one and the same. */
+type Courses = WeakMap<FlatPattern, Map<number, Course | undefined>>;
+
+/** The course of work; none for a pattern without gather, or where a stage has no solution. */
+function knownCourse(
+  pattern: FlatPattern,
+  stages: number,
+  words: Words,
+  courses: Courses,
+): Course | undefined {
+  const known = courses.get(pattern) ?? new Map<number, Course | undefined>();
+  courses.set(pattern, known);
+  if (!known.has(stages)) known.set(stages, courseFor(pattern, stages, words));
+  return known.get(stages);
+}
+
+function courseFor(pattern: FlatPattern, stages: number, words: Words): Course | undefined {
   const gather = gatherOf(pattern);
   if (gather === undefined || gather.zones.length === 0) return undefined;
   try {
-    return workingPlan({ ...pattern, gather }, stages === 0 ? {} : { stages });
+    return courseOf({ ...pattern, gather }, { words, ...(stages === 0 ? {} : { stages }) });
   } catch (error) {
     if (error instanceof GatherpanError && error.code === 'NOT_SOLVED') return undefined;
     throw error;
   }
 }
 
-export const cardPdfExporter: Exporter = {
-  id: 'card-pdf',
-  label: 'Shop card, one page for the bench (PDF)',
-  extension: 'card.pdf',
-  mediaType: 'application/pdf',
-  parameters: PARAMETERS,
-  write: async (pattern, values) =>
-    pdfBytes([card(pattern, values)], `${english.cardTitle}: ${pattern.name}`),
-};
-
-export const cardSvgExporter: Exporter = {
-  id: 'card-svg',
-  label: 'Shop card, one page for the bench (SVG)',
-  extension: 'card.svg',
-  mediaType: 'image/svg+xml',
-  parameters: PARAMETERS,
-  write: async (pattern, values) => new TextEncoder().encode(svgText(card(pattern, values))),
+/** Both formats of the card. */
+export const cardExporters = (words: Words): Exporter[] => {
+  const courses: Courses = new WeakMap();
+  return [
+    {
+      id: 'card-pdf',
+      label: words.exporters.cardPdf.label,
+      extension: 'card.pdf',
+      mediaType: 'application/pdf',
+      parameters: parameters(words.exporters.cardPdf, words.exporters),
+      write: async (pattern, values, context) =>
+        pdfBytes(
+          [card(pattern, values, words, courses, context)],
+          `${words.papers.cardTitle}: ${pattern.name}`,
+        ),
+    },
+    {
+      id: 'card-svg',
+      label: words.exporters.cardSvg.label,
+      extension: 'card.svg',
+      mediaType: 'image/svg+xml',
+      parameters: parameters(words.exporters.cardSvg, words.exporters),
+      write: async (pattern, values, context) =>
+        new TextEncoder().encode(svgText(card(pattern, values, words, courses, context))),
+    },
+  ];
 };

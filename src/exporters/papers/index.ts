@@ -1,18 +1,14 @@
 /** All exporters of pictures and papers. */
+import type { Words } from '../../words/english.ts';
 import type { Exporter } from '../contract.ts';
-import { cardPdfExporter, cardSvgExporter } from './card.ts';
-import { pngExporter, svgExporter } from './picture.ts';
-import { formerExporters, gaugeExporters, stripExporters } from './plates.ts';
-import { markingPdfExporter, templatePdfExporter } from './template.ts';
+import { cardExporters } from './card.ts';
+import { pictureExporters } from './picture.ts';
+import { plateExporters } from './plates.ts';
+import { templateExporters } from './template.ts';
 
-export const paperExporters: readonly Exporter[] = [
-  svgExporter,
-  pngExporter,
-  templatePdfExporter,
-  markingPdfExporter,
-  cardPdfExporter,
-  cardSvgExporter,
-  ...gaugeExporters,
-  ...formerExporters,
-  ...stripExporters,
+export const paperExportersIn = (words: Words): readonly Exporter[] => [
+  ...pictureExporters(words),
+  ...templateExporters(words),
+  ...cardExporters(words),
+  ...plateExporters(words),
 ];

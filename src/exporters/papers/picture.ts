@@ -5,41 +5,45 @@ import { pngBytes } from '../../drawing/png.ts';
 import { svgText } from '../../drawing/svg.ts';
 import { blankPicture } from '../../papers/blankPicture.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import type { Words } from '../../words/english.ts';
 import type { Exporter, Parameter, ParameterValues } from '../contract.ts';
-import { choice, number, UNIT, unitOf, yesOrNo } from './settings.ts';
+import { choice, number, unitOf, unitParameter, yesOrNo } from './settings.ts';
 
-const PARAMETERS: readonly Parameter[] = [
-  choice('form', ['wide', 'narrow'], 'figures beside the blank (A4 across) or below it (for a telephone)'),
-  yesOrNo('contours', true, 'lines of equal gather with their levels'),
-  yesOrNo('figures', true, 'the figures beside or below the blank'),
-  UNIT,
+const parameters = (said: Words['exporters']['svg'], shared: Words['exporters']): readonly Parameter[] => [
+  choice('form', ['wide', 'narrow'], said.form),
+  yesOrNo('contours', true, said.contours),
+  yesOrNo('figures', true, said.figures),
+  unitParameter(shared),
 ];
 
-const picture = (pattern: FlatPattern, values: ParameterValues): Picture =>
+const picture = (pattern: FlatPattern, values: ParameterValues, words: Words): Picture =>
   blankPicture(pattern, {
     form: values.form as 'wide' | 'narrow',
     contours: values.contours === true,
     figures: values.figures === true,
     unit: unitOf(values),
+    words: words.papers,
   });
 
-export const svgExporter: Exporter = {
-  id: 'svg',
-  label: 'Picture of the blank with its gather (SVG)',
-  extension: 'svg',
-  mediaType: 'image/svg+xml',
-  parameters: PARAMETERS,
-  write: async (pattern, values) => new TextEncoder().encode(svgText(picture(pattern, values))),
-};
-
-export const pngExporter: Exporter = {
-  id: 'png',
-  label: 'Picture of the blank with its gather (PNG)',
-  extension: 'png',
-  mediaType: 'image/png',
-  parameters: [
-    ...PARAMETERS,
-    number('dotsPerInch', '', 150, 50, 600, 'dots per inch; 300 for print, 96 for a screen'),
-  ],
-  write: (pattern, values) => pngBytes(picture(pattern, values), Number(values.dotsPerInch)),
-};
+/** Both formats of the picture. */
+export const pictureExporters = (words: Words): Exporter[] => [
+  {
+    id: 'svg',
+    label: words.exporters.svg.label,
+    extension: 'svg',
+    mediaType: 'image/svg+xml',
+    parameters: parameters(words.exporters.svg, words.exporters),
+    write: async (pattern, values) => new TextEncoder().encode(svgText(picture(pattern, values, words))),
+  },
+  {
+    id: 'png',
+    label: words.exporters.png.label,
+    extension: 'png',
+    mediaType: 'image/png',
+    parameters: [
+      ...parameters(words.exporters.png, words.exporters),
+      number('dotsPerInch', '', 150, 50, 600, words.exporters.png.dotsPerInch),
+    ],
+    write: (pattern, values) => pngBytes(picture(pattern, values, words), Number(values.dotsPerInch)),
+  },
+];

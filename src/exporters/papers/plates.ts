@@ -4,25 +4,27 @@ import { LINE_PITCH } from '../../drawing/weights.ts';
 import { GatherpanError } from '../../errors.ts';
 import { stageAngles } from '../../gather/stages.ts';
 import { cautionsFor } from '../../papers/cautions.ts';
+import type { Row } from '../../papers/figureRows.ts';
 import { formerPlates } from '../../papers/formers.ts';
 import { gauges } from '../../papers/gauges.ts';
 import { laidOut, type Plate } from '../../papers/plate.ts';
 import { platePages } from '../../papers/platePages.ts';
-import { type StripOptions, stripPlates } from '../../papers/strip.ts';
-import { english } from '../../papers/words.ts';
+import { type StripOptions, stripHow, stripPlates, stripRows } from '../../papers/strip.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import type { Words } from '../../words/english.ts';
 import type { Exporter, Parameter, ParameterValues } from '../contract.ts';
 import { drawingText, type FilledLayer } from '../dxf/drawing.ts';
 import { plainText } from '../dxf/plainText.ts';
 import { pathShape, type Shape } from '../dxf/shape.ts';
-import { choice, number, paperOf, SHEET_PAPER, UNIT, unitOf } from './settings.ts';
+import { choice, number, paperOf, sheetPaper, unitOf, unitParameter } from './settings.ts';
 
 /** Width to which plates are laid side by side in a DXF drawing, and the gap between them, mm. */
 const ROW_WIDTH = 600;
 const GAP = 12;
 
 /** Plates as a drawing: what is cut, what is scribed, what is engraved. */
-export function platesDxf(plates: readonly Plate[]): Uint8Array {
+export function platesDxf(plates: readonly Plate[], { drawings }: Words): Uint8Array {
+  const purposes = drawings.plateLayers;
   const set = laidOut(plates, ROW_WIDTH, GAP);
   const layer = (
     name: string,
@@ -38,18 +40,18 @@ export function platesDxf(plates: readonly Plate[]): Uint8Array {
     layer(
       'CUT',
       7,
-      'outlines and holes, to be cut through',
+      purposes.CUT,
       true,
       set.flatMap((plate) => [plate.outline, ...plate.holes].map(pathShape)),
     ),
     layer(
       'SCRIBE',
       30,
-      'where each bend begins and ends, to be scribed, never cut',
+      purposes.SCRIBE,
       false,
       set.flatMap((plate) => plate.scribe.map(pathShape)),
     ),
-    layer('TEXT', 140, 'names, to be engraved', false, set.flatMap(engraving)),
+    layer('TEXT', 140, purposes.TEXT, false, set.flatMap(engraving)),
   ];
   return new TextEncoder().encode(drawingText(layers));
 }
@@ -69,37 +71,47 @@ function engraving({ text }: Plate): Shape[] {
 /** One set of plates as two exporters. */
 function pair(
   id: string,
+  words: Words,
   what: string,
   parameters: readonly Parameter[],
   plates: (pattern: FlatPattern, values: ParameterValues) => Plate[],
   paper: {
     readonly title: (pattern: FlatPattern) => string;
     readonly sentences: (pattern: FlatPattern) => readonly string[];
+    /** Figures for the first page. */
+    readonly rows?: (pattern: FlatPattern, values: ParameterValues) => readonly Row[];
   },
 ): [Exporter, Exporter] {
   return [
     {
       id: `${id}-dxf`,
-      label: `${what} (DXF)`,
+      label: words.exporters.dxfOf(what),
       extension: `${id}.dxf`,
       mediaType: 'image/vnd.dxf',
-      parameters: [...parameters, UNIT],
-      write: async (pattern, values) => platesDxf(plates(pattern, values)),
+      parameters: [...parameters, unitParameter(words.exporters)],
+      write: async (pattern, values) => platesDxf(plates(pattern, values), words),
     },
     {
       id: `${id}-pdf`,
-      label: `${what} (PDF)`,
+      label: words.exporters.pdfOf(what),
       extension: `${id}.pdf`,
       mediaType: 'application/pdf',
-      parameters: [...parameters, SHEET_PAPER, UNIT],
+      parameters: [
+        ...parameters,
+        sheetPaper(words.exporters),
+        choice('large', ['tiles', 'page'], words.exporters.large),
+        unitParameter(words.exporters),
+      ],
       write: async (pattern, values) =>
         pdfBytes(
           platePages(plates(pattern, values), {
             title: paper.title(pattern),
             sentences: paper.sentences(pattern),
+            rows: paper.rows?.(pattern, values) ?? [],
             paper: paperOf(values),
+            large: values.large as 'tiles' | 'page',
             unit: unitOf(values),
-            words: english,
+            words: words.papers,
           }),
           paper.title(pattern),
         ),
@@ -107,69 +119,70 @@ function pair(
   ];
 }
 
-export const gaugeExporters = pair(
-  'gauges',
-  'Gauges for radii, corners, sections and crowns',
-  [
-    number('hammerRadius', 'mm', 300, 20, 3000, "crown radius of the hammer's face"),
-    number('dollyRadius', 'mm', 75, 10, 3000, 'crown radius of the dolly'),
-    number('face', 'mm', 40, 10, 100, 'width of face the crown gauges cover'),
-    number('stages', '', 0, 0, 8, "number of stages with a section gauge; 0 for the tray's own"),
-  ],
-  (pattern, values) => {
-    const stages = Math.round(Number(values.stages));
-    return gauges(pattern, {
-      hammerRadius: Number(values.hammerRadius),
-      dollyRadius: Number(values.dollyRadius),
-      face: Number(values.face),
-      stages: stages === 0 ? stageAngles(pattern.spec) : stageAngles(pattern.spec, stages),
-      unit: unitOf(values),
-      words: english,
-    });
-  },
-  {
-    title: (pattern) => english.gaugesTitle(pattern.name),
-    sentences: (pattern) => [english.gaugesHow, ...cautionsFor(pattern, 'cutting', english)],
-  },
-);
+const gaugeExporters = (words: Words): Exporter[] =>
+  pair(
+    'gauges',
+    words,
+    words.exporters.gauges.label,
+    [
+      number('hammerRadius', 'mm', 300, 20, 3000, words.exporters.gauges.hammerRadius),
+      number('dollyRadius', 'mm', 75, 10, 3000, words.exporters.gauges.dollyRadius),
+      number('face', 'mm', 40, 10, 100, words.exporters.gauges.face),
+      number('stages', '', 0, 0, 8, words.exporters.gauges.stages),
+    ],
+    (pattern, values) => {
+      const stages = Math.round(Number(values.stages));
+      return gauges(pattern, {
+        hammerRadius: Number(values.hammerRadius),
+        dollyRadius: Number(values.dollyRadius),
+        face: Number(values.face),
+        stages: stages === 0 ? stageAngles(pattern.spec) : stageAngles(pattern.spec, stages),
+        unit: unitOf(values),
+        words: words.papers,
+      });
+    },
+    {
+      title: (pattern) => words.papers.gaugesTitle(pattern.name),
+      sentences: (pattern) => [words.papers.gaugesHow, ...cautionsFor(pattern, 'cutting', words.papers)],
+    },
+  );
 
-export const formerExporters = pair(
-  'former',
-  'Former block to hammer over, as plies',
-  [
-    number('clearance', 'mm', 0.5, 0, 10, "between the block and the tray's inside"),
-    number('ply', 'mm', 18, 1, 200, 'thickness of a ply'),
-  ],
-  (pattern, values) =>
-    formerPlates(pattern, {
-      clearance: Number(values.clearance),
-      plyThickness: Number(values.ply),
-      unit: unitOf(values),
-      words: english,
-    }),
-  {
-    title: (pattern) => english.formerTitle(pattern.name),
-    sentences: (pattern) => [english.formerHow, ...cautionsFor(pattern, 'forming', english)],
-  },
-);
+const formerExporters = (words: Words): Exporter[] =>
+  pair(
+    'former',
+    words,
+    words.exporters.former.label,
+    [
+      number('clearance', 'mm', 0.5, 0, 10, words.exporters.former.clearance),
+      number('ply', 'mm', 18, 1, 200, words.exporters.former.ply),
+    ],
+    (pattern, values) =>
+      formerPlates(pattern, {
+        clearance: Number(values.clearance),
+        plyThickness: Number(values.ply),
+        unit: unitOf(values),
+        words: words.papers,
+      }),
+    {
+      title: (pattern) => words.papers.formerTitle(pattern.name),
+      sentences: (pattern) => [words.papers.formerHow, ...cautionsFor(pattern, 'forming', words.papers)],
+    },
+  );
 
-export const STRIP_PARAMETERS: readonly Parameter[] = [
-  number('height', 'mm', 25, 5, 500, 'height of the strip'),
-  number('thickness', 'mm', 0, 0, 10, "thickness of the strip; 0 for the tray's sheet"),
-  choice('flush', ['inside', 'middle', 'outside'], 'which faces of strip and wall are flush'),
-  choice('joint', ['butt', 'overlap'], 'how the ends of the strip meet'),
-  number('allowance', 'mm', 1, 0, 50, 'gap of a butt joint or length of an overlap'),
-  number('stock', 'mm', 2000, 100, 12_000, 'length of the stock the strip is cut from'),
+const stripParameters = (said: Words['exporters']['strip']): readonly Parameter[] => [
+  number('height', 'mm', 25, 5, 500, said.height),
+  number('thickness', 'mm', 0, 0, 10, said.thickness),
+  choice('flush', ['inside', 'middle', 'outside'], said.flush),
+  choice('joint', ['butt', 'overlap'], said.joint),
+  number('allowance', 'mm', 1, 0, 50, said.allowance),
+  number('stock', 'mm', 2000, 100, 12_000, said.stock),
 ];
 
 /** The strip that values ask for. */
-export function stripOptions(values: ParameterValues): StripOptions {
+export function stripOptions(values: ParameterValues, words: Words): StripOptions {
   const thickness = Number(values.thickness);
   if (thickness > 0 && thickness < 0.2) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `The strip's thickness is ${thickness} mm; 0 or a thickness of 0.2 mm and more is accepted.`,
-    );
+    throw new GatherpanError('BAD_INPUT', words.papers.errors.stripThickness(String(thickness)));
   }
   return {
     height: Number(values.height),
@@ -181,13 +194,27 @@ export function stripOptions(values: ParameterValues): StripOptions {
   };
 }
 
-export const stripExporters = pair(
-  'strip',
-  'Strip to weld on the rim for more height',
-  STRIP_PARAMETERS,
-  (pattern, values) => stripPlates(pattern, stripOptions(values), unitOf(values), english),
-  {
-    title: (pattern) => english.stripTitle(pattern.name),
-    sentences: (pattern) => [english.stripHow, ...cautionsFor(pattern, 'welding', english)],
-  },
-);
+const stripExporters = (words: Words): Exporter[] =>
+  pair(
+    'strip',
+    words,
+    words.exporters.strip.label,
+    stripParameters(words.exporters.strip),
+    (pattern, values) => stripPlates(pattern, stripOptions(values, words), unitOf(values), words.papers),
+    {
+      title: (pattern) => words.papers.stripTitle(pattern.name),
+      sentences: (pattern) => [
+        stripHow(pattern, words.papers),
+        ...cautionsFor(pattern, 'welding', words.papers),
+      ],
+      rows: (pattern, values) =>
+        stripRows(pattern, stripOptions(values, words), unitOf(values), words.papers),
+    },
+  );
+
+/** Gauges, former and strip. */
+export const plateExporters = (words: Words): Exporter[] => [
+  ...gaugeExporters(words),
+  ...formerExporters(words),
+  ...stripExporters(words),
+];

@@ -1,23 +1,24 @@
 /** Parameters that several papers share, and their values as the papers take them. */
 import type { LengthUnit } from '../../papers/lengths.ts';
 import type { PageSize } from '../../papers/pageSizes.ts';
+import type { Words } from '../../words/english.ts';
 import type { Parameter, ParameterValues } from '../contract.ts';
 
-export const UNIT: Parameter = {
+export const unitParameter = ({ unit }: Words['exporters']): Parameter => ({
   name: 'unit',
   type: 'choice',
   default: 'mm',
   choices: ['mm', 'inch', 'fraction'],
-  help: 'lengths in mm, in decimal inches, or in inches with fractions to 1/64',
-};
+  help: unit,
+});
 
-export const SHEET_PAPER: Parameter = {
+export const sheetPaper = ({ paper }: Words['exporters']): Parameter => ({
   name: 'paper',
   type: 'choice',
   default: 'A4',
   choices: ['A4', 'A3', 'Letter'],
-  help: 'size of the sheets of paper',
-};
+  help: paper,
+});
 
 export const number = (
   name: string,

@@ -2,11 +2,12 @@
 import { GatherpanError } from '../../errors.ts';
 import { writeFormedSolid } from '../../step/formedSolid.ts';
 import type { Protocol } from '../../step/product.ts';
+import type { Words } from '../../words/english.ts';
 import type { Exporter } from '../contract.ts';
 
-export const formedStepExporter: Exporter = {
+export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Exporter => ({
   id: 'formed-step',
-  label: 'Finished tray as a solid of nominal thickness, STEP (AP214 or AP242)',
+  label: formedStep.label,
   extension: 'formed.step',
   mediaType: 'model/step',
   parameters: [
@@ -15,7 +16,7 @@ export const formedStepExporter: Exporter = {
       type: 'choice',
       default: 'AP214',
       choices: ['AP214', 'AP242'],
-      help: 'application protocol of the file',
+      help: formedStep.protocol,
     },
   ],
   async write(pattern, values) {
@@ -27,4 +28,4 @@ export const formedStepExporter: Exporter = {
     }
     return writeFormedSolid(pattern.spec, pattern.name, values.protocol as Protocol);
   },
-};
+});

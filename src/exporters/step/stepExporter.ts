@@ -2,29 +2,23 @@
 
 import { writeFlatSolid } from '../../step/flatSolid.ts';
 import type { Protocol } from '../../step/product.ts';
+import { english, type Words } from '../../words/english.ts';
 import type { Exporter } from '../contract.ts';
 
-const PROTOCOL = {
-  name: 'protocol',
-  type: 'choice',
-  default: 'AP214',
-  choices: ['AP214', 'AP242'],
-  help: 'application protocol of the file',
-} as const;
-
-export const stepExporter: Exporter = {
+export const stepExporterIn = ({ exporters: { step } }: Words): Exporter => ({
   id: 'step',
-  label: 'Flat blank as a solid, STEP (AP214 or AP242)',
+  label: step.label,
   extension: 'step',
   mediaType: 'model/step',
   parameters: [
-    PROTOCOL,
     {
-      name: 'scribeLines',
-      type: 'boolean',
-      default: false,
-      help: 'the scribe lines too, as curves on the upper face',
+      name: 'protocol',
+      type: 'choice',
+      default: 'AP214',
+      choices: ['AP214', 'AP242'],
+      help: step.protocol,
     },
+    { name: 'scribeLines', type: 'boolean', default: false, help: step.scribeLines },
   ],
   async write(pattern, values) {
     return writeFlatSolid(pattern, {
@@ -32,4 +26,6 @@ export const stepExporter: Exporter = {
       scribeLines: values.scribeLines === true,
     });
   },
-};
+});
+
+export const stepExporter = stepExporterIn(english);

@@ -1,12 +1,7 @@
 /** Aluminium sheet to EN 485-2: soft (O), and 1050A half hard (H14). */
 import { HOSFORD_CADDELL, type SheetEntry } from './entry.ts';
 
-const NO_GLOW =
-  'Aluminium shows no red before it melts (650 °C for 1050A): never wait for a glow, and never heat it blind.';
-const NO_CONTACT = 'A piece at 400 °C looks cold: mark it hot and pick it up with tongs.';
-const FLAME = 'Keep the flame soft and moving: thin edges and corners reach melting point first.';
-const CUE =
-  'Rub with plain soap and warm evenly until the streak turns dark brown to black, or use a temperature crayon; then let it cool or quench it.';
+const CAUTIONS = ['aluminiumNoGlow', 'aluminiumFlame', 'aluminiumLooksCold'] as const;
 
 const SOURCES = {
   annealWords:
@@ -25,7 +20,6 @@ const SHEET_DATA = 'as quoted in a stockholder’s data sheet';
 export const ALUMINIUM: readonly SheetEntry[] = [
   {
     name: '1050A-O',
-    title: 'Aluminium 1050A, soft (O)',
     family: 'aluminium',
     K: 141,
     epsilon0: 0.002,
@@ -38,7 +32,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 30,
     tensileStrength: 78,
     uniformElongation: 25,
-    anneal: { temperature: [320, 350], cue: CUE, cautions: [NO_GLOW, FLAME, NO_CONTACT] },
+    anneal: { temperature: [320, 350], cue: 'aluminium', cautions: CAUTIONS },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -51,7 +45,6 @@ export const ALUMINIUM: readonly SheetEntry[] = [
   },
   {
     name: '1050A-H14',
-    title: 'Aluminium 1050A, half hard (H14)',
     family: 'aluminium',
     K: 146,
     epsilon0: 0.0035,
@@ -66,13 +59,8 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     uniformElongation: 4,
     anneal: {
       temperature: [320, 350],
-      cue: CUE,
-      cautions: [
-        'Half-hard sheet has almost no stretch left: anneal it before the first course, and solve the tray as 1050A-O then.',
-        NO_GLOW,
-        FLAME,
-        NO_CONTACT,
-      ],
+      cue: 'aluminium',
+      cautions: ['aluminiumHalfHard', ...CAUTIONS],
     },
     thicknessRange: [0.3, 5],
     sources: {
@@ -89,7 +77,6 @@ export const ALUMINIUM: readonly SheetEntry[] = [
   },
   {
     name: '3003-O',
-    title: 'Aluminium 3003, soft (O)',
     family: 'aluminium',
     K: 194,
     epsilon0: 0.00175,
@@ -102,7 +89,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 45,
     tensileStrength: 110,
     uniformElongation: 21,
-    anneal: { temperature: [345, 415], cue: CUE, cautions: [NO_GLOW, FLAME, NO_CONTACT] },
+    anneal: { temperature: [345, 415], cue: 'aluminium', cautions: CAUTIONS },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -115,7 +102,6 @@ export const ALUMINIUM: readonly SheetEntry[] = [
   },
   {
     name: '5052-O',
-    title: 'Aluminium 5052, soft (O)',
     family: 'aluminium',
     K: 348,
     epsilon0: 0.0036,
@@ -128,7 +114,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 90,
     tensileStrength: 195,
     uniformElongation: 19,
-    anneal: { temperature: [330, 350], cue: CUE, cautions: [NO_GLOW, FLAME, NO_CONTACT] },
+    anneal: { temperature: [330, 350], cue: 'aluminium', cautions: CAUTIONS },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -144,7 +130,6 @@ export const ALUMINIUM: readonly SheetEntry[] = [
   },
   {
     name: '5754-O',
-    title: 'Aluminium 5754, soft (O/H111)',
     family: 'aluminium',
     K: 389,
     epsilon0: 0.0044,
@@ -157,7 +142,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 100,
     tensileStrength: 215,
     uniformElongation: 20,
-    anneal: { temperature: [330, 350], cue: CUE, cautions: [NO_GLOW, FLAME, NO_CONTACT] },
+    anneal: { temperature: [330, 350], cue: 'aluminium', cautions: CAUTIONS },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -171,7 +156,6 @@ export const ALUMINIUM: readonly SheetEntry[] = [
   },
   {
     name: '6061-O',
-    title: 'Aluminium 6061, soft (O)',
     family: 'aluminium',
     K: 205,
     epsilon0: 0.0014,
@@ -186,14 +170,8 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     uniformElongation: 19,
     anneal: {
       temperature: [405, 425],
-      cue: 'A temperature crayon for 415 °C or a furnace with a thermometer; soap turns black too early to tell.',
-      cautions: [
-        'A heat-treatable alloy: hold it 2 to 3 hours and cool it no faster than 28 °C an hour down to 260 °C.',
-        'Quenched or air cooled from above that it hardens again by itself over the next days.',
-        NO_GLOW,
-        FLAME,
-        NO_CONTACT,
-      ],
+      cue: 'aluminiumHotter',
+      cautions: ['aluminiumHold', 'aluminiumAges', ...CAUTIONS],
     },
     thicknessRange: [0.3, 5],
     sources: {

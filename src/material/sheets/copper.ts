@@ -8,7 +8,6 @@ const EN_1652 = 'EN 1652, as quoted in suppliers’ tables';
 export const COPPER: readonly SheetEntry[] = [
   {
     name: 'Cu-ETP-R220',
-    title: 'Copper Cu-ETP, soft (R220)',
     family: 'copper',
     K: 530,
     epsilon0: 0.0071,
@@ -23,13 +22,8 @@ export const COPPER: readonly SheetEntry[] = [
     uniformElongation: 38,
     anneal: {
       temperature: [375, 650],
-      cue: 'A dull red, just seen in a darkened corner; quench in water or let it cool, both leave it soft.',
-      cautions: [
-        'Use a neutral or slightly oxidising flame: a fuel-rich one makes this copper, which holds oxygen, brittle with steam.',
-        'Do not hold it brighter or longer than needed: the grain coarsens and the surface roughens like orange peel.',
-        'Quench open pieces only, never a closed or oily one, and keep clear of the steam.',
-        'Rinse after pickling and add acid to water, never water to acid.',
-      ],
+      cue: 'copper',
+      cautions: ['copperFlame', 'copperTooHot', 'copperQuench', 'copperAcid'],
     },
     thicknessRange: [0.3, 3],
     sources: {
@@ -53,7 +47,6 @@ export const COPPER: readonly SheetEntry[] = [
 export const BRASS: readonly SheetEntry[] = [
   {
     name: 'CuZn37-R300',
-    title: 'Brass CuZn37, soft (R300)',
     family: 'brass',
     K: 750,
     epsilon0: 0.0187,
@@ -68,13 +61,8 @@ export const BRASS: readonly SheetEntry[] = [
     uniformElongation: 42,
     anneal: {
       temperature: [450, 650],
-      cue: 'The first trace of red, seen only in the dark; let it cool in air until black before quenching.',
-      cautions: [
-        'No brighter: zinc begins to fume off, the grain coarsens and the surface roughens like orange peel.',
-        'Do not move or strike it while it is red: brass is brittle when hot.',
-        'Extract the fume, and keep clear of the steam when quenching.',
-        'Hard-worked brass left with its stresses can crack by itself near ammonia: anneal the finished tray or relieve it at about 250 °C.',
-      ],
+      cue: 'brass',
+      cautions: ['brassTooHot', 'brassBrittle', 'brassFume', 'brassCracks'],
     },
     thicknessRange: [0.3, 3],
     sources: {

@@ -1,8 +1,9 @@
 /** A sheet given in full in the tray file: checked, and made a `SheetMaterial` like any other. */
 import { type Fault, GatherpanError } from '../../errors.ts';
+import { english, type Words } from '../../words/english.ts';
 import type { SheetMaterial } from '../sheet.ts';
 import type { CustomMaterial } from '../sheetSpec.ts';
-import { SOURCED_PROPERTIES, STRAIN_BUDGET_SOURCE, strainBudget } from './entry.ts';
+import { annealOf, SOURCED_PROPERTIES, STRAIN_BUDGET_SOURCE, strainBudget } from './entry.ts';
 
 /** Thickness the method is offered for when the material's own range is not known, mm. */
 export const CUSTOM_THICKNESS_RANGE: readonly [number, number] = [0.1, 10];
@@ -33,7 +34,11 @@ const LIMITS: readonly (readonly [key: NumberKey, low: number, high: number, uni
  * @param path dotted path of the material in the file, for messages
  * @throws GatherpanError BAD_INPUT with every value that is out of its range
  */
-export function completeCustomMaterial(material: CustomMaterial, path: string): SheetMaterial {
+export function completeCustomMaterial(
+  material: CustomMaterial,
+  path: string,
+  words: Words = english,
+): SheetMaterial {
   const faults: Fault[] = [];
   const refuse = (key: string, message: string): void => {
     faults.push({ path: `${path}.${key}`, message: `${path}.${key} ${message}.` });
@@ -68,21 +73,16 @@ export function completeCustomMaterial(material: CustomMaterial, path: string): 
     ...values,
     title: material.name,
     family: material.density < 4 ? 'aluminium' : material.density > 8.2 ? 'copper' : 'steel',
-    anneal: {
-      temperature: anneal ?? null,
-      cue: 'Ask the supplier of this sheet how the temperature is seen.',
-      cautions: [
-        'Never heat a sheet that is zinc coated, painted or covered with film: the fumes are harmful.',
-        'Aluminium shows no red before it melts.',
-      ],
-      strainBudget: budget,
-      ...(anneal === undefined
-        ? {
-            instead:
-              'The tray file gives no anneal temperature for this sheet: ask its supplier before heating it.',
-          }
-        : {}),
-    },
+    anneal: annealOf(
+      {
+        temperature: anneal ?? null,
+        cue: 'custom',
+        cautions: ['customCoated', 'customAluminium'],
+        ...(anneal === undefined ? { instead: 'custom' } : {}),
+      },
+      budget,
+      words,
+    ),
     thicknessRange: CUSTOM_THICKNESS_RANGE,
     sources: Object.fromEntries(
       SOURCED_PROPERTIES.map((property) => [property, customSource(property, material)]),

@@ -12,7 +12,10 @@
  * K does not move the outline of a blank, n and the Lankford coefficients do.
  */
 import { logStrainFromPercent } from '../../units.ts';
+import { english, type Words } from '../../words/english.ts';
 import type { Anneal, SheetMaterial } from '../sheet.ts';
+
+type MaterialWords = Words['material'];
 
 /** The properties every sheet gives a source for; the keys of `SheetMaterial.sources`. */
 export const SOURCED_PROPERTIES = [
@@ -50,8 +53,17 @@ export interface EntrySources {
   readonly thicknessRange: string;
 }
 
-export interface SheetEntry extends Omit<SheetMaterial, 'sources' | 'anneal'> {
-  readonly anneal: Omit<Anneal, 'strainBudget'>;
+/** How a sheet is softened, its sentences by their keys in the table of words. */
+export interface AnnealEntry {
+  readonly temperature: Anneal['temperature'];
+  readonly cue: keyof MaterialWords['cues'];
+  readonly cautions: readonly (keyof MaterialWords['cautions'])[];
+  readonly instead?: keyof MaterialWords['instead'];
+}
+
+export interface SheetEntry extends Omit<SheetMaterial, 'name' | 'title' | 'sources' | 'anneal'> {
+  readonly name: keyof MaterialWords['titles'];
+  readonly anneal: AnnealEntry;
   readonly sources: EntrySources;
 }
 
@@ -75,11 +87,14 @@ export const STRAIN_BUDGET_SOURCE = 'common practice, no source: ln(1 + uniform 
 export const strainBudget = (uniformElongation: number): number => logStrainFromPercent(uniformElongation);
 
 /** The full material of a row. */
-export function completeSheet(entry: SheetEntry): SheetMaterial {
+export function completeSheet(entry: SheetEntry, words: Words = english): SheetMaterial {
   const { lankford, annealWords, ...sources } = entry.sources;
+  const { name, ...values } = entry;
   return {
-    ...entry,
-    anneal: { ...entry.anneal, strainBudget: strainBudget(entry.uniformElongation) },
+    name,
+    title: words.material.titles[name],
+    ...values,
+    anneal: annealOf(entry.anneal, strainBudget(entry.uniformElongation), words),
     sources: {
       ...sources,
       r0: lankford,
@@ -89,6 +104,18 @@ export function completeSheet(entry: SheetEntry): SheetMaterial {
       annealCautions: annealWords,
       strainBudget: STRAIN_BUDGET_SOURCE,
     },
+  };
+}
+
+/** The sentences of an anneal, found by their keys. */
+export function annealOf(entry: AnnealEntry, budget: number, { material }: Words): Anneal {
+  const { temperature, cue, cautions, instead } = entry;
+  return {
+    temperature,
+    cue: material.cues[cue],
+    cautions: cautions.map((key) => material.cautions[key]),
+    ...(instead === undefined ? {} : { instead: material.instead[instead] }),
+    strainBudget: budget,
   };
 }
 

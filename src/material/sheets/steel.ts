@@ -5,12 +5,8 @@ const EN_10130 = 'EN 10130:2006 and 1999, transverse test pieces, as quoted in s
 
 const STEEL_ANNEAL = {
   temperature: [600, 700],
-  cue: 'A dull red, seen in a darkened corner, all over the zone to be softened; let it cool in still air.',
-  cautions: [
-    'Heat only bare steel: zinc, paint, oil and protective film give off harmful fumes.',
-    'Do not go past 720 °C: brighter red coarsens the grain and scales the sheet away.',
-    'Red-hot steel looks cold in daylight: keep hands, hoses and anything that burns away until it is cool.',
-  ],
+  cue: 'steel',
+  cautions: ['steelBare', 'steelTooHot', 'steelLooksCold'],
 } as const;
 
 const STEEL_SOURCES = {
@@ -24,20 +20,14 @@ const STEEL_SOURCES = {
 
 const ZINC_ANNEAL = {
   temperature: null,
-  cue: 'None: this sheet must not be heated.',
-  cautions: [
-    'Never heat zinc-coated sheet with a torch: zinc melts at 420 °C and boils at 907 °C, and its fume gives metal fume fever some hours later.',
-    'Welding, laser and plasma cutting of zinc-coated sheet make the same fume: extract it at the source.',
-    'Heavy gathering can crack the coating: inspect the corners and repair bare spots.',
-  ],
-  instead:
-    'Stay within the strain between anneals by a larger plan radius or a lower wall, or form the tray from DC04 or DC06 and have it zinc coated afterwards.',
+  cue: 'zinc',
+  cautions: ['zincFume', 'zincCutting', 'zincCracks'],
+  instead: 'zinc',
 } as const;
 
 export const STEEL: readonly SheetEntry[] = [
   {
     name: 'DC01',
-    title: 'Cold-rolled steel DC01',
     family: 'steel',
     K: 550,
     epsilon0: 0.005,
@@ -66,7 +56,6 @@ export const STEEL: readonly SheetEntry[] = [
   },
   {
     name: 'DC04',
-    title: 'Cold-rolled deep-drawing steel DC04',
     family: 'steel',
     K: 530,
     epsilon0: 0.005,
@@ -95,7 +84,6 @@ export const STEEL: readonly SheetEntry[] = [
   },
   {
     name: 'DC06',
-    title: 'Cold-rolled interstitial-free deep-drawing steel DC06',
     family: 'steel',
     K: 529.5,
     epsilon0: 0.0044,
@@ -123,7 +111,6 @@ export const STEEL: readonly SheetEntry[] = [
   },
   {
     name: 'DX51D+Z',
-    title: 'Hot-dip zinc-coated steel DX51D+Z',
     family: 'zinc-coated steel',
     K: 571,
     epsilon0: 0.0098,
@@ -162,7 +149,6 @@ export const STEEL: readonly SheetEntry[] = [
 export const STAINLESS: readonly SheetEntry[] = [
   {
     name: '1.4301',
-    title: 'Stainless steel 1.4301 (X5CrNi18-10), solution annealed',
     family: 'stainless',
     K: 1400,
     epsilon0: 0.0258,
@@ -177,14 +163,9 @@ export const STAINLESS: readonly SheetEntry[] = [
     uniformElongation: 47,
     anneal: {
       temperature: null,
-      cue: 'None in the workshop: a torch does more harm than good.',
-      cautions: [
-        'Between about 450 and 850 °C chromium carbides form and the sheet rusts along its grains afterwards (sensitisation): do not heat it with a torch.',
-        'Only above 1000 °C with quick cooling is it soft and stainless again, and thin sheet scales and warps on the way.',
-        'It hardens fast under the hammer and springs back more than mild steel: work it in even courses.',
-      ],
-      instead:
-        'Have it solution annealed by a heat treater (1010 to 1120 °C, quick cooling, pickled), or use a larger plan radius so that one pass is enough.',
+      cue: 'stainless',
+      cautions: ['stainlessRust', 'stainlessSoft', 'stainlessHard'],
+      instead: 'stainless',
     },
     thicknessRange: [0.3, 3],
     sources: {

@@ -1,17 +1,12 @@
-/**
- * All words of the papers and pictures, in one table: another language is one more file of this form.
- *
- * Sentences that hold figures are functions of the finished figures, so that a language may order them as it
- * likes.
- */
-export const english = {
+/** Words of the papers and pictures. */
+import { verdict } from './verdict.ts';
+
+export const papers = {
   // The picture of the blank
   blankTitle: (name: string) => `Flat blank of ${name}`,
   scale: (ratio: string) => `Scale ${ratio}`,
   grain: 'grain',
   gather: 'Gather: shrink in the plane',
-  gatherShort: 'Gather, %',
-  most: (value: string) => `most ${value}\u00a0%`,
   percent: (value: string) => `${value}\u00a0%`,
   legendCut: 'cut',
   legendRim: 'net rim',
@@ -26,6 +21,7 @@ export const english = {
   sheetLine: (material: string, thickness: string, grain: string) =>
     `${material}, ${thickness}, grain at ${grain}°`,
   blank: 'Blank',
+  trayAndBlank: 'Tray and blank',
   mass: 'Mass',
   massLine: (kilograms: string, area: string) => `${kilograms} kg, ${area} m²`,
   cutLength: 'Cut',
@@ -36,6 +32,8 @@ export const english = {
   developedLine: (length: string, width: string) => `${length} at the ends, ${width} at the sides`,
   corners: 'Corners',
   corner: (numbers: string) => `Corner ${numbers}`,
+  curvedEdge: (numbers: string) => `Curved edge ${numbers}`,
+  allRound: 'All round',
   eachCorner: 'Each corner',
   rimToLose: (length: string) => `rim over the arc to lose ${length}`,
   rimToGain: (length: string) => `rim over the arc to gain ${length}`,
@@ -44,10 +42,16 @@ export const english = {
   thicknessRange: (thin: string, thick: string) => `${thin} to ${thick} thick`,
   plan: 'Plan',
   planRectangle: (size: string, radius: string) => `${size}, corner radius ${radius}`,
-  planPolygon: (corners: string, size: string) => `${corners} corners, ${size} overall`,
+  planPolygon: (corners: string, size: string, radii: string) =>
+    `${corners} corners, ${size} overall, corner radius ${radii}`,
+  planRound: (diameter: string) => `round, ${diameter} across`,
   section: 'Wall',
   sectionLine: (height: string, radius: string) => `height ${height}, bottom radius ${radius}`,
-  draft: (degrees: string) => `, leaning out ${degrees}°`,
+  leaning: (wall: string, degrees: string) => `${wall}, leaning out ${degrees}°`,
+  range: (from: string, to: string) => `${from} to ${to}`,
+  rim: 'Rim',
+  lipOut: (width: string, radius: string) => `lip turned out, ${width} wide, bend radius ${radius}`,
+  lipIn: (width: string, radius: string) => `lip turned in, ${width} wide, bend radius ${radius}`,
   measuredOutside: 'measured outside',
   measuredInside: 'measured inside',
 
@@ -58,8 +62,8 @@ export const english = {
   squareSide: (length: string) => `This square is ${length} on each side.`,
   rule: (length: string) => `This rule is ${length} long.`,
   pageMap: 'Page map',
-  tile: (row: string, column: string) => `Row ${row}, column ${column}`,
-  tileOf: (page: string, pages: string) => `page ${page} of ${pages}`,
+  tile: (row: string, column: string) => `row ${row}, column ${column}`,
+  tileOf: (tile: string, page: string, pages: string) => `${tile}, page ${page} of ${pages}`,
   joinHow: (overlap: string) =>
     `Cut off the left and the lower margin of a page along its frame wherever it has a neighbour there. Lay it on the dashed line of that neighbour so that the half circles with the same name make whole ones, and tape. Pages overlap by ${overlap}.`,
   cutHere: 'cut line',
@@ -73,10 +77,12 @@ export const english = {
   // Marking out
   markingTitle: (name: string) => `Marking out ${name} without a printer`,
   markingHow: (length: string, width: string) =>
-    `Square two edges of the sheet: the lower one and the left one are the datum edges. The blank touches both and is ${length} long and ${width} wide. x is measured from the left edge, y from the lower edge. Scribe the stations, join the straight ones with a rule, and strike the arcs from their centres with dividers or trammel.`,
+    `Square two edges of the sheet: the lower one and the left one are the datum edges. The blank touches both and is ${length} long and ${width} wide. x is measured from the left edge, y from the lower edge. Scribe the stations, join the straight ones with a rule, and strike the arcs from their centres with dividers or trammel; where a centre lies too far off, bend a lath to the arc's rise over its chord.`,
   stations: 'Stations on the cut line',
   pieces: 'Lines and arcs of the cut line',
   scribePieces: (kind: string) => `Scribe line: ${kind}`,
+  scribePiecesOf: (kind: string, number: string, count: string) =>
+    `Scribe line: ${kind}, ${number} of ${count}`,
   bendBegin: 'bend begins',
   bendEnd: 'bend ends',
   hole: (name: string) => `Hole: ${name}`,
@@ -84,6 +90,7 @@ export const english = {
   from: 'from',
   to: 'to',
   length: 'length',
+  rise: 'rise',
   radius: 'radius',
   centre: 'centre',
   line: 'line',
@@ -97,31 +104,27 @@ export const english = {
   date: 'Date',
   worker: 'Made by',
   stages: 'Stages',
-  stage: (number: string) => `Stage ${number}`,
-  wallAt: (angle: string, zones: string) => `wall at ${angle}°; along the rim of the zone ${zones}`,
-  lipTurned: (zones: string) => `turn the lip; along the rim of the zone ${zones}`,
-  zoneLoses: (length: string, thickness: string) => `lose ${length}, then ${thickness} thick`,
-  zoneGains: (length: string, thickness: string) => `gain ${length}, then ${thickness} thick`,
+  stageWall: (number: string, angle: string) => `${number}: wall at ${angle}°`,
+  stageLip: (number: string) => `${number}: lip turned`,
+  stageKey: (unit: string) =>
+    `Rim: − to lose, + to gain / thickness then, ${unit}. Check each stage with its two section gauges (side, corner), which bear the same angle.`,
+  inches: 'inches',
   zone: (numbers: string) => `Zone ${numbers}`,
   anneals: 'Annealing',
   tuckLine: (count: string, pitch: string, takeUp: string, rounds: string) =>
     `${count} tucks, ${pitch} apart, each to take up ${takeUp} in ${rounds === '1' ? 'one round' : `${rounds} rounds`}`,
   tucks: 'Tucks',
   verdict: 'Verdict',
-  verdictWords: {
-    'can be worked': 'can be worked',
-    'can be worked with care': 'can be worked with care',
-    'not in one piece': 'not in one piece',
-  },
+  verdictWords: verdict.words,
   warnings: 'Mind',
   checks: 'Checks on the way',
   checkList: [
     'Before bending: length and width of the blank, and both diagonals, against the figures above.',
-    'At every stage: the section gauge at the middle of a side and at the middle of a corner.',
-    'At every corner: tape along the rim; it has to lose the length given above.',
+    'At every stage: its section gauges at the middle of a side and at the middle of a corner.',
+    'At every corner: tape along the rim; it has to lose (or gain) the length given above.',
     'At the end: bottom radius and plan corner with their gauges, base flat on a surface plate.',
   ],
-  measured: 'Measured (feeds the hand)',
+  measured: 'Measured before the rim is trimmed (feeds the hand)',
   measureRows: [
     "Rim height at a corner's middle",
     'Rim height where the corner begins / ends',
@@ -148,6 +151,8 @@ export const english = {
   gaugeBottomOutside: (radius: string) => `bottom radius outside ${radius}`,
   gaugeCornerInside: (corner: string, radius: string) => `plan corner ${corner} inside ${radius}`,
   gaugeCornerOutside: (corner: string, radius: string) => `plan corner ${corner} outside ${radius}`,
+  gaugeEdgeInside: (edge: string, radius: string) => `curved edge ${edge} inside ${radius}`,
+  gaugeEdgeOutside: (edge: string, radius: string) => `curved edge ${edge} outside ${radius}`,
   gaugeSectionSide: (angle: string) => `section inside at a side, wall ${angle}°`,
   gaugeSectionCorner: (angle: string) => `section inside at a corner's middle, wall ${angle}°`,
   gaugeSideLip: 'section inside at a side, lip turned',
@@ -158,7 +163,7 @@ export const english = {
   // Formers
   formerTitle: (name: string) => `Former block of ${name}`,
   formerHow:
-    'Stack the plies on their centre lines and screw them together. Round the lower edge of the block; plane the edges to the lean of the wall where it leans.',
+    'Stack the plies on the marks of their centre lines and screw them together. Round the lower edge of the block to the dashed line on its underside; plane the edges to the lean of the wall where it leans.',
   formerPly: (from: string, to: string, count: string) => `ply ${from} to ${to}, ${count} of this outline`,
   formerOnePly: (ply: string) => `ply ${ply}`,
   formerEdge: (radius: string) => `round the lower edge to ${radius}`,
@@ -169,18 +174,46 @@ export const english = {
   strip: 'Strip for the rim',
   stripHow:
     'Bend the strip between the scribed lines, try it on the trimmed rim, tack at the sides first. The seam lies in the middle of the longest side.',
+  stripHowRound:
+    'Roll the strip to a ring, try it on the trimmed rim, and tack it at even distances before welding. The seam may lie anywhere.',
+  stripRolled: (radius: string) => `rolled to a ring, inside radius ${radius}`,
   stripParts: 'Parts',
   stripBends: 'Bends',
+  stripSeam: 'Seam',
+  stripSeamSide: 'in the middle of the longest side; bends are measured from it',
+  stripSeamAnywhere: 'anywhere',
   stripJoint: 'Joints',
-  stripBendLine: (begin: string, end: string, radius: string) =>
-    `${begin} to ${end}, inside radius ${radius}`,
+  stripBendLine: (spans: string, radius: string) => `${spans}: inside radius ${radius}`,
   stripTitle: (name: string) => `Strip for the rim of ${name}`,
   stripLine: (length: string, height: string, thickness: string) =>
     `${length} long around the rim, ${height} high, ${thickness} thick`,
   stripPart: (number: string, length: string) => `part ${number}: ${length}`,
-  stripBend: (radius: string) => `bend, inside radius ${radius}`,
   stripOverlap: (length: string) => `overlap ${length}`,
   stripGap: (length: string) => `gap ${length} between the ends`,
-};
 
-export type Words = typeof english;
+  // What cannot be drawn
+  errors: {
+    formerLipIn: (name: string) => `A former of ${name} could not be taken out again: its lip is turned in.`,
+    formerOpen: (name: string) =>
+      `The former cannot be drawn for ${name}: it needs a wall all round with gathered corners.`,
+    formerPlies: (height: string, plies: string, ply: string, most: string) =>
+      `A former ${height} mm high takes ${plies} plies of ${ply} mm; up to ${most} are drawn.`,
+    formerClearance: (clearance: string, name: string, bend: string) =>
+      `A clearance of ${clearance} mm is more than the bottom bend of ${name} is wide (${bend} mm); less is accepted.`,
+    crownFace: (radius: string, face: string, below: string) =>
+      `A crown of radius ${radius} mm has no face ${face} mm wide; a face of less than ${below} mm is accepted.`,
+    stripRim: (name: string) =>
+      `A strip cannot be set on ${name}: its rim has to be plain, level and closed.`,
+    stripSeam: (name: string) => `The seam of a strip has no place on ${name}: it needs a straight side.`,
+    stripCorner: (corner: string, thickness: string, radius: string) =>
+      `Corner ${corner} is too tight for a strip ${thickness} mm thick: its inside radius would be ${radius} mm.`,
+    stripStock: (stock: string, name: string) =>
+      `Stock ${stock} mm long does not reach from one straight side of ${name} to the next; longer stock is needed.`,
+    stripThickness: (thickness: string) =>
+      `The strip's thickness is ${thickness} mm; 0 or a thickness of 0.2 mm and more is accepted.`,
+    pageLength: (title: string, length: string, most: string) =>
+      `A page of ${title} would be ${length} mm long; up to ${most} mm are accepted: take shorter stock, or the DXF drawing.`,
+    pages: (name: string, pages: string, paper: string, most: string) =>
+      `The template of ${name} needs ${pages} pages of ${paper}; up to ${most} are printed: choose a larger paper or a roll, or mark out from the tables.`,
+  },
+};

@@ -1,0 +1,25 @@
+/**
+ * The library's part for families of sizes (`gatherpan/batch`): from a table or a family to files, manifest and
+ * contact sheet, with threads of this process or workers on a queue. For Node only.
+ */
+export type { Blank } from './blank.ts';
+export type { Engine, SolvedChunk } from './engine.ts';
+export type { WrittenFile } from './journal.ts';
+export type { ManifestTray, State } from './manifest.ts';
+export type { ChosenFormat, Chunk, ChunkRow, ExporterModules } from './plan.ts';
+export { type PoolOptions, poolEngine } from './pool.ts';
+export { type QueueOptions, queueEngine } from './queue.ts';
+export { type QueueWorker, type QueueWorkerOptions, startQueueWorker } from './queueWorker.ts';
+export { formatOf, readBatch, traysOf } from './readBatch.ts';
+export type { RowFigures } from './rowFigures.ts';
+export { type BadRow, type BatchRow, isTray, type TrayRow } from './rows.ts';
+export {
+  type BatchOptions,
+  type BatchOutcome,
+  type BatchProgress,
+  type Finish,
+  type Made,
+  runBatch,
+  type Target,
+} from './runBatch.ts';
+export type { ResultFile, RowError, RowResult } from './solveChunk.ts';

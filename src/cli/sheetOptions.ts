@@ -1,0 +1,156 @@
+/** The options of a layout on stock sheets, which `layout` and `batch` share. */
+import type { Command } from 'commander';
+import { MOST_QUANTITY, type TrayRow } from '../batch/rows.ts';
+import { GatherpanError } from '../errors.ts';
+import type { CostRates } from '../layout/cost.ts';
+import type { SheetOrder } from '../layout/sheetFiles.ts';
+
+/** As typed. */
+export interface SheetOptions {
+  readonly sheet?: string;
+  readonly quantity?: readonly string[];
+  readonly spacing?: string;
+  readonly edge?: string;
+  readonly grain?: string;
+  readonly parts?: string;
+  readonly effort?: string;
+  readonly rateMetre?: string;
+  readonly ratePierce?: string;
+  readonly rateKg?: string;
+}
+
+/** Every option but the sheet itself: key and what is typed. */
+const OTHERS = [
+  ['quantity', '--quantity'],
+  ['spacing', '--spacing'],
+  ['edge', '--edge'],
+  ['grain', '--grain'],
+  ['parts', '--parts'],
+  ['effort', '--effort'],
+  ['rateMetre', '--rate-metre'],
+  ['ratePierce', '--rate-pierce'],
+  ['rateKg', '--rate-kg'],
+] as const;
+
+/** Gathers an option that may be given more than once. */
+export const collect = (value: string, previous: readonly string[] = []): readonly string[] => [
+  ...previous,
+  value,
+];
+
+/** Adds all of them but `--sheet`, which one command asks for and the other does not. */
+export const addSheetOptions = (command: Command): Command =>
+  command
+    .option(
+      '--quantity <name=number>',
+      'how many blanks of a tray (repeatable); a table has a column for it',
+      collect,
+    )
+    .option('--spacing <mm>', 'least distance between blanks on a sheet; 5 when left out')
+    .option('--edge <mm>', 'least distance from the edge of a sheet; 10 when left out')
+    .option('--grain <along|free>', 'whether the grain has to run along the sheet; along when left out')
+    .option(
+      '--parts <copy|block>',
+      'draw every blank in full, or each kind once as a block; copy when left out',
+    )
+    .option(
+      '--effort <number>',
+      'how long to look for a better layout: 0 not at all, up to 10; 1 when left out',
+    )
+    .option('--rate-metre <amount>', 'your rate for a metre of cut')
+    .option('--rate-pierce <amount>', 'your rate for a pierce')
+    .option('--rate-kg <amount>', 'your rate for a kg of sheet');
+
+/**
+ * What is to be laid out how, or null when no sheet was given.
+ *
+ * @throws GatherpanError BAD_INPUT for a value that is none, and for an option that is of no use without a sheet
+ */
+export function sheetOrder(options: SheetOptions): SheetOrder | null {
+  if (options.sheet === undefined) {
+    const idle = OTHERS.find(([key]) => options[key] !== undefined);
+    if (idle === undefined) return null;
+    throw new GatherpanError(
+      'BAD_INPUT',
+      `${idle[1]} was given without --sheet; give the size of the stock sheet too, for example --sheet 2000x1000.`,
+    );
+  }
+  return {
+    stock: {
+      ...sizeOf(options.sheet),
+      spacing: amount('--spacing', options.spacing ?? '5', 0, 1000),
+      edge: amount('--edge', options.edge ?? '10', 0, 1000),
+    },
+    grain: oneOf('--grain', options.grain ?? 'along', ['along', 'free']),
+    drawing: oneOf('--parts', options.parts ?? 'copy', ['copy', 'block']),
+    effort: amount('--effort', options.effort ?? '1', 0, 10),
+    rates: ratesOf(options),
+  };
+}
+
+function sizeOf(sheet: string): { length: number; width: number } {
+  const match = /^(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)$/i.exec(sheet.trim());
+  const [length, width] = [Number(match?.[1]), Number(match?.[2])];
+  if (length >= 50 && length <= 20_000 && width >= 50 && width <= 20_000) return { length, width };
+  throw new GatherpanError(
+    'BAD_INPUT',
+    `--sheet is ${JSON.stringify(sheet)}; length x width in mm from 50 to 20000 is accepted, for example 2000x1000.`,
+  );
+}
+
+function ratesOf({ rateMetre, ratePierce, rateKg }: SheetOptions): CostRates {
+  return {
+    ...(rateMetre === undefined ? {} : { metre: amount('--rate-metre', rateMetre, 0, 1e9) }),
+    ...(ratePierce === undefined ? {} : { pierce: amount('--rate-pierce', ratePierce, 0, 1e9) }),
+    ...(rateKg === undefined ? {} : { kg: amount('--rate-kg', rateKg, 0, 1e9) }),
+  };
+}
+
+/**
+ * The quantities of `--quantity` in place of those of the rows.
+ *
+ * @throws GatherpanError BAD_INPUT for a text that is no quantity, NOT_FOUND for a name that no tray has
+ */
+export function quantities(
+  trays: readonly TrayRow[],
+  texts: readonly string[] = [],
+): (tray: TrayRow) => number {
+  const given = new Map<string, number>();
+  for (const text of texts) {
+    const match = /^([^=]+)=(\d{1,6})$/.exec(text);
+    const number = Number(match?.[2]);
+    if (match === null || number < 1 || number > MOST_QUANTITY) {
+      throw new GatherpanError(
+        'BAD_INPUT',
+        `--quantity ${JSON.stringify(text)} is not a quantity; give name=number, a whole number from 1 to ${MOST_QUANTITY}.`,
+      );
+    }
+    const name = match[1]!;
+    if (!trays.some((tray) => tray.spec.name === name)) {
+      throw new GatherpanError(
+        'NOT_FOUND',
+        `--quantity names ${JSON.stringify(name)}, and there is no tray of that name.`,
+      );
+    }
+    given.set(name, number);
+  }
+  return (tray) => given.get(tray.spec.name) ?? tray.quantity;
+}
+
+function amount(option: string, text: string, least: number, most: number): number {
+  const value = /^(\d+\.?\d*|\.\d+)$/.test(text.trim()) ? Number(text) : Number.NaN;
+  if (value >= least && value <= most) return value;
+  throw new GatherpanError(
+    'BAD_INPUT',
+    `${option} is ${JSON.stringify(text)}; a number from ${least} to ${most} is accepted.`,
+  );
+}
+
+function oneOf<const T extends string>(option: string, text: string, values: readonly T[]): T {
+  const found = values.find((value) => value === text);
+  if (found !== undefined) return found;
+  throw new GatherpanError(
+    'BAD_INPUT',
+    `${option} is ${JSON.stringify(text)}; one of ${values.join(', ')} is accepted.`,
+  );
+}

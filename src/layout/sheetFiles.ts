@@ -1,0 +1,50 @@
+/** The files of a layout: a drawing a sheet, then the report. */
+import type { ResultFile } from '../batch/solveChunk.ts';
+import { layoutDrawing, type PartDrawing } from './layoutDrawing.ts';
+import { layoutDocument, type SheetFile } from './layoutReport.ts';
+import type { LayoutOptions, SheetLayout } from './sheetLayout.ts';
+
+/** How blanks are to be laid out and drawn. */
+export interface SheetOrder extends LayoutOptions {
+  readonly drawing: PartDrawing;
+}
+
+export const LAYOUT_JSON = 'layout.json';
+
+/** Whether a file name, in small letters, may be one of a layout. */
+export const isLayoutFile = (name: string): boolean => name === LAYOUT_JSON || /^sheet-.*\.dxf$/.test(name);
+
+/** The sheets with the names of their drawings, for example `sheet-DC04-1.2mm-1.dxf`; no two are the same. */
+export function namedSheets({ sheets }: SheetLayout): SheetFile[] {
+  const kinds = new Map<string, string>();
+  return sheets.map((sheet) => {
+    const start = `${plain(sheet.material)}-${sheet.thickness}mm`;
+    const kind = `${sheet.material} ${sheet.thickness}`;
+    // Two materials may differ in signs only that a file name does not have.
+    let stem = start;
+    const taken = (): boolean => (kinds.get(stem.toLowerCase()) ?? kind) !== kind;
+    for (let k = 2; taken(); k++) stem = `${start}-${k}`;
+    kinds.set(stem.toLowerCase(), kind);
+    return { sheet, file: `sheet-${stem}-${sheet.number}.dxf` };
+  });
+}
+
+const plain = (name: string): string =>
+  name.replace(/[^A-Za-z0-9.]+/g, '-').replace(/^-+|-+$/g, '') || 'metal';
+
+/** Made one at a time, as they are taken. */
+export function* sheetFiles(
+  layout: SheetLayout,
+  sheets: readonly SheetFile[],
+  { stock, rates, drawing }: SheetOrder,
+): Generator<ResultFile> {
+  for (const { sheet, file } of sheets) yield { name: file, bytes: layoutDrawing(sheet, stock, drawing) };
+  yield { name: LAYOUT_JSON, bytes: layoutJson(layout, sheets, { stock, rates }) };
+}
+
+export const layoutJson = (
+  layout: SheetLayout,
+  sheets: readonly SheetFile[],
+  { stock, rates }: Pick<LayoutOptions, 'stock' | 'rates'>,
+): Uint8Array =>
+  new TextEncoder().encode(`${JSON.stringify(layoutDocument(layout, sheets, stock, rates), null, 2)}\n`);

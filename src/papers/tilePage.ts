@@ -1,0 +1,175 @@
+/** Pages of a full-size drawing that are taped together: see `tiling.ts` for how it is cut. */
+import { circle, drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
+import { fitText, textWidth } from '../drawing/textWidth.ts';
+import { GREY, LINES, TEXT } from '../drawing/weights.ts';
+import { GatherpanError } from '../errors.ts';
+import type { Bounds } from '../outline/measure.ts';
+import type { PaperWords } from '../words/english.ts';
+import { checkRule, ruleLength } from './checkRule.ts';
+import type { LengthUnit } from './lengths.ts';
+import { text } from './marks.ts';
+import { type Paper, type Tile, type Tiling, tiling } from './tiling.ts';
+
+/** More pages than anybody tapes together. */
+const MOST_PAGES = 150;
+/** Line of text under each window, mm. */
+export const FOOTER = 7;
+/** Room round the drawing, mm. */
+const ROUND = 4;
+
+/**
+ * The tiling of a drawing with a little room round it.
+ *
+ * @param name of what is drawn, and of the paper, for the message
+ * @throws GatherpanError TOO_LARGE when more than 150 pages would be needed
+ */
+export function tilingOf(
+  box: Bounds,
+  paper: Paper,
+  name: string,
+  paperName: string,
+  words: PaperWords,
+): Tiling {
+  const bounds: Bounds = {
+    minX: box.minX - ROUND,
+    minY: box.minY - ROUND,
+    maxX: box.maxX + ROUND,
+    maxY: box.maxY + ROUND,
+  };
+  const layout = tiling(bounds, paper);
+  if (layout.tiles.length > MOST_PAGES) {
+    throw new GatherpanError(
+      'TOO_LARGE',
+      words.errors.pages(name, String(layout.tiles.length), paperName, String(MOST_PAGES)),
+    );
+  }
+  return layout;
+}
+
+/** What is drawn over several pages, at full size. */
+export interface TiledDrawing {
+  /** At the foot of every page. */
+  readonly name: string;
+  /** Of the document. */
+  readonly title: string;
+  readonly items: readonly Item[];
+}
+
+/** One page of a tiled drawing: its window, the joining marks, and at the foot its place and a rule to be measured. */
+export function tilePage(
+  { name, title, items: drawing }: TiledDrawing,
+  tile: Tile,
+  layout: Tiling,
+  words: PaperWords,
+  unit: LengthUnit,
+): Picture {
+  const { page, window, rows: rowCount, columns } = layout;
+  const items: Item[] = [
+    {
+      kind: 'group',
+      id: 'drawing',
+      at: { x: window.x - tile.x, y: window.y - tile.y },
+      scale: 1,
+      decimals: 4,
+      clip: { x: tile.x, y: tile.y, width: window.width, height: window.height },
+      items: drawing,
+    },
+    drawn([rectangle(window)], { ...LINES.thin, colour: GREY }),
+    ...joins(tile, layout),
+  ];
+  const number = (tile.row - 1) * columns + tile.column;
+  // Below the halves of the joining marks that lie outside the window.
+  const base = window.y - 6.4;
+  // The name at the left as far as there is room, the rule at the right.
+  const ruleX = window.x + window.width - ruleLength(unit);
+  const place = words.tileOf(
+    words.tile(String(tile.row), String(tile.column)),
+    String(number),
+    String(rowCount * columns),
+  );
+  const room = ruleX - window.x - 4;
+  const named = fitText(name, room - textWidth(`: ${place}`, TEXT.normal), TEXT.normal);
+  items.push(
+    text({ x: window.x, y: base }, TEXT.normal, `${named}: ${place}`),
+    ...checkRule({ x: ruleX, y: base - 0.4 }, unit, words, false),
+  );
+  return { width: page.width, height: page.height, title, items };
+}
+
+/** Dashed lines on which the neighbour's cut edge lies, and the marks that make whole circles there. */
+function joins({ row, column }: Tile, layout: Tiling): Item[] {
+  const { window, overlap, rows: rowCount, columns } = layout;
+  const right = window.x + window.width;
+  const top = window.y + window.height;
+  const items: Item[] = [];
+  const lines: ReturnType<typeof openLine>[] = [];
+  /** Joints across the columns are lettered A1, A2 …, those across the rows B1, B2 … */
+  const across = (line: number): string => `A${(row - 1) * (columns - 1) + line}`;
+  const along = (line: number): string => `B${(line - 1) * columns + column}`;
+  if (column < columns) {
+    lines.push(
+      openLine([
+        { x: right - overlap, y: window.y },
+        { x: right - overlap, y: top },
+      ]),
+    );
+    items.push(...joinMarks('x', right - overlap, window.y, top, across(column), 'before'));
+  }
+  if (row < rowCount) {
+    lines.push(
+      openLine([
+        { x: window.x, y: top - overlap },
+        { x: right, y: top - overlap },
+      ]),
+    );
+    items.push(...joinMarks('y', top - overlap, window.x, right, along(row), 'before'));
+  }
+  if (column > 1) items.push(...joinMarks('x', window.x, window.y, top, across(column - 1), 'after'));
+  if (row > 1) items.push(...joinMarks('y', window.y, window.x, right, along(row - 1), 'after'));
+  return [drawn(lines, LINES.join), ...items];
+}
+
+/**
+ * Two crossed circles on the line along which pages meet, each with the joint's name on its own page's side.
+ *
+ * The page that is cut along the line keeps half of each circle; laid in place, the halves make whole circles.
+ */
+function joinMarks(
+  across: 'x' | 'y',
+  at: number,
+  from: number,
+  to: number,
+  name: string,
+  side: 'before' | 'after',
+): Item[] {
+  const sign = side === 'before' ? -1 : 1;
+  return [0.2, 0.8].flatMap((part, i) => {
+    const along = from + part * (to - from);
+    const center = across === 'x' ? { x: at, y: along } : { x: along, y: at };
+    const half = 3.2;
+    const label =
+      across === 'x'
+        ? { x: center.x + sign * 2.6, y: center.y + 1 }
+        : { x: center.x + 1, y: center.y + (sign > 0 ? 2.6 : -2.6 - TEXT.small) };
+    return [
+      drawn(
+        [
+          circle(center, 1.8),
+          openLine([
+            { x: center.x - half, y: center.y },
+            { x: center.x + half, y: center.y },
+          ]),
+          openLine([
+            { x: center.x, y: center.y - half },
+            { x: center.x, y: center.y + half },
+          ]),
+        ],
+        LINES.thin,
+      ),
+      text(label, TEXT.small, `${name}${i === 0 ? 'a' : 'b'}`, {
+        halo: true,
+        align: across === 'x' && side === 'before' ? 'right' : 'left',
+      }),
+    ];
+  });
+}

@@ -1,0 +1,80 @@
+/** What formats are called and what their settings do: in the form, in `--help` and in the manifest of archives. */
+const picture = {
+  form: 'figures beside the blank (A4 across) or below it (for a telephone)',
+  contours: 'lines of equal gather with their levels',
+  figures: 'the figures beside or below the blank',
+};
+const card = {
+  paper: 'size of the sheet of paper',
+  plan: 'stages and annealing, which take some more solving',
+  stages: "number of stages; 0 for the tray's own",
+  strip: 'height of a strip to be welded on the rim; 0 for none',
+};
+
+export const exporters = {
+  unit: 'lengths in mm, in decimal inches, or in inches with fractions to 1/64',
+  paper: 'size of the sheets of paper',
+  large: 'what is larger than the sheet: over several sheets to be joined, or on a page of its own size',
+  dxf: {
+    label: 'DXF drawing for laser, plasma or water-jet cutting',
+    text: 'where the name, the sheet and the size of the blank are written',
+    cutOnly: 'only what is cut: no scribe lines, no arrow, no text',
+    contours: 'lines of equal gather, on a layer of their own',
+    tucks: 'marks where the tucks are set, on a layer of their own',
+  },
+  json: {
+    label: 'Report as JSON, for other programs',
+    compact: 'everything on one line, without spaces',
+  },
+  step: {
+    label: 'Flat blank as a solid, STEP (AP214 or AP242)',
+    protocol: 'application protocol of the file',
+    scribeLines: 'the scribe lines too, as curves on the upper face',
+  },
+  formedStep: {
+    label: 'Finished tray as a solid of nominal thickness, STEP (AP214 or AP242)',
+    protocol: 'application protocol of the file',
+  },
+  svg: { label: 'Picture of the blank with its gather (SVG)', ...picture },
+  png: {
+    label: 'Picture of the blank with its gather (PNG)',
+    ...picture,
+    dotsPerInch: 'dots per inch; 300 for print, 96 for a screen',
+  },
+  template: {
+    label: 'Full-size template to print, on sheets or on a roll (PDF)',
+    paper: 'sheets of a size, or a roll',
+    rollWidth: 'width of the roll',
+    margin: 'what the printer leaves free on each side',
+    overlap: 'how far pages lie over one another',
+    contours: 'lines of equal gather',
+    tucks: 'marks where the tucks are set',
+    tables: 'tables for marking out without a printer',
+  },
+  marking: { label: 'Tables for marking out with square and dividers (PDF)' },
+  cardPdf: { label: 'Shop card, one page for the bench (PDF)', ...card },
+  cardSvg: { label: 'Shop card, one page for the bench (SVG)', ...card },
+  dxfOf: (what: string) => `${what} (DXF)`,
+  pdfOf: (what: string) => `${what} (PDF)`,
+  gauges: {
+    label: 'Gauges for radii, corners, sections and crowns',
+    hammerRadius: "crown radius of the hammer's face",
+    dollyRadius: 'crown radius of the dolly',
+    face: 'width of face the crown gauges cover',
+    stages: "number of stages with a section gauge; 0 for the tray's own",
+  },
+  former: {
+    label: 'Former block to hammer over, as plies',
+    clearance: "between the block and the tray's inside",
+    ply: 'thickness of a ply',
+  },
+  strip: {
+    label: 'Strip to weld on the rim for more height',
+    height: 'height of the strip',
+    thickness: "thickness of the strip; 0 for the tray's sheet",
+    flush: 'which faces of strip and wall are flush',
+    joint: 'how the ends of the strip meet',
+    allowance: 'gap of a butt joint or length of an overlap',
+    stock: 'length of the stock the strip is cut from',
+  },
+};

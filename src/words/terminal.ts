@@ -1,0 +1,79 @@
+/** What the commands print of a solved tray: figures, gather, working plan, hand. */
+export const terminal = {
+  /** Titles of lines, and those of the figures; they stand in a column ten letters wide. */
+  titles: {
+    gather: 'gather',
+    tucks: 'tucks',
+    hand: 'hand',
+    trim: 'trim',
+    verdict: 'verdict',
+    change: 'change',
+    stage: 'stage',
+    anneal: 'anneal',
+    caution: 'caution',
+    grain: 'grain',
+    measured: 'measured',
+    blank: 'blank',
+  },
+  figures: {
+    sheet: 'sheet',
+    blank: 'blank',
+    cut: 'cut',
+    developed: 'developed',
+    corner: 'corner',
+    corners: 'corners',
+    thickness: 'thickness',
+  },
+  sheet: (material: string, mm: string, grain: string) => `${material}, ${mm} mm, grain ${grain} degrees`,
+  blank: (length: string, width: string, squareMetres: string, kilograms: string) =>
+    `${length} x ${width} mm, ${squareMetres} m², ${kilograms} kg`,
+  cut: (metres: string, pieces: string) => `${metres} m in ${pieces} lines and arcs`,
+  developed: (length: string, width: string) => `${length} mm along the length, ${width} mm along the width`,
+  cornerLoses: (mm: string) => `rim to lose ${mm} mm`,
+  cornerGains: (mm: string) => `rim to gain ${mm} mm`,
+  cornerGather: (percent: string) => `gather ${percent} %`,
+  cornerStretch: (percent: string) => `stretch ${percent} %`,
+  cornerThick: (thin: string, thick: string) => `${thin} to ${thick} mm thick`,
+  flatRadius: (flat: string, equalArea: string, arcLength: string) =>
+    `flat radius ${flat} mm (equal area ${equalArea}, arc length ${arcLength})`,
+  each: (what: string) => `each ${what}`,
+  thickness: (thin: string, thick: string) => `${thin} to ${thick} mm`,
+  awayFromCorners: 'away from the corners',
+  corner: (number: string) => `corner ${number}`,
+  corners: (numbers: string) => `corners ${numbers}`,
+  shrinks: (percent: string) => `shrinks by up to ${percent} %`,
+  stretches: (percent: string) => `stretches by up to ${percent} %`,
+  thickest: (mm: string) => `thickest ${mm} mm`,
+  thinnest: (mm: string) => `thinnest ${mm} mm`,
+  deep: (depth: string, squareCentimetres: string) => `${depth} deep, ${squareCentimetres} cm²`,
+  rimToLose: (flat: string, formed: string, change: string) =>
+    `rim ${flat} flat, ${formed} formed: ${change} to lose`,
+  rimToGain: (flat: string, formed: string, change: string) =>
+    `rim ${flat} flat, ${formed} formed: ${change} to gain`,
+  reaches: (length: string) => `reaches ${length} beyond the corner`,
+  reachesBoth: (less: string, more: string) => `reaches ${less} and ${more} beyond the corner`,
+  marks: { refuse: 'no', care: 'care', good: 'good' },
+  marked: (mark: string, sentence: string) => `${mark}: ${sentence}`,
+  tucks: (count: string, pitch: string, takeUp: string, rounds: string) =>
+    `${count} tucks, one every ${pitch} of flat rim, each to take up ${takeUp} in ${rounds} rounds`,
+  oneZone: (tucks: string) => `one zone: ${tucks}`,
+  zones: (count: string, tucks: string) => `${count} zones: ${tucks}`,
+  spread: (hand: string, percent: string) => `${hand}, spread ${percent} % of area`,
+  trim: (low: string, high: string, inwards: string, outwards: string, trim: string) =>
+    `rims of hands ${low} to ${high} lie from ${inwards} to ${outwards} off this one: a trim of ${trim} covers them`,
+  noHelpAlone: (what: string) => `No help by itself: ${what}.`,
+  noHelp: (list: string) => `No help by themselves: ${list}.`,
+  turnLip: 'turn the lip',
+  turnWall: (degrees: string) => `turn the wall up to ${degrees} degrees`,
+  stageLoses: (change: string, soFar: string, strain: string, thickness: string) =>
+    `${change} of rim to lose (${soFar} so far), strain added ${strain}, then ${thickness} mm thick`,
+  stageGains: (change: string, soFar: string, strain: string, thickness: string) =>
+    `${change} of rim to gain (${soFar} so far), strain added ${strain}, then ${thickness} mm thick`,
+  benchCautions: [
+    'Cut edges and puckers are sharp: deburr the blank and wear gloves that resist cuts.',
+    'Hammering on a stake is loud enough to harm: wear ear and eye protection.',
+  ],
+  measured: (what: string, measured: string, error: string, predicted: string) =>
+    `${what} ${measured} ± ${error} mm, the fit gives ${predicted} mm`,
+  cutForHand: (hand: string) => `cut for the hand ${hand}`,
+};

@@ -1,0 +1,49 @@
+/** The verdict and its reasons. */
+export const verdict = {
+  words: {
+    'can be worked': 'can be worked',
+    'can be worked with care': 'can be worked with care',
+    'not in one piece': 'not in one piece',
+  },
+  thickening: {
+    refuse: (percent: string, mm: string, limit: string) =>
+      `The metal thickens by at most ${percent} %, to ${mm} mm; more than ${limit} % is taken as too much for hand work (a rule of this program, no published limit).`,
+    care: (percent: string, mm: string, from: string, limit: string) =>
+      `The metal thickens by at most ${percent} %, to ${mm} mm; from ${from} % the rim is heavy to work, up to ${limit} % it is accepted (rules of this program, no published limit).`,
+    good: (percent: string, mm: string, from: string) =>
+      `The metal thickens by at most ${percent} %, to ${mm} mm, below the ${from} % from which it gets heavy to work (a rule of this program, no published limit).`,
+  },
+  stretch: {
+    necks: (limit: string) =>
+      `where it begins to neck at ${limit} % (forming limit of steel sheet, FLD0 after Keeler and Brazier)`,
+    evenly: (material: string, limit: string) =>
+      `where ${material} stretches evenly up to ${limit} % (its uniform elongation: no forming limit is published for it here)`,
+    refuse: (percent: string, where: string) =>
+      `The metal would have to stretch by ${percent} % ${where}: it tears.`,
+    care: (percent: string, where: string) =>
+      `The metal stretches by up to ${percent} % ${where}: shrink ahead of stretching.`,
+    good: (percent: string, where: string) => `The metal stretches by at most ${percent} % ${where}.`,
+  },
+  strain: {
+    found: (strain: string, material: string, budget: string) =>
+      `The hardest-worked spot takes a strain of ${strain}; ${material} takes about ${budget} before it wants softening (common practice, no source)`,
+    noAnneal: (found: string) => `${found}: no anneal is needed.`,
+    noAnnealStraight: (found: string) =>
+      `${found}: straight from flat to finished no anneal is needed, but metal in a lip is worked there and back, so go by the working plan.`,
+    noHeat: (found: string, most: string) =>
+      `${found}, and must not be annealed in the workshop; up to ${most} is accepted in one go because gathered metal is pressed together (a rule of this program).`,
+    oneAnneal: 'one anneal',
+    manyAnneals: (count: string) => `${count} anneals`,
+    tooMany: (found: string, anneals: string, most: string) =>
+      `${found}: that would take ${anneals} on the way, more than the ${most} that are worth it (a rule of this program).`,
+    anneals: (found: string, anneals: string) => `${found}: that takes ${anneals} on the way.`,
+  },
+  edge: {
+    shrinks: (percent: string, family: string, mm: string) =>
+      `The sheet shrinks by at most ${percent} %; no published limit of shrinking a free edge by hand was found for ${family} sheet of ${mm} mm, so none is applied.`,
+    puckers: (width: string, percent: string, times: string) =>
+      `A free wall of ${width} mm buckles from ${percent} % (plastic buckling of a flange, Stowell, NACA TN 1556), ${times} times less than this corner needs: it always puckers when it is not held, so gather it in tucks and knock them down in small steps.`,
+    staysFlat: (width: string, percent: string) =>
+      `A free wall of ${width} mm buckles from ${percent} % (plastic buckling of a flange, Stowell, NACA TN 1556); this wall shrinks less and stays flat.`,
+  },
+};

@@ -1,0 +1,32 @@
+/** The working plan of a pattern is the same whether its tray was solved a moment ago or is solved again. */
+import { describe, expect, it } from 'vitest';
+import { solvedFor, solveSpec } from '../../src/gather/solvedTray.ts';
+import { courseOf } from '../../src/gather/workingPlan.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import { NESTING, UPRIGHT } from '../papers/solved.ts';
+
+describe('a tray that was solved for its pattern', () => {
+  it('is not solved again for its plan, as long as it is the last one', () => {
+    const pattern = developTray(NESTING);
+    const kept = solvedFor(pattern);
+    expect(solvedFor(pattern)).toBe(kept);
+    expect(Math.max(...kept.solution.flat)).toBeCloseTo(Math.max(...pattern.field.flat), 9);
+    developTray(UPRIGHT);
+    expect(solvedFor(pattern)).not.toBe(kept);
+  });
+
+  it('gives the plan that a fresh solve gives, to the last digit', () => {
+    const pattern = developTray(UPRIGHT);
+    const atOnce = courseOf(pattern);
+    const kept = solvedFor(pattern).solution.flat;
+    const elsewhere = courseOf({ ...pattern, rim: { ...pattern.rim } });
+    expect(elsewhere).toEqual(atOnce);
+    expect(solveSpec(UPRIGHT).solution.flat).toEqual(kept);
+  });
+
+  it('is not taken for another tray that has the same rim', () => {
+    const pattern = developTray(NESTING);
+    const other = { ...pattern, spec: { ...NESTING, sheet: { ...NESTING.sheet, thickness: 1.5 } } };
+    expect(solvedFor(other).sheet.thickness).toBe(1.5);
+  });
+});

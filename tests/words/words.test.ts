@@ -1,0 +1,231 @@
+/** One table holds the words: another one in its place leaves no English behind. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { figureLines } from '../../src/cli/figures.ts';
+import { changeLines, gatherLines, handLines, planLines } from '../../src/cli/gatherLines.ts';
+import type { Item, Picture } from '../../src/drawing/picture.ts';
+import { exportersIn } from '../../src/exporters/builtIn.ts';
+import { createRegistry } from '../../src/exporters/registry.ts';
+import { fitHand } from '../../src/gather/handFit.ts';
+import { TrialCorner } from '../../src/gather/trial.ts';
+import { workingPlan } from '../../src/gather/workingPlan.ts';
+import { blankPicture } from '../../src/papers/blankPicture.ts';
+import { formerPlates } from '../../src/papers/formers.ts';
+import { gauges } from '../../src/papers/gauges.ts';
+import { markingPages } from '../../src/papers/markingPages.ts';
+import { platePages } from '../../src/papers/platePages.ts';
+import { shopCard } from '../../src/papers/shopCard.ts';
+import { stripHow, stripPlates, stripRows } from '../../src/papers/strip.ts';
+import { templatePages } from '../../src/papers/template.ts';
+import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { cautions } from '../../src/server/cautions.ts';
+import { anneals } from '../../src/server/judgement.ts';
+import { orderNote } from '../../src/server/orderNote.ts';
+import type { TraySpec } from '../../src/tray/spec.ts';
+import { english } from '../../src/words/english.ts';
+import { NESTING, solved, UPRIGHT } from '../papers/solved.ts';
+import { pseudo } from './pseudoLanguage.ts';
+
+const { papers } = pseudo;
+
+/** An inward corner, an upright wall, steel that is annealed, a hole beside a bend. */
+const ELL: TraySpec = {
+  ...NESTING,
+  name: '0001',
+  plan: {
+    vertices: [
+      { x: 0, y: 0, radius: 40 },
+      { x: 300, y: 0, radius: 40 },
+      { x: 300, y: 150, radius: 40 },
+      { x: 160, y: 150, radius: 70 },
+      { x: 160, y: 280, radius: 40 },
+      { x: 0, y: 280, radius: 40 },
+    ],
+  },
+  section: { bottomRadius: 14, height: 26, draft: 0, rim: { kind: 'plain' } },
+  sheet: { material: 'DC04', thickness: 1, grain: 0 },
+  holes: [{ name: '7', shape: { kind: 'round', diameter: 12 }, place: { on: 'base', x: 100, y: 24 } }],
+  cut: { process: 'laser', kerf: 0.2, compensate: true },
+};
+const LIP: TraySpec = {
+  ...NESTING,
+  name: '0002',
+  section: {
+    bottomRadius: 12,
+    height: 30,
+    draft: 3,
+    rim: { kind: 'lip', direction: 'out', bendRadius: 5, width: 15 },
+  },
+  sheet: { material: '1.4301', thickness: 1, grain: 30 },
+};
+const ROUND: TraySpec = {
+  ...NESTING,
+  name: '0003',
+  plan: {
+    vertices: [
+      { x: 90, y: 0, radius: 0, bulge: 1 },
+      { x: -90, y: 0, radius: 0, bulge: 1 },
+    ],
+  },
+  section: { bottomRadius: 15, height: 24, draft: 10, rim: { kind: 'plain' } },
+  sheet: { material: '1050A-O', thickness: 0.8, grain: 0 },
+};
+const ZINC: TraySpec = { ...UPRIGHT, name: '0004' };
+
+/** Units and signs of drawings are the same in every language; joining marks are letters and numbers. */
+const INTERNATIONAL = /\b(?:mm|R|x|y|[AB]\d+[ab])\b/g;
+
+/** What is left of the Latin alphabet. */
+const untranslated = (text: string): string[] =>
+  text
+    .replaceAll('\u00a0', ' ')
+    .replace(INTERNATIONAL, '')
+    .match(/[A-Za-z][A-Za-z ,.:]*/g) ?? [];
+
+const textsOf = (items: readonly Item[]): string[] =>
+  items.flatMap((item) =>
+    item.kind === 'text' ? [item.text] : item.kind === 'group' ? textsOf(item.items) : [],
+  );
+const said = (pictures: readonly Picture[]): string =>
+  pictures.flatMap(({ title, items }) => [title, ...textsOf(items)]).join('\n');
+
+describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (spec) => {
+  let pattern: FlatPattern;
+  beforeAll(() => {
+    pattern = developTray(spec, { clock: () => 0, words: pseudo });
+  });
+
+  it('has its verdict, warnings, notes and sheet in it', () => {
+    const { verdict } = pattern.gather;
+    const { title, anneal } = pattern.sheet.material;
+    const text = [
+      ...verdict.reasons.map(({ sentence }) => sentence),
+      ...pattern.report.warnings,
+      ...pattern.notes,
+      title,
+      anneal.cue,
+      ...anneal.cautions,
+      anneal.instead ?? '',
+    ];
+    expect(verdict.reasons.length).toBeGreaterThan(3);
+    expect(untranslated(text.join('\n'))).toEqual([]);
+  });
+
+  it('has its working plan in it, on the card and at the terminal', () => {
+    const plan = workingPlan(pattern, { words: pseudo, changes: spec === ZINC });
+    const card = shopCard(pattern, {
+      words: papers,
+      plan,
+      version: '1',
+      date: '2030-01-02',
+      ...(spec === LIP ? {} : { strip: stripRows(pattern, { ...STRIP, joint: 'overlap' }, 'mm', papers) }),
+    });
+    expect(untranslated(said([card]))).toEqual([]);
+    const lines = [
+      figureLines(pattern, pseudo),
+      gatherLines(pattern.gather, pseudo),
+      planLines(plan, pattern.gather.zones, pseudo),
+      plan.changes === null ? '' : changeLines(plan.changes, pseudo),
+    ];
+    expect(untranslated(lines.join('\n'))).toEqual([]);
+  });
+
+  it('has its template, tables, gauges, former, strip and picture in it', () => {
+    const unit = 'mm';
+    const plates = [
+      ...gauges(pattern, {
+        hammerRadius: 300,
+        dollyRadius: 75,
+        face: 40,
+        stages: [30, 60, 90 - spec.section.draft],
+        unit,
+        words: papers,
+      }),
+      ...formerPlates(pattern, { clearance: 0.5, plyThickness: 9, unit, words: papers }),
+      ...(spec === LIP ? [] : stripPlates(pattern, STRIP, unit, papers)),
+    ];
+    const pages = [
+      ...templatePages(pattern, { ...TEMPLATE_DEFAULTS, words: papers }),
+      ...markingPages(pattern, { paper: 'A4', unit, words: papers }),
+      ...platePages(plates, {
+        title: papers.gaugesTitle(spec.name),
+        sentences: [papers.gaugesHow, papers.formerHow, stripHow(pattern, papers)],
+        rows: spec === LIP ? [] : stripRows(pattern, STRIP, unit, papers),
+        paper: 'A4',
+        unit,
+        words: papers,
+      }),
+      blankPicture(pattern, { form: 'wide', words: papers }),
+    ];
+    expect(untranslated(said(pages))).toEqual([]);
+  });
+
+  it('has its order note and cautions in it', () => {
+    const text = [
+      orderNote(pattern, 3, [], ['1'], pseudo),
+      ...Object.values(cautions(pattern.spec, pattern.sheet, pseudo)).flat(),
+      ...anneals(pattern, pseudo).notes,
+    ];
+    expect(untranslated(text.join('\n'))).toEqual([]);
+  });
+
+  it('has its drawing in it, and the formats their names', async () => {
+    const registry = createRegistry(exportersIn(pseudo));
+    for (const { label, parameters } of registry.list())
+      expect(untranslated([label, ...parameters.map(({ help }) => help)].join('\n'))).toEqual([]);
+    const dxf = registry.get('dxf');
+    const drawing = new TextDecoder().decode(await dxf.write(pattern, registry.values(dxf, {})));
+    const inEnglish = new TextDecoder().decode(
+      await exportersIn(english)
+        .find(({ id }) => id === 'dxf')!
+        .write(pattern, registry.values(dxf, {})),
+    );
+    expect(inEnglish).toContain('grain');
+    expect(drawing).not.toMatch(/grain|blank/);
+  });
+});
+
+const STRIP = {
+  height: 25,
+  thickness: 0,
+  flush: 'outside',
+  joint: 'butt',
+  allowance: 1,
+  stockLength: 700,
+} as const;
+
+describe('the table of words', () => {
+  it('is what a hand is told with', () => {
+    const corner = new TrialCorner(NESTING, 0).worked(0.4, 0);
+    const fit = fitHand(
+      NESTING,
+      { corner: 0, rimHeight: { middle: corner.rimHeight('middle'), error: 0.3 } },
+      pseudo,
+    );
+    // The line for the tray file and the names of measurements are those of the files.
+    const text = handLines(fit, pseudo).replaceAll(/rimHeight\.\w+/g, '');
+    expect(untranslated(text)).toEqual([]);
+  });
+
+  it('would show text that is not from it', () => {
+    const card = shopCard(solved(UPRIGHT), { words: { ...papers, checks: 'Checks on the way' } });
+    expect(untranslated(said([card])).join(' ')).toContain('Checks on the way');
+  });
+
+  it('has a text behind every entry', () => {
+    const empty: string[] = [];
+    const visit = (entry: unknown, path: string): void => {
+      if (typeof entry === 'string') {
+        if (entry.trim() === '') empty.push(path);
+      } else if (typeof entry === 'function') {
+        const values = Array.from({ length: entry.length }, (_, i) => `<${i}>`);
+        const text = (entry as (...values: string[]) => string)(...values);
+        // Whatever a sentence is given it has to say.
+        for (const value of values) if (!text.includes(value)) empty.push(`${path} ${value}`);
+      } else for (const [key, value] of Object.entries(entry as object)) visit(value, `${path}.${key}`);
+    };
+    visit(english, 'english');
+    expect(empty).toEqual([]);
+  });
+});
