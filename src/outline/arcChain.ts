@@ -18,7 +18,7 @@
  * comes within one or two of it.
  */
 import { hypotenuse } from '../hypotenuse.ts';
-import { endOf, type Piece, type Pose } from './biarc.ts';
+import type { Piece } from './biarc.ts';
 import { type ChainLimits, earliestLast, earliestOnto, endings, slides, type Target } from './chainEnd.ts';
 import { type Chain, chainOf, Frontier, OFFSETS, onRim, SLOTS, type State } from './frontier.ts';
 import { follow, footOn, type PencilWalk, pencilWalk, throughThree, walkPencil } from './pencil.ts';
@@ -147,27 +147,26 @@ function extend(
       furthest.curvature[slot] = curvature;
     }
   }
-  const before = chainOf(state);
   for (let slot = 0; slot < SLOTS; slot++) {
     const index = furthest.index[slot]!;
     if (index < 0 || !next.takes(slot, index)) continue;
-    const piece = arcTo(rim, state, index, furthest.curvature[slot]!);
-    if (piece.length < minimumLength) continue;
-    if (index === last && onRim(slot) && atLast(piece)) continue;
-    next.put(slot, { ...endOf(piece), index, piece, pieceIndex: state.index, before });
+    const curvature = furthest.curvature[slot]!;
+    const length = arcLengthTo(walk.u[index]!, walk.v[index]!, curvature);
+    if (length < minimumLength) continue;
+    if (index === last && onRim(slot)) {
+      const { x, y, angle } = state;
+      if (atLast({ x, y, angle, curvature, length })) continue;
+    }
+    next.put(slot, index, state, curvature, length);
   }
   return reached;
 }
 
-/** The arc from a pose with its end beside a rim point. */
-function arcTo(rim: RimCurve, { x, y, angle }: Pose, index: number, curvature: number): Piece {
-  const dx = rim.x[index]! - x;
-  const dy = rim.y[index]! - y;
-  const u = dx * Math.cos(angle) + dy * Math.sin(angle);
-  const v = dy * Math.cos(angle) - dx * Math.sin(angle);
+/** Length of the arc that ends beside a point at (u, v) in the frame of its start. */
+function arcLengthTo(u: number, v: number, curvature: number): number {
   const turn = Math.atan2(curvature * u, 1 - curvature * v);
   // A line, or nearly: the turn is too small to tell the length.
-  return { x, y, angle, curvature, length: Math.abs(turn) < 1e-7 ? u : turn / curvature };
+  return Math.abs(turn) < 1e-7 ? u : turn / curvature;
 }
 
 function firstStates(
@@ -229,7 +228,8 @@ function firstArcs(
     const piece = { x, y, angle, curvature: circle.curvature, length };
     if (index === last) atLast(piece);
     const slot = next.slot(angle + 2 * half - rim.angle[index]!, length, 0);
-    next.put(slot, { ...endOf(piece), index, piece, pieceIndex: first, before: null });
+    const origin = { x, y, angle, index: first, piece: null, pieceIndex: first, before: null };
+    next.put(slot, index, origin, circle.curvature, length);
   }
   return next.states();
 }

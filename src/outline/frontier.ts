@@ -1,5 +1,5 @@
 /** The states that a search for arcs has reached with one number of arcs. */
-import type { Piece, Pose } from './biarc.ts';
+import { endOf, type Piece, type Pose } from './biarc.ts';
 
 /** Finished pieces, last one first. */
 export interface Chain {
@@ -38,10 +38,16 @@ export const SLOTS = ANGLES * OFFSETS.length;
 /** True for the slots of arcs that end on the rim itself. */
 export const onRim = (slot: number): boolean => slot < ANGLES;
 
-/** The furthest state for every direction and offset. */
+/**
+ * The furthest arc for every direction and offset. Kept as bare numbers: most are soon overtaken, and only those
+ * that stay become states.
+ */
 export class Frontier {
   private readonly tolerance: number;
-  private readonly slots: (State | undefined)[] = new Array(SLOTS);
+  private readonly index = new Int32Array(SLOTS).fill(-1);
+  private readonly curvature = new Float64Array(SLOTS);
+  private readonly length = new Float64Array(SLOTS);
+  private readonly origin: State[] = [];
 
   constructor(tolerance: number) {
     this.tolerance = tolerance;
@@ -54,17 +60,29 @@ export class Frontier {
     return offset * ANGLES + half + Math.max(-half, Math.min(half, steps));
   }
 
-  /** True when a state at this rim point would be the furthest in its slot. */
+  /** True when an arc that ends beside this rim point would be the furthest in its slot. */
   takes(slot: number, index: number): boolean {
-    const there = this.slots[slot];
-    return there === undefined || there.index < index;
+    return this.index[slot]! < index;
   }
 
-  put(slot: number, state: State): void {
-    this.slots[slot] = state;
+  /** Puts the arc of this curvature and length that leaves `origin`, and ends beside a rim point, into a slot. */
+  put(slot: number, index: number, origin: State, curvature: number, length: number): void {
+    this.index[slot] = index;
+    this.curvature[slot] = curvature;
+    this.length[slot] = length;
+    this.origin[slot] = origin;
   }
 
   states(): State[] {
-    return this.slots.filter((state) => state !== undefined);
+    const states: State[] = [];
+    for (let slot = 0; slot < SLOTS; slot++) {
+      const index = this.index[slot]!;
+      if (index < 0) continue;
+      const origin = this.origin[slot]!;
+      const { x, y, angle } = origin;
+      const piece = { x, y, angle, curvature: this.curvature[slot]!, length: this.length[slot]! };
+      states.push({ ...endOf(piece), index, piece, pieceIndex: origin.index, before: chainOf(origin) });
+    }
+    return states;
   }
 }

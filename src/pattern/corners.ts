@@ -124,17 +124,21 @@ export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: 
 
 /** For each node of the wall the number of the corner nearest in plan, so that no peak is missed. */
 function nearestCorners(field: FlatField, list: readonly CornerSegment[], run: number): Int32Array {
-  const targets = list.map((corner) => {
+  const targets = new Float64Array(2 * list.length);
+  for (const [number, corner] of list.entries()) {
     const middle = corner.startAngle + corner.sweep / 2;
     const radius = corner.sweep > 0 ? corner.radius + run : -(corner.radius - run);
-    return [corner.centreX + radius * Math.cos(middle), corner.centreY + radius * Math.sin(middle)] as const;
-  });
+    targets[2 * number] = corner.centreX + radius * Math.cos(middle);
+    targets[2 * number + 1] = corner.centreY + radius * Math.sin(middle);
+  }
   const count = field.formed.length / 3;
   const out = new Int32Array(count).fill(-1);
   for (let node = 0; node < count; node++) {
     let best = Infinity;
-    for (const [number, [x, y]] of targets.entries()) {
-      const distance = (field.formed[3 * node]! - x) ** 2 + (field.formed[3 * node + 1]! - y) ** 2;
+    for (let number = 0; number < list.length; number++) {
+      const dx = field.formed[3 * node]! - targets[2 * number]!;
+      const dy = field.formed[3 * node + 1]! - targets[2 * number + 1]!;
+      const distance = dx * dx + dy * dy;
       if (distance < best) {
         best = distance;
         out[node] = number;

@@ -11,6 +11,8 @@ export interface Found {
   readonly strain: number;
 }
 
+const squareOf = (x: number, y: number, z: number): number => x * x + y * y + z * z;
+
 /** Finds the flat position of points of the formed surface. */
 export class FlatFinder {
   private readonly field: FlatField;
@@ -47,20 +49,18 @@ export class FlatFinder {
   /** True when the point lies in the ball about a triangle. */
   private isNear(t: number, point: readonly [number, number, number]): boolean {
     const { triangles, formed } = this.field;
-    const corner = (k: number, axis: number): number => formed[3 * triangles[6 * t + k]! + axis]!;
-    let [reach, distance] = [0, 0];
-    for (let axis = 0; axis < 3; axis++) {
-      const middle = (corner(0, axis) + corner(1, axis) + corner(2, axis)) / 3;
-      distance += (point[axis]! - middle) ** 2;
-    }
-    for (let k = 0; k < 3; k++) {
-      let square = 0;
-      for (let axis = 0; axis < 3; axis++) {
-        const middle = (corner(0, axis) + corner(1, axis) + corner(2, axis)) / 3;
-        square += (corner(k, axis) - middle) ** 2;
-      }
-      reach = Math.max(reach, square);
-    }
+    const a = 3 * triangles[6 * t]!;
+    const b = 3 * triangles[6 * t + 1]!;
+    const c = 3 * triangles[6 * t + 2]!;
+    const x = (formed[a]! + formed[b]! + formed[c]!) / 3;
+    const y = (formed[a + 1]! + formed[b + 1]! + formed[c + 1]!) / 3;
+    const z = (formed[a + 2]! + formed[b + 2]! + formed[c + 2]!) / 3;
+    const distance = squareOf(point[0] - x, point[1] - y, point[2] - z);
+    const reach = Math.max(
+      squareOf(formed[a]! - x, formed[a + 1]! - y, formed[a + 2]! - z),
+      squareOf(formed[b]! - x, formed[b + 1]! - y, formed[b + 2]! - z),
+      squareOf(formed[c]! - x, formed[c + 1]! - y, formed[c + 2]! - z),
+    );
     return distance <= 1.5 * reach;
   }
 
