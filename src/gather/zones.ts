@@ -131,10 +131,13 @@ function zonesOf(kind: ZoneKind, strain: Float64Array, shared: Shared): GatherZo
   const kept = [...found.entries()].filter(
     ([, region]) => region.loops.reduce((sum, loop) => sum + loop.area, 0) > shared.thickness ** 2,
   );
-  const contours = shared.contours ? higherContours(kind, strain, regionOf, kept, shared) : new Map();
-  const zones = kept.map(([number, region]) =>
-    zoneOf(kind, region, (contours.get(number) ?? []) as Contour[], shared),
-  );
+  // Drawn when somebody asks: most who solve a family of sizes never do.
+  let drawn: Map<number, Contour[]> | null = null;
+  const higher = (number: number): Contour[] => {
+    drawn ??= higherContours(kind, strain, regionOf, kept, shared);
+    return drawn.get(number) ?? [];
+  };
+  const zones = kept.map(([number, region]) => zoneOf(kind, region, () => higher(number), shared));
   const order = (zone: GatherZone): number => zone.corners[0] ?? Infinity;
   return zones.sort((a, b) => (order(a) === order(b) ? 0 : order(a) - order(b)));
 }
@@ -195,7 +198,7 @@ function higherContours(
 const pathOf = (run: Run, fitter: CurveFitter): Path =>
   run.closed ? fitter.closed(run.points) : fitter.open(run.points);
 
-function zoneOf(kind: ZoneKind, region: Region, higher: readonly Contour[], shared: Shared): GatherZone {
+function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared: Shared): GatherZone {
   const { field, threshold, thickness } = shared;
   const loops = [...region.loops].sort((a, b) => b.area - a.area);
   const drawn = loops.map((loop) => drawLoop(loop, shared));
@@ -211,6 +214,7 @@ function zoneOf(kind: ZoneKind, region: Region, higher: readonly Contour[], shar
   const sorted = [...corners].sort((a, b) => a - b);
   const point = (node: number): Point => ({ x: field.flat[2 * node]!, y: field.flat[2 * node + 1]! });
   const lowest = drawn.flatMap(({ levels }) => levels);
+  let contours: readonly Contour[] | null = shared.contours ? null : [];
   return {
     kind,
     corners: sorted,
@@ -218,8 +222,10 @@ function zoneOf(kind: ZoneKind, region: Region, higher: readonly Contour[], shar
     area: loops.reduce((sum, loop) => sum + loop.area, 0),
     rim: rimRuns.length === 0 ? null : zoneRim(rimRuns, sorted, shared),
     depth: depthOf(loops, field),
-    contours:
-      lowest.length > 0 && shared.contours ? [{ level: threshold, paths: lowest }, ...higher] : higher,
+    get contours() {
+      contours ??= lowest.length > 0 ? [{ level: threshold, paths: lowest }, ...higher()] : higher();
+      return contours;
+    },
     peak: { percent: percentOf(kind, region.peak), at: point(region.peakNode) },
     thickness: {
       value: thickness * Math.exp((kind === 'shrink' ? 1 : -1) * region.extreme),
