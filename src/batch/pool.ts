@@ -11,10 +11,10 @@ export const MOST_JOBS = 64;
 
 /**
  * Without limits a thread lets garbage lie until it holds some 200 MB. Too little room for young objects costs more
- * than it saves: a solve leaves some 20 MB of them, and with 4 MB a third of the time went into clearing up. The
+ * than it saves: a solve leaves some 10 MB of them, and with 4 MB a third of the time went into clearing up. The
  * solver's arrays lie outside what is limited here.
  */
-const THREAD_MEMORY = { maxYoungGenerationSizeMb: 24, maxOldGenerationSizeMb: 192 } as const;
+const THREAD_MEMORY = { maxYoungGenerationSizeMb: 32, maxOldGenerationSizeMb: 192 } as const;
 
 export interface PoolOptions {
   /** Number of threads; as many as there are cores when left out. */

@@ -12,10 +12,10 @@ import type { ChosenFormat, Chunk } from './plan.ts';
 import { type RowFigures, rowFigures } from './rowFigures.ts';
 
 /**
- * Sparse structures that are kept: neighbours mostly have the topology of the last size, coarse and refined, and
- * each structure holds up to some MB. Ten times as many would save a few per cent of the time.
+ * Sparse structures that are kept, coarse and refined ones: along a row of sizes a few topologies take turns. Each
+ * holds some 300 kB.
  */
-const STRUCTURES = 8;
+const STRUCTURES = 32;
 
 export interface ResultFile {
   readonly name: string;

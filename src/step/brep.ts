@@ -1,9 +1,9 @@
 /**
- * A solid as faces on exact surfaces, bounded by lines and circles, written instance by instance.
+ * A solid as faces on exact surfaces, bounded by lines, circles, ellipses and splines, written instance by instance.
  *
  * Lengths mm, angles radians. Faces point out of the material; a face's first loop runs counter-clockwise seen
  * from outside, further ones (holes in it) clockwise. Source: ISO 10303-42, geometry (elementary surfaces, line,
- * circle) and topology (advanced B-rep).
+ * circle, ellipse, B-spline curve and surface with knots) and topology (advanced B-rep).
  */
 import { type Instances, list, real } from './part21.ts';
 
@@ -36,7 +36,27 @@ export type Surface =
       readonly reference: Vector;
       readonly major: number;
       readonly minor: number;
+    }
+  | {
+      /** Straight from each point of one curve to that of another; its own normal is (along the curves) × (across). */
+      readonly kind: 'ruled';
+      readonly from: Spline;
+      readonly to: Spline;
     };
+
+/** A curve of quintic pieces joined with two continuous derivatives: control points, and breaks of its parameter. */
+export interface Spline {
+  readonly poles: readonly Vector[];
+  /** One more than pieces, rising. */
+  readonly breaks: readonly number[];
+}
+
+const DEGREE = 5;
+/** The pieces share position and two derivatives, so an inner knot counts three times. */
+const knotsOf = ({ breaks }: Spline): { multiplicities: string; knots: string } => ({
+  multiplicities: list(breaks.map((_, i) => (i === 0 || i === breaks.length - 1 ? `${DEGREE + 1}` : '3'))),
+  knots: list(breaks.map(real)),
+});
 
 /** An edge walked in or against its own direction. */
 export interface EdgeUse {
@@ -91,6 +111,21 @@ export class BrepWriter {
     return this.data.add(`CIRCLE('',${this.placement(centre, axis, reference)},${real(radius)})`);
   }
 
+  /** @param reference direction of the semi-axis `first` */
+  ellipse(centre: Vector, axis: Vector, reference: Vector, first: number, second: number): string {
+    return this.data.add(
+      `ELLIPSE('',${this.placement(centre, axis, reference)},${real(first)},${real(second)})`,
+    );
+  }
+
+  spline(spline: Spline): string {
+    const { multiplicities, knots } = knotsOf(spline);
+    const poles = list(spline.poles.map((pole) => this.point(pole)));
+    return this.data.add(
+      `B_SPLINE_CURVE_WITH_KNOTS('',${DEGREE},${poles},.UNSPECIFIED.,.F.,.F.,${multiplicities},${knots},.UNSPECIFIED.)`,
+    );
+  }
+
   /** An edge along a curve from one vertex to another, in the curve's direction. */
   edge(from: string, to: string, curve: string): EdgeUse {
     return { edge: this.data.add(`EDGE_CURVE('',${from},${to},${curve},.T.)`), forward: true };
@@ -114,6 +149,16 @@ export class BrepWriter {
   }
 
   private surface(surface: Surface): string {
+    if (surface.kind === 'ruled') {
+      const { multiplicities, knots } = knotsOf(surface.from);
+      const poles = surface.from.poles.map((pole, i) =>
+        list([this.point(pole), this.point(surface.to.poles[i]!)]),
+      );
+      return this.data.add(
+        `B_SPLINE_SURFACE_WITH_KNOTS('',${DEGREE},1,${list(poles)},.RULED_SURF.,.F.,.F.,.F.,` +
+          `${multiplicities},(2,2),${knots},(0.,1.),.UNSPECIFIED.)`,
+      );
+    }
     const place = this.placement(surface.origin, surface.axis, surface.reference);
     switch (surface.kind) {
       case 'plane':

@@ -40,11 +40,13 @@ export interface Shape {
  *
  * @param name  of the product
  * @param build adds the geometry to the instances; lengths mm
+ * @param description of the product, a sentence or empty
  */
 export function exchangeFile(
   name: string,
   protocol: Protocol,
   build: (instances: Instances) => Shape,
+  description = '',
 ): Uint8Array {
   const { schema, context, name: status, year } = SCHEMAS[protocol];
   const data = new Instances();
@@ -53,7 +55,7 @@ export function exchangeFile(
     `APPLICATION_PROTOCOL_DEFINITION('international standard',${text(status)},${year},${application})`,
   );
   const productContext = data.add(`PRODUCT_CONTEXT('',${application},'mechanical')`);
-  const product = data.add(`PRODUCT(${text(name)},${text(name)},'',(${productContext}))`);
+  const product = data.add(`PRODUCT(${text(name)},${text(name)},${text(description)},(${productContext}))`);
   data.add(`PRODUCT_RELATED_PRODUCT_CATEGORY('part',$,(${product}))`);
   const formation = data.add(`PRODUCT_DEFINITION_FORMATION('','',${product})`);
   const definitionContext = data.add(`PRODUCT_DEFINITION_CONTEXT('part definition',${application},'design')`);

@@ -3,6 +3,7 @@
  * where they are not. Node only; loads the kernel on first use.
  */
 import { GatherpanError } from '../errors.ts';
+import type { SheetSpec } from '../material/sheetSpec.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { PartPattern } from './asItIs/developPart.ts';
@@ -14,13 +15,17 @@ export interface StepGiven {
   /** Name for the tray; else the product's, where the file has one that can be used. */
   readonly name?: string | undefined;
   /** Sheet material, DC04 when left out. */
-  readonly material?: string | undefined;
+  readonly material?: SheetSpec['material'] | undefined;
   /** Rolling direction, degrees from the plan's x axis. */
   readonly grain?: number | undefined;
-  /** Sheet thickness in mm, for a part that is a surface. */
+  /** Sheet thickness in mm, for a part that is a surface; a solid, which has its own, is refused with it. */
   readonly thickness?: number | undefined;
+  /** The same should the part be a surface; of no matter for a solid. */
+  readonly surfaceThickness?: number | undefined;
   /** mm, 0 when left out */
   readonly trim?: number | undefined;
+  /** How a part solved as it is will be cut: by laser, without compensation, when left out. */
+  readonly cut?: TraySpec['cut'] | undefined;
   /** `either` when left out. */
   readonly path?: 'recognise' | 'as it is' | 'either' | undefined;
 }
@@ -52,13 +57,14 @@ export async function readStepTray(
     kind: 'tray',
     bytes,
     path: given.path ?? 'either',
+    surfaceOnly: given.thickness !== undefined,
     given: {
       name,
       material: given.material ?? DEFAULT_MATERIAL,
       grain: given.grain ?? 0,
-      thickness: given.thickness ?? null,
+      thickness: given.thickness ?? given.surfaceThickness ?? null,
       trim: given.trim ?? 0,
-      cut: { process: 'laser', kerf: 0, compensate: false },
+      cut: given.cut ?? { process: 'laser', kerf: 0, compensate: false },
     },
   });
   if (answer.kind === 'pattern') return answer;
@@ -68,7 +74,8 @@ export async function readStepTray(
       'The part is not a base with a wall of one section all round, so no tray file says it; make and check take it as it is.',
     );
   }
-  const file = given.trim === undefined ? answer.file : { ...answer.file, forming: { trim: given.trim } };
+  const forming = { ...(answer.file.forming as object | undefined), trim: given.trim };
+  const file = given.trim === undefined ? answer.file : { ...answer.file, forming };
   return { kind: 'tray', file, spec: readTray(file) };
 }
 

@@ -4,36 +4,151 @@
  * A profile swept along a straight side has volume length × area; turned about a corner's axis, angle × first
  * moment (Pappus and Guldin's theorems). Exact, kernel-free.
  */
-import type { PlanLoop } from '../tray/planLoop.ts';
-import type { Profile, ProfilePoint } from './profile.ts';
+import type { LoopSegment, PlanLoop } from '../tray/planLoop.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import type { ProfilePiece, ProfilePoint } from './profile.ts';
+import { cutPieces, type SectionCut } from './sectionEdges.ts';
+import { type FormedSheet, formedSheet, type Mitre, pointsAt, type Strip, stationAt } from './strips.ts';
 
 /** mm³ and mm², without holes. */
 export interface SweptMeasure {
   readonly volume: number;
   readonly area: number;
+  /** The area of everything but the base's two sides. */
+  readonly walls: number;
 }
 
-export function sweptMeasure(loop: PlanLoop, profile: Profile, thickness: number): SweptMeasure {
-  const { area, moment, length, lengthMoment } = profileMoments(profile);
-  const base = loopArea(loop);
-  let volume = base * thickness;
-  let surface = 2 * base;
-  for (const segment of loop.segments) {
-    if (segment.kind === 'side') {
-      volume += segment.length * area;
-      surface += segment.length * length;
-      continue;
+export function sweptMeasure(spec: TraySpec): SweptMeasure {
+  const sheet = formedSheet(spec);
+  const base = loopArea({ segments: sheet.strips.flatMap(({ parts }) => parts) });
+  let volume = base * sheet.thickness;
+  let walls = 0;
+  const add = (part: Swept): void => {
+    volume += part.volume;
+    walls += part.area;
+  };
+  for (const strip of sheet.strips) {
+    for (const segment of strip.parts) {
+      if (strip.wall) add(segmentMeasure(sheet, segment));
+      else walls += segment.length * sheet.thickness;
     }
-    const angle = Math.abs(segment.sweep);
-    const sign = Math.sign(segment.sweep);
-    volume += angle * (segment.radius * area + sign * moment);
-    surface += angle * (segment.radius * length + sign * lengthMoment);
+    if (!strip.wall) continue;
+    add(endMeasure(sheet, strip, 'start'));
+    add(endMeasure(sheet, strip, 'end'));
   }
-  return { volume, area: surface };
+  return { volume, area: walls + 2 * base, walls };
+}
+
+interface Swept {
+  readonly volume: number;
+  readonly area: number;
+}
+
+/** One segment of the loop between sections square to it. */
+function segmentMeasure(sheet: FormedSheet, segment: LoopSegment): Swept {
+  const { profile, thickness, wallDirection, extraAt } = sheet;
+  const { area, moment, length, lengthMoment } = profileMoments(profile.points, profile.pieces);
+  const [from, to] = [extraAt(segment.heightAtStart), extraAt(segment.heightAtEnd)];
+  // Means of the straight wall's extra length and of its square, which grows linearly.
+  const mean = (from + to) / 2;
+  const square = (from * from + from * to + to * to) / 3;
+  const ends = [profile.points[profile.rim]!.run, profile.points[profile.rim + 1]!.run] as const;
+  const middle = (ends[0] + ends[1]) / 2;
+  if (segment.kind === 'side') {
+    const rim = thickness * (Math.hypot(segment.length, to - from) - segment.length);
+    return {
+      volume: segment.length * (area + thickness * mean),
+      area: segment.length * (length + 2 * mean) + rim,
+    };
+  }
+  const angle = Math.abs(segment.sweep);
+  const sign = Math.sign(segment.sweep);
+  const lean = (sign * wallDirection.run * square) / 2;
+  const strip = (run: number): number => angle * ((segment.radius + sign * run) * mean + lean);
+  // The rim is a helicoid of slope (to − from) a sweep, square to the wall.
+  const rim = rimArea(segment.radius, sign, angle, ends, thickness, wallDirection.run, from, to);
+  const level = angle * thickness * (segment.radius + sign * middle);
+  return {
+    volume: angle * (segment.radius * area + sign * moment) + thickness * strip(middle),
+    area:
+      angle * (segment.radius * length + sign * lengthMoment) +
+      strip(ends[0]) +
+      strip(ends[1]) +
+      (rim - level),
+  };
+}
+
+/** Nodes and weights of Gauss and Legendre's rule of five points on −1 to 1. */
+const INNER = [Math.sqrt(5 - 2 * Math.sqrt(10 / 7)) / 3, (322 + 13 * Math.sqrt(70)) / 900] as const;
+const OUTER = [Math.sqrt(5 + 2 * Math.sqrt(10 / 7)) / 3, (322 - 13 * Math.sqrt(70)) / 900] as const;
+const GAUSS: readonly (readonly [number, number])[] = [
+  [0, 128 / 225],
+  ...[INNER, OUTER].flatMap(([node, weight]) => [[-node, weight] as const, [node, weight] as const]),
+];
+
+function rimArea(
+  radius: number,
+  sign: number,
+  angle: number,
+  [upper, lower]: readonly [number, number],
+  thickness: number,
+  lean: number,
+  from: number,
+  to: number,
+): number {
+  let sum = 0;
+  for (const [a, weight] of GAUSS) {
+    const extra = (from + to) / 2 + (a * (to - from)) / 2;
+    for (const [b, other] of GAUSS) {
+      const run = (upper + lower) / 2 + (b * (lower - upper)) / 2 + extra * lean;
+      const along = angle * (radius + sign * run);
+      sum += (weight * other * thickness * Math.hypot(along, to - from)) / 4;
+    }
+  }
+  return sum;
+}
+
+/** What a mitre adds to its side, and the face at a strip's end. */
+function endMeasure(sheet: FormedSheet, strip: Strip, which: 'start' | 'end'): Swept {
+  const atEnd = which === 'end';
+  const { mitre, meets } = strip[which];
+  if (mitre === null && meets) return { volume: 0, area: 0 };
+  const segment = atEnd ? strip.parts[strip.parts.length - 1]! : strip.parts[0];
+  const points = pointsAt(sheet, atEnd ? segment.heightAtEnd : segment.heightAtStart);
+  const { pieces } = sheet.profile;
+  const whole = profileMoments(points, pieces);
+  if (mitre === null) return { volume: 0, area: whole.area };
+  const { slope, halfGap, opens } = mitre;
+  const near = slope - halfGap / opens;
+  const far = beyondKink({ station: stationAt(segment, 0), points, pieces, mitre, atEnd });
+  const face = meets ? 0 : Math.hypot(1, near) * (whole.area - far.area) + Math.hypot(1, slope) * far.area;
+  return {
+    volume: near * whole.moment + halfGap * (far.moment / opens - far.area),
+    area: near * whole.lengthMoment + halfGap * (far.lengthMoment / opens - far.length) + face,
+  };
+}
+
+const NONE = { area: 0, moment: 0, length: 0, lengthMoment: 0 };
+
+/** Moments of the part of a section beyond the kink of a weld gap. */
+function beyondKink(cut: SectionCut & { mitre: Mitre }): ReturnType<typeof profileMoments> {
+  if (!cut.mitre.kinked) return NONE;
+  const walks = cut.pieces.flatMap((_, j) => cutPieces(cut, j)).filter(({ beyond }) => beyond);
+  return walks
+    .map(({ from, to, piece }) => profileMoments([from, to], [piece], true))
+    .reduce(
+      (sum, one) => ({
+        area: sum.area + one.area,
+        moment: sum.moment + one.moment,
+        length: sum.length + one.length,
+        lengthMoment: sum.lengthMoment + one.lengthMoment,
+      }),
+      NONE,
+    );
 }
 
 /** Area inside the loop, mm². */
-export function loopArea(loop: PlanLoop): number {
+export function loopArea(loop: Pick<PlanLoop, 'segments'>): number {
   let twice = 0;
   for (const segment of loop.segments) {
     if (segment.kind === 'side') {
@@ -53,8 +168,16 @@ export function loopArea(loop: PlanLoop): number {
   return twice / 2;
 }
 
-/** Area, its first moment about run = 0, length of both skins and rim, and that length's moment. */
-function profileMoments({ points, pieces }: Profile): {
+/**
+ * Area, its first moment about run = 0, length of both skins and rim, and that length's moment.
+ *
+ * @param signed of an open stretch of the section: area and moment under it, positive outwards along the upper skin
+ */
+function profileMoments(
+  points: readonly ProfilePoint[],
+  pieces: readonly ProfilePiece[],
+  signed = false,
+): {
   area: number;
   moment: number;
   length: number;
@@ -97,6 +220,7 @@ function profileMoments({ points, pieces }: Profile): {
     // Centroid of an arc: r sin(half) / half from the centre.
     lengthMoment += 2 * half * radius * (centre.run + (direction * radius * Math.sin(half)) / half);
   }
+  if (signed) return { area, moment, length, lengthMoment };
   return { area: Math.abs(area), moment: Math.sign(area) * moment, length, lengthMoment };
 }
 

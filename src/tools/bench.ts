@@ -3,6 +3,7 @@ import { cpus, totalmem } from 'node:os';
 import { gatherTimes } from './bench/gather.ts';
 import { line, type Measured } from './bench/measure.ts';
 import { coldStart, partsOfSolve, warmSolves } from './bench/solve.ts';
+import { stepTimes } from './bench/step.ts';
 
 const sections: readonly (readonly [
   id: string,
@@ -12,6 +13,7 @@ const sections: readonly (readonly [
   ['solve', 'Warm, tray to DXF bytes, one demo tray after the other', warmSolves],
   ['parts', 'Parts of a quarter-symmetric solve', partsOfSolve],
   ['gather', 'Gather, verdict and plan of the demo trays', gatherTimes],
+  ['step', 'STEP out and in, warm', stepTimes],
   ['cold', 'From a cold start', () => coldStart()],
 ];
 

@@ -2,7 +2,7 @@
  * Spoils sound STEP files in many ways and has them read: every case must end with a tray, a pattern or one
  * sentence, in time, and the process must be well afterwards.
  *
- *   node dist/tools/fuzzStep.js [cases] [seed]
+ *   node dist/tools/fuzzStep.js [cases] [seed] [only this case]
  */
 import { pathToFileURL } from 'node:url';
 import { GatherpanError } from '../errors.ts';
@@ -19,6 +19,8 @@ export interface FuzzResult {
   readonly recognised: number;
   readonly unfolded: number;
   readonly outOfTime: number;
+  /** Numbers of those out of time. */
+  readonly late: readonly number[];
   /** Anything that is not one of these: each is a fault. */
   readonly faults: readonly string[];
   readonly kernelsStarted: number;
@@ -111,11 +113,13 @@ function soundFiles(): string[] {
 /**
  * @param cases number of spoilt files
  * @param seed  the same seed spoils in the same ways
+ * @param only  number of the one case to be read, to look at it closely; all when null
  */
 export async function fuzzStep(
   cases: number,
   seed: number,
   progress: (done: number) => void = () => {},
+  only: number | null = null,
 ): Promise<FuzzResult> {
   const started = performance.now();
   const pick = generator(seed);
@@ -123,10 +127,12 @@ export async function fuzzStep(
   const kernel = kernelThread({ timeLimit: 15_000 });
   const counts = { refusedAtOnce: 0, refused: 0, recognised: 0, unfolded: 0, outOfTime: 0 };
   const faults: string[] = [];
+  const late: number[] = [];
   try {
     for (let i = 0; i < cases; i++) {
       let text = sound[pick(sound.length)]!;
       for (let times = 1 + pick(2); times > 0; times--) text = SPOILS[pick(SPOILS.length)]!(text, pick);
+      if (only !== null && i !== only) continue;
       let asked = false;
       try {
         const result = await readStepTray(
@@ -147,8 +153,10 @@ export async function fuzzStep(
         if (!(error instanceof GatherpanError)) faults.push(`case ${i}: ${String(error)}`);
         else if (error.message.includes('\n') && error.faults.length < 2)
           faults.push(`case ${i}: ${error.message}`);
-        else if (error.code === 'TIMEOUT') counts.outOfTime++;
-        else if (asked) counts.refused++;
+        else if (error.code === 'TIMEOUT') {
+          counts.outOfTime++;
+          late.push(i);
+        } else if (asked) counts.refused++;
         else counts.refusedAtOnce++;
       }
       progress(i + 1);
@@ -159,6 +167,7 @@ export async function fuzzStep(
   return {
     cases,
     ...counts,
+    late,
     faults,
     kernelsStarted: kernel.started,
     milliseconds: performance.now() - started,
@@ -167,9 +176,15 @@ export async function fuzzStep(
 
 if (process.argv[1] !== undefined && import.meta.url === pathToFileURL(process.argv[1]).href) {
   const [cases, seed] = [Number(process.argv[2] ?? 2000), Number(process.argv[3] ?? 1)];
-  const result = await fuzzStep(cases, seed, (done) => {
-    if (done % 100 === 0) process.stderr.write(`\r${done} of ${cases}`);
-  });
+  const only = process.argv[4] === undefined ? null : Number(process.argv[4]);
+  const result = await fuzzStep(
+    cases,
+    seed,
+    (done) => {
+      if (done % 100 === 0) process.stderr.write(`\r${done} of ${cases}`);
+    },
+    only,
+  );
   process.stderr.write('\r');
   process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
   process.exitCode = result.faults.length > 0 ? 1 : 0;

@@ -34,6 +34,8 @@ export const exporters = {
   formedStep: {
     label: 'Finished tray as a solid of nominal thickness, STEP (AP214 or AP242)',
     protocol: 'application protocol of the file',
+    realThickness: (nominal: string, thin: string, thick: string) =>
+      `The solid is ${nominal} mm thick all over; the formed sheet is really from ${thin} to ${thick} mm.`,
   },
   svg: { label: 'Picture of the blank with its gather (SVG)', ...picture },
   png: {

@@ -1,17 +1,16 @@
 /** The finished tray as a solid, read back by the kernel and held against quadrature. */
 import { describe, expect, it } from 'vitest';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
-import { sectionSteps, sheetProfile } from '../../src/step/profile.ts';
 import { sweptMeasure } from '../../src/step/sweptMeasure.ts';
 import { planLoop } from '../../src/tray/planLoop.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { byQuadrature } from './byQuadrature.ts';
 import { judged } from './kernel.ts';
-import { TRAY_NAMES, tray, trayFile } from './trays.ts';
+import { TRAY_NAMES, tray, trayFile, VARIED_NAMES } from './trays.ts';
 
 const TIME = 60_000;
 
-describe.each(TRAY_NAMES)('the solid of %s', (name) => {
+describe.each([...TRAY_NAMES, ...VARIED_NAMES])('the solid of %s', (name) => {
   it(
     'is valid, one solid, of analytic faces, with the volume and area of plan loop × section',
     async () => {
@@ -20,7 +19,10 @@ describe.each(TRAY_NAMES)('the solid of %s', (name) => {
       const expected = byQuadrature(spec);
       expect(solids).toBe(1);
       expect(valid).toBe(true);
-      expect(surfaces.other ?? 0).toBe(0);
+      // Only the rim between two heights over a corner has no analytic surface.
+      const { segments } = planLoop(spec);
+      const helicoids = segments.filter((s) => s.kind === 'corner' && s.heightAtStart !== s.heightAtEnd);
+      expect(surfaces.other ?? 0).toBe(helicoids.length);
       // Pappus and Guldin, by quadrature; the signed volume is positive when faces point outwards.
       expect(Math.abs(volume / expected.volume - 1)).toBeLessThan(1e-6);
       expect(Math.abs(area / expected.area - 1)).toBeLessThan(1e-6);
@@ -29,11 +31,13 @@ describe.each(TRAY_NAMES)('the solid of %s', (name) => {
   );
 
   it('agrees with the closed formulas', () => {
-    const spec = tray(name);
-    const swept = sweptMeasure(planLoop(spec), sheetProfile(sectionSteps(spec), 1.2), 1.2);
+    const spec = { ...tray(name), holes: [] };
+    const swept = sweptMeasure(spec);
     const expected = byQuadrature(spec);
-    expect(Math.abs(swept.volume / expected.volume - 1)).toBeLessThan(1e-9);
-    expect(Math.abs(swept.area / expected.area - 1)).toBeLessThan(1e-9);
+    // Quadrature is a little off where a gap has its kink.
+    const error = (spec.forming.weldGap ?? 0) > 0 ? 1e-6 : 1e-9;
+    expect(Math.abs(swept.volume / expected.volume - 1)).toBeLessThan(error);
+    expect(Math.abs(swept.area / expected.area - 1)).toBeLessThan(error);
   });
 });
 
@@ -120,14 +124,6 @@ describe('holes in the base', () => {
       expect(plain.volume - holed.volume).toBeCloseTo(1.2 * (Math.PI * 100 + 30 * 10 + Math.PI * 25), 6);
     },
     TIME,
-  );
-});
-
-it('refuses what the formed solid is not made for, in one sentence', () => {
-  const file = trayFile('plan radius larger: tori');
-  const open = readTray({ ...file, plan: { ...(file.plan as object), openEdges: [0] } });
-  expect(() => writeFormedSolid(open, 'tray', 'AP214')).toThrow(
-    /open side; leave the format formed-step out\.$/,
   );
 });
 

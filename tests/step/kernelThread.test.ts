@@ -76,4 +76,65 @@ describe('a kernel in its thread', () => {
     },
     TIME,
   );
+
+  it(
+    'is replaced when its memory has grown past a bound',
+    async () => {
+      const small = kernelThread({ memoryLimit: 1e6 });
+      const read = (): Promise<unknown> => small.run({ kind: 'read', bytes: formed });
+      await read();
+      await read();
+      // The load itself is past this bound, and so is every task after it.
+      expect(small.started).toBeGreaterThan(2);
+      await small.close();
+    },
+    TIME,
+  );
+
+  it(
+    'is replaced after anything that throws inside it, and the next file is read',
+    async () => {
+      const own = kernelThread();
+      await own.run({ kind: 'warm' });
+      // No file can be this wrong; it stands for a fault of the kernel, which cannot be had at will.
+      const fault = own.run({ kind: 'tray', bytes: formed, given: null, path: 'either' } as never);
+      const error = await fault.catch((reason: unknown) => reason);
+      expect(error).toBeInstanceOf(GatherpanError);
+      expect((error as GatherpanError).message).toMatch(/^[A-Z][^\n]*\.$/);
+      expect(own.started).toBe(1);
+      const answer = await own.run({ kind: 'read', bytes: formed });
+      expect(answer.kind).toBe('read');
+      expect(own.started).toBe(2);
+      await own.close();
+    },
+    TIME,
+  );
+
+  it(
+    'does tasks asked for at once one after the other, also behind one that fails',
+    async () => {
+      const results = await Promise.allSettled([
+        kernel.run({ kind: 'read', bytes: formed }),
+        kernel.run({ kind: 'read', bytes: formed.slice(0, 3000) }),
+        kernel.run({ kind: 'read', bytes: formed }),
+      ]);
+      expect(results.map(({ status }) => status)).toEqual(['fulfilled', 'rejected', 'fulfilled']);
+    },
+    TIME,
+  );
+
+  it(
+    'solves a part as it is in its thread, the same as in this one',
+    async () => {
+      const found = await readStepTray(formed, { path: 'as it is', name: 'part' }, kernel);
+      if (found.kind !== 'pattern') throw new Error(found.kind);
+      const again = await readStepTray(formed, { path: 'as it is', name: 'part' }, kernel);
+      if (again.kind !== 'pattern') throw new Error(again.kind);
+      // Two runs give the same to the last bit.
+      expect(again.pattern.rim).toEqual(found.pattern.rim);
+      expect(again.pattern.scribeLines).toEqual(found.pattern.scribeLines);
+      expect(found.pattern.report.corners).toHaveLength(4);
+    },
+    TIME,
+  );
 });

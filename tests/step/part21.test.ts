@@ -4,7 +4,7 @@ import { stepExporter } from '../../src/exporters/step/stepExporter.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { real, text } from '../../src/step/part21.ts';
 import { concavePattern, samplePattern } from '../exporters/samplePattern.ts';
-import { tray } from './trays.ts';
+import { TRAY_NAMES, tray, VARIED_NAMES } from './trays.ts';
 
 /** ISO 10303-21, 6.4.2: REAL = [SIGN] DIGIT {DIGIT} "." {DIGIT} ["E" [SIGN] DIGIT {DIGIT}]. */
 const REAL = /^[+-]?\d+\.\d*(E[+-]?\d+)?$/;
@@ -71,7 +71,9 @@ describe('the files', () => {
         out.push(decode(await stepExporter.write(concavePattern(), { protocol, scribeLines })));
       }
     }
-    out.push(decode(writeFormedSolid(tray('draft: cones'), "potter's tray", 'AP214')));
+    out.push(decode(writeFormedSolid(tray('draft: cones'), "potter's tray", 'AP214', 'Thick, thin.')));
+    for (const name of [...TRAY_NAMES, ...VARIED_NAMES])
+      out.push(decode(writeFormedSolid(tray(name), 'tray', 'AP242')));
     return out;
   };
 

@@ -18,6 +18,7 @@ import { batchProgress } from '../batchProgress.ts';
 import { readRows } from '../batchRows.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { isSameFile } from '../files.ts';
+import { beFrugal } from '../frugal.ts';
 import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
 import { sheetLines } from '../sheetLines.ts';
@@ -48,6 +49,7 @@ export async function batch(
   options: BatchOptions,
   dependencies: Dependencies,
 ): Promise<number> {
+  beFrugal();
   const target = targetOf(options, dependencies.folder);
   const order = sheetOrder(options);
   const modules = { names: options.exporter ?? [], folder: dependencies.folder };

@@ -12,6 +12,7 @@ import { solveParts } from '../../layout/solveParts.ts';
 import { readRows } from '../batchRows.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { isSameFile } from '../files.ts';
+import { beFrugal } from '../frugal.ts';
 import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
 import { sheetLines } from '../sheetLines.ts';
@@ -37,6 +38,7 @@ export async function layout(
   options: LayoutOptions,
   dependencies: Dependencies,
 ): Promise<number> {
+  beFrugal();
   const order = sheetOrder(options)!;
   await refuseOverwriting([...files, options.base], options.out, dependencies.folder);
   const { trays, exit } = await traysOf(files, options, dependencies);

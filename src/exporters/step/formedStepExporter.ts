@@ -26,6 +26,15 @@ export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Expo
         'The tray came from a STEP part that was solved as it is: that part is the finished tray already; leave formed-step out.',
       );
     }
-    return writeFormedSolid(pattern.spec, pattern.name, values.protocol as Protocol);
+    const { min, max } = pattern.report.thickness;
+    const [nominal, thin, thick] = [pattern.sheet.thickness, min, max].map((mm) =>
+      String(Number(mm.toFixed(2))),
+    );
+    return writeFormedSolid(
+      pattern.spec,
+      pattern.name,
+      values.protocol as Protocol,
+      formedStep.realThickness(nominal!, thin!, thick!),
+    );
   },
 });

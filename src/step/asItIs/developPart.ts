@@ -2,30 +2,35 @@
 import { GatherpanError } from '../../errors.ts';
 import { gatherOf } from '../../gather/gather.ts';
 import { workedMaterial } from '../../gather/hand.ts';
-import { type PlasticLaw, plasticLaw } from '../../material/law.ts';
-import type { Sheet } from '../../material/sheet.ts';
+import { plasticLaw } from '../../material/law.ts';
+import type { SheetSpec } from '../../material/sheetSpec.ts';
 import { resolveSheet } from '../../material/sheets.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { selfIntersections } from '../../outline/intersect.ts';
-import { pathArea, pathBounds, pathLength } from '../../outline/measure.ts';
 import { offsetPath } from '../../outline/offset.ts';
 import type { Path } from '../../outline/path.ts';
-import type { FlatPattern, Hole } from '../../pattern/flatPattern.ts';
+import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
 import { equilibrium } from '../../solve/equilibrium.ts';
 import type { FlatField } from '../../solve/flatField.ts';
-import { type NewtonResult, newton } from '../../solve/newton.ts';
-import { RESIDUAL_TOLERANCE } from '../../solve/solveTray.ts';
+import { newton } from '../../solve/newton.ts';
 import { nodalStrains } from '../../solve/strains.ts';
 import { solverStructure } from '../../solve/structure.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { TraySpec } from '../../tray/spec.ts';
-import { percentFromLogStrain } from '../../units.ts';
 import type { LivePart } from '../kernel/readShape.ts';
+import { EDGE_SAMPLES } from '../part.ts';
+import { baseFoot } from './baseFoot.ts';
+import { bendKinds } from './bendLines.ts';
 import { exactGeometry } from './exactGeometry.ts';
+import { faceBorders } from './faceBorders.ts';
 import { flatAtlas } from './flatAtlas.ts';
 import { flatten } from './flatten.ts';
+import { cornerReportsOf, cornersOfRim, partCorners } from './partCorners.ts';
+import { scribedLines, solvedHoles } from './partLines.ts';
 import { type NeutralVertices, PART_DENSITY, type PartDensity, partMesh } from './partMesh.ts';
+import { blankOf, boundsOf, partNotes, sizesOnly, stretchWarnings, thicknessOf } from './partReport.ts';
+import { solvedPart } from './partSolve.ts';
 import { boundaryLoops, flipToDelaunay, splitLongEdges } from './skinMesh.ts';
 import { findSkin, type Skin } from './skins.ts';
 import { alignFlat, trayFrame } from './trayFrame.ts';
@@ -33,7 +38,7 @@ import { alignFlat, trayFrame } from './trayFrame.ts';
 /** What the part's geometry does not say. */
 export interface PartGiven {
   readonly name: string;
-  readonly material: string;
+  readonly material: SheetSpec['material'];
   /** degrees */
   readonly grain: number;
   /** mm, for a part that is a surface; null to take it from the solid */
@@ -49,6 +54,8 @@ export interface PartPattern extends FlatPattern {
 }
 
 /**
+ * @param density how fine the mesh is
+ * @param clock   tells the time in ms; only for the report
  * @throws GatherpanError NOT_MAKEABLE when the part is no one sheet or its flat overlaps itself, NOT_SOLVED when no
  *   equilibrium is found
  */
@@ -56,14 +63,17 @@ export function developPart(
   live: LivePart,
   given: PartGiven,
   density: PartDensity = PART_DENSITY,
+  clock: () => number = () => performance.now(),
 ): PartPattern {
-  const started = performance.now();
+  const started = clock();
   const skin = findSkin(live, given.thickness);
   const frame = trayFrame(live, skin);
   evenOut(live, skin);
   const loops = boundaryLoops(skin.mesh);
   const neutral = neutralVertices(live, skin);
-  const flat = flatten(neutral.position, skin.mesh.triangles, loops, neutral.normals);
+  const flat = flatten(neutral.position, skin.mesh.triangles, loops, neutral.normals, skin.thickness);
+  // The mesh is made on this shape, and the solved one is not far from it.
+  refuseOverlap(polygonOf(flat, loops[0]!));
   const plan = new Float64Array(flat.length);
   for (let vertex = 0; vertex < flat.length / 2; vertex++) {
     const from = [0, 1, 2].map((i) => skin.mesh.position[3 * vertex + i]! - frame.origin[i]!);
@@ -72,20 +82,22 @@ export function developPart(
     }
   }
   alignFlat(flat, plan, baseVertices(skin, frame.base));
-  const atlas = flatAtlas(live, skin, flat, frame, boundaryEdges(live, skin));
-  const { mesh, start, holes } = partMesh(skin, flat, atlas, frame, neutral, density);
+  const atlas = flatAtlas(live, skin, flat, frame);
+  const jumps = faceBorders(live, skin);
+  const { mesh, start, holes: rings, borders } = partMesh(skin, flat, atlas, frame, neutral, jumps, density);
 
-  const spec = sizesOnly(given, skin, mesh);
+  const spec = sizesOnly(given, skin.thickness, mesh);
   const sheet = resolveSheet(spec.sheet);
   const law = plasticLaw(workedMaterial(sheet.material, spec.forming.hand), sheet.grain);
   const geometry = exactGeometry(mesh, start, atlas);
   const structure = solverStructure(mesh);
   const system = equilibrium(mesh, structure, geometry);
-  const result = solved(law, start, (own, from) =>
-    newton(system, own, from, { tolerance: RESIDUAL_TOLERANCE, maximumSteps: 60, growth: null }),
+  const [plane, nodes] = [formedPlan(mesh), baseNodes(mesh)];
+  const align = (own: Float64Array): number => alignFlat(own, plane, nodes);
+  const result = solvedPart(law, start, align, (own, from, tolerance) =>
+    newton(system, own, from, { tolerance, maximumSteps: 60, growth: null }),
   );
   const solvedFlat = result.flat;
-  alignFlat(solvedFlat, formedPlan(mesh), baseNodes(mesh));
 
   const solution = {
     mesh,
@@ -102,7 +114,7 @@ export function developPart(
   for (let node = 0; node < mesh.nodeCount; node++) {
     formed.set(mesh.placed.subarray(PLACED_SIZE * node, PLACED_SIZE * node + 3), 3 * node);
   }
-  const field: FlatField = {
+  const whole = {
     flat: solvedFlat,
     formed,
     triangles: mesh.triangles,
@@ -111,22 +123,18 @@ export function developPart(
     thicknessStrain: strains.thickness,
     equivalentStrain: strains.equivalent,
     rimNodes: mesh.rim,
-    rimCorner: new Int32Array(mesh.rim.length).fill(-1),
   };
+  const turns = partCorners(live, frame, whole, rimEdges(live, skin, loops));
+  const field: FlatField = { ...whole, rimCorner: cornersOfRim(turns, mesh.rim) };
   const rim = fitSolvedLine(solution, { nodes: mesh.rim, closed: true });
-  if (selfIntersections(rim).length > 0) {
-    throw new GatherpanError(
-      'NOT_MAKEABLE',
-      'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
-    );
-  }
+  refuseOverlap(rim);
   const kerf = given.cut.compensate ? given.cut.kerf / 2 : 0;
   const outline = given.trim + kerf === 0 ? rim : offsetPath(rim, given.trim + kerf);
-  const holePaths: Hole[] = holes.map((nodes, i) => ({
-    name: `hole ${i + 1}`,
-    path: fitSolvedLine(solution, { nodes, closed: true }),
-  }));
-  const warnings = warningsOf(field, sheet);
+  const scribeLines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
+  const { holes, warnings } = solvedHoles(solution, field, rings, scribeLines, sheet, kerf);
+  const corners = cornerReportsOf(live, turns, field, skin, frame);
+  // The base hardly changes: its edge in the blank is where it is in the tray.
+  const freeWidth = wallWidth(field, baseFoot(skin.mesh, plan, frame.base));
   return {
     asItIs: true,
     name: given.name,
@@ -134,37 +142,57 @@ export function developPart(
     sheet,
     rim,
     outline,
-    holes: holePaths,
-    scribeLines: [],
-    notes: [
-      'Solved from the STEP part as it is: the tray in this report tells its sizes only.',
-      ...(skin.depth === 0 ? ['The surface was taken for the middle of the sheet.'] : []),
-    ],
+    holes,
+    scribeLines,
+    notes: partNotes(given, live.part.kind === 'surface'),
     report: {
       name: given.name,
       sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: given.grain },
       rim: rim.vertices,
       outline: outline.vertices,
-      blank: blankOf(outline, holePaths, sheet),
+      blank: blankOf(outline, holes, sheet),
       developed: { alongLength: null, alongWidth: null },
-      bounds: { arcLengthCornerRadius: null, equalAreaCornerRadius: null },
-      corners: [],
-      thickness: {
-        min: sheet.thickness * Math.exp(least(field.thicknessStrain)),
-        max: sheet.thickness * Math.exp(-least(field.thicknessStrain.map((value) => -value))),
-      },
+      bounds: boundsOf(corners),
+      corners,
+      thickness: thicknessOf(field, sheet),
       solver: {
         triangles: mesh.triangles.length / 6,
         unknowns: structure.unknownCount,
         steps: result.steps,
         residual: result.residual,
-        milliseconds: performance.now() - started,
+        milliseconds: clock() - started,
       },
-      warnings,
+      warnings: [...stretchWarnings(field, sheet), ...warnings],
     },
-    gather: gatherOf(spec, sheet, field, rim, spec.section.height, null),
+    gather: gatherOf(spec, sheet, field, rim, freeWidth, null),
     field,
   };
+}
+
+function refuseOverlap(rim: Path): void {
+  if (selfIntersections(rim).length === 0) return;
+  throw new GatherpanError(
+    'NOT_MAKEABLE',
+    'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
+  );
+}
+
+const polygonOf = (flat: Float64Array, loop: readonly number[]): Path => ({
+  closed: true,
+  vertices: loop.map((vertex) => ({ x: flat[2 * vertex]!, y: flat[2 * vertex + 1]!, bulge: 0 })),
+});
+
+/** Flat width of the wall from the base's edge to the rim: the middle one of those at the rim's nodes, mm. */
+function wallWidth(
+  { flat, rimNodes }: FlatField,
+  foot: (x: number, y: number) => readonly [number, number],
+): number {
+  const widths = Float64Array.from(rimNodes, (node) => {
+    const [x, y] = [flat[2 * node]!, flat[2 * node + 1]!];
+    const [fx, fy] = foot(x, y);
+    return Math.hypot(x - fx, y - fy);
+  }).sort();
+  return widths[widths.length >> 1]!;
 }
 
 /** Long thin triangles of the kernel's net are divided, so that the first flat shape can be found on them. */
@@ -210,23 +238,50 @@ function boundaryEdges(live: LivePart, skin: Skin): Map<number, number[]> {
   return new Map([...faces].map((face) => [face, alone(face)]));
 }
 
-function baseVertices(skin: Skin, base: number): number[] {
-  const own = new Set<number>();
-  for (const [t, face] of skin.mesh.face.entries()) {
-    if (base >= 0 && face !== base) continue;
-    for (let k = 0; k < 3; k++) own.add(skin.mesh.triangles[3 * t + k]!);
-  }
-  return [...own];
+/** Kernel edges of the rim: those whose middle lies nearest to the net's longest boundary. */
+function rimEdges(live: LivePart, skin: Skin, loops: readonly (readonly number[])[]): number[] {
+  const { position } = skin.mesh;
+  const middle = (EDGE_SAMPLES - 1) / 2;
+  return [...boundaryEdges(live, skin).values()].flat().filter((edge) => {
+    const { samples } = live.part.edges[edge]!;
+    const away = loops.map((loop) =>
+      Math.min(
+        ...loop.map((vertex) =>
+          Math.hypot(...[0, 1, 2].map((i) => position[3 * vertex + i]! - samples[3 * middle + i]!)),
+        ),
+      ),
+    );
+    return away[0] === Math.min(...away);
+  });
 }
 
-function baseNodes(mesh: QuadraticMesh): number[] {
-  const own = new Set<number>();
+function baseVertices(skin: Skin, base: number): Map<number, number> {
+  const own = new Map<number, number>();
+  for (const [t, face] of skin.mesh.face.entries()) {
+    if (base >= 0 && face !== base) continue;
+    for (let k = 0; k < 3; k++) own.set(skin.mesh.triangles[3 * t + k]!, 1);
+  }
+  return own;
+}
+
+/** Nodes of the base, or of the whole when there is none, each with its share of the area seen from above. */
+function baseNodes(mesh: QuadraticMesh): Map<number, number> {
+  const own = new Map<number, number>();
   const any = mesh.base.includes(1);
+  const at = (node: number, axis: number): number => mesh.placed[PLACED_SIZE * node + axis]!;
   for (let t = 0; t < mesh.base.length; t++) {
     if (any && mesh.base[t] === 0) continue;
-    for (let k = 0; k < 6; k++) own.add(mesh.triangles[6 * t + k]!);
+    const [i, j, k] = [mesh.triangles[6 * t]!, mesh.triangles[6 * t + 1]!, mesh.triangles[6 * t + 2]!];
+    const area = Math.abs(
+      (at(j, 0) - at(i, 0)) * (at(k, 1) - at(i, 1)) - (at(j, 1) - at(i, 1)) * (at(k, 0) - at(i, 0)),
+    );
+    // The middles of a six-node triangle carry its area (its rule of three points at the middles).
+    for (let e = 3; e < 6; e++) {
+      const node = mesh.triangles[6 * t + e]!;
+      own.set(node, (own.get(node) ?? 0) + area);
+    }
   }
-  return [...own];
+  return own;
 }
 
 function formedPlan(mesh: QuadraticMesh): Float64Array {
@@ -236,87 +291,4 @@ function formedPlan(mesh: QuadraticMesh): Float64Array {
     out[2 * node + 1] = mesh.placed[PLACED_SIZE * node + 1]!;
   }
   return out;
-}
-
-/** Newton's method, and where it fails, from a law that hardens more by degrees to the one wanted. */
-function solved(
-  law: PlasticLaw,
-  start: Float64Array,
-  solve: (law: PlasticLaw, from: Float64Array) => NewtonResult,
-): NewtonResult {
-  const direct = solve(law, start);
-  if (direct.converged) return direct;
-  let last = solve({ ...law, n: 1 }, start);
-  let n = 1;
-  for (let factor = 0.6; last.converged && n > law.n && factor < 0.93; ) {
-    const next = Math.max(law.n, n * factor);
-    const result = solve({ ...law, n: next }, last.flat);
-    if (result.converged) {
-      n = next;
-      last = result;
-    } else factor = Math.sqrt(factor);
-  }
-  if (!last.converged || n > law.n) {
-    throw new GatherpanError(
-      'NOT_SOLVED',
-      'No steady flat shape was found for this part; a lower wall, larger radii or a sheet that hardens more would help.',
-    );
-  }
-  return last;
-}
-
-const least = (values: Float64Array): number => values.reduce((low, value) => Math.min(low, value), Infinity);
-
-function blankOf(outline: Path, holes: readonly Hole[], sheet: Sheet): FlatPattern['report']['blank'] {
-  const bounds = pathBounds(outline);
-  const area = pathArea(outline) - holes.reduce((sum, { path }) => sum + Math.abs(pathArea(path)), 0);
-  return {
-    length: bounds.maxX - bounds.minX,
-    width: bounds.maxY - bounds.minY,
-    area,
-    mass: area * sheet.thickness * sheet.material.density * 1e-6,
-    cutLength: pathLength(outline) + holes.reduce((sum, { path }) => sum + pathLength(path), 0),
-    segments: outline.vertices.length,
-  };
-}
-
-/** A tray of the part's outer sizes, for the report's headings. */
-function sizesOnly(given: PartGiven, skin: Skin, mesh: QuadraticMesh): TraySpec {
-  const low = [Infinity, Infinity, Infinity];
-  const high = [-Infinity, -Infinity, -Infinity];
-  for (let node = 0; node < mesh.nodeCount; node++) {
-    for (let i = 0; i < 3; i++) {
-      low[i] = Math.min(low[i]!, mesh.placed[PLACED_SIZE * node + i]!);
-      high[i] = Math.max(high[i]!, mesh.placed[PLACED_SIZE * node + i]!);
-    }
-  }
-  const tidy = (value: number): number => Math.round(value * 1e4) / 1e4;
-  return {
-    name: given.name,
-    measured: 'outside',
-    plan: {
-      length: tidy(high[0]! - low[0]! + skin.thickness),
-      width: tidy(high[1]! - low[1]! + skin.thickness),
-      cornerRadius: 0,
-    },
-    section: {
-      bottomRadius: 0,
-      height: tidy(high[2]! - low[2]! + skin.thickness / 2),
-      draft: 0,
-      rim: { kind: 'plain' },
-    },
-    sheet: { material: given.material, thickness: tidy(skin.thickness), grain: given.grain },
-    forming: { trim: given.trim },
-    cut: given.cut,
-  };
-}
-
-function warningsOf(field: FlatField, sheet: Sheet): string[] {
-  const stretch = -least(field.majorStrain.map((value) => -value));
-  if (stretch <= sheet.material.n) return [];
-  return [
-    `The metal stretches by ${percentFromLogStrain(stretch).toFixed(0)} %, more than ${sheet.material.name} stretches ` +
-      `evenly (${percentFromLogStrain(sheet.material.n).toFixed(0)} %): keep the shrinking ahead of the stretching, or ` +
-      'choose a lower wall or larger radii.',
-  ];
 }

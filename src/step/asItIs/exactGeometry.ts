@@ -1,5 +1,6 @@
 /**
- * Geometry of the triangles of a part, from the exact surface where the sheet is only bent.
+ * Geometry of the triangles of a part, from the exact surface where the sheet is only bent, and on the neutral
+ * surface where it is bent so tightly that this is not the middle.
  *
  * Over a bend a large six-node triangle on the surface is not quite as long as the surface. Where the first flat
  * shape is without strain, lengths are taken from the surface itself at the integration points, so that the flat
@@ -16,25 +17,26 @@ import {
   shapeDerivatives,
 } from '../../solve/elements.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
-import type { FlatAtlas } from './flatAtlas.ts';
+import { type FlatAtlas, times } from './flatAtlas.ts';
 
 /** Strain of the first flat shape below which a place counts as bent only. */
-const UNSTRAINED = 0.003;
+const UNSTRAINED = 0.001;
 
 /** @param start x y per node: the first flat shape */
 export function exactGeometry(mesh: QuadraticMesh, start: Float64Array, atlas: FlatAtlas): ElementGeometry {
   const geometry = elementGeometry(mesh);
   const { points } = geometry;
   const { placed, triangles } = mesh;
-  const [du, dv, shape, metric] = [6, 6, 6, 6].map((size) => new Float64Array(size)) as [
+  const [du, dv, shape, metric] = [6, 6, 6, 15].map((size) => new Float64Array(size)) as [
     Float64Array,
     Float64Array,
     Float64Array,
     Float64Array,
   ];
   const own = new Float64Array(POINTS_PER_TRIANGLE * 6);
+  const matrices = new Float64Array(POINTS_PER_TRIANGLE * 9);
   for (let t = 0; t < triangles.length / 6; t++) {
-    let strain = 0;
+    let [strain, tight] = [0, 0];
     for (const [g, [u, v]] of INTEGRATION_POINTS.entries()) {
       shapeFunctions(u, v, shape);
       shapeDerivatives(u, v, du, dv);
@@ -53,8 +55,13 @@ export function exactGeometry(mesh: QuadraticMesh, start: Float64Array, atlas: F
         own[6 * g + i] = xu * metric[i]! + yu * metric[3 + i]!;
         own[6 * g + 3 + i] = xv * metric[i]! + yv * metric[3 + i]!;
       }
+      matrices.set(metric.subarray(6), 9 * g);
+      for (let i = 0; i < 9; i++) tight = Math.max(tight, Math.abs(metric[6 + i]! - (i % 4 === 0 ? 1 : 0)));
     }
-    if (!(strain < UNSTRAINED)) continue;
+    if (!(strain < UNSTRAINED)) {
+      if (tight < 1e-9) continue;
+      ownTangents(mesh, t, matrices, own);
+    }
     for (const [g, [u, v]] of INTEGRATION_POINTS.entries()) {
       shapeDerivatives(u, v, du, dv);
       const o = (t * POINTS_PER_TRIANGLE + g) * POINT_SIZE;
@@ -80,4 +87,26 @@ export function exactGeometry(mesh: QuadraticMesh, start: Float64Array, atlas: F
     }
   }
   return geometry;
+}
+
+/** The triangle's own tangents at its integration points, u and v in turn, taken to the neutral surface. */
+function ownTangents(mesh: QuadraticMesh, t: number, matrices: Float64Array, out: Float64Array): void {
+  const [du, dv] = [new Float64Array(6), new Float64Array(6)];
+  for (const [g, [u, v]] of INTEGRATION_POINTS.entries()) {
+    shapeDerivatives(u, v, du, dv);
+    const [a, b] = [
+      [0, 0, 0],
+      [0, 0, 0],
+    ];
+    for (let i = 0; i < 6; i++) {
+      const at = PLACED_SIZE * mesh.triangles[6 * t + i]!;
+      for (let k = 0; k < 3; k++) {
+        a[k] = a[k]! + du[i]! * mesh.placed[at + k]!;
+        b[k] = b[k]! + dv[i]! * mesh.placed[at + k]!;
+      }
+    }
+    const matrix = matrices.subarray(9 * g, 9 * g + 9);
+    out.set(times(matrix, a), 6 * g);
+    out.set(times(matrix, b), 6 * g + 3);
+  }
 }

@@ -4,6 +4,7 @@
  */
 import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
 import type { LivePart } from '../kernel/readShape.ts';
+import { curvaturesOf, neutralShare } from './neutralFibre.ts';
 import type { Skin } from './skins.ts';
 
 /** The frame of the tray in the part's space: z up, out of the base. */
@@ -18,12 +19,13 @@ export interface FlatAtlas {
   /** Triangle of the net, and the shares of its corners. */
   locate(x: number, y: number): { triangle: number; shares: readonly [number, number, number] };
   /**
-   * Change of the neutral surface's point with the flat x and y, in the tray's frame: six numbers into `out`.
+   * Change of the neutral surface's point with the flat x and y, in the tray's frame: six numbers into `out`; and
+   * the nine of the matrix that turns steps along the sheet's middle into those along its neutral surface.
    *
    * @returns how much the first flat shape is strained there, logarithmic
    */
   metric(x: number, y: number, out: Float64Array): number;
-  /** Puts a flat point on the neutral surface. */
+  /** Puts a flat point on the middle of the sheet. */
   place(x: number, y: number, out: Placed): void;
   /** The same for a point on the exact edge of a face: from corner `edge` of `triangle` to the next one. */
   placeOnEdge(triangle: number, edge: number, fraction: number, out: Placed): void;
@@ -31,15 +33,8 @@ export interface FlatAtlas {
 
 /**
  * @param flat     x y per vertex of the skin's net
- * @param edges    kernel edges of each face
  */
-export function flatAtlas(
-  live: LivePart,
-  skin: Skin,
-  flat: Float64Array,
-  frame: TrayFrame,
-  edges: ReadonlyMap<number, readonly number[]>,
-): FlatAtlas {
+export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame: TrayFrame): FlatAtlas {
   const { triangles, parameters, face, position } = skin.mesh;
   const grid = triangleGrid(triangles, flat);
   const value = new Float64Array(6);
@@ -64,7 +59,7 @@ export function flatAtlas(
     if (edgeShares) {
       let best = Infinity;
       const from = value.slice(0, 3);
-      for (const edge of edges.get(face[triangle]!) ?? []) {
+      for (const edge of nearestEdges(live, face[triangle]!, from)) {
         snapped.set(from);
         live.snapToEdge(edge, snapped);
         const d = Math.hypot(snapped[0]! - from[0]!, snapped[1]! - from[1]!, snapped[2]! - from[2]!);
@@ -83,6 +78,17 @@ export function flatAtlas(
     out.set(turn(r2), 6);
     out[9] = x;
     out[10] = y;
+  };
+  const neutralMatrix = (at: Float64Array, sign: number): number[] => {
+    const { values, directions } = curvaturesOf(at, sign);
+    const matrix = [1, 0, 0, 0, 1, 0, 0, 0, 1];
+    for (const [k, value] of values.entries()) {
+      const change = neutralShare(value, skin.depth, skin.thickness) - 1;
+      if (change === 0) continue;
+      const d = turn(directions[k]!);
+      for (let i = 0; i < 9; i++) matrix[i] = matrix[i]! + change * d[Math.floor(i / 3)]! * d[i % 3]!;
+    }
+    return matrix;
   };
   return {
     locate: grid,
@@ -111,9 +117,13 @@ export function flatAtlas(
         ((r[i]! - p[i]!) * ax - (q[i]! - p[i]!) * bx) / det,
       ];
       const [ru, rv] = [rate(2), rate(3)];
-      const [px, py] = [along(ru[0], rv[0]), along(ru[1], rv[1])];
-      out.set(turn(px), 0);
-      out.set(turn(py), 3);
+      const matrix = neutralMatrix(rates, sign);
+      const [px, py] = [along(ru[0], rv[0]), along(ru[1], rv[1])].map((step) =>
+        times(matrix, turn(step)),
+      ) as [number[], number[]];
+      out.set(px, 0);
+      out.set(py, 3);
+      out.set(matrix, 6);
       const [E, F, G] = [dot(px, px), dot(px, py), dot(py, py)];
       const mean = (E + G) / 2;
       const radius = Math.hypot((E - G) / 2, F);
@@ -133,6 +143,42 @@ export function flatAtlas(
     },
   };
 }
+
+/** Most edges of a face that are looked at closely. */
+const CLOSE_EDGES = 6;
+
+/** The edges of a face that pass nearest to a point, by the chords between their samples. */
+function nearestEdges({ part }: LivePart, face: number, point: Float64Array): number[] {
+  const edges = [...new Set(part.faces[face]!.wires.flat())];
+  if (edges.length <= CLOSE_EDGES) return edges;
+  const away = (edge: number): number => {
+    const { samples } = part.edges[edge]!;
+    let best = Infinity;
+    for (let i = 0; i + 3 < samples.length; i += 3) {
+      let [along, square, off] = [0, 0, 0];
+      for (let k = 0; k < 3; k++) {
+        const chord = samples[i + 3 + k]! - samples[i + k]!;
+        along += chord * (point[k]! - samples[i + k]!);
+        square += chord * chord;
+      }
+      const s = Math.max(0, Math.min(1, along / square));
+      for (let k = 0; k < 3; k++) {
+        off += (samples[i + k]! + s * (samples[i + 3 + k]! - samples[i + k]!) - point[k]!) ** 2;
+      }
+      best = Math.min(best, off);
+    }
+    return best;
+  };
+  return edges
+    .map((edge) => ({ edge, d: away(edge) }))
+    .sort((a, b) => a.d - b.d)
+    .slice(0, CLOSE_EDGES)
+    .map(({ edge }) => edge);
+}
+
+/** A 3 × 3 matrix, by rows, times a vector. */
+export const times = (m: ArrayLike<number>, v: readonly number[]): number[] =>
+  [0, 3, 6].map((row) => m[row]! * v[0]! + m[row + 1]! * v[1]! + m[row + 2]! * v[2]!);
 
 export const newPlaced = (): Placed => new Float64Array(PLACED_SIZE);
 

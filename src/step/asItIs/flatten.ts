@@ -7,6 +7,7 @@
  * does (J. Smith, S. Schaefer, "Bijective parameterization with free boundaries", 2015), by L-BFGS steps that start
  * from the Laplacian. Titles from memory.
  */
+import { neutralLength } from './neutralFibre.ts';
 import { factorSkyline } from './skyline.ts';
 
 const MEMORY = 6;
@@ -19,6 +20,7 @@ const ENOUGH = 3e-5;
  * @param triangles three vertices each, one sheet with a rim
  * @param loops     its boundaries, the rim first
  * @param normals   unit normals, x y z per vertex
+ * @param thickness of the sheet, mm
  * @returns x y per vertex; all triangles counter-clockwise, lengths about those of the sheet
  */
 export function flatten(
@@ -26,12 +28,13 @@ export function flatten(
   triangles: readonly number[],
   loops: readonly (readonly number[])[],
   normals: Float64Array,
+  thickness: number,
 ): Float64Array {
   const count = position.length / 3;
   const weights = edgeWeights(position, triangles, count);
   let flat = tutte(position, triangles, loops, count);
   flat = scaledToArea(position, triangles, flat);
-  const shapes = restShapes(position, triangles, normals);
+  const shapes = restShapes(position, triangles, normals, thickness);
   const diagonal = new Float64Array(count).fill(1e-6);
   const entries: [number, number, number][] = [];
   for (const [key, weight] of weights) {
@@ -236,40 +239,20 @@ const signedArea = (triangles: readonly number[], flat: Float64Array, t: number)
   );
 };
 
-/**
- * Length on the surface between two points near one another, exact on planes and cylinders: with θ the angle
- * between the normals, the part of the chord across the bend is 2 r sin(θ/2) for an arc of r θ.
- */
-function onSurface(position: readonly number[], normals: Float64Array, i: number, j: number): number {
-  let [square, turn, across] = [0, 0, 0];
-  for (let k = 0; k < 3; k++) {
-    const step = position[3 * j + k]! - position[3 * i + k]!;
-    const change = normals[3 * j + k]! - normals[3 * i + k]!;
-    square += step * step;
-    turn += change * change;
-    across += step * change;
-  }
-  const sine = Math.sqrt(turn) / 2;
-  if (!(sine > 1e-9) || sine > 0.9) return Math.sqrt(square);
-  const angle = 2 * Math.asin(sine);
-  const radius = Math.abs(across) / (4 * sine * sine);
-  const longer = square + radius * radius * (angle * angle - 4 * sine * sine);
-  return Math.sqrt(longer);
-}
-
 /** Per triangle: inverse of its own edges (b11, b12, b22; b21 = 0) and its area. */
 function restShapes(
   position: readonly number[],
   triangles: readonly number[],
   normals: Float64Array,
+  thickness: number,
 ): Float64Array {
   const out = new Float64Array((4 * triangles.length) / 3);
   for (let t = 0; t < triangles.length; t += 3) {
     const [i, j, k] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!];
     const [x, y, z] = [
-      onSurface(position, normals, i, j),
-      onSurface(position, normals, j, k),
-      onSurface(position, normals, k, i),
+      neutralLength(position, normals, i, j, thickness),
+      neutralLength(position, normals, j, k, thickness),
+      neutralLength(position, normals, k, i, thickness),
     ];
     const cx = (x * x + z * z - y * y) / (2 * x);
     const cy = Math.sqrt(Math.max(1e-12 * x * x, z * z - cx * cx));

@@ -1,23 +1,34 @@
 /** Six-node triangles on the neutral surface of a part, fine where it is curved both ways. */
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
-import { type BoundaryCurve, boundaryCurves, edgeAt, pointAt } from './boundaryCurves.ts';
+import type { FaceBorder } from './faceBorders.ts';
 import { type FlatAtlas, newPlaced, type TrayFrame } from './flatAtlas.ts';
+import { neutralLength } from './neutralFibre.ts';
 import { sizedTriangulation } from './sizedTriangulation.ts';
+import { edgeAt, pointAt, type SkinCurve, skinCurves } from './skinCurves.ts';
+import { boundaryLoops } from './skinMesh.ts';
 import type { Skin } from './skins.ts';
 
 export interface PartDensity {
-  /** Angle a triangle may span, radians: where the metal must stretch, and where it only bends. */
+  /** Angle a triangle may span in a bend of a twentieth of the part's size, radians: where the metal must stretch, and where it only bends. */
   readonly strained: number;
   readonly bent: number;
   /** Growth of triangle size per distance. */
   readonly growth: number;
 }
 
-export const PART_DENSITY: PartDensity = { strained: 0.4, bent: 0.8, growth: 0.3 };
+export const PART_DENSITY: PartDensity = { strained: 0.4, bent: 1.2, growth: 0.27 };
 
+/** Largest and smallest triangles: the part's size over these. */
+const COARSEST = 8;
+const FINEST = 100;
+/** Angle of the boundary that one edge may span, radians, and the shortest such edge: the part's size over this. */
+const EDGE_ANGLE = 0.5;
+const FINEST_EDGE = 600;
+/** A turn of the boundary that is a corner and no curve, radians. */
+const SHARP = 0.5;
 /** Strain of the first flat shape above which a place counts as strained. */
-const STRAINED = 0.003;
+const STRAINED = 0.001;
 /** The net's vertices on the neutral surface, x y z each, and the normals there. */
 export interface NeutralVertices {
   readonly position: readonly number[];
@@ -30,6 +41,14 @@ export interface PartMesh {
   readonly start: Float64Array;
   /** Nodes around each hole, clockwise, corners and middles in turn. */
   readonly holes: readonly Uint32Array[];
+  readonly borders: readonly BorderEdge[];
+}
+
+/** An edge of the mesh on the border of two faces. */
+export interface BorderEdge {
+  readonly border: FaceBorder;
+  /** Start, middle, end, with the face of the lower number on the left. */
+  readonly nodes: readonly [number, number, number];
 }
 
 export function partMesh(
@@ -38,18 +57,19 @@ export function partMesh(
   atlas: FlatAtlas,
   frame: TrayFrame,
   neutral: NeutralVertices,
+  jumps: readonly FaceBorder[],
   density: PartDensity,
 ): PartMesh {
   const wanted = sizeField(skin, flat, atlas, neutral, density);
-  const curves = boundaryCurves(skin, flat);
+  const curves = skinCurves(skin, flat, jumps);
   const stations = curves.map((curve) => divide(curve, wanted));
   for (let round = 0; ; round++) {
     const lines = pointsOf(curves, stations);
-    const { points, triangles } = sizedTriangulation(
-      lines.points,
-      lines.pieces.map(({ from, to }) => [from, to]),
-      wanted,
-    );
+    const segments = (inner: boolean): [number, number][] =>
+      lines.pieces.flatMap(({ curve, from, to }) =>
+        (curves[curve]!.inside !== null) === inner ? [[from, to]] : [],
+      );
+    const { points, triangles } = sizedTriangulation(lines.points, segments(false), segments(true), wanted);
     const edges = new Set<string>();
     for (let at = 0; at < triangles.length; at++) {
       edges.add(`${triangles[at]} ${triangles[at % 3 === 2 ? at - 2 : at + 1]}`);
@@ -83,7 +103,7 @@ interface LinePoints {
   }[];
 }
 
-function pointsOf(curves: readonly BoundaryCurve[], stations: readonly (readonly number[])[]): LinePoints {
+function pointsOf(curves: readonly SkinCurve[], stations: readonly (readonly number[])[]): LinePoints {
   const out: LinePoints = { points: [], where: [], pieces: [] };
   const stops = new Map<number, number>();
   const add = (curve: number, s: number): number => {
@@ -108,7 +128,7 @@ function pointsOf(curves: readonly BoundaryCurve[], stations: readonly (readonly
 }
 
 /** Distances along at which a curve is divided, its ends included, as the size asks. */
-function divide(curve: BoundaryCurve, wanted: (x: number, y: number) => number): number[] {
+function divide(curve: SkinCurve, wanted: (x: number, y: number) => number): number[] {
   const total = curve.along[curve.along.length - 1]!;
   const steps = 64;
   const running = [0];
@@ -149,22 +169,37 @@ function sizeField(
   const extent = Math.max(maxX - minX, maxY - minY);
   for (let at = 0; at < triangles.length; at++) {
     const [i, j] = [triangles[at]!, triangles[at % 3 === 2 ? at - 2 : at + 1]!];
-    let [turn, size] = [0, 0];
-    for (let k = 0; k < 3; k++) {
-      turn += (normals[3 * i + k]! - normals[3 * j + k]!) ** 2;
-      size += (position[3 * i + k]! - position[3 * j + k]!) ** 2;
-    }
+    let turn = 0;
+    for (let k = 0; k < 3; k++) turn += (normals[3 * i + k]! - normals[3 * j + k]!) ** 2;
+    const size = neutralLength(position, normals, i, j, skin.thickness);
     const flatSize = Math.hypot(flat[2 * i]! - flat[2 * j]!, flat[2 * i + 1]! - flat[2 * j + 1]!);
-    const [bend, stretch] = [Math.sqrt(turn / size), Math.abs(Math.log(flatSize / Math.sqrt(size)))];
+    const [bend, stretch] = [Math.sqrt(turn) / size, Math.abs(Math.log(flatSize / size))];
     for (const vertex of [i, j]) {
       curvature[vertex] = Math.max(curvature[vertex]!, bend);
       strain[vertex] = Math.max(strain[vertex]!, stretch);
     }
   }
   const sizes = Array.from(curvature, (bend, vertex) => {
-    const angle = strain[vertex]! > STRAINED ? density.strained : density.bent;
-    return Math.min(extent / 7, Math.max(extent / 150, angle / Math.max(bend, 1e-9)));
+    const radius = 1 / Math.max(bend, 1e-9);
+    // A parabola over an angle θ is too short by a share of θ⁴ of its length, so that a small bend may have a
+    // larger angle for the same error in mm.
+    const angle =
+      strain[vertex]! > STRAINED
+        ? Math.min(density.bent, density.strained * (extent / 20 / radius) ** 0.25)
+        : density.bent;
+    return Math.min(extent / COARSEST, Math.max(extent / FINEST, angle * radius));
   });
+  for (const loop of boundaryLoops(skin.mesh)) {
+    for (const [k, vertex] of loop.entries()) {
+      const radius = turningRadius(
+        flat,
+        loop[(k + loop.length - 1) % loop.length]!,
+        vertex,
+        loop[(k + 1) % loop.length]!,
+      );
+      sizes[vertex] = Math.min(sizes[vertex]!, Math.max(extent / FINEST_EDGE, EDGE_ANGLE * radius));
+    }
+  }
   // Smallest first: each limits those farther away.
   const order = sizes.map((_, i) => i).sort((a, b) => sizes[a]! - sizes[b]!);
   for (const i of order) {
@@ -181,10 +216,18 @@ function sizeField(
   };
 }
 
+/** Radius of the flat boundary at a vertex, mm; endless where it is straight or has a corner. */
+function turningRadius(flat: Float64Array, before: number, at: number, after: number): number {
+  const [ax, ay] = [flat[2 * at]! - flat[2 * before]!, flat[2 * at + 1]! - flat[2 * before + 1]!];
+  const [bx, by] = [flat[2 * after]! - flat[2 * at]!, flat[2 * after + 1]! - flat[2 * at + 1]!];
+  const turn = Math.abs(Math.atan2(ax * by - ay * bx, ax * bx + ay * by));
+  return turn < 1e-6 || turn > SHARP ? Infinity : (Math.hypot(ax, ay) + Math.hypot(bx, by)) / 2 / turn;
+}
+
 function assembled(
   atlas: FlatAtlas,
   frame: TrayFrame,
-  curves: readonly BoundaryCurve[],
+  curves: readonly SkinCurve[],
   stations: readonly (readonly number[])[],
   lines: LinePoints,
   points: readonly number[],
@@ -198,8 +241,8 @@ function assembled(
   };
   const onCurve = (curve: number, s: number): number => {
     const { edge, fraction } = edgeAt(curves[curve]!, s);
-    const { triangle, edge: corner } = curves[curve]!.owner[edge]!;
-    atlas.placeOnEdge(triangle, corner, fraction, scratch);
+    const { triangle, edge: corner, backward } = curves[curve]!.owner[edge]!;
+    atlas.placeOnEdge(triangle, corner, backward ? 1 - fraction : fraction, scratch);
     return keep();
   };
   const used = new Set(corners);
@@ -214,6 +257,7 @@ function assembled(
   for (const piece of lines.pieces) onLine.set(edgeKey(piece.from, piece.to), piece);
   const known = new Map<string, number>();
   const chains = new Map<number, [middle: number, to: number]>();
+  const borders: BorderEdge[] = [];
   const triangles = new Uint32Array(2 * corners.length);
   const base = new Uint8Array(corners.length / 3);
   for (let t = 0; t < corners.length / 3; t++) {
@@ -227,7 +271,15 @@ function assembled(
         if (line !== undefined) {
           const list = stations[line.curve]!;
           middle = onCurve(line.curve, (list[line.piece]! + list[line.piece + 1]!) / 2);
-          chains.set(numbers[from]!, [middle, numbers[to]!]);
+          const { inside } = curves[line.curve]!;
+          if (inside === null) chains.set(numbers[from]!, [middle, numbers[to]!]);
+          else {
+            const nodes = [numbers[line.from]!, middle, numbers[line.to]!] as const;
+            borders.push({
+              border: inside.border,
+              nodes: inside.lowerLeft ? nodes : [nodes[2], middle, nodes[0]],
+            });
+          }
         } else {
           const [x, y] = [0, 1].map((axis) => (points[2 * from + axis]! + points[2 * to + axis]!) / 2);
           atlas.place(x!, y!, scratch);
@@ -282,6 +334,7 @@ function assembled(
     },
     start,
     holes: rings.slice(1),
+    borders,
   };
 }
 

@@ -25,27 +25,28 @@ export type Segment = readonly [number, number];
 /**
  * @param given    x y per point that must be a vertex; not changed
  * @param boundary closed chains of segments that enclose the material
+ * @param inner    segments inside that no vertex should come too near to
  * @param wanted   edge length wanted at a point, mm
  * @returns the given points first, in their order
  */
 export function sizedTriangulation(
   given: readonly number[],
   boundary: readonly Segment[],
+  inner: readonly Segment[],
   wanted: (x: number, y: number) => number,
 ): SizedTriangulation {
   const fixed = given.length;
-  const wall = ([i, j]: Segment): Wall => [
-    given[2 * i]!,
-    given[2 * i + 1]!,
-    given[2 * j]!,
-    given[2 * j + 1]!,
-  ];
-  const walls = boundary.map(wall);
+  const wallsOf = (segments: readonly Segment[]): Walls =>
+    Float64Array.from(
+      segments.flatMap(([i, j]) => [given[2 * i]!, given[2 * i + 1]!, given[2 * j]!, given[2 * j + 1]!]),
+    );
+  const walls = wallsOf(boundary);
+  const lines = wallsOf([...boundary, ...inner]);
   let points = [...given];
   let triangles = inside(points, walls);
   for (let round = 0; round < ROUNDS; round++) {
     const before = points.length;
-    addCentres(points, triangles, walls, fixed, wanted);
+    addCentres(points, triangles, walls, lines, fixed, wanted);
     if (points.length === before) break;
     triangles = inside(points, walls);
   }
@@ -56,7 +57,8 @@ export function sizedTriangulation(
   return { points, triangles };
 }
 
-type Wall = readonly [number, number, number, number];
+/** Segments as ax ay bx by each. */
+type Walls = Float64Array;
 
 const cross = (p: readonly number[], i: number, j: number, k: number): number =>
   (p[2 * j]! - p[2 * i]!) * (p[2 * k + 1]! - p[2 * i + 1]!) -
@@ -65,26 +67,35 @@ const cross = (p: readonly number[], i: number, j: number, k: number): number =>
 const distance = (p: readonly number[], i: number, j: number): number =>
   Math.hypot(p[2 * i]! - p[2 * j]!, p[2 * i + 1]! - p[2 * j + 1]!);
 
-function isInside(walls: readonly Wall[], x: number, y: number): boolean {
+function isInside(walls: Walls, x: number, y: number): boolean {
   let out = false;
-  for (const [ax, ay, bx, by] of walls) {
+  for (let i = 0; i < walls.length; i += 4) {
+    const ay = walls[i + 1]!;
+    const by = walls[i + 3]!;
     if (ay > y === by > y) continue;
-    if (x < ax + ((bx - ax) * (y - ay)) / (by - ay)) out = !out;
+    const ax = walls[i]!;
+    if (x < ax + ((walls[i + 2]! - ax) * (y - ay)) / (by - ay)) out = !out;
   }
   return out;
 }
 
-function toWalls(walls: readonly Wall[], x: number, y: number): number {
-  let nearest = Infinity;
-  for (const [ax, ay, bx, by] of walls) {
+/** Whether a point lies nearer to a segment than `reach`. */
+function isNear(walls: Walls, x: number, y: number, reach: number): boolean {
+  for (let i = 0; i < walls.length; i += 4) {
+    const ax = walls[i]!;
+    const bx = walls[i + 2]!;
+    if (Math.min(ax, bx) - x > reach || x - Math.max(ax, bx) > reach) continue;
+    const ay = walls[i + 1]!;
+    const by = walls[i + 3]!;
+    if (Math.min(ay, by) - y > reach || y - Math.max(ay, by) > reach) continue;
     const [dx, dy] = [bx - ax, by - ay];
     const s = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
-    nearest = Math.min(nearest, Math.hypot(x - ax - s * dx, y - ay - s * dy));
+    if (Math.hypot(x - ax - s * dx, y - ay - s * dy) < reach) return true;
   }
-  return nearest;
+  return false;
 }
 
-function inside(points: number[], walls: readonly Wall[]): number[] {
+function inside(points: number[], walls: Walls): number[] {
   const { triangles } = new Delaunator(points);
   const out: number[] = [];
   for (let t = 0; t < triangles.length; t += 3) {
@@ -104,7 +115,8 @@ function inside(points: number[], walls: readonly Wall[]): number[] {
 function addCentres(
   points: number[],
   triangles: readonly number[],
-  walls: readonly Wall[],
+  walls: Walls,
+  lines: Walls,
   fixed: number,
   wanted: (x: number, y: number) => number,
 ): void {
@@ -129,10 +141,12 @@ function addCentres(
   }
   candidates.sort((p, q) => q.badness - p.badness || p.x - q.x || p.y - q.y);
   for (const { x, y, size } of candidates) {
-    if (!isInside(walls, x, y) || toWalls(walls, x, y) < 0.45 * size) continue;
+    if (isNear(lines, x, y, 0.45 * size) || !isInside(walls, x, y)) continue;
     let free = true;
+    const reach = 0.6 * size;
     for (let i = fixed; i < points.length && free; i += 2) {
-      free = Math.hypot(points[i]! - x, points[i + 1]! - y) > 0.6 * size;
+      const [dx, dy] = [points[i]! - x, points[i + 1]! - y];
+      free = dx * dx + dy * dy > reach * reach;
     }
     if (free) points.push(x, y);
   }

@@ -14,6 +14,11 @@ export interface Skin {
   readonly depth: number;
 }
 
+/** Most triangles of the kernel's net on a skin; a pressed part with every blend has some thousands. */
+const MOST_TRIANGLES = 20_000;
+/** Places at which the thickness is measured, at most. */
+const MOST_PLACES = 2000;
+
 /** Faces whose normals differ less than this at their common edge are one skin; radians. */
 const SMOOTH = (12 * Math.PI) / 180;
 
@@ -41,7 +46,7 @@ export function findSkin(live: LivePart, given: number | null): Skin {
     if (given === null) {
       throw new GatherpanError(
         'BAD_INPUT',
-        'The STEP file holds a surface and not a solid; give the sheet thickness with --thickness.',
+        'The STEP file holds a surface and not a solid; give the sheet thickness (--thickness at the command line, sheet.thickness elsewhere).',
       );
     }
     const faces = groups[0]!;
@@ -105,6 +110,11 @@ function smoothGroups({ mesh, normals }: Stitched, faceCount: number): Set<numbe
 
 /** A sheet is one piece with a rim: in one part, with a boundary, and without handles. */
 function checkOneSheet(mesh: SkinMesh): void {
+  if (mesh.face.length > MOST_TRIANGLES) {
+    refuse(
+      'The part has too many details to be unfolded as it is; leave out what is smaller than the bends, such as lettering and small holes.',
+    );
+  }
   const vertices = mesh.position.length / 3;
   const edges = edgeMap(mesh.triangles, vertices);
   const loops = boundaryLoops(mesh);
@@ -151,9 +161,10 @@ function measureThickness(live: LivePart, inner: SkinMesh, outer: SkinMesh): num
   const rim = new Set(boundaryLoops(inner).flat());
   const out = new Float64Array(6);
   const seen = new Set<number>();
+  const stride = Math.ceil(inner.position.length / 3 / MOST_PLACES);
   for (let corner = 0; corner < inner.triangles.length; corner++) {
     const vertex = inner.triangles[corner]!;
-    if (rim.has(vertex) || seen.has(vertex)) continue;
+    if (rim.has(vertex) || seen.has(vertex) || vertex % stride !== 0) continue;
     seen.add(vertex);
     const at = inner.position.slice(3 * vertex, 3 * vertex + 3);
     const near = nearestTriangle(outer, at);

@@ -1,27 +1,43 @@
-/** Which way up a part stands: its largest plane face is the base. */
+/** Which way up a part stands, and which of its plane faces is the base. */
 import type { LivePart } from '../kernel/readShape.ts';
 import type { TrayFrame } from './flatAtlas.ts';
+import { boundaryLoops } from './skinMesh.ts';
 import type { Skin } from './skins.ts';
 
-/** z out of the base into the tray, x as near as can be to the file's own, z = 0 on the base's neutral surface. */
+/** Share of the largest plane face that another one parallel to it must have to be the base. */
+const LEAST_BASE = 0.15;
+
+/**
+ * z out of the base into the tray, x as near as can be to the file's own, z = 0 in the middle of the base's sheet.
+ *
+ * The largest plane face says how the part stands; of those parallel to it the one farthest from the rim is the
+ * base, so that the step around a raised or lowered middle is none.
+ */
 export function trayFrame(live: LivePart, skin: Skin): TrayFrame {
   const { part } = live;
   const sign = skin.turned ? -1 : 1;
-  let base = -1;
+  const normalOf = (face: number): number[] =>
+    Array.from(part.faces[face]!.normals.subarray(0, 3), (value) => sign * value);
+  let largest = -1;
   let mean = [0, 0, 0];
+  const planes: number[] = [];
   for (const number of new Set(skin.mesh.face)) {
     const face = part.faces[number]!;
-    const own = Array.from(face.normals.subarray(0, 3), (value) => sign * value);
+    const own = normalOf(number);
     mean = mean.map((value, i) => value + face.area * sign * face.normals[i]!);
     let plane = true;
     for (let i = 0; i < face.normals.length && plane; i += 3) {
-      const dot = [0, 1, 2].reduce((sum, k) => sum + own[k]! * sign * face.normals[i + k]!, 0);
-      plane = dot > 1 - 1e-9;
+      plane = alike(
+        own,
+        [0, 1, 2].map((k) => sign * face.normals[i + k]!),
+      );
     }
-    if (plane && (base < 0 || face.area > part.faces[base]!.area)) base = number;
+    if (!plane) continue;
+    planes.push(number);
+    if (largest < 0 || face.area > part.faces[largest]!.area) largest = number;
   }
-  const raw =
-    base >= 0 ? Array.from(part.faces[base]!.normals.subarray(0, 3), (value) => sign * value) : mean;
+  const base = largest < 0 ? -1 : farthestFromRim(live, skin, planes, largest, normalOf);
+  const raw = base >= 0 ? normalOf(base) : mean;
   const size = Math.hypot(raw[0]!, raw[1]!, raw[2]!);
   const z = raw.map((value) => value / size);
   const first = Math.abs(z[0]!) < 0.9 ? [1, 0, 0] : [0, 1, 0];
@@ -35,27 +51,65 @@ export function trayFrame(live: LivePart, skin: Skin): TrayFrame {
   return { axes: [x, y, z], origin: z.map((value) => value * level), base };
 }
 
+const alike = (a: readonly number[], b: readonly number[]): boolean =>
+  a.reduce((sum, value, i) => sum + value * b[i]!, 0) > 1 - 1e-9;
+
+function farthestFromRim(
+  live: LivePart,
+  skin: Skin,
+  planes: readonly number[],
+  largest: number,
+  normalOf: (face: number) => readonly number[],
+): number {
+  const { position, triangles, face } = skin.mesh;
+  const rim = boundaryLoops(skin.mesh)[0] ?? [];
+  const least = LEAST_BASE * live.part.faces[largest]!.area;
+  const candidates = planes.filter(
+    (plane) => live.part.faces[plane]!.area >= least && alike(normalOf(plane), normalOf(largest)),
+  );
+  if (candidates.length < 2) return largest;
+  const distances = candidates.map((plane) => {
+    const own = new Set(triangles.filter((_, corner) => face[Math.floor(corner / 3)] === plane));
+    let sum = 0;
+    for (const vertex of own) {
+      sum += Math.min(
+        ...rim.map((other) =>
+          Math.hypot(...[0, 1, 2].map((i) => position[3 * vertex + i]! - position[3 * other + i]!)),
+        ),
+      );
+    }
+    return sum / own.size;
+  });
+  return candidates[distances.indexOf(Math.max(...distances))]!;
+}
+
 /**
  * Turns and shifts flat points so that the base lies, on the mean, where it lies in the formed part.
  *
  * @param flat   x y per point, changed in place
  * @param formed x y per point in the tray's frame
- * @param chosen points to go by
+ * @param chosen points to go by, with their weights
+ * @returns the angle turned through, radians
  */
-export function alignFlat(flat: Float64Array, formed: Float64Array, chosen: readonly number[]): void {
+export function alignFlat(
+  flat: Float64Array,
+  formed: Float64Array,
+  chosen: ReadonlyMap<number, number>,
+): number {
   let [px, py, qx, qy] = [0, 0, 0, 0];
-  for (const i of chosen) {
-    px += formed[2 * i]! / chosen.length;
-    py += formed[2 * i + 1]! / chosen.length;
-    qx += flat[2 * i]! / chosen.length;
-    qy += flat[2 * i + 1]! / chosen.length;
+  const total = [...chosen.values()].reduce((sum, weight) => sum + weight, 0);
+  for (const [i, weight] of chosen) {
+    px += (weight * formed[2 * i]!) / total;
+    py += (weight * formed[2 * i + 1]!) / total;
+    qx += (weight * flat[2 * i]!) / total;
+    qy += (weight * flat[2 * i + 1]!) / total;
   }
   let [along, across] = [0, 0];
-  for (const i of chosen) {
+  for (const [i, weight] of chosen) {
     const [ax, ay] = [formed[2 * i]! - px, formed[2 * i + 1]! - py];
     const [bx, by] = [flat[2 * i]! - qx, flat[2 * i + 1]! - qy];
-    along += ax * bx + ay * by;
-    across += bx * ay - by * ax;
+    along += weight * (ax * bx + ay * by);
+    across += weight * (bx * ay - by * ax);
   }
   const size = Math.hypot(along, across);
   const [c, s] = size > 0 ? [along / size, across / size] : [1, 0];
@@ -64,4 +118,5 @@ export function alignFlat(flat: Float64Array, formed: Float64Array, chosen: read
     flat[i] = px + c * x - s * y;
     flat[i + 1] = py + s * x + c * y;
   }
+  return Math.atan2(s, c);
 }

@@ -8,6 +8,8 @@ import { scoped } from './scope.ts';
 const LARGEST_PART = 20_000;
 const SMALLEST_PART = 1;
 const MAXIMUM_POINTS = 400_000;
+/** Difference of a face's net from its true area, as a share of it, that chords over curves do not explain. */
+const NET_AREA = 0.15;
 
 export interface ReadOptions {
   /** Largest turn of the normal across a triangle, radians. */
@@ -316,8 +318,27 @@ function describeFace(
     }
     const properties = keep(new kernel.GProp_GProps_1());
     kernel.BRepGProp.SurfaceProperties_1(face, properties, false, false);
-    return { points, normals, parameters, triangles, area: Math.abs(properties.Mass()), wires };
+    const area = Math.abs(properties.Mass());
+    // The kernel's triangles of a face that it has misread do not cover it, or cover more.
+    if (!(Math.abs(netArea(points, triangles) / area - 1) < NET_AREA)) {
+      refuse(
+        'A face of the part in the STEP file cannot be divided into triangles; check it in the CAD program.',
+      );
+    }
+    return { points, normals, parameters, triangles, area, wires };
   });
+}
+
+function netArea(points: Float64Array, triangles: Uint32Array): number {
+  let sum = 0;
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [3 * triangles[t]!, 3 * triangles[t + 1]!, 3 * triangles[t + 2]!];
+    const edge = (from: number, to: number): number[] =>
+      [0, 1, 2].map((i) => points[to + i]! - points[from + i]!);
+    const normal = crossed(edge(a, b), edge(a, c));
+    sum += Math.hypot(normal[0]!, normal[1]!, normal[2]!) / 2;
+  }
+  return sum;
 }
 
 function evaluator(

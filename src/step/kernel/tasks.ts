@@ -13,6 +13,8 @@ export type KernelTask =
       readonly kind: 'tray';
       readonly bytes: Uint8Array;
       readonly given: PartGiven;
+      /** A thickness was asked for, so that a solid is refused. */
+      readonly surfaceOnly: boolean;
       readonly path: 'recognise' | 'as it is' | 'either';
     };
 

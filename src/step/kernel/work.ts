@@ -14,12 +14,12 @@ export function work(kernel: Bound, task: KernelTask): KernelAnswer {
   if (task.kind === 'warm') return { kind: 'warm' };
   return withPart(kernel, task.bytes, { angle: NET_ANGLE }, (live): KernelAnswer => {
     if (task.kind === 'read') return { kind: 'read', part: live.part };
-    const { given, path } = task;
+    const { given, path, surfaceOnly } = task;
     if (path !== 'as it is') {
       const file = recogniseTray(live.part, given);
       if (file !== null || path === 'recognise') return { kind: 'tray', file };
     }
-    if (given.thickness !== null && live.part.kind === 'solid') {
+    if (surfaceOnly && live.part.kind === 'solid') {
       throw new GatherpanError(
         'BAD_INPUT',
         'The STEP file holds a solid, which has its own thickness; leave --thickness out.',

@@ -1,7 +1,7 @@
 /** The section of a part: what all its faces look like in run and height, as one chain. */
-import type { Part } from '../part.ts';
+import type { Part, PartFace } from '../part.ts';
 import type { Profile, ProfilePiece, ProfilePoint, SectionStep } from '../profile.ts';
-import { type FoundSegment, runFrom } from './baseLoop.ts';
+import { type FoundSegment, runFrom, runFromSegment } from './baseLoop.ts';
 import { type BasePair, inFrame } from './basePair.ts';
 import { circleThrough } from './planOutline.ts';
 
@@ -13,11 +13,18 @@ interface FoundPiece {
 
 const apart = (a: ProfilePoint, b: ProfilePoint): number => Math.hypot(a.run - b.run, a.height - b.height);
 
+/** A part's section, and which faces are its straight wall on the upper skin. */
+export interface FoundSection {
+  readonly profile: Profile;
+  /** Face numbers, each with the segment it stands above; null where it stands above several. */
+  readonly walls: readonly { readonly face: number; readonly segment: FoundSegment | null }[];
+}
+
 /**
- * The profile from the base's upper side over the rim to its lower side; null when the faces do not all follow
- * one section.
+ * The profile from the base's upper side over the rim to its lower side, where the wall is highest; null when the
+ * faces do not all follow one section.
  *
- * @param skip numbers of faces that belong to the base or to holes
+ * @param skip numbers of faces that belong to the base, to holes or to open sides
  */
 export function foundProfile(
   part: Part,
@@ -25,32 +32,119 @@ export function foundProfile(
   loop: readonly FoundSegment[],
   skip: ReadonlySet<number>,
   tolerance: number,
-): Profile | null {
-  const pieces: FoundPiece[] = [];
+): FoundSection | null {
+  const pieces: (FoundPiece & { face: number; segment: FoundSegment | null })[] = [];
   for (const [number, face] of part.faces.entries()) {
     if (skip.has(number)) continue;
-    const sectionPoint = (points: Float64Array, at: number): ProfilePoint => {
-      const [x, y, height] = inFrame(base.frame, points, at);
-      return { run: runFrom(loop, x, y), height };
-    };
+    const nodesOf = (points: Float64Array): [number, number, number][] =>
+      Array.from({ length: points.length / 3 }, (_, i) => inFrame(base.frame, points, 3 * i));
+    const nodes = nodesOf(face.points);
+    const corners = face.wires.flat().flatMap((edge) => {
+      const samples = nodesOf(part.edges[edge]!.samples);
+      return [samples[0]!, samples[samples.length - 1]!];
+    });
+    const segment = segmentUnder(loop, [...nodes, ...corners]);
+    const inSection = ([x, y, height]: readonly [number, number, number]): ProfilePoint => ({
+      run: segment === null ? runFrom(loop, x, y) : runFromSegment(segment, x, y),
+      height,
+    });
     const ends: ProfilePoint[] = [];
-    for (const edge of face.wires.flat()) {
-      const { samples } = part.edges[edge]!;
-      for (const at of [0, samples.length - 3]) {
-        const end = sectionPoint(samples, at);
-        if (!Number.isFinite(end.run)) return null;
-        if (!ends.some((known) => apart(known, end) < tolerance)) ends.push(end);
-      }
+    for (const end of corners.map(inSection)) {
+      if (!Number.isFinite(end.run)) return null;
+      if (!ends.some((known) => apart(known, end) < tolerance)) ends.push(end);
     }
-    if (ends.length !== 2) return null;
-    const nodes: ProfilePoint[] = [];
-    for (let i = 0; i < face.points.length; i += 3) nodes.push(sectionPoint(face.points, i));
-    const [from, to] = ends as [ProfilePoint, ProfilePoint];
-    const piece = pieceThrough(from, to, nodes, tolerance);
-    if (piece === null) return null;
-    pieces.push({ from, to, piece });
+    const found = pieceOfFace(ends, nodes.map(inSection), isPlane(face), tolerance);
+    // A rim that slopes or an end of the sheet: its area and the volume must tell.
+    if (found === null) continue;
+    pieces.push({ ...found, face: number, segment });
   }
-  return chained(distinct(pieces, tolerance), base.thickness, tolerance);
+  const known = distinct(pieces, tolerance);
+  const profile = chained(withoutLower(known, base.thickness, tolerance), base.thickness, tolerance);
+  if (profile === null) return null;
+  const start = profile.points[1]!;
+  const isWall = ({ from, to, piece }: FoundPiece): boolean =>
+    profile.rim > 1 &&
+    piece.kind === 'line' &&
+    (apart(from, start) < tolerance || apart(to, start) < tolerance);
+  return { profile, walls: pieces.filter(isWall).map(({ face, segment }) => ({ face, segment })) };
+}
+
+/** The segment above which all points stand, the nearest one; null when there is none. */
+function segmentUnder(
+  loop: readonly FoundSegment[],
+  points: readonly (readonly [number, number, number])[],
+): FoundSegment | null {
+  let best: FoundSegment | null = null;
+  let nearest = Infinity;
+  for (const segment of loop) {
+    const farthest = Math.max(...points.map(([x, y]) => Math.abs(runFromSegment(segment, x, y))));
+    if (!(farthest < nearest)) continue;
+    [best, nearest] = [segment, farthest];
+  }
+  return best;
+}
+
+/** The piece of a section that a face is; null when its points do not lie on one line or arc. */
+function pieceOfFace(
+  ends: readonly ProfilePoint[],
+  nodes: readonly ProfilePoint[],
+  plane: boolean,
+  tolerance: number,
+): FoundPiece | null {
+  if (ends.length < 2) return null;
+  let [from, to] = [ends[0]!, ends[1]!];
+  for (const a of ends) {
+    for (const b of ends) if (apart(a, b) > apart(from, to)) [from, to] = [a, b];
+  }
+  const piece = pieceThrough(from, to, [...nodes, ...ends], tolerance);
+  // The four corners of a sloping rim may well lie on a circle.
+  return piece === null || (plane && piece.kind === 'arc') ? null : { from, to, piece };
+}
+
+function isPlane({ normals }: PartFace): boolean {
+  for (let i = 3; i < normals.length; i++) {
+    if (Math.abs(normals[i]! - normals[i % 3]!) > 1e-9) return false;
+  }
+  return true;
+}
+
+/**
+ * Where walls have different heights their lines start at the same place: the longest stays. Then the lower rims,
+ * straight from inside one wall line to inside another, lead nowhere and go as well.
+ */
+function withoutLower(pieces: readonly FoundPiece[], thickness: number, tolerance: number): FoundPiece[] {
+  const within = (point: ProfilePoint, { from, to, piece }: FoundPiece): boolean => {
+    if (piece.kind !== 'line') return false;
+    const length = apart(from, to);
+    return (
+      Math.abs(apart(from, point) + apart(point, to) - length) < tolerance && apart(from, to) > tolerance
+    );
+  };
+  const longest = pieces.filter(
+    (one) =>
+      one.piece.kind !== 'line' ||
+      !pieces.some(
+        (other) =>
+          other !== one &&
+          apart(other.from, other.to) > apart(one.from, one.to) + tolerance &&
+          within(one.from, other) &&
+          within(one.to, other),
+      ),
+  );
+  const inside = (point: ProfilePoint): boolean =>
+    longest.some(
+      (line) =>
+        within(point, line) && apart(line.from, point) > tolerance && apart(line.to, point) > tolerance,
+    );
+  return longest.filter(
+    ({ from, to, piece }) =>
+      !(
+        piece.kind === 'line' &&
+        Math.abs(apart(from, to) - thickness) < tolerance &&
+        inside(from) &&
+        inside(to)
+      ),
+  );
 }
 
 /** Line or arc through the ends that all nodes lie on. */

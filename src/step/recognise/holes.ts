@@ -1,15 +1,21 @@
-/** A hole in the base as a tray file names it. */
+/** A hole in the base or in a wall as a tray file names it. */
 import { degrees } from '../../units.ts';
 import type { OutlinePiece, XY } from './planOutline.ts';
+import { tidy } from './tidy.ts';
 
 /** Where a plan point of the part goes in the tray file. */
 export type Place = (x: number, y: number) => [number, number];
 
-/** Makes the tray file's entry. */
-export type FoundHole = (name: string, place: Place) => Record<string, unknown>;
+/** What a tray file says of a hole, but for its name and what its place is on. */
+export interface HoleEntry {
+  readonly shape: Record<string, unknown>;
+  readonly at: readonly [number, number];
+}
+
+/** Makes it for a place. */
+export type FoundHole = (place: Place) => HoleEntry;
 
 const NEAR = 1e-5;
-const tidy = (value: number): number => Math.round(value * 1e6) / 1e6 + 0;
 
 /** The hole inside an outline; null when it is neither round nor a slot nor of straight edges. */
 export function foundHole(outline: readonly OutlinePiece[]): FoundHole | null {
@@ -28,37 +34,35 @@ export function foundHole(outline: readonly OutlinePiece[]): FoundHole | null {
   if (Math.abs(sweep - 2 * Math.PI) > 1e-6) return null;
   const [a, b] = centres;
   if (centres.length === 1 && lines.length === 0) {
-    return (name, place) => {
+    return (place) => {
       const [x, y] = place(a![0], a![1]);
-      return { name, shape: { kind: 'round', diameter: tidy(2 * radius) }, place: { on: 'base', x, y } };
+      return { shape: { kind: 'round', diameter: tidy(2 * radius) }, at: [x, y] };
     };
   }
   if (centres.length !== 2 || lines.length !== 2) return null;
-  return (name, place) => {
+  return (place) => {
     const [p, q] = [place(a![0], a![1]), place(b![0], b![1])];
     const angle = degrees(Math.atan2(q[1] - p[1], q[0] - p[0]));
     return {
-      name,
       shape: {
         kind: 'slot',
         length: tidy(Math.hypot(q[0] - p[0], q[1] - p[1]) + 2 * radius),
         width: tidy(2 * radius),
         angle: tidy(((angle % 180) + 180) % 180),
       },
-      place: { on: 'base', x: tidy((p[0] + q[0]) / 2), y: tidy((p[1] + q[1]) / 2) },
+      at: [tidy((p[0] + q[0]) / 2), tidy((p[1] + q[1]) / 2)],
     };
   };
 }
 
 function polygon(corners: readonly XY[]): FoundHole {
-  return (name, place) => {
+  return (place) => {
     const points = corners.map(([x, y]) => place(x, y));
     const x = tidy(points.reduce((sum, point) => sum + point[0], 0) / points.length);
     const y = tidy(points.reduce((sum, point) => sum + point[1], 0) / points.length);
     return {
-      name,
       shape: { kind: 'polygon', points: points.map(([px, py]) => ({ x: tidy(px - x), y: tidy(py - y) })) },
-      place: { on: 'base', x, y },
+      at: [x, y],
     };
   };
 }

@@ -5,23 +5,29 @@
  * volume, must lie where the formula says.
  */
 import { GatherpanError } from '../../errors.ts';
-import { planLoop } from '../../tray/planLoop.ts';
+import { neutralFactor } from '../../material/neutralFactor.ts';
+import type { SheetSpec } from '../../material/sheetSpec.ts';
+import { planLoop, settledLength } from '../../tray/planLoop.ts';
 import { readTray } from '../../tray/readTray.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import { degrees } from '../../units.ts';
 import type { Part } from '../part.ts';
-import { type Profile, sectionSteps, sheetProfile } from '../profile.ts';
+import type { Profile, SectionStep } from '../profile.ts';
 import { loopArea, sweptMeasure } from '../sweptMeasure.ts';
 import { baseLoop, type FoundSegment } from './baseLoop.ts';
-import { type BasePair, basePairs, inFrame } from './basePair.ts';
-import { foundProfile, stepsOf } from './foundProfile.ts';
-import { type FoundHole, foundHole, type Place } from './holes.ts';
-import { outlineArea, outlineOf } from './planOutline.ts';
+import { baseOutline, type MitreSlope } from './baseOutline.ts';
+import { type BasePair, basePairs } from './basePair.ts';
+import { type FoundWall, foundHeights } from './foundHeights.ts';
+import { type FoundPlan, foundPlan } from './foundPlan.ts';
+import { type FoundSection, foundProfile, stepsOf } from './foundProfile.ts';
+import { foundWallHoles, holeFaces, type WallHole, wallsWithHoles } from './foundWallHoles.ts';
+import { type FoundHole, foundHole } from './holes.ts';
+import { tidy } from './tidy.ts';
 
 /** What the geometry does not say. */
 export interface SheetGiven {
   readonly name: string;
-  readonly material: string;
+  readonly material: SheetSpec['material'];
   /** degrees */
   readonly grain: number;
 }
@@ -44,47 +50,56 @@ export function recogniseTray(part: Part, given: SheetGiven): Record<string, unk
 }
 
 function fromBase(part: Part, base: BasePair, given: SheetGiven): Record<string, unknown> | null {
-  const flat = (face: number): Float64Array[][] =>
-    part.faces[face]!.wires.map((wire) =>
-      wire.map((edge) => {
-        const { samples } = part.edges[edge]!;
-        const out = new Float64Array((2 * samples.length) / 3);
-        for (let i = 0; i < samples.length / 3; i++)
-          out.set(inFrame(base.frame, samples, 3 * i).slice(0, 2), 2 * i);
-        return out;
-      }),
-    );
-  const wires = flat(base.upper).map((wire) => outlineOf(wire, TOLERANCE));
-  if (wires.length === 0 || wires.some((wire) => wire === null)) return null;
-  const outlines = wires as NonNullable<(typeof wires)[number]>[];
-  const areas = outlines.map(outlineArea);
-  const outer = areas.indexOf(Math.max(...areas));
-  const loop = baseLoop(outlines[outer]!);
+  const outline = baseOutline(part, base, TOLERANCE);
+  if (outline === null) return null;
+  const loop = baseLoop(outline.pieces, outline.around);
   if (loop === null) return null;
-  const holes = outlines.flatMap((outline, i) => (i === outer ? [] : [foundHole(outline)]));
+  const holes = outline.holes.map(foundHole);
   if (holes.some((hole) => hole === null)) return null;
-  const skip = new Set([base.upper, base.lower, ...holeFaces(part, base, outer)]);
-  const profile = foundProfile(part, base, loop, skip, TOLERANCE);
-  if (profile === null) return null;
-  const steps = stepsOf(profile, base.thickness, TOLERANCE);
+  const skip = new Set([
+    base.upper,
+    base.lower,
+    ...outline.openFaces,
+    ...holeFaces(part, base.upper, outline.outer),
+  ]);
+  const holed = wallsWithHoles(part, base, skip);
+  for (const { face, outer } of holed) for (const number of holeFaces(part, face, outer)) skip.add(number);
+  const section = foundProfile(part, base, loop, skip, TOLERANCE);
+  if (section === null) return null;
+  const steps = stepsOf(section.profile, base.thickness, TOLERANCE);
   if (steps === null) return null;
-  for (const measured of byRoundness(loop, profile, base.thickness)) {
-    const file = trayFile(loop, profile, steps, base.thickness, measured, holes as FoundHole[], given);
-    if (file !== null && agrees(part, base, skip, file)) return file;
+  const inWalls = foundWallHoles(part, base, section, holed, TOLERANCE);
+  if (inWalls === null) return null;
+  const found: Found = {
+    loop,
+    section,
+    steps,
+    thickness: base.thickness,
+    walls: foundHeights(part, base, section, holed, TOLERANCE),
+    holes: holes as FoundHole[],
+    inWalls,
+    gaps: outline.gaps,
+  };
+  for (const measured of byRoundness(loop, section.profile, base.thickness)) {
+    const file = trayFile(found, measured, given);
+    if (file !== null && agrees(part, base, skip, inWalls, file)) return file;
   }
   return null;
 }
 
-/** Faces that share an edge with a hole in the base. */
-function holeFaces(part: Part, base: BasePair, outer: number): number[] {
-  const edges = new Set(part.faces[base.upper]!.wires.flatMap((wire, i) => (i === outer ? [] : wire)));
-  return [...part.faces.entries()]
-    .filter(([number, face]) => number !== base.upper && face.wires.flat().some((edge) => edges.has(edge)))
-    .map(([number]) => number);
+/** All that was found in a part. */
+interface Found {
+  readonly loop: readonly FoundSegment[];
+  readonly section: FoundSection;
+  readonly steps: readonly SectionStep[];
+  readonly thickness: number;
+  readonly walls: ReadonlyMap<FoundSegment, FoundWall>;
+  /** In the base. */
+  readonly holes: readonly FoundHole[];
+  readonly inWalls: readonly WallHole[];
+  /** At mitres: growth of a side's reach per run over the bend, less of it the wider the weld gap. */
+  readonly gaps: readonly MitreSlope[];
 }
-
-/** Lengths are given to 1e-6 mm, angles to 1e-7°: what lies beyond is rounding. */
-const tidy = (value: number, scale = 1e6): number => Math.round(value * scale) / scale + 0;
 
 /** A draughtsman's numbers are round on the skin they were given for: that skin first. */
 function byRoundness(
@@ -116,14 +131,12 @@ function skinNumbers(
 }
 
 function trayFile(
-  loop: readonly FoundSegment[],
-  profile: Profile,
-  steps: NonNullable<ReturnType<typeof stepsOf>>,
-  thickness: number,
+  found: Found,
   measured: 'outside' | 'inside',
-  holes: readonly FoundHole[],
   given: SheetGiven,
 ): Record<string, unknown> | null {
+  const { steps, thickness } = found;
+  const { profile } = found.section;
   const [bottom, ...rest] = steps;
   if (bottom?.kind !== 'bend' || bottom.turn <= 0) return null;
   const inside = measured === 'inside';
@@ -151,74 +164,79 @@ function trayFile(
       width: tidy(width),
     };
   }
-  const plan = planOf(loop, bottomRadius * Math.tan(bottom.turn / 2));
+  const plan = foundPlan(found.loop, bottomRadius * Math.tan(bottom.turn / 2));
   if (plan === null) return null;
+  const heights = heightsOf(found, plan, section.height as number, Math.sin(bottom.turn));
+  if (heights !== null) {
+    delete section.height;
+    Object.assign(section, heights);
+  }
+  const holes = holesOf(found, plan, bottomRadius, bottom.turn);
   return {
     name: given.name,
     measured,
     plan: plan.plan,
     section,
-    ...(holes.length === 0 ? {} : { holes: holes.map((hole, i) => hole(`hole-${i + 1}`, plan.place)) }),
+    ...(holes.length === 0 ? {} : { holes }),
     sheet: { material: given.material, thickness: tidy(thickness), grain: given.grain },
+    ...cornersOf(found, plan, bottom.radius),
   };
 }
 
-function planOf(
-  loop: readonly FoundSegment[],
-  setback: number,
-): { plan: Record<string, unknown>; place: Place } | null {
-  const vertices = loop.flatMap((segment) => {
-    if (segment.kind === 'side') return [];
-    const sign = Math.sign(segment.sweep);
-    const radius = segment.radius + sign * setback;
-    const middle = segment.startAngle + segment.sweep / 2;
-    const reach = (sign * radius) / Math.cos(segment.sweep / 2);
-    return [
-      {
-        x: segment.centre[0] + reach * Math.cos(middle),
-        y: segment.centre[1] + reach * Math.sin(middle),
-        radius,
-        sweep: segment.sweep,
-      },
-    ];
+/** Heights by edge and the run-out between them; null where all are the same. */
+function heightsOf(
+  { walls, section }: Found,
+  plan: FoundPlan,
+  highest: number,
+  perWall: number,
+): Record<string, unknown> | null {
+  const { points } = section.profile;
+  const longest = Math.hypot(points[2]!.run - points[1]!.run, points[2]!.height - points[1]!.height);
+  let runOut = 0;
+  const heights = plan.edges.map((side, edge) => {
+    const wall = walls.get(side ?? plan.cornerBefore(edge)!);
+    if (wall === undefined) return highest;
+    runOut = Math.max(runOut, ...wall.slopes);
+    return tidy(highest - (longest - wall.wall) * perWall);
   });
-  if (vertices.length < 3) return null;
-  const square = vertices.length === 4 && vertices.every(({ sweep }) => Math.abs(sweep - Math.PI / 2) < 1e-7);
-  if (!square) {
-    return {
-      plan: {
-        vertices: vertices.map(({ x, y, radius }) => ({ x: tidy(x), y: tidy(y), radius: tidy(radius) })),
-      },
-      place: (x, y) => [tidy(x), tidy(y)],
-    };
-  }
-  const centreX = vertices.reduce((sum, { x }) => sum + x, 0) / 4;
-  const centreY = vertices.reduce((sum, { y }) => sum + y, 0) / 4;
-  const edge = Math.atan2(vertices[1]!.y - vertices[0]!.y, vertices[1]!.x - vertices[0]!.x);
-  const quarter = Math.PI / 2;
-  const parallel = Math.abs(edge / quarter - Math.round(edge / quarter)) < 1e-8;
-  const turn = parallel ? 0 : -edge;
-  const [c, s] = [Math.cos(turn), Math.sin(turn)];
-  const place: Place = (x, y) => [
-    tidy(c * (x - centreX) - s * (y - centreY)),
-    tidy(s * (x - centreX) + c * (y - centreY)),
-  ];
-  const at = (right: boolean, up: boolean): number =>
-    vertices.findIndex(({ x, y }) => {
-      const [px, py] = place(x, y);
-      return px > 0 === right && py > 0 === up;
-    });
-  const order = [at(true, true), at(false, true), at(false, false), at(true, false)];
-  if (order.includes(-1)) return null;
-  const radii = order.map((i) => tidy(vertices[i]!.radius));
-  const corner = place(vertices[order[0]!]!.x, vertices[order[0]!]!.y);
+  if (heights.every((height) => Math.abs(height - highest) < 2e-6)) return null;
+  return { heights, ...(runOut < 1e-4 ? {} : { runOut: tidy(runOut) }) };
+}
+
+/** Entries of the holes, those in the base first. */
+function holesOf(
+  { holes, inWalls }: Found,
+  plan: FoundPlan,
+  bottomRadius: number,
+  turn: number,
+): Record<string, unknown>[] {
+  const onBase = holes.map((hole) => {
+    const { shape, at } = hole(plan.place);
+    return { shape, place: { on: 'base', x: at[0], y: at[1] } };
+  });
+  const onWalls = inWalls.map(({ side, hole }) => {
+    const edge = plan.edges.indexOf(side);
+    // Along from the middle between the edge's plan vertices; up from where the straight wall starts.
+    const middle = plan.middleOf(edge);
+    const { shape, at } = hole((x, y) => [tidy(x - middle), tidy(y)]);
+    const height = tidy(at[1] * Math.sin(turn) + bottomRadius * (1 - Math.cos(turn)));
+    return { shape, place: { on: 'wall', edge, along: at[0], height } };
+  });
+  onWalls.sort((a, b) => a.place.edge - b.place.edge || a.place.along - b.place.along);
+  return [...onBase, ...onWalls].map((entry, i) => ({ name: `hole-${i + 1}`, ...entry }));
+}
+
+/** How the corners are made, where any is notched. */
+function cornersOf({ gaps, thickness }: Found, plan: FoundPlan, inside: number): Record<string, unknown> {
+  const { makings } = plan;
+  if (!makings.includes('notch')) return {};
+  const opens = inside + (neutralFactor(settledLength(inside), thickness) * thickness) / 2;
+  const gap = Math.max(0, ...gaps.map(({ full, actual }) => 2 * opens * (full - actual)));
   return {
-    plan: {
-      length: tidy(2 * corner[0]),
-      width: tidy(2 * corner[1]),
-      cornerRadius: radii.every((radius) => radius === radii[0]) ? radii[0] : radii,
+    forming: {
+      corners: makings.every((making) => making === 'notch') ? 'notch' : makings,
+      ...(gap < 1e-5 ? {} : { weldGap: tidy(gap) }),
     },
-    place,
   };
 }
 
@@ -227,6 +245,7 @@ function agrees(
   part: Part,
   base: BasePair,
   skip: ReadonlySet<number>,
+  inWalls: readonly WallHole[],
   file: Record<string, unknown>,
 ): boolean {
   let spec: TraySpec;
@@ -236,11 +255,14 @@ function agrees(
     if (error instanceof GatherpanError) return false;
     throw error;
   }
-  const { thickness } = spec.sheet;
-  const loop = planLoop(spec);
-  const swept = sweptMeasure(loop, sheetProfile(sectionSteps(spec), thickness), thickness);
-  const holes = loopArea(loop) - part.faces[base.upper]!.area;
+  const swept = sweptMeasure(spec);
+  const wallHoles = inWalls.reduce((sum, { area }) => sum + area, 0);
+  const holes = loopArea(planLoop(spec)) - part.faces[base.upper]!.area + wallHoles;
+  const open = planLoop(spec).segments.reduce((sum, { wall, length }) => (wall ? sum : sum + length), 0);
   const near = (value: number, expected: number): boolean => Math.abs(value - expected) < 1e-6 * expected;
   const walls = part.faces.reduce((sum, face, number) => (skip.has(number) ? sum : sum + face.area), 0);
-  return near(part.volume, swept.volume - holes * thickness) && near(walls, swept.area - 2 * loopArea(loop));
+  return (
+    near(part.volume, swept.volume - holes * spec.sheet.thickness) &&
+    near(walls, swept.walls - 2 * wallHoles - open * spec.sheet.thickness)
+  );
 }

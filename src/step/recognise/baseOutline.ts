@@ -1,0 +1,133 @@
+/** The outline of the flat base with what stands around it: open sides, mitres, holes. */
+import type { Part } from '../part.ts';
+import type { Surroundings } from './baseLoop.ts';
+import { type BasePair, inFrame } from './basePair.ts';
+import { type OutlinePiece, outlineArea, outlineOf, type XY } from './planOutline.ts';
+
+/** Of a side at a mitre, how much it reaches beyond its end per run: skin to skin, and over the bend of the part. */
+export interface MitreSlope {
+  readonly full: number;
+  readonly actual: number;
+}
+
+export interface BaseOutline {
+  readonly pieces: readonly OutlinePiece[];
+  readonly holes: readonly (readonly OutlinePiece[])[];
+  /** Number of the outer wire of the base's upper face. */
+  readonly outer: number;
+  /** Faces of the sheet's edge along open sides. */
+  readonly openFaces: readonly number[];
+  readonly around: Surroundings;
+  /** Filled while the mitres are asked for. */
+  readonly gaps: readonly MitreSlope[];
+}
+
+/** null when an edge of the base is neither line nor arc. */
+export function baseOutline(part: Part, base: BasePair, tolerance: number): BaseOutline | null {
+  const face = part.faces[base.upper]!;
+  const wires = face.wires.map((wire) =>
+    outlineOf(
+      wire.map((edge) => inPlan(part, base, edge)),
+      tolerance,
+    ),
+  );
+  if (wires.length === 0 || wires.some((wire) => wire === null)) return null;
+  const outlines = wires as OutlinePiece[][];
+  const areas = outlines.map(outlineArea);
+  const outer = areas.indexOf(Math.max(...areas));
+  const upper = new Set(face.wires[outer]!);
+  const lower = new Set(part.faces[base.lower]!.wires.flat());
+  const openFaces: number[] = [];
+  const openEdges: OutlinePiece[] = [];
+  for (const [number, { wires: own }] of part.faces.entries()) {
+    if (number === base.upper || number === base.lower) continue;
+    const edges = own.flat();
+    const shared = edges.filter((edge) => upper.has(edge));
+    if (shared.length === 0 || !edges.some((edge) => lower.has(edge))) continue;
+    openFaces.push(number);
+    for (const edge of shared) {
+      const samples = inPlan(part, base, edge);
+      const last = samples.length - 2;
+      openEdges.push({
+        kind: 'line',
+        from: [samples[0]!, samples[1]!],
+        to: [samples[last]!, samples[last + 1]!],
+      });
+    }
+  }
+  const gaps: MitreSlope[] = [];
+  return {
+    pieces: outlines[outer]!,
+    holes: outlines.filter((_, i) => i !== outer),
+    outer,
+    openFaces,
+    gaps,
+    around: {
+      isOpen: ({ from, to }) => {
+        const [x, y] = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+        return openEdges.some((edge) => onLine(edge, x, y, tolerance));
+      },
+      isMitre: (at, before, after) => {
+        const slopes = mitreSlopes(part, base, at, before, after, tolerance);
+        gaps.push(...slopes);
+        return slopes.length > 0;
+      },
+    },
+  };
+}
+
+function inPlan(part: Part, base: BasePair, edge: number): Float64Array {
+  const { samples } = part.edges[edge]!;
+  const out = new Float64Array((2 * samples.length) / 3);
+  for (let i = 0; i < samples.length / 3; i++)
+    out.set(inFrame(base.frame, samples, 3 * i).slice(0, 2), 2 * i);
+  return out;
+}
+
+function onLine({ from, to }: OutlinePiece, x: number, y: number, tolerance: number): boolean {
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  const ends = Math.hypot(x - from[0], y - from[1]) + Math.hypot(x - to[0], y - to[1]);
+  return ends < length + tolerance;
+}
+
+/** Edges that leave the base's corner up the bend, not square to either side; none where the corner is a sphere. */
+function mitreSlopes(
+  part: Part,
+  base: BasePair,
+  at: XY,
+  before: XY,
+  after: XY,
+  tolerance: number,
+): MitreSlope[] {
+  const turn = Math.atan2(
+    before[0] * after[1] - before[1] * after[0],
+    before[0] * after[0] + before[1] * after[1],
+  );
+  const full = Math.tan(turn / 2);
+  const out: MitreSlope[] = [];
+  const onBase = new Set(part.faces[base.upper]!.wires.flat());
+  for (const [number, { samples }] of part.edges.entries()) {
+    if (onBase.has(number)) continue;
+    const last = samples.length - 3;
+    for (const [end, next] of [
+      [0, 3],
+      [last, last - 3],
+    ] as const) {
+      const [x, y, z] = inFrame(base.frame, samples, end);
+      if (Math.hypot(x - at[0], y - at[1], z - base.thickness) > 10 * tolerance) continue;
+      const [px, py] = inFrame(base.frame, samples, next);
+      const [dx, dy] = [px - x, py - y];
+      if (Math.hypot(dx, dy) < 10 * tolerance) continue;
+      // The reach of the side it belongs to: the nearer one in direction.
+      const slope = (normal: XY, along: 1 | -1): number =>
+        (along * (normal[0] * dy - normal[1] * dx)) / (normal[0] * dx + normal[1] * dy);
+      const slopes = [slope(before, 1), slope(after, -1)];
+      if (slopes.some((value) => Math.abs(value) < 1e-6)) continue;
+      const actual = slopes.reduce((best, value) =>
+        Math.abs(value - full) < Math.abs(best - full) ? value : best,
+      );
+      out.push({ full, actual });
+    }
+  }
+  return out;
+}

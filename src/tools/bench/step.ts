@@ -1,0 +1,96 @@
+/** Bench of STEP: what is written without a kernel, what is read with one, and what the kernel itself costs. */
+import { Worker } from 'node:worker_threads';
+import { developTray } from '../../pattern/developTray.ts';
+import { writeFlatSolid } from '../../step/flatSolid.ts';
+import { writeFormedSolid } from '../../step/formedSolid.ts';
+import { kernelThread } from '../../step/kernel/kernelThread.ts';
+import type { KernelReply, KernelTask } from '../../step/kernel/tasks.ts';
+import { readStepTray } from '../../step/readStepTray.ts';
+import type { TraySpec } from '../../tray/spec.ts';
+import { type Measured, median, timeOf } from './measure.ts';
+import { demoTrays } from './solve.ts';
+
+/** ms */
+const FLAT = 5;
+const FORMED = 300;
+const RECOGNISE = 500;
+const AS_IT_IS = 3000;
+
+const THREAD = new URL('../../step/kernel/thread.js', import.meta.url);
+
+export async function stepTimes(): Promise<Measured[]> {
+  const trays = demoTrays();
+  const first = trays.find(({ name }) => name.includes('propagator')) ?? trays[0]!;
+  const pattern = developTray(first);
+  const out: Measured[] = [
+    ...(await kernelLoads()),
+    await timeOf(
+      'blank as a solid, no kernel',
+      60,
+      () => writeFlatSolid(pattern, { protocol: 'AP214', scribeLines: true }),
+      { bar: FLAT },
+    ),
+  ];
+  const kernel = kernelThread();
+  try {
+    await kernel.run({ kind: 'warm' });
+    for (const spec of trays) out.push(...(await readings(spec, kernel)));
+  } finally {
+    await kernel.close();
+  }
+  return out;
+}
+
+/** A kernel in a new thread: the time until it answers, and what the process grows by. */
+async function kernelLoads(runs = 3): Promise<Measured[]> {
+  const times: number[] = [];
+  const memory: number[] = [];
+  for (let i = 0; i < runs; i++) {
+    const before = process.memoryUsage().rss;
+    const start = performance.now();
+    const worker = new Worker(THREAD);
+    await new Promise<void>((resolve, reject) => {
+      worker.on('message', (reply: KernelReply) => (reply.ok ? resolve() : reject(new Error('no kernel'))));
+      worker.on('error', reject);
+      worker.postMessage({ kind: 'warm' } satisfies KernelTask);
+    });
+    times.push(performance.now() - start);
+    memory.push((process.memoryUsage().rss - before) / 1e6);
+    await worker.terminate();
+  }
+  return [
+    { name: 'kernel loaded in a new thread', median: median(times), unit: 'ms', runs },
+    // Later threads take over what the first one has left.
+    { name: 'memory the first of them takes', median: memory[0]!, unit: 'MB', runs: 1 },
+  ];
+}
+
+async function readings(spec: TraySpec, kernel: ReturnType<typeof kernelThread>): Promise<Measured[]> {
+  const { name } = spec;
+  let solid: Uint8Array;
+  try {
+    solid = writeFormedSolid(spec, name, 'AP214');
+  } catch {
+    return []; // no finished solid is made of this shape
+  }
+  const given = { material: spec.sheet.material, grain: spec.sheet.grain };
+  return [
+    await timeOf(`${name}: finished tray as a solid`, 15, () => writeFormedSolid(spec, name, 'AP214'), {
+      bar: FORMED,
+    }),
+    await timeOf(
+      `${name}: recognised`,
+      5,
+      () => readStepTray(solid, { ...given, path: 'recognise' }, kernel),
+      { bar: RECOGNISE },
+    ),
+    await timeOf(
+      `${name}: solved as it is`,
+      3,
+      () => readStepTray(solid, { ...given, path: 'as it is' }, kernel),
+      {
+        bar: AS_IT_IS,
+      },
+    ),
+  ];
+}
