@@ -91,7 +91,13 @@ export function biarc(from: Pose, to: Pose): readonly [Piece, Piece] | null {
   const turn2 = 2 * (Math.atan2(wv, wu) - turn1);
   const sweep2 = turn2 - Math.round(turn2 / (4 * Math.PI)) * 4 * Math.PI;
   if (Math.abs(turn1) > LARGEST_TURN || Math.abs(sweep2) > LARGEST_TURN) return null;
-  const first = { ...from, curvature: (2 * jv) / j2, length: arcLength(ju, jv, turn1) };
+  const first = {
+    x: from.x,
+    y: from.y,
+    angle: from.angle,
+    curvature: (2 * jv) / j2,
+    length: arcLength(ju, jv, turn1),
+  };
   const length2 = arcLength(wu, wv, sweep2);
   if (!(length2 > 0)) return null;
   const second = {
