@@ -4,6 +4,7 @@ export default defineConfig({
   test: {
     root: new URL('.', import.meta.url).pathname,
     include: ['**/*.test.ts'],
+    maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 60_000,
   },
