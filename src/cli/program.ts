@@ -120,7 +120,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
 
   program
     .command('recognise')
-    .description('Print the tray file of a STEP part whose wall has one section all round.')
+    .description('Print the tray file of a STEP part: a flat base with walls of one section, of any heights.')
     .argument('<part>', 'STEP file of a solid; - is standard input')
     .option('--material <name>', 'the sheet material', 'DC04')
     .option('--grain <degrees>', 'rolling direction from the x axis')

@@ -7,6 +7,7 @@ import type { CornerSegment, PlanLoop } from '../tray/planLoop.ts';
 import type { Section } from '../tray/section.ts';
 import { sectionPoint } from '../tray/section.ts';
 import { percentFromLogStrain } from '../units.ts';
+import { cornerPeaks } from './cornerPeaks.ts';
 import type { CornerReport } from './flatPattern.ts';
 
 type FieldWithoutCorners = Omit<FlatField, 'rimCorner'>;
@@ -66,10 +67,10 @@ function edgeLength(ax: number, ay: number, mx: number, my: number, bx: number, 
 
 /** The report of every plan corner, in order. */
 export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: Sheet): CornerReport[] {
-  const { rimNodes, rimCorner, flat, formed } = field;
+  const { rimNodes, rimCorner, flat } = field;
   const list = corners(surface.loop);
   const run = rimRun(surface.section);
-  const nearest = nearestCorners(field, list, run);
+  const peaks = cornerPeaks(field, rimMiddles(list, run));
   return list.map((corner, number) => {
     let flatRimLength = 0;
     for (let i = 1; i < rimNodes.length; i += 2) {
@@ -88,17 +89,7 @@ export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: 
     }
     const rimRadius = Math.abs(corner.radius + Math.sign(corner.sweep) * run);
     const formedRimLength = rimRadius * Math.abs(corner.sweep);
-    let shrink = 0;
-    let stretch = 0;
-    let thickest = 0;
-    let thinnest = 0;
-    for (let node = 0; node < formed.length / 3; node++) {
-      if (nearest[node] !== number) continue;
-      shrink = Math.min(shrink, field.minorStrain[node]!);
-      stretch = Math.max(stretch, field.majorStrain[node]!);
-      thickest = Math.max(thickest, field.thicknessStrain[node]!);
-      thinnest = Math.min(thinnest, field.thicknessStrain[node]!);
-    }
+    const { shrink, stretch, thickest, thinnest } = peaks[number]!;
     const middle = corner.startAngle + corner.sweep / 2;
     const sign = Math.sign(corner.sweep);
     return {
@@ -122,30 +113,13 @@ export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: 
   });
 }
 
-/** For each node of the wall the number of the corner nearest in plan, so that no peak is missed. */
-function nearestCorners(field: FlatField, list: readonly CornerSegment[], run: number): Int32Array {
-  const targets = new Float64Array(2 * list.length);
-  for (const [number, corner] of list.entries()) {
+/** Middles of the corners' rims, in plan. */
+function rimMiddles(list: readonly CornerSegment[], run: number): { x: number; y: number }[] {
+  return list.map((corner) => {
     const middle = corner.startAngle + corner.sweep / 2;
     const radius = corner.sweep > 0 ? corner.radius + run : -(corner.radius - run);
-    targets[2 * number] = corner.centreX + radius * Math.cos(middle);
-    targets[2 * number + 1] = corner.centreY + radius * Math.sin(middle);
-  }
-  const count = field.formed.length / 3;
-  const out = new Int32Array(count).fill(-1);
-  for (let node = 0; node < count; node++) {
-    let best = Infinity;
-    for (let number = 0; number < list.length; number++) {
-      const dx = field.formed[3 * node]! - targets[2 * number]!;
-      const dy = field.formed[3 * node + 1]! - targets[2 * number + 1]!;
-      const distance = dx * dx + dy * dy;
-      if (distance < best) {
-        best = distance;
-        out[node] = number;
-      }
-    }
-  }
-  return out;
+    return { x: corner.centreX + radius * Math.cos(middle), y: corner.centreY + radius * Math.sin(middle) };
+  });
 }
 
 /** Distance of the flat rim from the centre of the base's corner, at the rim node formed nearest its middle. */

@@ -10,7 +10,6 @@ import type { Sheet } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { findSymmetry, type Symmetry, symmetryVertices } from '../mesh/symmetry.ts';
 import { selfIntersections } from '../outline/intersect.ts';
-import { pathArea, pathBounds, pathLength } from '../outline/measure.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../solve/solveTray.ts';
@@ -22,10 +21,11 @@ import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
+import { blankFigures, cutNotes, largest, sharedBounds, thicknessRange } from './blankReport.ts';
 import { cornerReports, rimCorners } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
 import { FlatFinder } from './flatFinder.ts';
-import type { CornerReport, FlatPattern, Hole, Report, ScribeLine } from './flatPattern.ts';
+import type { FlatPattern, Report, ScribeLine } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
 import { largestHeight } from './largestHeight.ts';
 import { fitSolvedLine, fitSolvedRow } from './lines.ts';
@@ -80,12 +80,9 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
     outline: outline.vertices,
     blank: blankFigures(outline, mapped.holes, sheet),
     developed: developedLengths(field, spec, surface),
-    bounds: sharedBounds(corners),
+    bounds: sharedBounds(corners, ALIKE),
     corners,
-    thickness: {
-      min: sheet.thickness * Math.exp(smallest(field.thicknessStrain)),
-      max: sheet.thickness * Math.exp(-smallest(field.thicknessStrain.map((value) => -value))),
-    },
+    thickness: thicknessRange(field, sheet),
     solver: {
       triangles: solution.mesh.triangles.length / 6,
       unknowns: solution.unknowns,
@@ -103,12 +100,15 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
     outline,
     holes: mapped.holes,
     scribeLines: scribeLines(solution, surface),
-    notes: notes(spec, words),
+    notes: cutNotes(spec.cut, words),
     report,
     gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand, words),
     field,
   };
 }
+
+/** Corners whose classical radii differ by less are alike, mm: rounding. */
+const ALIKE = 1e-9;
 
 /** A mesh that is good enough to see whether a lower wall would work. */
 const TRIAL: Partial<SolveOptions> = { accuracy: 1, minimumRefinements: 0, maximumRefinements: 0 };
@@ -163,23 +163,6 @@ function solvedRim(
   });
 }
 
-const smallest = (values: Float64Array): number =>
-  values.reduce((least, value) => Math.min(least, value), Infinity);
-
-function blankFigures(outline: Path, holes: readonly Hole[], sheet: Sheet): Report['blank'] {
-  const bounds = pathBounds(outline);
-  // Holes run clockwise, so their areas are negative.
-  const area = holes.reduce((sum, hole) => sum + pathArea(hole.path), pathArea(outline));
-  return {
-    length: bounds.maxX - bounds.minX,
-    width: bounds.maxY - bounds.minY,
-    area,
-    mass: area * sheet.thickness * sheet.material.density * 1e-6,
-    cutLength: holes.reduce((sum, hole) => sum + pathLength(hole.path), pathLength(outline)),
-    segments: outline.vertices.length,
-  };
-}
-
 /** Where the bend leaves the base, and where it ends in the wall. Without a straight wall it ends at the rim. */
 function scribeLines(solution: TraySolution, surface: NeutralSurface): ScribeLine[] {
   const lines: ScribeLine[] = [];
@@ -230,25 +213,9 @@ function developedLengths(field: FlatField, spec: TraySpec, surface: NeutralSurf
 
 type Point3 = readonly [number, number, number];
 
-/** The classical answers of the corners when all corners are alike. */
-function sharedBounds(corners: readonly CornerReport[]): Report['bounds'] {
-  const first = corners[0];
-  const alike =
-    first !== undefined &&
-    corners.every(
-      (corner) =>
-        Math.abs(corner.arcLengthCornerRadius - first.arcLengthCornerRadius) < 1e-9 &&
-        Math.abs(corner.equalAreaCornerRadius - first.equalAreaCornerRadius) < 1e-9,
-    );
-  return {
-    arcLengthCornerRadius: alike ? first.arcLengthCornerRadius : null,
-    equalAreaCornerRadius: alike ? first.equalAreaCornerRadius : null,
-  };
-}
-
 function warnings(field: FlatField, sheet: Sheet, solution: TraySolution, words: Words): string[] {
   const out: string[] = [];
-  const stretch = -smallest(field.majorStrain.map((value) => -value));
+  const stretch = largest(field.majorStrain);
   if (stretch > sheet.material.n) {
     out.push(
       words.pattern.stretchesUnevenly(
@@ -261,14 +228,5 @@ function warnings(field: FlatField, sheet: Sheet, solution: TraySolution, words:
   if (solution.estimate > 0.05) {
     out.push(words.pattern.uncertain(solution.estimate.toFixed(2)));
   }
-  return out;
-}
-
-function notes(spec: TraySpec, words: Words): string[] {
-  const out: string[] = [];
-  if (spec.cut.process === 'hand') return out;
-  out.push(
-    spec.cut.compensate ? words.pattern.kerfCompensated(String(spec.cut.kerf / 2)) : words.pattern.kerfLeft,
-  );
   return out;
 }

@@ -3,24 +3,19 @@ import type { Sheet } from '../material/sheet.ts';
 import { fitClosedPath } from '../outline/fit.ts';
 import { pathArea, reversePath } from '../outline/measure.ts';
 import { offsetPath } from '../outline/offset.ts';
-import type { Path, Vertex } from '../outline/path.ts';
+import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import { extraWall, type NeutralSurface, PLACED_SIZE, placeOnWall } from '../tray/neutralSurface.ts';
 import { type LoopSegment, loopPoint, planVertices, turnedAngle } from '../tray/planLoop.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';
-import { percentFromLogStrain, radians } from '../units.ts';
+import { radians } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
 import { FlatFinder } from './flatFinder.ts';
 import type { Hole } from './flatPattern.ts';
+import { circleAbout, holeWarnings } from './solvedHole.ts';
 
 /** Largest distance of a fitted hole from the mapped one, mm. */
 const HOLE_TOLERANCE = 0.01;
-/** A mapped round hole that is a circle within this is written as one, mm. */
-const ROUND_WITHIN = 0.02;
-/** Strain at a hole's edge above which its shape will not come out true (common practice, no source). */
-const TRUE_WITHIN_STRAIN = 0.02;
-/** Fewest sheet thicknesses between a hole and a bend (common practice, no source). */
-const THICKNESSES_TO_BEND = 2;
 
 export interface MappedHoles {
   readonly holes: readonly Hole[];
@@ -62,20 +57,8 @@ export function mapHoles(
     const counterClockwise = pathArea(path) > 0 ? path : reversePath(path);
     const cut = inset === 0 ? counterClockwise : offsetPath(counterClockwise, -inset);
     holes.push({ name: hole.name, path: reversePath(cut) });
-    if (strain > TRUE_WITHIN_STRAIN) {
-      warnings.push(words.pattern.holeDistorts(hole.name, percentFromLogStrain(strain).toFixed(0)));
-    }
     const distance = place.distanceToBend(points);
-    if (distance < THICKNESSES_TO_BEND * sheet.thickness) {
-      warnings.push(
-        words.pattern.holeNearBend(
-          hole.name,
-          distance.toFixed(1),
-          String(THICKNESSES_TO_BEND),
-          (THICKNESSES_TO_BEND * sheet.thickness).toFixed(1),
-        ),
-      );
-    }
+    warnings.push(...holeWarnings(hole.name, { strain, distance, thickness: sheet.thickness }, words));
   }
   return { holes, warnings };
 }
@@ -206,19 +189,10 @@ function distanceToSegment(
 /** The circle through mapped points as two arcs, or null when they lie on none. */
 function circleThrough(points: Float64Array): Path | null {
   const count = points.length / 2;
-  let [cx, cy, radius] = [0, 0, 0];
+  let [cx, cy] = [0, 0];
   for (let i = 0; i < count; i++) {
     cx += points[2 * i]! / count;
     cy += points[2 * i + 1]! / count;
   }
-  for (let i = 0; i < count; i++) radius += Math.hypot(points[2 * i]! - cx, points[2 * i + 1]! - cy) / count;
-  for (let i = 0; i < count; i++) {
-    if (Math.abs(Math.hypot(points[2 * i]! - cx, points[2 * i + 1]! - cy) - radius) > ROUND_WITHIN)
-      return null;
-  }
-  const vertices: Vertex[] = [
-    { x: cx + radius, y: cy, bulge: 1 },
-    { x: cx - radius, y: cy, bulge: 1 },
-  ];
-  return { vertices, closed: true };
+  return circleAbout(cx, cy, points);
 }

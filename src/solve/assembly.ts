@@ -2,30 +2,9 @@
  * Residual and tangent of all triangles, summed up: the reference, and the way where there is no WebAssembly. The
  * same in AssemblyScript is kernel/assemblyKernel.as.ts.
  */
-import type { PlasticLaw } from '../material/law.ts';
-import { type Derivatives, FORCE_SIZE, membraneForce, NONE } from './constitutive.ts';
+import { FORCE_SIZE, membraneForce, NONE } from './constitutive.ts';
 import { POINT_SIZE, POINTS_PER_TRIANGLE } from './elements.ts';
-import type { Equilibrium } from './equilibrium.ts';
-
-export { EASED_STRAIN } from './constitutive.ts';
-
-/**
- * Residual, and when asked the tangent, at the flat positions.
- *
- * @param system  output: residuals and magnitudes; with derivatives `factors` and `pinnedRows` too
- * @param law     the material
- * @param flat    x y per node, mm; not changed
- * @param growth  logarithmic growth of the stress-free state per integration point, or null
- * @param derivatives NONE: residual only
- * @returns false when a triangle is turned over (det G ≤ 0 or not a number): the outputs are then worthless
- */
-export type Assembler = (
-  system: Equilibrium,
-  law: PlasticLaw,
-  flat: Float64Array,
-  growth: Float64Array | null,
-  derivatives: Derivatives,
-) => boolean;
+import type { Assembler } from './system.ts';
 
 const force = new Float64Array(FORCE_SIZE);
 const columns = new Float64Array(36);

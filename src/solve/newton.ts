@@ -4,7 +4,7 @@
  */
 import { flowStress, type PlasticLaw, REST_SMOOTHING } from '../material/law.ts';
 import { EASED, EXACT, NONE } from './constitutive.ts';
-import type { Equilibrium } from './equilibrium.ts';
+import type { Equilibrium } from './system.ts';
 
 export interface NewtonOptions {
   /** Out-of-balance force over the sum of magnitudes of element forces, in the Euclidean norm. */

@@ -71,7 +71,7 @@ export async function readStepTray(
   if (answer.kind !== 'tray' || answer.file === null) {
     throw new GatherpanError(
       'NOT_MAKEABLE',
-      'The part is not a base with a wall of one section all round, so no tray file says it; make and check take it as it is.',
+      'The part is not a base with walls of one section, so no tray file says it; make and check take it as it is.',
     );
   }
   const forming = { ...(answer.file.forming as object | undefined), trim: given.trim };

@@ -7,7 +7,7 @@ import { run } from '../../src/cli/program.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { kernelThread } from '../../src/step/kernel/kernelThread.ts';
 import { readStepTray } from '../../src/step/readStepTray.ts';
-import { degrees, type Piece, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
+import { SMALL_PLAN, SMALL_STEPPED, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
 import { tray } from '../step/trays.ts';
 import { inFolder } from './fakes.ts';
 
@@ -17,21 +17,14 @@ let asked = 0;
 afterAll(() => kernel.close());
 
 const TIME = 120_000;
-const STEPPED: Piece[] = [
-  { kind: 'arc', radius: 12, angle: degrees(30) },
-  { kind: 'arc', radius: 12, angle: degrees(-30) },
-  { kind: 'line', length: 12 },
-  { kind: 'arc', radius: 14, angle: degrees(80) },
-];
-const plan = { kind: 'rectangle', a: 60, b: 45 } as const;
 const spec = tray('plan radius larger: tori');
 const formed = writeFormedSolid(spec, 'seedling tray', 'AP214');
 let stepped: Uint8Array;
 let surface: Uint8Array;
 
 beforeAll(async () => {
-  stepped = await solidPart(STEPPED, plan, 1);
-  surface = await surfacePart(STEPPED, plan);
+  stepped = await solidPart(SMALL_STEPPED, SMALL_PLAN, 1);
+  surface = await surfacePart(SMALL_STEPPED, SMALL_PLAN);
 }, TIME);
 
 async function command(

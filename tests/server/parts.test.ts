@@ -2,17 +2,10 @@
 import JSZip from 'jszip';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
-import { degrees, type Piece, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
+import { SMALL_PLAN, SMALL_STEPPED, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
 import { json, postFile, postTray, problem, service, type TestService, tray } from './service.ts';
 
 const TIME = 120_000;
-const STEPPED: Piece[] = [
-  { kind: 'arc', radius: 12, angle: degrees(30) },
-  { kind: 'arc', radius: 12, angle: degrees(-30) },
-  { kind: 'line', length: 12 },
-  { kind: 'arc', radius: 14, angle: degrees(80) },
-];
-const plan = { kind: 'rectangle', a: 60, b: 45 } as const;
 
 let running: TestService;
 let url: string;
@@ -20,7 +13,7 @@ let part: Uint8Array<ArrayBuffer>;
 beforeAll(async () => {
   running = await service({ threads: 1 });
   url = running.url;
-  part = Uint8Array.from(await solidPart(STEPPED, plan, 1));
+  part = Uint8Array.from(await solidPart(SMALL_STEPPED, SMALL_PLAN, 1));
 }, TIME);
 afterAll(async () => {
   await running.stop();
@@ -117,7 +110,7 @@ describe('a part that is no plan loop with one section', () => {
   test(
     'a surface takes its thickness from the tray on the page, and is refused without one',
     async () => {
-      const surface = Uint8Array.from(await surfacePart(STEPPED, plan));
+      const surface = Uint8Array.from(await surfacePart(SMALL_STEPPED, SMALL_PLAN));
       const read = await json(
         postFile(
           `${url}/api/upload`,

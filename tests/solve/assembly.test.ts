@@ -9,9 +9,10 @@ import { midpoints } from '../../src/mesh/skeleton.ts';
 import { traySkeleton } from '../../src/mesh/traySkeleton.ts';
 import { type Derivatives, EASED, EXACT, NONE } from '../../src/solve/constitutive.ts';
 import { elementGeometry } from '../../src/solve/elements.ts';
-import { type Equilibrium, equilibrium, plainSystem } from '../../src/solve/equilibrium.ts';
+import { equilibrium, plainSystem } from '../../src/solve/equilibrium.ts';
 import { kernelSystem } from '../../src/solve/kernel/kernelSystem.ts';
 import { solverStructure } from '../../src/solve/structure.ts';
+import type { Equilibrium } from '../../src/solve/system.ts';
 import { neutralSurface } from '../../src/tray/neutralSurface.ts';
 import { EARING, rectangle } from '../support/trays.ts';
 

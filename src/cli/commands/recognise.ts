@@ -8,7 +8,7 @@ import { nameFromFile } from '../trays.ts';
  * Runs the command.
  *
  * @returns the exit code, 0
- * @throws GatherpanError when the part is no tray of one section all round, or cannot be read
+ * @throws GatherpanError when the part is no base with walls of one section, or cannot be read
  */
 export async function recognise(
   file: string,

@@ -8,9 +8,8 @@
  * directions, [7] flat positions, [8] growth per point (0 for none), [9] the law, [10] residual, [11] magnitude,
  * [12] rows of pinned equations; [13] unknowns, [14] pinned equations, [15] offset and [16] bytes of the fronts.
  */
-import { membraneForce } from './forceKernel.as';
+import { membraneForce, NONE } from './forceKernel.as';
 
-const NONE = 0;
 const POINTS = 3;
 const POINT_BYTES: usize = 37 * 8;
 

@@ -4,7 +4,8 @@
  *
  * The law is eleven doubles: K, n, epsilon0, smoothing at rest, eased strain, the strain form (6).
  */
-const NONE = 0;
+/** Which derivatives are wanted, as in ../constitutive.ts. */
+export const NONE = 0;
 const EASED = 1;
 const SERIES_LIMIT: f64 = 0.02;
 

@@ -1,10 +1,10 @@
 /** Assembly, factors and solution of one system in the kernel's memory. */
 import { REST_SMOOTHING } from '../../material/law.ts';
-import { type Assembler, EASED_STRAIN } from '../assembly.ts';
-import { NONE } from '../constitutive.ts';
+import { EASED_STRAIN, NONE } from '../constitutive.ts';
 import { type ElementGeometry, POINTS_PER_TRIANGLE } from '../elements.ts';
 import type { Factors } from '../factors.ts';
 import type { SolverStructure } from '../structure.ts';
+import type { Assembler } from '../system.ts';
 import { factorsIn, type Kernel, theKernel } from './kernel.ts';
 import { type KernelLayout, treeLayout } from './layout.ts';
 

@@ -9,6 +9,7 @@ import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { selfIntersections } from '../../outline/intersect.ts';
 import { offsetPath } from '../../outline/offset.ts';
 import type { Path } from '../../outline/path.ts';
+import { blankFigures, sharedBounds, thicknessRange } from '../../pattern/blankReport.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
 import { equilibrium } from '../../solve/equilibrium.ts';
@@ -29,11 +30,14 @@ import { flatten } from './flatten.ts';
 import { cornerReportsOf, cornersOfRim, partCorners } from './partCorners.ts';
 import { scribedLines, solvedHoles } from './partLines.ts';
 import { type NeutralVertices, PART_DENSITY, type PartDensity, partMesh } from './partMesh.ts';
-import { blankOf, boundsOf, partNotes, sizesOnly, stretchWarnings, thicknessOf } from './partReport.ts';
+import { partNotes, sizesOnly, stretchWarnings } from './partReport.ts';
 import { solvedPart } from './partSolve.ts';
 import { boundaryLoops, flipToDelaunay, splitLongEdges } from './skinMesh.ts';
 import { findSkin, type Skin } from './skins.ts';
 import { alignFlat, trayFrame } from './trayFrame.ts';
+
+/** Corners of a part are alike when their classical radii differ by less, mm. */
+const ALIKE = 0.05;
 
 /** What the part's geometry does not say. */
 export interface PartGiven {
@@ -150,11 +154,11 @@ export function developPart(
       sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: given.grain },
       rim: rim.vertices,
       outline: outline.vertices,
-      blank: blankOf(outline, holes, sheet),
+      blank: blankFigures(outline, holes, sheet),
       developed: { alongLength: null, alongWidth: null },
-      bounds: boundsOf(corners),
+      bounds: sharedBounds(corners, ALIKE),
       corners,
-      thickness: thicknessOf(field, sheet),
+      thickness: thicknessRange(field, sheet),
       solver: {
         triangles: mesh.triangles.length / 6,
         unknowns: structure.unknownCount,

@@ -5,13 +5,14 @@
  * need a base and a rim that turns in an arc about a point of it; without these they are NaN.
  */
 import { lengthsOf } from '../../gather/rimLengths.ts';
+import { cornerPeaks } from '../../pattern/cornerPeaks.ts';
 import type { CornerReport } from '../../pattern/flatPattern.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import { percentFromLogStrain } from '../../units.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { EDGE_SAMPLES } from '../part.ts';
 import type { TrayFrame } from './flatAtlas.ts';
-import { edgePartsBetween, type RimPlace, rimPlace } from './rimPlaces.ts';
+import { edgePartsBetween, onEdge, type RimPlace, rimPlace } from './rimPlaces.ts';
 import type { Skin } from './skins.ts';
 import { SeenFrom } from './wedge.ts';
 
@@ -96,7 +97,7 @@ export function cornerReportsOf(
   frame: TrayFrame,
 ): CornerReport[] {
   const middles = corners.map(({ begin, end }) => middleOf(begin, end, field));
-  const peaks = peaksAbout(field, middles);
+  const peaks = cornerPeaks(field, middles);
   return corners.map((corner, index) => {
     const { begin, end, sweep, circle } = corner;
     const { flat, formed } = lengthsOf(field, edgePartsBetween(begin, end, field.rimNodes));
@@ -214,12 +215,8 @@ function middleOf(
   while (number + 1 < parts.length && rest > lengths[number]!) rest -= lengths[number++]!;
   const { edge, start, end: stop } = parts[number]!;
   const s = start + (stop - start) * Math.min(1, rest / lengths[number]!);
-  const weights = [(1 - s) * (1 - 2 * s), 4 * s * (1 - s), s * (2 * s - 1)];
   const at = (values: Float64Array, size: number, axis: number): number =>
-    [edge.from, edge.middle, edge.to].reduce(
-      (sum, node, k) => sum + weights[k]! * values[size * node + axis]!,
-      0,
-    );
+    onEdge(values, size, axis, edge, s);
   return {
     x: at(field.formed, 3, 0),
     y: at(field.formed, 3, 1),
@@ -240,26 +237,4 @@ function planMiddle({ formed, rimNodes }: Pick<FlatField, 'formed' | 'rimNodes'>
     maxY = Math.max(maxY, formed[3 * node + 1]!);
   }
   return { middleX: (minX + maxX) / 2, middleY: (minY + maxY) / 2 };
-}
-
-/** Extremes of the strains over the nodes nearest to each corner in plan, so that no peak is missed. */
-function peaksAbout(
-  field: FlatField,
-  middles: readonly { x: number; y: number }[],
-): { shrink: number; stretch: number; thickest: number; thinnest: number }[] {
-  const out = middles.map(() => ({ shrink: 0, stretch: 0, thickest: 0, thinnest: 0 }));
-  if (out.length === 0) return out;
-  for (let node = 0; node < field.formed.length / 3; node++) {
-    let [best, nearest] = [Infinity, 0];
-    for (const [number, { x, y }] of middles.entries()) {
-      const d = (field.formed[3 * node]! - x) ** 2 + (field.formed[3 * node + 1]! - y) ** 2;
-      if (d < best) [best, nearest] = [d, number];
-    }
-    const own = out[nearest]!;
-    own.shrink = Math.min(own.shrink, field.minorStrain[node]!);
-    own.stretch = Math.max(own.stretch, field.majorStrain[node]!);
-    own.thickest = Math.max(own.thickest, field.thicknessStrain[node]!);
-    own.thinnest = Math.min(own.thinnest, field.thicknessStrain[node]!);
-  }
-  return out;
 }

@@ -1,5 +1,5 @@
 /** Places on the solved rim: which of its quadratic edges, and how far along. */
-import type { EdgePart } from '../../gather/levelSet.ts';
+import type { EdgePart, FreeEdge } from '../../gather/levelSet.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 
 export interface RimPlace {
@@ -12,18 +12,38 @@ export interface RimPlace {
 
 const POINTS = 8;
 
+/** A quadratic edge of the rim by its number, which may go round. */
+const rimEdge = (rimNodes: Uint32Array, number: number): FreeEdge => {
+  const node = (k: number): number => rimNodes[(2 * number + k) % rimNodes.length]!;
+  return { from: node(0), middle: node(1), to: node(2) };
+};
+
+/**
+ * A nodal value at a fraction of a quadratic edge.
+ *
+ * @param size numbers a node has
+ * @param axis which of them
+ */
+export function onEdge(
+  values: Float64Array,
+  size: number,
+  axis: number,
+  { from, middle, to }: FreeEdge,
+  s: number,
+): number {
+  const at = (node: number): number => values[size * node + axis]!;
+  return (1 - s) * (1 - 2 * s) * at(from) + 4 * s * (1 - s) * at(middle) + s * (2 * s - 1) * at(to);
+}
+
 /** The place of the formed rim nearest to a point (x y z). */
 export function rimPlace(
   { formed, rimNodes }: Pick<FlatField, 'formed' | 'rimNodes'>,
   point: readonly [number, number, number],
 ): RimPlace {
   const count = rimNodes.length / 2;
-  const at = (edge: number, s: number): [number, number, number] => {
-    const nodes = [0, 1, 2].map((k) => rimNodes[(2 * edge + k) % rimNodes.length]!);
-    const weights = [(1 - s) * (1 - 2 * s), 4 * s * (1 - s), s * (2 * s - 1)];
-    return [0, 1, 2].map((axis) =>
-      nodes.reduce((sum, node, k) => sum + weights[k]! * formed[3 * node + axis]!, 0),
-    ) as [number, number, number];
+  const at = (number: number, s: number): [number, number, number] => {
+    const edge = rimEdge(rimNodes, number);
+    return [0, 1, 2].map((axis) => onEdge(formed, 3, axis, edge, s)) as [number, number, number];
   };
   const away = (edge: number, s: number): number => {
     const [x, y, z] = at(edge, s);
@@ -60,8 +80,7 @@ export function edgePartsBetween(begin: RimPlace, end: RimPlace, rimNodes: Uint3
   for (let edge = Math.floor(begin.along); edge < to; edge++) {
     const [start, stop] = [Math.max(0, begin.along - edge), Math.min(1, to - edge)];
     if (!(stop - start > 1e-9)) continue;
-    const node = (k: number): number => rimNodes[(2 * edge + k) % rimNodes.length]!;
-    out.push({ edge: { from: node(0), middle: node(1), to: node(2) }, start, end: stop });
+    out.push({ edge: rimEdge(rimNodes, edge), start, end: stop });
   }
   return out;
 }

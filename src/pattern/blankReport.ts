@@ -1,0 +1,60 @@
+/** What is said of every blank, of a tray file or of a part solved as it is: sizes, thickness, notes. */
+import type { Sheet } from '../material/sheet.ts';
+import { pathArea, pathBounds, pathLength } from '../outline/measure.ts';
+import type { Path } from '../outline/path.ts';
+import type { FlatField } from '../solve/flatField.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import type { Words } from '../words/english.ts';
+import type { CornerReport, Hole, Report } from './flatPattern.ts';
+
+/** @param holes clockwise, so that their areas are negative */
+export function blankFigures(outline: Path, holes: readonly Hole[], sheet: Sheet): Report['blank'] {
+  const bounds = pathBounds(outline);
+  const area = holes.reduce((sum, hole) => sum + pathArea(hole.path), pathArea(outline));
+  return {
+    length: bounds.maxX - bounds.minX,
+    width: bounds.maxY - bounds.minY,
+    area,
+    mass: area * sheet.thickness * sheet.material.density * 1e-6,
+    cutLength: holes.reduce((sum, hole) => sum + pathLength(hole.path), pathLength(outline)),
+    segments: outline.vertices.length,
+  };
+}
+
+/** Finished thickness, mm. */
+export const thicknessRange = (
+  { thicknessStrain }: Pick<FlatField, 'thicknessStrain'>,
+  sheet: Sheet,
+): Report['thickness'] => ({
+  min: sheet.thickness * Math.exp(thicknessStrain.reduce((low, value) => Math.min(low, value), Infinity)),
+  max: sheet.thickness * Math.exp(largest(thicknessStrain)),
+});
+
+export const largest = (values: Float64Array): number =>
+  values.reduce((high, value) => Math.max(high, value), -Infinity);
+
+/**
+ * The classical answers of the corners when all corners are alike.
+ *
+ * @param alike largest difference of radii that are alike, mm
+ */
+export function sharedBounds(corners: readonly CornerReport[], alike: number): Report['bounds'] {
+  const first = corners[0];
+  const shared =
+    first !== undefined &&
+    corners.every(
+      (corner) =>
+        Math.abs(corner.arcLengthCornerRadius - first.arcLengthCornerRadius) < alike &&
+        Math.abs(corner.equalAreaCornerRadius - first.equalAreaCornerRadius) < alike,
+    );
+  return {
+    arcLengthCornerRadius: shared ? first.arcLengthCornerRadius : null,
+    equalAreaCornerRadius: shared ? first.equalAreaCornerRadius : null,
+  };
+}
+
+/** Whether kerf is allowed for already. */
+export function cutNotes({ process, compensate, kerf }: TraySpec['cut'], words: Words): string[] {
+  if (process === 'hand') return [];
+  return [compensate ? words.pattern.kerfCompensated(String(kerf / 2)) : words.pattern.kerfLeft];
+}
