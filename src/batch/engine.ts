@@ -39,15 +39,25 @@ export async function* inOrder(
       running.push({ chunk, results });
     }
   };
-  const stopped = new Promise<null>((resolve) => {
-    if (signal.aborted) resolve(null);
-    else signal.addEventListener('abort', () => resolve(null), { once: true });
-  });
   for (fill(); running.length > 0 && !signal.aborted; fill()) {
     const { chunk, results } = running[0]!;
-    const solved = await Promise.race([results, stopped]);
+    const solved = await orAborted(results, signal);
     if (solved === null) return;
     running.shift();
     yield { chunk, results: solved };
   }
+}
+
+/**
+ * What `promise` gives, or null as soon as the signal is aborted.
+ *
+ * Not `Promise.race` with one promise of the abort for all: that one would hold on to everything it ever ran
+ * against.
+ */
+function orAborted<T>(promise: Promise<T>, signal: AbortSignal): Promise<T | null> {
+  return new Promise((resolve, reject) => {
+    const stop = (): void => resolve(null);
+    signal.addEventListener('abort', stop, { once: true });
+    promise.then(resolve, reject).finally(() => signal.removeEventListener('abort', stop));
+  });
 }

@@ -4,7 +4,7 @@
  */
 export type { Blank } from './blank.ts';
 export type { Engine, SolvedChunk } from './engine.ts';
-export type { WrittenFile } from './journal.ts';
+export type { WrittenFile } from './journalLines.ts';
 export type { ManifestTray, State } from './manifest.ts';
 export type { ChosenFormat, Chunk, ChunkRow, ExporterModules } from './plan.ts';
 export { type PoolOptions, poolEngine } from './pool.ts';

@@ -6,34 +6,14 @@
  */
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
-import { appendFile, open, readdir, rm } from 'node:fs/promises';
+import { appendFile, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Vertex } from '../outline/path.ts';
 import type { Blank } from './blank.ts';
-import type { RowFigures } from './rowFigures.ts';
+import { BlankReader } from './blankReader.ts';
+import { type JournalEntry, journalLines } from './journalLines.ts';
 import { DRAFT_NAME, fileFailure, makeFolder, writeWhole } from './wholeFile.ts';
 
 export const JOURNAL_NAME = 'batch-journal.jsonl';
-
-export interface WrittenFile {
-  readonly name: string;
-  /** bytes */
-  readonly size: number;
-  /** SHA-256 of the bytes, hexadecimal. */
-  readonly sha256: string;
-}
-
-export interface JournalEntry {
-  /** See `plan.ts`. */
-  readonly key: string;
-  readonly name: string;
-  readonly files: readonly WrittenFile[];
-  readonly figures: RowFigures;
-  readonly outline: readonly Vertex[];
-}
-
-/** The blanks of trays, by key. They lie in the journal until they are needed: by thousands they are too large. */
-export type Blanks = ReadonlyMap<string, Blank>;
 
 export const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
@@ -58,7 +38,8 @@ export async function openJournal(
       await rm(path, { force: true });
       return sound;
     }
-    for await (const { blank, ...entry } of journalLines(path)) {
+    for await (const { entry: line } of journalLines(path)) {
+      const { blank, ...entry } = line;
       if (blanks && blank === undefined) continue;
       if (await filesAreThere(folder, entry)) sound.set(entry.key, entry);
     }
@@ -79,27 +60,32 @@ export async function appendEntry(folder: string, entry: JournalEntry, blank?: B
   }
 }
 
-/** The blanks that the journal holds. */
-export async function readBlanks(folder: string): Promise<Map<string, Blank>> {
-  const blanks = new Map<string, Blank>();
-  for await (const { key, blank } of journalLines(join(folder, JOURNAL_NAME))) {
-    if (blank !== undefined) blanks.set(key, blank);
-  }
-  return blanks;
-}
-
-/** The journal in the order of `entries`, whatever order they were finished in. */
+/**
+ * The journal in the order of `entries`, whatever order they were finished in.
+ *
+ * @param keepBlanks whether the blanks that are there go with their entries
+ */
 export async function rewriteJournal(
   folder: string,
   entries: readonly JournalEntry[],
-  blanks: Blanks,
+  keepBlanks: boolean,
 ): Promise<void> {
+  const path = join(folder, JOURNAL_NAME);
   const encoder = new TextEncoder();
+  const before = keepBlanks ? await BlankReader.open(path) : null;
   function* lines(): Generator<Uint8Array> {
-    for (const entry of entries) yield encoder.encode(lineOf(entry, blanks.get(entry.key)));
+    try {
+      for (const entry of entries) yield encoder.encode(lineOf(entry, before?.read(entry.key)));
+    } finally {
+      before?.close(); // some systems do not rename over an open file
+    }
   }
   await writeWhole(folder, JOURNAL_NAME, lines());
 }
+
+/** The blanks that the journal holds. */
+export const openBlanks = (folder: string): Promise<BlankReader> =>
+  BlankReader.open(join(folder, JOURNAL_NAME));
 
 /** @param blank only where further files are made of it, see `runBatch` */
 const lineOf = (entry: JournalEntry, blank: Blank | undefined): string =>
@@ -109,35 +95,6 @@ const lineOf = (entry: JournalEntry, blank: Blank | undefined): string =>
 async function removeDrafts(folder: string): Promise<void> {
   for (const name of await readdir(folder)) {
     if (DRAFT_NAME.test(name)) await rm(join(folder, name), { force: true });
-  }
-}
-
-/** A line of the journal as it was written. */
-type JournalLine = JournalEntry & { readonly blank?: Blank };
-
-/** The lines that are whole; none where there is no journal. */
-async function* journalLines(path: string): AsyncGenerator<JournalLine> {
-  const handle = await open(path, 'r').catch(() => null);
-  if (handle === null) return;
-  try {
-    for await (const line of handle.readLines({ encoding: 'utf8', autoClose: false })) {
-      const entry = parsed(line);
-      if (entry !== null) yield entry;
-    }
-  } finally {
-    await handle.close();
-  }
-}
-
-/** Null for a line that a stopped process did not finish. */
-function parsed(line: string): JournalLine | null {
-  try {
-    const entry = JSON.parse(line) as JournalLine;
-    return typeof entry.key === 'string' && Array.isArray(entry.files) && Array.isArray(entry.outline)
-      ? entry
-      : null;
-  } catch {
-    return null;
   }
 }
 

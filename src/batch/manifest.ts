@@ -6,7 +6,7 @@
  * or on who solved what, so the same batch gives the same bytes.
  */
 import { stringify } from 'csv-stringify/sync';
-import type { JournalEntry, WrittenFile } from './journal.ts';
+import type { JournalEntry, WrittenFile } from './journalLines.ts';
 import type { RowFigures } from './rowFigures.ts';
 import { type BatchRow, isTray } from './rows.ts';
 import type { RowError } from './solveChunk.ts';

@@ -7,15 +7,8 @@ import type { Blank } from './blank.ts';
 import { contactSheets } from './contactSheet.ts';
 import type { Engine } from './engine.ts';
 import { refuseClashes } from './fileNames.ts';
-import {
-  appendEntry,
-  type Blanks,
-  type JournalEntry,
-  openJournal,
-  readBlanks,
-  rewriteJournal,
-  sha256,
-} from './journal.ts';
+import { appendEntry, openBlanks, openJournal, rewriteJournal, sha256 } from './journal.ts';
+import type { JournalEntry } from './journalLines.ts';
 import {
   MANIFEST_CSV,
   MANIFEST_JSON,
@@ -44,7 +37,8 @@ export interface BatchProgress {
 /** A tray that was made. */
 export interface Made {
   readonly tray: TrayRow;
-  readonly blank: Blank;
+  /** Read from the disk every time: by thousands they are too large for memory. */
+  readonly blank: () => Blank;
 }
 
 /** Makes further files of all blanks once every tray is done, such as a layout on sheets. */
@@ -135,11 +129,15 @@ export async function runBatch(options: BatchOptions): Promise<BatchOutcome> {
   await write({ name: MANIFEST_CSV, bytes: manifestCsv(manifest) });
   await write({ name: MANIFEST_JSON, bytes: manifestJson(manifest) });
   if (made.length > 0) for (const sheet of await contactSheets(entries)) await write(sheet);
-  const kept: Blanks = blanks ? await readBlanks(folder) : new Map();
-  await rewriteJournal(folder, entries, kept);
+  await rewriteJournal(folder, entries, blanks);
   if (finish !== undefined && made.length > 0) {
-    const own = made.map(({ tray, entry }): Made => ({ tray, blank: kept.get(entry.key)! }));
-    for await (const file of finish.files(own, signal)) await write(file);
+    const kept = await openBlanks(folder);
+    try {
+      const own = made.map(({ tray, entry }): Made => ({ tray, blank: () => kept.read(entry.key)! }));
+      for await (const file of finish.files(own, signal)) await write(file);
+    } finally {
+      kept.close();
+    }
     if (signal.aborted) throw stopped(done, total);
   }
   if (target.kind === 'archive') {

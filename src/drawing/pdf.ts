@@ -6,6 +6,7 @@
  * radius. The file has no date, so that the same pictures always give the same bytes.
  */
 import { readFileSync } from 'node:fs';
+import { setImmediate as pause } from 'node:timers/promises';
 import { GatherpanError } from '../errors.ts';
 import { arcOf, pieceCount, pieceEnd } from '../outline/arc.ts';
 import type { Path, Point } from '../outline/path.ts';
@@ -39,17 +40,10 @@ interface Frame {
 /**
  * The file's bytes.
  *
+ * @param pages are taken one at a time; with a generator no two of them need be there at once
  * @throws GatherpanError TOO_LARGE for a page that PDF does not have
  */
-export async function pdfBytes(pages: readonly Picture[], title: string): Promise<Uint8Array> {
-  for (const { width, height } of pages) {
-    if (!(Math.max(width, height) * POINTS <= LARGEST_PAGE)) {
-      throw new GatherpanError(
-        'TOO_LARGE',
-        `A page of ${Math.round(width)} × ${Math.round(height)} mm is asked for; PDF takes pages up to ${Math.floor(LARGEST_PAGE / POINTS)} mm.`,
-      );
-    }
-  }
+export async function pdfBytes(pages: Iterable<Picture>, title: string): Promise<Uint8Array> {
   const { default: PdfDocument } = await import('pdfkit');
   const document = new PdfDocument({
     autoFirstPage: false,
@@ -66,11 +60,14 @@ export async function pdfBytes(pages: readonly Picture[], title: string): Promis
     document.on('error', reject);
   });
   for (const page of pages) {
+    refuseTooLarge(page);
     document.addPage({ size: [page.width * POINTS, page.height * POINTS], margin: 0 });
     // From here on mm, y up.
     document.transform(POINTS, 0, 0, -POINTS, 0, page.height * POINTS);
     const frame: Frame = { x: 0, y: 0, scale: 1, angle: 0 };
     for (const item of page.items) draw(document, item, frame);
+    // The page before is packed meanwhile; without a pause all of them would wait in memory.
+    await pause();
   }
   document.end();
   await ended;
@@ -81,6 +78,15 @@ export async function pdfBytes(pages: readonly Picture[], title: string): Promis
     offset += chunk.length;
   }
   return bytes;
+}
+
+function refuseTooLarge({ width, height }: Picture): void {
+  if (!(Math.max(width, height) * POINTS <= LARGEST_PAGE)) {
+    throw new GatherpanError(
+      'TOO_LARGE',
+      `A page of ${Math.round(width)} × ${Math.round(height)} mm is asked for; PDF takes pages up to ${Math.floor(LARGEST_PAGE / POINTS)} mm.`,
+    );
+  }
 }
 
 function draw(document: Document, item: Item, frame: Frame): void {

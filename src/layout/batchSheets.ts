@@ -24,7 +24,7 @@ export function batchSheets(order: SheetOrder, begun: (blanks: number) => void =
   const finish: Finish = {
     owns: isLayoutFile,
     async *files(made, signal) {
-      const parts = made.map(({ tray, blank }) => partOf(blank, tray.quantity, order.grain));
+      const parts = made.map(({ tray, blank }) => partOf(blank(), tray.quantity, order.grain, blank));
       begun(parts.reduce((sum, part) => sum + part.quantity, 0));
       const layout = await layOut(parts, order, signal).catch(withAdvice);
       const sheets = namedSheets(layout);

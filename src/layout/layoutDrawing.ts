@@ -54,7 +54,7 @@ const encoded = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 function layersOf({ blank }: Part): FilledLayer[] {
   // Without options the layers draw outlines, holes, scribe lines and labels: no more than a blank has.
-  const whole = blank as unknown as FlatPattern;
+  const whole = blank() as unknown as FlatPattern;
   const drawn = { pattern: whole, values: { text: 'inside', cutOnly: false }, label: label(whole, 'inside') };
   return LAYERS.map((layer) => ({ layer, shapes: layer.fill(drawn) }));
 }

@@ -6,7 +6,9 @@ import { exactTurn, hullAround, type Polygon, turned } from './convex.ts';
 /** A kind of blank and how many are wanted. Lengths mm, areas mm². */
 export interface Part {
   readonly name: string;
-  readonly blank: Blank;
+  readonly sheet: Blank['sheet'];
+  /** What is drawn. */
+  readonly blank: () => Blank;
   readonly quantity: number;
   /** A convex polygon around the outline. */
   readonly hull: Polygon;
@@ -24,15 +26,22 @@ export type GrainRule = 'along' | 'free';
 /**
  * @param grain `along`: the blank's rolling direction comes to lie along the sheet's length, either way round;
  *   `free`: quarter turns of the plan
+ * @param again gives the blank when it is drawn; with it the part does not hold on to `blank`
  */
-export function partOf(blank: Blank, quantity: number, grain: GrainRule): Part {
+export function partOf(
+  blank: Blank,
+  quantity: number,
+  grain: GrainRule,
+  again: () => Blank = () => blank,
+): Part {
   const hull = hullAround(blank.outline);
   const along = -blank.sheet.grain;
   const turns = grain === 'along' ? [along, along + Math.PI] : [0, Math.PI / 2, Math.PI, (3 * Math.PI) / 2];
   const loops = [blank.outline, ...blank.holes.map((hole) => hole.path)];
   return {
     name: blank.name,
-    blank,
+    sheet: blank.sheet,
+    blank: again,
     quantity,
     hull,
     turns: withoutLikes(hull, turns.map(wrapped)),

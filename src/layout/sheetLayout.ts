@@ -73,7 +73,7 @@ export async function layOut(
   refuseTooLarge(parts, options);
   const kinds = new Map<string, Part[]>();
   for (const part of parts) {
-    const { material, thickness } = part.blank.sheet;
+    const { material, thickness } = part.sheet;
     const key = `${material.name} ${thickness}`;
     const others = kinds.get(key);
     if (others === undefined) kinds.set(key, [part]);
@@ -154,7 +154,7 @@ function laidSheet(
   used: number,
   { stock, rates }: LayoutOptions,
 ): LaidSheet {
-  const { material, thickness } = parts[0]!.blank.sheet;
+  const { material, thickness } = parts[0]!.sheet;
   const perArea = thickness * material.density * 1e-6;
   const laid = placed.map(
     ({ shape, turn, x, y }): PlacedPart => ({ part: parts[shape]!, x, y, angle: parts[shape]!.turns[turn]! }),

@@ -1,8 +1,9 @@
 /**
  * `node dist/tools/batchBench.js [rate|memory|layout|deaths] …`: what batches and layouts take on this machine.
  *
- * - rate: sizes a second with one thread and with two, solve and DXF, of quarter-symmetric trays
- * - memory: largest memory of a run of 5,000 sizes into an archive
+ * - rate: sizes a second on one core, with one thread and with two, solve and DXF, of quarter-symmetric trays. Needs
+ *   taskset.
+ * - memory: largest memory of a run of 5,000 sizes into an archive, without and with a layout on sheets
  * - layout: 200 blanks of 20 kinds on sheets
  * - deaths: 500 sizes on a queue while workers are killed at random; the archive against the embedded run's.
  *   Needs redis-server.
@@ -22,6 +23,8 @@ import { developTray } from '../pattern/developTray.ts';
 
 const MAIN = fileURLToPath(new URL('../cli/main.js', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'gatherpan-bench-'));
+/** How this program asks another process of its own for one rate. */
+const RATE_OF = 'rateOf';
 const print = (text: string): void => void process.stdout.write(`${text}\n`);
 
 /** Drip trays of `lengths` × `widths` sizes. */
@@ -39,52 +42,82 @@ const family = (lengths: number, widths: number): string =>
     },
   });
 
-async function rate(): Promise<void> {
+/** Sizes a second on `jobs` threads of this process, and what all cores spend on a size. */
+async function rateOf(jobs: number): Promise<{ rate: number; milliseconds: number }> {
   const formats = [{ id: 'dxf', extension: 'dxf', values: { text: 'inside', cutOnly: false } }];
   const trays = traysOf(readBatch(family(32, 16), 'json', {}, 'tray'));
-  const rates: number[] = [];
-  for (const jobs of [1, 2]) {
-    const engine = poolEngine({ jobs, modules: { names: [], folder } });
-    const chunks = planChunks(trays, { formats, version: 'bench' });
-    let cpu = 0;
-    const run = async (list: typeof chunks): Promise<number> => {
-      const started = performance.now();
-      const before = process.cpuUsage();
-      let done = 0;
-      for await (const { results } of engine.solve(list, new AbortController().signal)) {
-        done += results.filter((result) => result.ok).length;
-      }
-      const { user, system } = process.cpuUsage(before);
-      cpu = (user + system) / 1000 / done;
-      return done / ((performance.now() - started) / 1000);
+  const engine = poolEngine({ jobs, modules: { names: [], folder } });
+  const chunks = planChunks(trays, { formats, version: 'bench' });
+  const run = async (list: typeof chunks): Promise<{ rate: number; milliseconds: number }> => {
+    const started = performance.now();
+    const before = process.cpuUsage();
+    let done = 0;
+    for await (const { results } of engine.solve(list, new AbortController().signal)) {
+      done += results.filter((result) => result.ok).length;
+    }
+    const { user, system } = process.cpuUsage(before);
+    return {
+      rate: done / ((performance.now() - started) / 1000),
+      milliseconds: (user + system) / 1000 / done,
     };
-    await run(chunks.slice(0, 4)); // threads are warm then
-    const reached = await run(chunks);
-    rates.push(reached);
-    await engine.close();
+  };
+  await run(chunks.slice(0, 4)); // threads are warm then
+  const reached = await run(chunks);
+  await engine.close();
+  return reached;
+}
+
+/**
+ * Every rate in a process of its own. One thread alone is helped by the runtime's own threads, which compile and
+ * clear up on the other core; what one core does is only seen when the process may use no other one.
+ */
+function rate(): void {
+  const measured = (jobs: number, core?: number): number => {
+    const own = [process.execPath, fileURLToPath(import.meta.url), RATE_OF, String(jobs)];
+    const [command, ...rest] = core === undefined ? own : ['taskset', '--cpu-list', String(core), ...own];
+    const { status, stdout, stderr } = spawnSync(command!, rest, { encoding: 'utf8' });
+    if (status !== 0) throw new Error(`the rate of ${jobs} threads was not measured: ${stderr}`);
+    const { rate, milliseconds } = JSON.parse(stdout) as Awaited<ReturnType<typeof rateOf>>;
+    const where = core === undefined ? 'all cores' : 'one core ';
     print(
-      `  ${jobs} thread${jobs > 1 ? 's' : ' '}: ${reached.toFixed(1)} sizes a second, ${cpu.toFixed(1)} ms of all cores a size`,
+      `  ${jobs} thread${jobs > 1 ? 's' : ' '} on ${where}: ${rate.toFixed(1)} sizes a second, ${milliseconds.toFixed(1)} ms of all cores a size`,
     );
-  }
-  print(`  two over one: ${(rates[1]! / rates[0]!).toFixed(2)}`);
+    return rate;
+  };
+  // The machine's speed drifts: each is measured three times in turn, and medians are compared.
+  const rounds = [0, 1, 2].map(() => ({
+    oneCore: measured(1, 0),
+    oneThread: measured(1),
+    twoThreads: measured(2),
+  }));
+  const median = (of: (round: (typeof rounds)[number]) => number): number =>
+    rounds.map(of).sort((a, b) => a - b)[1]!;
+  print(`  two threads over one core: ${median((r) => r.twoThreads / r.oneCore).toFixed(2)}`);
+  print(
+    `  two threads over one thread with both cores: ${median((r) => r.twoThreads / r.oneThread).toFixed(2)}`,
+  );
 }
 
 async function memory(): Promise<void> {
   writeFileSync(join(folder, 'family.json'), family(100, 50));
-  const child = spawn(process.execPath, [MAIN, 'batch', 'family.json', '--zip', 'all.zip'], {
-    cwd: folder,
-    stdio: ['ignore', 'inherit', 'inherit'],
-  });
-  let largest = 0;
-  const look = setInterval(() => {
-    const status = spawnSync('cat', [`/proc/${child.pid}/status`]).stdout.toString();
-    largest = Math.max(largest, Number(/VmHWM:\s+(\d+) kB/.exec(status)?.[1] ?? 0));
-  }, 200);
-  const started = performance.now();
-  await new Promise((resolve) => child.on('close', resolve));
-  clearInterval(look);
-  const seconds = (performance.now() - started) / 1000;
-  print(`  5000 sizes in ${seconds.toFixed(0)} s, ${(largest / 1024).toFixed(0)} MB at most`);
+  for (const more of [[], ['--sheet', '2000x1000']]) {
+    const child = spawn(process.execPath, [MAIN, 'batch', 'family.json', '--zip', 'all.zip', ...more], {
+      cwd: folder,
+      stdio: ['ignore', 'ignore', 'inherit'],
+    });
+    let largest = 0;
+    const look = setInterval(() => {
+      const status = spawnSync('cat', [`/proc/${child.pid}/status`]).stdout.toString();
+      largest = Math.max(largest, Number(/VmHWM:\s+(\d+) kB/.exec(status)?.[1] ?? 0));
+    }, 200);
+    const started = performance.now();
+    await new Promise((resolve) => child.on('close', resolve));
+    clearInterval(look);
+    const seconds = (performance.now() - started) / 1000;
+    print(
+      `  5000 sizes ${more.join(' ')} in ${seconds.toFixed(0)} s, ${((largest * 1024) / 1e6).toFixed(0)} MB at most`,
+    );
+  }
 }
 
 async function layout(): Promise<void> {
@@ -142,14 +175,20 @@ async function deaths(): Promise<void> {
 }
 
 const sections = { rate, memory, layout, deaths };
-const wanted = process.argv.slice(2);
-print(`Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]!.toFixed(1)}`);
-try {
+
+async function bench(wanted: readonly string[]): Promise<void> {
+  print(`Node ${process.version}, ${cpus().length} cores, load ${loadavg()[0]!.toFixed(1)}`);
   for (const [name, section] of Object.entries(sections)) {
     if (wanted.length > 0 && !wanted.includes(name)) continue;
     print(name);
     await section();
   }
+}
+
+const [first, jobs, ...others] = process.argv.slice(2);
+try {
+  if (first === RATE_OF) print(JSON.stringify(await rateOf(Number(jobs))));
+  else await bench([first, jobs, ...others].filter((name) => name !== undefined));
 } finally {
   rmSync(folder, { recursive: true, force: true });
 }

@@ -84,7 +84,7 @@ describe('a layout', () => {
     const round = pattern({ name: 'round', outline: roundedRectangle(260, 260, 129) });
     const { sheets } = await lay([part(5), part(9, round)], { effort: 0.2 });
     for (const sheet of sheets) {
-      const outlines = sheet.parts.map((placed) => movedPath(placed.part.blank.outline, placed));
+      const outlines = sheet.parts.map((placed) => movedPath(placed.part.blank().outline, placed));
       outlines.forEach((outline, i) => {
         const { minX, minY, maxX, maxY } = pathBounds(outline);
         expect(Math.min(minX, minY, 2000 - maxX, 1000 - maxY)).toBeGreaterThan(10 - 1e-6);
@@ -173,7 +173,7 @@ describe('the drawing', () => {
     expect(loops).toHaveLength(3 * 2 + 4);
     expect(loops.every((loop) => loop.closed)).toBe(true);
     const expected = sheet!.parts.flatMap((placed) =>
-      [placed.part.blank.outline, ...placed.part.blank.holes.map((hole) => hole.path)].map((path) =>
+      [placed.part.blank().outline, ...placed.part.blank().holes.map((hole) => hole.path)].map((path) =>
         movedPath(path, placed),
       ),
     );
@@ -201,7 +201,7 @@ describe('the drawing', () => {
         movedPath({ vertices, closed: true }, { x: insert.position.x, y: insert.position.y, angle }),
       );
     });
-    const expected = sheet!.parts.map((placed) => pathBounds(movedPath(placed.part.blank.outline, placed)));
+    const expected = sheet!.parts.map((placed) => pathBounds(movedPath(placed.part.blank().outline, placed)));
     outlines.forEach((is, i) => {
       for (const side of ['minX', 'minY', 'maxX', 'maxY'] as const) {
         expect(is[side]).toBeCloseTo(expected[i]![side], 4);
