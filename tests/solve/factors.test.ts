@@ -4,8 +4,9 @@ import { quadraticMesh } from '../../src/mesh/quadraticMesh.ts';
 import { midpoints } from '../../src/mesh/skeleton.ts';
 import { traySkeleton } from '../../src/mesh/traySkeleton.ts';
 import { type Factors, plainFactors } from '../../src/solve/factors.ts';
-import { kernelFactors } from '../../src/solve/kernel/kernel.ts';
+import { kernelFactors, theKernel } from '../../src/solve/kernel/kernel.ts';
 import { KERNEL_BASE64 } from '../../src/solve/kernel/kernelBytes.ts';
+import type { KernelLayout } from '../../src/solve/kernel/layout.ts';
 import { solverStructure } from '../../src/solve/structure.ts';
 import { compileKernel } from '../../src/tools/compileKernel.ts';
 import { neutralSurface } from '../../src/tray/neutralSurface.ts';
@@ -65,6 +66,19 @@ const variants: [string, Factors | null][] = [
   ['in WebAssembly', kernelFactors(tree)],
 ];
 
+/** A layout without fronts. */
+const NOTHING: KernelLayout = {
+  frontCount: 0,
+  storeSize: 0,
+  storeAt: 0,
+  vectorAt: 0,
+  localAt: 0,
+  integersAt: 0,
+  integers: new Int32Array(0),
+  descriptionsAt: 0,
+  bytes: 0,
+};
+
 describe('factors', () => {
   it.each(variants)('%s solve the assembled system to rounding', (_, factors) => {
     expect(factors).not.toBeNull();
@@ -106,6 +120,24 @@ describe('factors', () => {
     fill(kernelFactors(tree)!);
     expect(() => first.factorise()).toThrow(/given up/);
     expect(() => first.solve(new Float64Array(unknownCount))).toThrow(/given up/);
+  });
+
+  it('give back the memory of an unusually large tray', () => {
+    const kernel = theKernel()!;
+    const large = 2 ** 27;
+    const empty = new Int32Array(1);
+    kernel.claim({}, { ...NOTHING, integers: empty, integersAt: large - 4, bytes: large });
+    expect(kernel.bytes).toBeGreaterThanOrEqual(large);
+    const factors = kernelFactors(tree)!;
+    fill(factors);
+    expect(kernel.bytes).toBeLessThan(large / 4);
+    const plain = plainFactors(tree);
+    fill(plain);
+    expect(factors.factorise()).toBe(plain.factorise());
+    const [one, other] = [new Float64Array(unknownCount).fill(1), new Float64Array(unknownCount).fill(1)];
+    factors.solve(one);
+    plain.solve(other);
+    for (const [i, value] of one.entries()) expect(Math.abs(value - other[i]!)).toBeLessThan(1e-12);
   });
 
   it('have a kernel that is the compiled source', async () => {

@@ -18,16 +18,30 @@ interface Exports {
 
 const PAGE = 65536;
 
+/** Up to here a memory is kept though little of it is used, bytes: that of every usual tray. */
+const SMALL = 32 * 2 ** 20;
+/** A larger one is given back when less than this part of it is used. */
+const LEAST_USE = 0.25;
+
 /** The one instance of a thread. */
 export class Kernel {
-  readonly exports: Exports;
-  private readonly memory: WebAssembly.Memory;
+  private readonly module: WebAssembly.Module;
+  private memory: WebAssembly.Memory;
+  private functions: Exports;
   private owner: object | null = null;
 
   constructor(module: WebAssembly.Module) {
-    this.memory = new WebAssembly.Memory({ initial: 1 });
-    const instance = new WebAssembly.Instance(module, { env: { memory: this.memory, abort: () => {} } });
-    this.exports = instance.exports as unknown as Exports;
+    this.module = module;
+    [this.memory, this.functions] = instanceOf(module);
+  }
+
+  get exports(): Exports {
+    return this.functions;
+  }
+
+  /** Size of the memory, bytes. */
+  get bytes(): number {
+    return this.memory.buffer.byteLength;
   }
 
   /**
@@ -38,7 +52,11 @@ export class Kernel {
   claim(owner: object, layout: KernelLayout, fill?: () => void): void {
     if (this.owner === owner) return;
     this.owner = owner;
-    const missing = layout.bytes - this.memory.buffer.byteLength;
+    // A memory cannot shrink: after an unusually large tray a server would keep its size for ever.
+    if (this.bytes > SMALL && layout.bytes < LEAST_USE * this.bytes) {
+      [this.memory, this.functions] = instanceOf(this.module);
+    }
+    const missing = layout.bytes - this.bytes;
     if (missing > 0) this.memory.grow(Math.ceil(missing / PAGE));
     new Int32Array(this.memory.buffer, layout.integersAt, layout.integers.length).set(layout.integers);
     fill?.();
@@ -55,6 +73,12 @@ export class Kernel {
   words(at: number, count: number): Int32Array {
     return new Int32Array(this.memory.buffer, at, count);
   }
+}
+
+function instanceOf(module: WebAssembly.Module): [WebAssembly.Memory, Exports] {
+  const memory = new WebAssembly.Memory({ initial: 1 });
+  const instance = new WebAssembly.Instance(module, { env: { memory, abort: () => {} } });
+  return [memory, instance.exports as unknown as Exports];
 }
 
 let kernel: Kernel | null | undefined;
