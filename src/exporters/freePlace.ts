@@ -88,8 +88,12 @@ function roomAround(
     // In box units u, v the box of scale 1 is |u| <= 1, |v| <= 1.
     const u0 = (2 * (ax - x)) / width;
     const v0 = (2 * (ay - y)) / height;
-    const du = (2 * (bx - x)) / width - u0;
-    const dv = (2 * (by - y)) / height - v0;
+    const u1 = (2 * (bx - x)) / width;
+    const v1 = (2 * (by - y)) / height;
+    // Most chords are farther away than what was found, whatever their course between their ends.
+    if (Math.max(leastSize(u0, u1), leastSize(v0, v1)) >= least) continue;
+    const du = u1 - u0;
+    const dv = v1 - v0;
     // max(|u|, |v|) is convex along the chord; its least value is at an end or where two of ±u, ±v meet.
     for (const t of [0, 1, -u0 / du, -v0 / dv, (v0 - u0) / (du - dv), -(u0 + v0) / (du + dv)]) {
       if (!(t >= 0 && t <= 1)) continue; // also leaves out the divisions by zero
@@ -98,6 +102,10 @@ function roomAround(
   }
   return least;
 }
+
+/** The least |w| for w from `a` to `b`. */
+const leastSize = (a: number, b: number): number =>
+  a > 0 === b > 0 ? Math.min(Math.abs(a), Math.abs(b)) : 0;
 
 /** The path as straight pieces, arcs as chords. */
 function chords(path: Path): Chord[] {
