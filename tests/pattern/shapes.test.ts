@@ -92,6 +92,26 @@ describe('a round pan', () => {
     expect(shell.flatRadius - plain.flatRadius).toBeGreaterThan(0.5 * width);
   });
 
+  // An inward lip goes on bending the same way: its rim ends inside the wall and shrinks more than any other.
+  test.each([
+    [5, 10],
+    [4, 16],
+  ])('with a lip turned inwards, bend %i and width %i', (lipBend, width) => {
+    const [bend, height, diameter] = [10, 25, 240];
+    const wall = diameter / 2;
+    const shell = solveShell(shellLaw(STEEL), wall - bend, [
+      arc(wall - bend, bend, 0, Math.PI / 2),
+      straight(wall, height - bend - lipBend, Math.PI / 2),
+      arc(wall, lipBend, Math.PI / 2, Math.PI),
+      straight(wall - lipBend, width - lipBend, Math.PI),
+    ]);
+    const rim: Rim = { kind: 'lip', direction: 'in', bendRadius: lipBend, width };
+    const drawn = withRim(trayWithPlan(twoArcs(diameter), { bottomRadius: bend, height }), rim);
+    const solution = solveSpec(drawn, STEEL, FINE);
+    checkRound(solution, shell.flatRadius);
+    expect(Math.log((wall - width) / shell.flatRadius)).toBeLessThan(-0.25);
+  });
+
   /** Every point of the rim, not only their mean, is on the circle. */
   function checkRound(solution: TraySolution, flatRadius: number): void {
     for (const [x, y] of wholeRim(solution)) closeTo(Math.hypot(x, y), flatRadius, OUTLINE, 'flat radius');

@@ -161,7 +161,8 @@ export function findShell(
     const { stress, work } = membrane(law, at[1], at[2]);
     return (rim === 'free' ? stress : stress - work) / law.K;
   };
-  const [low, high] = bracket(excess, 0, 0.4);
+  // The pole is stretched by most shapes and pressed together by a lip that turns inwards.
+  const [low, high] = bracket(excess, -0.1, 0.4);
   const flatRadii: number[] = [];
   const at = shoot(low, flatRadii);
   // A jump from too little pull straight to a parted shell is no equilibrium.
