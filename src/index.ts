@@ -30,7 +30,7 @@ export { listSheets, resolveSheet } from './material/sheets.ts';
 export type { Path, Point, Vertex } from './outline/path.ts';
 export { type BlankPictureOptions, blankPicture } from './papers/blankPicture.ts';
 export { formedView, type ViewOptions } from './papers/formedView.ts';
-export { type ShopCardOptions, shopCard } from './papers/shopCard.ts';
+export { type ShopCardOptions, shopCard, shopCardPages } from './papers/shopCard.ts';
 export { type DevelopOptions, developTray } from './pattern/developTray.ts';
 export type {
   CornerReport,
@@ -45,3 +45,4 @@ export { readStepTray, type StepGiven, type StepTray } from './step/readStepTray
 export { parseTray, readTray } from './tray/readTray.ts';
 export type { TraySpec } from './tray/spec.ts';
 export { english, type PaperWords, type Words } from './words/english.ts';
+export type { Statement, Statements } from './words/statement.ts';

@@ -11,8 +11,11 @@ export function nearest(name: string, known: readonly string[]): string | undefi
   let best: string | undefined;
   let fewest = Number.POSITIVE_INFINITY;
   for (const candidate of known) {
+    const most = Math.max(2, Math.floor(candidate.length / 3));
+    // No fewer edits than letters to add or leave out; a name may be a whole file by mistake.
+    if (Math.abs(name.length - candidate.length) > most) continue;
     const edits = distance(name.toLowerCase(), candidate.toLowerCase());
-    if (edits <= Math.max(2, Math.floor(candidate.length / 3)) && edits < fewest) {
+    if (edits <= most && edits < fewest) {
       best = candidate;
       fewest = edits;
     }

@@ -12,6 +12,9 @@
 /** One inch in mm, exact by definition (international yard and pound agreement, 1959). */
 export const MILLIMETRES_PER_INCH = 25.4;
 
+/** One pound in kg, exact by definition (the same agreement). */
+export const KILOGRAMS_PER_POUND = 0.45359237;
+
 /** Degrees to radians. */
 export const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 

@@ -1,5 +1,8 @@
 /** Talks to the service. Every failure becomes a `Failure` with sentences and the paths of their fields. */
 
+import { sentence } from './sentence.js';
+import { words } from './words.js';
+
 /** @typedef {{ path: string, detail: string }} Fault */
 
 export class Failure extends Error {
@@ -23,16 +26,12 @@ export async function ask(path, options = {}) {
     response = await fetch(path, options);
   } catch (error) {
     if (error.name === 'AbortError') throw error;
-    throw new Failure(
-      [{ path: '', detail: 'The service cannot be reached; is it running?' }],
-      'UNREACHABLE',
-      2,
-    );
+    throw new Failure([{ path: '', detail: words.unreachable }], 'UNREACHABLE', 2);
   }
   if (response.ok) return response;
   const problem = await response.json().catch(() => null);
   const faults = problem?.errors ?? [
-    { path: '', detail: `The service answers with status ${response.status}.` },
+    { path: '', detail: sentence(words.status, { status: response.status }) },
   ];
   const retryAfter =
     response.status === 503 || response.status === 429 ? Number(response.headers.get('Retry-After') ?? 1) : 0;

@@ -3,8 +3,10 @@ import { Failure, getJson, postFile, postTray } from './api.js';
 import { downloads, saveTray } from './downloads.js';
 import { announce, byId, element, say } from './page.js';
 import { showChanges, showResult, summary } from './result.js';
+import { sentence } from './sentence.js';
 import { table } from './table.js';
 import { trayForm } from './trayForm.js';
+import { words } from './words.js';
 
 /** Between the last key and the question, ms: short enough to follow typing, long enough to skip half a number. */
 const PAUSE = 40;
@@ -41,9 +43,7 @@ async function solve() {
     byId('result').classList.remove('old');
     showResult(preview);
     void lookForChanges(preview, signal);
-    const { verdict, blank } = summary(preview);
-    byId('glance').replaceChildren(element('b', {}, verdict), element('span', {}, `Blank ${blank}`));
-    announce(byId('announce'), `${verdict}. Blank ${blank}.`);
+    announce(byId('announce'), sentence(words.summary, glance(preview)));
     if (document.activeElement !== byId('text')) showText();
     // For whoever wants to know how long a change takes to show.
     performance.measure('gatherpan:shown', { start: began, end: performance.now() });
@@ -54,10 +54,9 @@ async function solve() {
     const others = form.showFaults(failure.faults);
     say(byId('general-error'), others.join('\n'));
     byId('result').classList.add('old');
-    if (solved !== null)
-      say(byId('stale'), 'Shown, and saved by the buttons here, is the last tray that could be solved.');
+    if (solved !== null) say(byId('stale'), words.stale);
     byId('glance').replaceChildren(
-      element('b', {}, 'See the form'),
+      element('b', {}, words.seeForm),
       element('span', {}, failure.faults[0]?.detail ?? ''),
     );
     announce(byId('announce'), failure.message);
@@ -74,6 +73,16 @@ async function lookForChanges({ tray, judgement }, signal) {
   } catch {
     // No advice is not an error: the verdict stands without it.
   }
+}
+
+/** Verdict and size in the bar that stays in sight. @returns both, for a sentence */
+function glance(preview) {
+  const said = summary(preview);
+  byId('glance').replaceChildren(
+    element('b', {}, said.verdict),
+    element('span', {}, sentence(words.blank, said)),
+  );
+  return said;
 }
 
 function showText() {
@@ -95,13 +104,11 @@ function showPart(file, base, preview) {
   asked.abort();
   part = { file, base };
   say(byId('general-error'), '');
-  say(byId('stale'), `Shown, and saved by the buttons here, is the STEP part ${file.name}.`);
+  say(byId('stale'), sentence(words.stalePart, { file: file.name }));
   byId('result').classList.remove('old');
   showChanges(null);
   showResult(preview);
-  const { verdict, blank } = summary(preview);
-  byId('glance').replaceChildren(element('b', {}, verdict), element('span', {}, `Blank ${blank}`));
-  announce(byId('announce'), `${file.name}: ${verdict}. Blank ${blank}.`);
+  announce(byId('announce'), sentence(words.summaryOfPart, { file: file.name, ...glance(preview) }));
 }
 
 async function takeFile(file) {
@@ -136,7 +143,7 @@ async function start() {
         : postFile(`api/part/${path}`, part.file, part.base),
     );
     sizes = table(formats, () => form.tray);
-    byId('version').textContent = `Version ${about.version}`;
+    byId('version').textContent = sentence(words.version, about);
     byId('demo').addEventListener('click', () => take(demo));
     await take(demo);
   } catch (failure) {
@@ -157,7 +164,7 @@ byId('text-take').addEventListener('click', async () => {
     await take(JSON.parse(field.value));
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
-    say(byId('text-error'), `This is not JSON: ${error.message}.`);
+    say(byId('text-error'), sentence(words.notJson, { fault: error.message }));
     field.setAttribute('aria-invalid', 'true');
     field.focus();
   }

@@ -1,19 +1,21 @@
 /** Files to take away: one for each format, with its settings, or all in one archive. */
 import { Failure, saveAnswer, saveBlob } from './api.js';
 import { byId, element, say } from './page.js';
+import { sentence } from './sentence.js';
+import { words } from './words.js';
 
 /** An input for a parameter as an exporter declares it. */
 function control(format, parameter) {
   const id = `set-${format.id}-${parameter.name}`;
-  const words = parameter.help[0].toUpperCase() + parameter.help.slice(1);
+  const help = parameter.help[0].toUpperCase() + parameter.help.slice(1);
   if (parameter.type === 'boolean') {
     const input = element('input', { id, type: 'checkbox', checked: parameter.default });
     return {
-      node: element('div', { class: 'field check' }, input, element('label', { for: id }, words)),
+      node: element('div', { class: 'field check' }, input, element('label', { for: id }, help)),
       value: () => String(input.checked),
     };
   }
-  const unit = parameter.unit ? `, ${parameter.unit}` : '';
+  const label = parameter.unit ? sentence(words.setting, { help, unit: parameter.unit }) : help;
   const input =
     parameter.type === 'choice'
       ? element(
@@ -25,17 +27,17 @@ function control(format, parameter) {
         )
       : element('input', { id, inputmode: 'decimal', autocomplete: 'off', value: parameter.default });
   return {
-    node: element('div', { class: 'field' }, element('label', { for: id }, words + unit), input),
+    node: element('div', { class: 'field' }, element('label', { for: id }, label), input),
     value: () => input.value.trim().replace(',', '.'),
   };
 }
 
 /** What a format is for, by what kind of file it is. */
 function use({ mediaType, extension }) {
-  if (mediaType === 'application/pdf') return 'To print';
-  if (mediaType.startsWith('image/') && !/dxf$/.test(extension)) return 'To look at';
-  if (mediaType === 'application/json') return 'For other programs';
-  return 'To cut, and for CAD';
+  if (mediaType === 'application/pdf') return words.toPrint;
+  if (mediaType.startsWith('image/') && !/dxf$/.test(extension)) return words.toLookAt;
+  if (mediaType === 'application/json') return words.forPrograms;
+  return words.toCut;
 }
 
 /**
@@ -69,7 +71,8 @@ export function downloads(formats, post) {
 
   const row = (format) => {
     const controls = format.parameters.map((parameter) => ({ parameter, ...control(format, parameter) }));
-    const button = element('button', { type: 'button', 'aria-label': `Save ${format.label}` }, 'Save');
+    const label = sentence(words.saveFormat, { format: format.label });
+    const button = element('button', { type: 'button', 'aria-label': label }, words.save);
     button.addEventListener('click', () =>
       take(button, async () => {
         // Only what differs from the default, so that the address stays short.
@@ -80,7 +83,7 @@ export function downloads(formats, post) {
         await saveAnswer(await post(`files/${format.id}${query && `?${query}`}`));
       }),
     );
-    const label =
+    const what =
       controls.length === 0
         ? element('span', {}, format.label)
         : element(
@@ -89,7 +92,7 @@ export function downloads(formats, post) {
             element('summary', {}, format.label),
             element('div', { class: 'settings' }, ...controls.map(({ node }) => node)),
           );
-    return element('li', { class: 'row' }, label, button);
+    return element('li', { class: 'row' }, what, button);
   };
 
   byId('formats').replaceChildren(

@@ -1,5 +1,7 @@
 /** Shows what is known of a solved tray. */
 import { byId, element, list, mm } from './page.js';
+import { sentence } from './sentence.js';
+import { words } from './words.js';
 
 let addresses = [];
 
@@ -23,17 +25,20 @@ const figure = (title, value, small) =>
 function span(values, digits) {
   const least = mm(Math.min(...values), digits);
   const most = mm(Math.max(...values), digits);
-  return least === most ? most : `${least} to ${most}`;
+  return least === most ? most : sentence(words.range, { from: least, to: most });
 }
 
 export const annealWords = (count) =>
-  count === null ? 'must not be annealed' : count === 0 ? 'none' : String(count);
+  count === null ? words.neverAnneal : count === 0 ? words.noAnneals : String(count);
 
-/** One sentence for a screen reader and for the glance bar. */
+/** For a screen reader and for the glance bar. */
 export function summary({ judgement, figures }) {
   const { blank } = figures;
-  const verdict = judgement.grade[0].toUpperCase() + judgement.grade.slice(1);
-  return { verdict, blank: `${mm(blank.length)} × ${mm(blank.width)} mm` };
+  const verdict = words.verdicts[judgement.grade];
+  return {
+    verdict: verdict[0].toUpperCase() + verdict.slice(1),
+    size: `${mm(blank.length)} × ${mm(blank.width)} mm`,
+  };
 }
 
 /** As in the tray file and on the pictures: corners from 0, curved edges in brackets. */
@@ -46,44 +51,45 @@ export function showResult(preview) {
   const { tray, figures, judgement, anneals, cautions, notes, pictures } = preview;
   const { blank, corners, thickness } = figures;
   byId('verdict').dataset.grade = judgement.grade;
-  byId('grade').textContent = judgement.grade;
+  byId('grade').textContent = words.verdicts[judgement.grade];
   byId('reasons').replaceChildren(
     ...judgement.reasons.map(({ weight, sentence }) => element('li', { class: weight }, sentence)),
     ...figures.warnings.map((warning) => element('li', {}, warning)),
   );
 
+  const said = words.figures;
   const several = corners.length > 1;
   byId('figures').replaceChildren(
-    figure('Blank', `${mm(blank.length)} × ${mm(blank.width)} mm`, `${(blank.area / 1e6).toFixed(3)} m²`),
+    figure(said.blank, `${mm(blank.length)} × ${mm(blank.width)} mm`, `${(blank.area / 1e6).toFixed(3)} m²`),
     figure(
-      several ? 'Rim to lose, each corner' : 'Rim to lose',
+      several ? said.rimToLoseEach : said.rimToLose,
       `${span(
         corners.map((corner) => corner.rimToLose),
         1,
       )} mm`,
-      'what the flat rim is too long by',
+      said.rimToLoseIs,
     ),
-    figure('Thickest corner', `${mm(thickness.max, 2)} mm`, `from ${figures.sheet.thickness} mm`),
-    figure('Anneals', annealWords(anneals.count)),
-    figure('Mass', `${blank.mass.toFixed(blank.mass < 1 ? 3 : 2)} kg`, 'of the blank'),
-    figure('Cut length', `${(blank.cutLength / 1000).toFixed(2)} m`),
+    figure(
+      said.thickest,
+      `${mm(thickness.max, 2)} mm`,
+      sentence(said.thickestFrom, { thickness: figures.sheet.thickness }),
+    ),
+    figure(said.anneals, annealWords(anneals.count)),
+    figure(said.mass, `${blank.mass.toFixed(blank.mass < 1 ? 3 : 2)} kg`, said.massOf),
+    figure(said.cutLength, `${(blank.cutLength / 1000).toFixed(2)} m`),
   );
 
   for (const address of addresses) URL.revokeObjectURL(address);
-  const size = `${mm(blank.length)} by ${mm(blank.width)} mm`;
+  const size = { length: mm(blank.length), width: mm(blank.width) };
   addresses = [
-    picture(
-      byId('picture-blank'),
-      pictures.blank,
-      `The blank, ${size}, with its scribe lines and gather zones.`,
-    ),
+    picture(byId('picture-blank'), pictures.blank, sentence(words.pictures.blank, size)),
     picture(
       byId('picture-formed'),
       pictures.formed,
-      `The formed tray seen from an angle, ${tray.section.height} mm high.`,
+      sentence(words.pictures.formed, { height: tray.section.height }),
     ),
   ];
-  byId('caption-blank').textContent = `The blank, ${mm(blank.length)} × ${mm(blank.width)} mm`;
+  byId('caption-blank').textContent = sentence(words.pictures.blankCaption, size);
 
   byId('corners').replaceChildren(
     ...corners.map((corner) =>
@@ -96,7 +102,7 @@ export function showResult(preview) {
           `${mm(corner.rimToLose)} mm`,
           `${mm(corner.peakGather)} %`,
           `${mm(corner.peakStretch)} %`,
-          `${mm(corner.thinnest, 2)} to ${mm(corner.thickest, 2)} mm`,
+          `${sentence(words.range, { from: mm(corner.thinnest, 2), to: mm(corner.thickest, 2) })} mm`,
         ].map((text) => element('td', {}, text)),
       ),
     ),
@@ -120,7 +126,7 @@ export function showChanges(found) {
       : found.changes.length > 0
         ? found.changes.map(({ sentence }) => sentence)
         : found.without.length > 0
-          ? [`No help by themselves: ${found.without.join(', ')}.`]
+          ? [sentence(words.noHelp, { list: found.without.map((about) => words.changes[about]).join(', ') })]
           : [];
   byId('changes').replaceChildren(...sentences.map((sentence) => element('li', {}, sentence)));
   byId('changes-block').hidden = sentences.length === 0;
@@ -128,24 +134,25 @@ export function showChanges(found) {
 
 /** The sizes for the printed sheet, where the form is not shown. */
 function sizes({ name, measured, plan, section, sheet, forming }) {
+  const said = words.sizes;
   const rows = [
-    ['Name', name],
-    ['Measured', measured],
+    [said.name, name],
+    [said.measured, said.skins[measured]],
   ];
   if ('length' in plan) {
     const radii = [plan.cornerRadius].flat().join('; ');
-    rows.push(['Length × width', `${plan.length} × ${plan.width} mm`], ['Corner radius', `${radii} mm`]);
+    rows.push([said.lengthAndWidth, `${plan.length} × ${plan.width} mm`], [said.cornerRadius, `${radii} mm`]);
   } else if (plan.vertices) {
-    rows.push(['Plan', `${plan.vertices.length} corners`]);
+    rows.push([said.plan, sentence(said.corners, { count: plan.vertices.length })]);
   }
   const material = typeof sheet.material === 'string' ? sheet.material : sheet.material.name;
   rows.push(
-    ['Height', `${section.height} mm`],
-    ['Bottom radius', `${section.bottomRadius} mm`],
-    ['Draft', `${section.draft}°`],
-    ['Sheet', `${material}, ${sheet.thickness} mm`],
-    ['Grain', `${sheet.grain}°`],
-    ['Trim', `${forming.trim} mm`],
+    [said.height, `${section.height} mm`],
+    [said.bottomRadius, `${section.bottomRadius} mm`],
+    [said.draft, `${section.draft}°`],
+    [said.sheet, `${material}, ${sheet.thickness} mm`],
+    [said.grain, `${sheet.grain}°`],
+    [said.trim, `${forming.trim} mm`],
   );
   return rows.map(([title, value]) => figure(title, value));
 }

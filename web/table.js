@@ -2,6 +2,10 @@
 import { Failure, postFile, saveAnswer, saveBlob } from './api.js';
 import { byId, element, mm, say } from './page.js';
 import { annealWords } from './result.js';
+import { sentence } from './sentence.js';
+import { words } from './words.js';
+
+const said = words.table;
 
 const cell = (text, kind) => element('td', kind ? { class: kind } : {}, text);
 
@@ -11,8 +15,8 @@ function rowOf(event) {
       'tr',
       { class: 'failed' },
       cell(event.place),
-      element('th', { scope: 'row' }, event.name || '(no name)'),
-      cell('cannot be made'),
+      element('th', { scope: 'row' }, event.name || said.noName),
+      cell(said.cannotBeMade),
       ...Array.from({ length: 6 }, () => cell('')),
       cell(event.errors.map((error) => error.detail).join(' '), 'remarks'),
     );
@@ -23,7 +27,7 @@ function rowOf(event) {
     {},
     cell(event.place),
     element('th', { scope: 'row' }, figures.name),
-    cell(figures.grade),
+    cell(words.verdicts[figures.grade]),
     cell(`${mm(figures.length)} × ${mm(figures.width)}`, 'number'),
     cell(mm(figures.rimToLose), 'number'),
     cell(mm(figures.thickest, 2), 'number'),
@@ -54,7 +58,7 @@ async function* events(response) {
 export function table(formats, base) {
   const rows = byId('table-rows');
   const progress = byId('table-progress');
-  const words = byId('table-words');
+  const state = byId('table-words');
   const cancel = byId('table-cancel');
   const archive = byId('table-archive');
   const error = byId('table-error');
@@ -79,7 +83,7 @@ export function table(formats, base) {
   );
 
   function tell(text) {
-    words.textContent = text;
+    state.textContent = text;
     byId('table-announce').textContent = text;
   }
 
@@ -102,7 +106,7 @@ export function table(formats, base) {
     cancel.disabled = false;
     progress.value = 0;
     byId('table-block').hidden = false;
-    tell(`Reading ${file.name}`);
+    tell(sentence(said.reading, { file: file.name }));
     byId('many').scrollIntoView({ block: 'nearest' });
     let done = 0;
     let total = 0;
@@ -112,35 +116,30 @@ export function table(formats, base) {
         if (event.event === 'start') {
           total = event.rows;
           progress.max = Math.max(1, total);
-          tell(`Solving ${total} ${total === 1 ? 'tray' : 'trays'}`);
+          tell(sentence(said.solving, { count: total }));
         } else if (event.event === 'row') {
           done++;
           progress.value = done;
-          words.textContent = `${done} of ${total} solved`;
+          state.textContent = sentence(said.progress, { done, total });
           place(event);
         } else if (event.event === 'end') {
           ended = true;
-          tell(
-            `${event.made} ${event.made === 1 ? 'tray' : 'trays'} solved${event.failed > 0 ? `, ${event.failed} cannot be made` : ''}`,
-          );
+          const { made: count, failed } = event;
+          tell(sentence(failed > 0 ? said.solvedSome : said.solved, { count, failed }));
           archive.disabled = event.made === 0;
         }
       }
-      if (!ended)
-        throw new Failure(
-          [{ path: '', detail: 'The service broke off before the table was done; try again.' }],
-          'BROKEN',
-        );
+      if (!ended) throw new Failure([{ path: '', detail: said.brokenOffByService }], 'BROKEN');
     } catch (failure) {
       if (signal.aborted) {
-        if (stop.signal === signal) tell(`Stopped after ${done} of ${total}`);
+        if (stop.signal === signal) tell(sentence(said.stopped, { done, total }));
       } else if (failure instanceof Failure) {
         say(error, failure.message);
         if (total === 0) byId('table-block').hidden = true;
-        else tell(`Broken off after ${done} of ${total}`);
+        else tell(sentence(said.brokenOff, { done, total }));
       } else {
-        say(error, 'The connection was lost before the table was done; try again.');
-        tell(`Broken off after ${done} of ${total}`);
+        say(error, said.connectionLost);
+        tell(sentence(said.brokenOff, { done, total }));
       }
     } finally {
       if (stop.signal === signal) cancel.disabled = true;
@@ -157,7 +156,7 @@ export function table(formats, base) {
   archive.addEventListener('click', async () => {
     const ids = [...byId('table-formats').querySelectorAll('input:checked')].map((input) => input.value);
     if (ids.length === 0) {
-      say(error, 'Tick at least one kind of file for the archive.');
+      say(error, said.tickOne);
       return;
     }
     say(error, '');
@@ -165,15 +164,14 @@ export function table(formats, base) {
     stop = new AbortController();
     cancel.disabled = false;
     progress.removeAttribute('value');
-    const before = words.textContent;
-    tell('Making the archive');
+    const before = state.textContent;
+    tell(said.archiving);
     try {
       await saveAnswer(
         await postFile(`api/table/archive?formats=${ids.join(',')}`, shown.file, shown.base, stop.signal),
       );
     } catch (failure) {
-      if (!stop.signal.aborted)
-        say(error, failure instanceof Failure ? failure.message : 'The connection was lost; try again.');
+      if (!stop.signal.aborted) say(error, failure instanceof Failure ? failure.message : words.lost);
     } finally {
       tell(before);
       progress.value = progress.max;

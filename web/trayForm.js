@@ -4,6 +4,8 @@
  * The tray is kept whole: what the form has no field for (corner points, a lip, holes) stays as it came.
  */
 import { byId, element, say } from './page.js';
+import { sentence } from './sentence.js';
+import { words } from './words.js';
 
 const NUMBER = /^[+-]?(\d+([.,]\d*)?|[.,]\d+)$/;
 
@@ -130,7 +132,7 @@ export function trayForm(changed) {
         ...[...families].map(([family, members]) =>
           element(
             'optgroup',
-            { label: family },
+            { label: words.families[family] },
             ...members.map(({ name, title }) =>
               element('option', { value: name }, title.includes(name) ? title : `${name}: ${title}`),
             ),
@@ -147,13 +149,13 @@ function ownMaterial(select, material) {
   const option = element(
     'option',
     { 'data-own': true, value: '', disabled: true },
-    `${material.name} (from the file)`,
+    sentence(words.ownMaterial, { name: material.name }),
   );
   select.prepend(option);
   option.selected = true;
 }
 
 function planWords(plan) {
-  if (Array.isArray(plan.vertices)) return `The plan comes from the file: ${plan.vertices.length} corners.`;
-  return 'The plan comes from the file.';
+  if (Array.isArray(plan.vertices)) return sentence(words.ownPlanCorners, { count: plan.vertices.length });
+  return words.ownPlan;
 }

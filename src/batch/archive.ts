@@ -7,7 +7,8 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
-import { fileFailure, makeFolder } from './wholeFile.ts';
+import { words } from '../words/language.ts';
+import { makeFolder, writeFailure } from './wholeFile.ts';
 
 /** The first moment a ZIP entry can have (PKWARE APPNOTE, 4.4.6): any real time would change the bytes. */
 const EPOCH = new Date(Date.UTC(1980, 0, 1));
@@ -33,10 +34,7 @@ export async function writeArchive(
   const zip = new JSZip();
   for (const name of names) {
     if (!MEMBER_NAME.test(name)) {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        `${JSON.stringify(name)} cannot be a name in an archive; letters, digits, - _ and . are accepted.`,
-      );
+      throw new GatherpanError('BAD_INPUT', words().messages.batch.notInArchive(JSON.stringify(name)));
     }
     zip.file(name, lazyFile(join(folder, name)), { date: EPOCH, createFolders: false, binary: true });
   }
@@ -54,8 +52,8 @@ export async function writeArchive(
     await rename(draft, path);
   } catch (error) {
     await rm(draft, { force: true }).catch(() => {});
-    if (signal.aborted) throw new GatherpanError('CANCELLED', 'Stopped before the archive was complete.');
-    throw fileFailure(error, 'written', path);
+    if (signal.aborted) throw new GatherpanError('CANCELLED', words().messages.batch.archiveStopped);
+    throw writeFailure(error, path);
   }
 }
 

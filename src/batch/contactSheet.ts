@@ -7,6 +7,7 @@ import { fitText } from '../drawing/textWidth.ts';
 import { GREY, INK } from '../drawing/weights.ts';
 import { pathBounds } from '../outline/measure.ts';
 import type { Vertex } from '../outline/path.ts';
+import { english, type Words } from '../words/english.ts';
 import type { ResultFile } from './solveChunk.ts';
 
 export const CONTACT_SVG = 'contact-sheet.svg';
@@ -45,17 +46,24 @@ const SCALES = [1, 2, 2.5, 5, 10, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200, 500
  *
  * @param trays at least one
  */
-export async function contactSheets(trays: readonly ContactTray[]): Promise<ResultFile[]> {
+export async function contactSheets(
+  trays: readonly ContactTray[],
+  { contactSheet: words }: Words = english,
+): Promise<ResultFile[]> {
   const pages: ContactTray[][] = [];
   for (let i = 0; i < trays.length; i += COLUMNS * ROWS) pages.push(trays.slice(i, i + COLUMNS * ROWS));
   const scale = scaleFor(trays);
-  const heading = (page: number): string =>
-    `${trays.length} ${trays.length === 1 ? 'blank' : 'blanks'}, scale 1:${scale}${pages.length > 1 && page > 0 ? `, page ${page} of ${pages.length}` : ''}`;
-  const pictures = pages.map((page, i) => contactPicture(page, scale, ROWS, heading(i + 1)));
-  const whole = contactPicture(trays, scale, Math.ceil(trays.length / COLUMNS), heading(0));
+  const said = `1:${scale}`;
+  const heading = trays.length === 1 ? words.oneBlank(said) : words.blanks(String(trays.length), said);
+  const numbered = (page: number): string =>
+    pages.length === 1 ? heading : words.page(heading, String(page), String(pages.length));
+  function* pictures(): Generator<Picture> {
+    for (const [i, page] of pages.entries()) yield contactPicture(page, scale, ROWS, numbered(i + 1), words);
+  }
+  const whole = contactPicture(trays, scale, Math.ceil(trays.length / COLUMNS), heading, words);
   return [
     { name: CONTACT_SVG, bytes: new TextEncoder().encode(svgText(whole)) },
-    { name: CONTACT_PDF, bytes: await pdfBytes(pictures, 'Contact sheet') },
+    { name: CONTACT_PDF, bytes: await pdfBytes(pictures(), words.title) },
   ];
 }
 
@@ -78,6 +86,7 @@ function contactPicture(
   scale: number,
   rows: number,
   heading: string,
+  said: Words['contactSheet'],
 ): Picture {
   const height = 2 * MARGIN + HEADING + rows * CELL.height;
   const text = (x: number, y: number, size: number, words: string, colour: string): TextItem => ({
@@ -92,17 +101,11 @@ function contactPicture(
     const x = MARGIN + ((i % COLUMNS) + 0.5) * CELL.width;
     const top = height - MARGIN - HEADING - Math.floor(i / COLUMNS) * CELL.height;
     const { blankLength, blankWidth, warnings } = tray.figures;
-    const note = warnings.length > 0 ? ', see warnings' : '';
+    const size = warnings.length > 0 ? said.sizeAndWarnings : said.size;
     return [
       blank(tray, { x, y: top - (CELL.height - CAPTION) / 2 }, scale),
       text(x, top - CELL.height + 5.5, 2.2, fitText(tray.name, CELL.width - GAP, 2.2), INK),
-      text(
-        x,
-        top - CELL.height + 2,
-        1.8,
-        `${blankLength.toFixed(1)} x ${blankWidth.toFixed(1)} mm${note}`,
-        GREY,
-      ),
+      text(x, top - CELL.height + 2, 1.8, size(blankLength.toFixed(1), blankWidth.toFixed(1)), GREY),
     ];
   });
   const title: TextItem = {
@@ -113,7 +116,7 @@ function contactPicture(
     align: 'left',
     colour: INK,
   };
-  return { width: PAGE.width, height, title: 'Contact sheet', items: [title, ...cells] };
+  return { width: PAGE.width, height, title: said.title, items: [title, ...cells] };
 }
 
 /** The outline with the middle of its box at `center`. */

@@ -8,8 +8,10 @@
 import { CsvError, type Info, parse } from 'csv-parse/sync';
 import { type Fault, GatherpanError } from '../errors.ts';
 import { readTray } from '../tray/readTray.ts';
+import { MOST_FAULTS, shown } from '../tray/sentences.ts';
+import { words } from '../words/language.ts';
 import { type BatchRow, MOST_QUANTITY, MOST_ROWS, type PlanDrawing } from './rows.ts';
-import { cellKinds, nearestKey } from './trayKeys.ts';
+import { cellKinds, faultPath, nearestKey } from './trayKeys.ts';
 import { overlay, type PlainObject, setKey } from './trayObject.ts';
 
 /** A column beside those of the tray file. */
@@ -39,19 +41,16 @@ export function csvRows(text: string, base: PlainObject, stem: string, planDxf?:
   const separator = separatorOf(text);
   const [header, ...records] = csvRecords(text, separator);
   if (header === undefined) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      'The CSV file is empty; give a header with the names of tray fields.',
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.batch.csv.empty);
   }
   const columns = columnsOf(header);
   if (records.length === 0) {
-    throw new GatherpanError('BAD_INPUT', 'The CSV file has a header but no rows; give one tray a line.');
+    throw new GatherpanError('BAD_INPUT', words().messages.batch.csv.noRows);
   }
   if (records.length > MOST_ROWS) {
     throw new GatherpanError(
       'TOO_LARGE',
-      `The CSV file has ${records.length} rows; at most ${MOST_ROWS} are accepted.`,
+      words().messages.batch.csv.tooManyRows(String(records.length), String(MOST_ROWS)),
     );
   }
   return records.map((record, position) =>
@@ -90,33 +89,57 @@ function csvRecords(text: string, separator: string): CsvRecord[] {
     }));
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
-    const line = typeof error.lines === 'number' ? ` near line ${error.lines}` : '';
-    const reason = error.code === 'CSV_QUOTE_NOT_CLOSED' ? 'a quotation mark is not closed' : error.message;
-    throw new GatherpanError('BAD_INPUT', `The CSV file cannot be read${line}: ${reason}.`);
+    const said = words().messages.batch.csv;
+    const reason = quoteFault(error.code) ?? words().messages.batch.otherReason(error.code);
+    throw new GatherpanError(
+      'BAD_INPUT',
+      typeof error.lines === 'number'
+        ? said.unreadableNear(String(error.lines), reason)
+        : said.unreadable(reason),
+    );
+  }
+}
+
+/** The parser's own sentences quote cells whole, and are in English only. */
+function quoteFault(code: string): string | undefined {
+  const said = words().messages.batch.csv;
+  switch (code) {
+    case 'CSV_QUOTE_NOT_CLOSED':
+      return said.quoteNotClosed;
+    case 'INVALID_OPENING_QUOTE':
+      return said.quoteWithin;
+    case 'CSV_INVALID_CLOSING_QUOTE':
+    case 'CSV_NON_TRIMABLE_CHAR_AFTER_CLOSING_QUOTE':
+      return said.behindQuote;
+    default:
+      return undefined;
   }
 }
 
 function columnsOf({ cells, line }: CsvRecord): Column[] {
+  const { csv: said, atCell } = words().messages.batch;
   const faults: Fault[] = [];
   const seen = new Map<string, number>();
   const columns = cells.map((cell, i): Column => ({ key: cell.trim(), number: i + 1 }));
   for (const { key, number } of columns) {
-    const where = `Line ${line}, column ${number}`;
+    if (faults.length >= MOST_FAULTS) break;
+    const fault = (path: string, sentence: string): void => {
+      faults.push({ path, message: atCell(String(line), String(number), sentence) });
+    };
     if (key === '') {
-      faults.push({ path: '', message: `${where}: the header has no name; give a dotted tray key.` });
+      fault('', said.noName);
     } else if (key !== QUANTITY && cellKinds(key).size === 0) {
       const near = nearestKey(key, [QUANTITY]);
-      const hint = near === undefined ? '.' : `; did you mean ${JSON.stringify(near)}?`;
-      faults.push({
-        path: key,
-        message: `${where}: ${JSON.stringify(key)} is not a field of the tray file${hint}`,
-      });
+      fault(
+        faultPath(key),
+        near === undefined ? said.unknown(shown(key)) : said.unknownNear(shown(key), shown(near)),
+      );
     } else if (seen.has(key)) {
-      faults.push({ path: key, message: `${where}: ${key} is also column ${seen.get(key)}; give it once.` });
+      fault(key, said.twice(key, String(seen.get(key))));
     }
     seen.set(key, number);
   }
-  if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults.slice(0, 20));
+  if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
   return columns;
 }
 
@@ -129,17 +152,22 @@ function rowOf(
   stem: string,
   planDxf: PlanDrawing | undefined,
 ): BatchRow {
-  const place = `line ${line}`;
+  const said = words().messages.batch;
+  const place = said.line(String(line));
   const over: PlainObject = {};
   const faults: Fault[] = [];
   let quantity = 1;
   const fault = (column: Column, message: string): void => {
-    faults.push({ path: column.key, message: `Line ${line}, column ${column.number}: ${message}` });
+    faults.push({ path: column.key, message: said.atCell(String(line), String(column.number), message) });
   };
   if (cells.length > columns.length) {
     faults.push({
       path: '',
-      message: `Line ${line}, column ${columns.length + 1}: the line has ${cells.length} cells and the header ${columns.length}; give as many, a cell with the separator in it in quotation marks.`,
+      message: said.atCell(
+        String(line),
+        String(columns.length + 1),
+        said.csv.tooManyCells(String(cells.length), String(columns.length)),
+      ),
     });
   }
   for (const column of columns) {
@@ -148,7 +176,7 @@ function rowOf(
     if (column.key === QUANTITY) {
       quantity = Number(text);
       if (!/^\d+$/.test(text) || quantity < 1 || quantity > MOST_QUANTITY) {
-        fault(column, `quantity is ${JSON.stringify(text)}; give a whole number from 1 to ${MOST_QUANTITY}.`);
+        fault(column, said.quantity(shown(text), String(MOST_QUANTITY)));
       }
       continue;
     }
@@ -183,12 +211,18 @@ function cellValue(text: string, key: string, separator: string): unknown {
 
 /** Every fault led by its line, and by its column when the field stands in one. */
 function atColumns(error: GatherpanError, line: number, columns: readonly Column[]): GatherpanError {
+  const said = words().messages.batch;
   return new GatherpanError(
     error.code,
-    error.faults.map((fault) => {
-      const column = columnFor(fault.path, columns);
-      const where = column === undefined ? `Line ${line}` : `Line ${line}, column ${column.number}`;
-      return { path: fault.path, message: `${where}: ${fault.message}` };
+    error.faults.map(({ path, message }) => {
+      const column = columnFor(path, columns);
+      return {
+        path,
+        message:
+          column === undefined
+            ? said.atLine(String(line), message)
+            : said.atCell(String(line), String(column.number), message),
+      };
     }),
   );
 }

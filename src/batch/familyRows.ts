@@ -19,46 +19,55 @@
  */
 import { z } from 'zod';
 import { type Fault, GatherpanError } from '../errors.ts';
+import { numberWanted } from '../tray/fields.ts';
 import { jsonFault } from '../tray/jsonFault.ts';
 import { readTray } from '../tray/readTray.ts';
-import { faultsFromIssues } from '../tray/sentences.ts';
+import { faultsFromIssues, shown } from '../tray/sentences.ts';
+import { words } from '../words/language.ts';
 import { type BatchRow, MOST_QUANTITY, MOST_ROWS, type PlanDrawing } from './rows.ts';
-import { cellKinds, nearestKey } from './trayKeys.ts';
+import { cellKinds, faultPath, nearestKey } from './trayKeys.ts';
 import { isPlainObject, overlay, type PlainObject, setKey } from './trayObject.ts';
 
-const finite = z.number({ error: 'a number' });
+const accepted = () => words().messages.batch.family.accepted;
+
+const finite = z.number({ error: numberWanted(() => accepted().number) });
 
 const steps = z.union(
   [
-    z.strictObject({ from: finite, to: finite, step: finite.positive({ error: 'a number above 0' }) }),
     z.strictObject({
       from: finite,
       to: finite,
-      count: z.int({ error: 'a whole number' }).min(2, { error: 'at least 2' }),
+      step: finite.positive({ error: () => accepted().numberAboveZero }),
     }),
-    z
-      .array(z.union([z.number(), z.string(), z.boolean()]))
-      .min(1, { error: 'a list with at least one value' }),
+    z.strictObject({
+      from: finite,
+      to: finite,
+      count: z
+        .int({ error: numberWanted(() => accepted().wholeNumber) })
+        .min(2, { error: () => accepted().atLeastTwo }),
+    }),
+    z.array(z.union([z.number(), z.string(), z.boolean()])).min(1, { error: () => accepted().fullList }),
   ],
-  { error: 'a list of values, or an object with from, to and step, or with from, to and count' },
+  { error: () => accepted().steps },
 );
 
+const aQuantity = () => accepted().quantity(String(MOST_QUANTITY));
 const quantity = z
-  .int({ error: `a whole number from 1 to ${MOST_QUANTITY}` })
-  .min(1, { error: `a whole number from 1 to ${MOST_QUANTITY}` })
-  .max(MOST_QUANTITY, { error: `a whole number from 1 to ${MOST_QUANTITY}` });
+  .int({ error: numberWanted(aQuantity) })
+  .min(1, { error: aQuantity })
+  .max(MOST_QUANTITY, { error: aQuantity });
 
-const anObject = z.record(z.string(), z.unknown(), { error: 'an object with fields of a tray file' });
+const anObject = z.record(z.string(), z.unknown(), { error: () => accepted().tray });
 
 const familySchema = z.strictObject(
   {
     base: anObject.optional(),
-    name: z.string({ error: 'a name, with keys in braces where values shall stand' }).optional(),
+    name: z.string({ error: () => accepted().name }).optional(),
     quantity: quantity.optional(),
-    ranges: z.record(z.string(), steps, { error: 'an object with a range for each dotted key' }).optional(),
-    trays: z.array(anObject, { error: 'a list of trays' }).optional(),
+    ranges: z.record(z.string(), steps, { error: () => accepted().ranges }).optional(),
+    trays: z.array(anObject, { error: () => accepted().trays }).optional(),
   },
-  { error: 'an object with trays or ranges' },
+  { error: () => accepted().family },
 );
 
 type Steps = z.output<typeof steps>;
@@ -71,16 +80,13 @@ type Steps = z.output<typeof steps>;
  * @throws GatherpanError BAD_INPUT when the file as a whole cannot be used; TOO_LARGE
  */
 export function familyRows(text: string, base: PlainObject, stem: string, planDxf?: PlanDrawing): BatchRow[] {
+  const said = words().messages.batch;
   const value = parsedJson(text);
   const parsed = familySchema.safeParse(value);
   if (!parsed.success) {
-    const faults = faultsFromIssues(parsed.error.issues, value, familySchema);
     throw new GatherpanError(
       'BAD_INPUT',
-      faults.map((fault) => ({
-        ...fault,
-        message: fault.message.replace(/^The tray file/, 'The batch file'),
-      })),
+      faultsFromIssues(parsed.error.issues, value, familySchema, said.family.file),
     );
   }
   const file = parsed.data;
@@ -88,23 +94,30 @@ export function familyRows(text: string, base: PlainObject, stem: string, planDx
   const combinations = combinationsOf(file.ranges ?? {});
   const listed = file.trays ?? [];
   if (listed.length + combinations.length === 0) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      'The batch file has no trays; give a list trays or an object ranges.',
-    );
+    throw new GatherpanError('BAD_INPUT', said.family.noTrays);
   }
   if (listed.length + combinations.length > MOST_ROWS) throw tooManyRows(listed.length + combinations.length);
   const template = file.name ?? `${stem}-{row}`;
   return [
-    ...listed.map((tray, i) => rowOf(flattened(tray), i + 1, `row ${i + 1}`)),
+    ...listed.map((tray, i) =>
+      rowOf(flattened(tray), i + 1, said.row(String(i + 1)), (message) => said.atRow(String(i + 1), message)),
+    ),
     ...combinations.map((values, i) => {
       const row = listed.length + i + 1;
-      const said = [...values].map(([key, each]) => `${key} ${String(each)}`).join(', ');
-      return rowOf(values, row, `row ${row} (${said})`);
+      const listing = [...values].map(([key, each]) => `${key} ${String(each)}`).join(', ');
+      return rowOf(values, row, said.rowWith(String(row), listing), (message) =>
+        said.atRowWith(String(row), listing, message),
+      );
     }),
   ];
 
-  function rowOf(fields: ReadonlyMap<string, unknown>, row: number, place: string): BatchRow {
+  /** @param at puts the place before a sentence */
+  function rowOf(
+    fields: ReadonlyMap<string, unknown>,
+    row: number,
+    place: string,
+    at: (sentence: string) => string,
+  ): BatchRow {
     const over: PlainObject = {};
     let wanted: unknown = file.quantity ?? 1;
     for (const [key, each] of fields) {
@@ -117,7 +130,7 @@ export function familyRows(text: string, base: PlainObject, stem: string, planDx
       if (!count.success) {
         throw new GatherpanError('BAD_INPUT', {
           path: 'quantity',
-          message: `quantity is ${JSON.stringify(wanted)}; give a whole number from 1 to ${MOST_QUANTITY}.`,
+          message: said.quantity(shown(wanted), String(MOST_QUANTITY)),
         });
       }
       const { name: _shared, ...rest } = shared;
@@ -128,7 +141,7 @@ export function familyRows(text: string, base: PlainObject, stem: string, planDx
       return { row, place, spec, quantity: count.data };
     } catch (error) {
       if (!(error instanceof GatherpanError)) throw error;
-      return { row, place, name, error: atPlace(error, place) };
+      return { row, place, name, error: atPlace(error, at) };
     }
   }
 }
@@ -138,23 +151,20 @@ function parsedJson(text: string): unknown {
   try {
     return JSON.parse(json);
   } catch {
-    throw new GatherpanError('BAD_INPUT', `The batch file is not JSON: ${jsonFault(json)}.`);
+    throw new GatherpanError('BAD_INPUT', words().messages.batch.family.notJson(jsonFault(json)));
   }
 }
 
 const tooManyRows = (count: number): GatherpanError =>
   new GatherpanError(
     'TOO_LARGE',
-    `The batch file asks for ${count} trays; at most ${MOST_ROWS} are accepted.`,
+    words().messages.batch.family.tooManyTrays(String(count), String(MOST_ROWS)),
   );
 
-const atPlace = (error: GatherpanError, place: string): GatherpanError =>
+const atPlace = (error: GatherpanError, at: (sentence: string) => string): GatherpanError =>
   new GatherpanError(
     error.code,
-    error.faults.map(({ path, message }) => ({
-      path,
-      message: `${place.charAt(0).toUpperCase()}${place.slice(1)}: ${message}`,
-    })),
+    error.faults.map(({ path, message }) => ({ path, message: at(message) })),
   );
 
 /** A tray's fields with dotted keys at the top, whatever of them was nested; lists stay whole. */
@@ -179,13 +189,14 @@ const named = (template: string, fields: ReadonlyMap<string, unknown>, row: numb
   });
 
 function combinationsOf(ranges: Readonly<Record<string, Steps>>): ReadonlyMap<string, unknown>[] {
+  const said = words().messages.batch.family;
   const faults: Fault[] = [];
   for (const key of Object.keys(ranges)) {
     if (key === 'quantity' || cellKinds(key).size > 0) continue;
     const near = nearestKey(key);
     faults.push({
-      path: `ranges.${key}`,
-      message: `ranges: ${JSON.stringify(key)} is not a field of the tray file${near === undefined ? '.' : `; did you mean ${JSON.stringify(near)}?`}`,
+      path: `ranges.${faultPath(key)}`,
+      message: near === undefined ? said.unknown(shown(key)) : said.unknownNear(shown(key), shown(near)),
     });
   }
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults.slice(0, 20));
@@ -215,7 +226,7 @@ function valuesOf(key: string, range: Steps): readonly unknown[] {
   if (span < 0 && 'step' in range) {
     throw new GatherpanError('BAD_INPUT', {
       path: `ranges.${key}`,
-      message: `ranges: ${key} runs from ${from} to ${to}, which is downwards; give the smaller value first.`,
+      message: words().messages.batch.family.downwards(key, String(from), String(to)),
     });
   }
   const count = 'step' in range ? Math.floor(span / step + 1e-9) + 1 : range.count;

@@ -1,5 +1,6 @@
 /** The names of the files of a batch: no two of them may be one. */
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { CONTACT_PDF, CONTACT_SVG } from './contactSheet.ts';
 import { JOURNAL_NAME } from './journal.ts';
 import { MANIFEST_CSV, MANIFEST_JSON } from './manifest.ts';
@@ -29,10 +30,7 @@ export function refuseClashes(
   for (const { id, extension } of formats) {
     const other = byExtension.get(extension);
     if (other !== undefined) {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        `The formats ${other} and ${id} both write .${extension} files; make them in separate calls.`,
-      );
+      throw new GatherpanError('BAD_INPUT', words().messages.batch.sameEnding(other, id, extension));
     }
     byExtension.set(extension, id);
   }
@@ -43,7 +41,7 @@ export function refuseClashes(
       if (!own.has(file) && !owned(file)) continue;
       throw new GatherpanError('BAD_INPUT', {
         path: 'name',
-        message: `The tray ${spec.name} (${place}) would overwrite the batch's own file ${spec.name}.${extension}; give it another name.`,
+        message: words().messages.batch.ownFile(spec.name, place, `${spec.name}.${extension}`),
       });
     }
   }

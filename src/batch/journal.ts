@@ -11,7 +11,7 @@ import { join } from 'node:path';
 import type { Blank } from './blank.ts';
 import { BlankReader } from './blankReader.ts';
 import { type JournalEntry, journalLines } from './journalLines.ts';
-import { DRAFT_NAME, fileFailure, makeFolder, writeWhole } from './wholeFile.ts';
+import { DRAFT_NAME, makeFolder, writeFailure, writeWhole } from './wholeFile.ts';
 
 export const JOURNAL_NAME = 'batch-journal.jsonl';
 
@@ -47,7 +47,7 @@ export async function openJournal(
     await appendFile(path, '\n');
     return sound;
   } catch (error) {
-    throw fileFailure(error, 'written', folder);
+    throw writeFailure(error, folder);
   }
 }
 
@@ -56,7 +56,7 @@ export async function appendEntry(folder: string, entry: JournalEntry, blank?: B
   try {
     await appendFile(path, lineOf(entry, blank));
   } catch (error) {
-    throw fileFailure(error, 'written', path);
+    throw writeFailure(error, path);
   }
 }
 

@@ -2,6 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { Piscina } from 'piscina';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { type Engine, inOrder } from './engine.ts';
 import type { Chunk, ExporterModules } from './plan.ts';
 import type { RowResult } from './solveChunk.ts';
@@ -38,10 +39,7 @@ export function threadPool({ jobs, modules, worker }: PoolOptions): {
 } {
   const threads = jobs ?? availableParallelism();
   if (!Number.isInteger(threads) || threads < 1 || threads > MOST_JOBS) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `--jobs is ${threads}; a whole number from 1 to ${MOST_JOBS} is accepted.`,
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.batch.jobs(String(threads), String(MOST_JOBS)));
   }
   const workerData: ThreadData = { modules };
   const pool = new Piscina<Chunk, RowResult[]>({

@@ -9,6 +9,7 @@ import { randomUUID } from 'node:crypto';
 import { setTimeout as wait } from 'node:timers/promises';
 import { Queue } from 'bullmq';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { type Engine, inOrder } from './engine.ts';
 import type { Chunk } from './plan.ts';
 import { connect, decodeResults, QUEUE_NAME } from './queueMessages.ts';
@@ -64,10 +65,8 @@ export async function queueEngine({ address }: QueueOptions): Promise<Engine> {
         }
       } else if (state === 'failed') {
         const job = await queue.getJob(id);
-        throw new GatherpanError(
-          'BAD_INPUT',
-          `A worker on the queue gave up: ${job?.failedReason ?? 'no reason'}`,
-        );
+        const said = words().messages.batch.queue;
+        throw new GatherpanError('BAD_INPUT', said.gaveUp(job?.failedReason ?? said.noReason));
       } else if (state === 'unknown') {
         await put(id, chunk); // the server was started anew and has forgotten it
       }

@@ -2,6 +2,7 @@
 import { gunzipSync, gzipSync } from 'node:zlib';
 import { Redis } from 'ioredis';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import type { Chunk } from './plan.ts';
 import type { RowResult } from './solveChunk.ts';
 
@@ -37,7 +38,7 @@ export function decodeResults(message: unknown, chunk: Chunk): RowResult[] {
     const plain = JSON.parse(gunzipSync(Buffer.from(results, 'base64')).toString('utf8')) as RowResult[];
     const wanted = chunk.rows.filter((row) => row.wanted);
     if (plain.length !== wanted.length || plain.some((result, i) => result.key !== wanted[i]!.key)) {
-      throw new Error('other rows than were asked for');
+      throw new Error(words().messages.batch.queue.otherRows);
     }
     return plain.map((result) =>
       result.ok
@@ -53,7 +54,7 @@ export function decodeResults(message: unknown, chunk: Chunk): RowResult[] {
   } catch (error) {
     throw new GatherpanError(
       'BAD_INPUT',
-      `A worker on the queue returned something else than results (${error instanceof Error ? error.message : String(error)}); run workers of the same version.`,
+      words().messages.batch.queue.noResults(error instanceof Error ? error.message : String(error)),
     );
   }
 }
@@ -64,16 +65,14 @@ export function decodeResults(message: unknown, chunk: Chunk): RowResult[] {
  * @throws GatherpanError BAD_INPUT for an address that is none, BUSY when nothing answers there
  */
 export async function connect(address: string): Promise<Redis> {
+  const said = words().messages.batch.queue;
   let shown: string;
   try {
     const url = new URL(address);
     if (url.protocol !== 'redis:' && url.protocol !== 'rediss:') throw new Error('another protocol');
     shown = `${url.protocol}//${url.host}${url.pathname}`; // never the password
   } catch {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      '--queue is not an address; one like redis://localhost:6379 is accepted.',
-    );
+    throw new GatherpanError('BAD_INPUT', said.noAddress);
   }
   let reached = false;
   const redis = new Redis(address, {
@@ -82,7 +81,7 @@ export async function connect(address: string): Promise<Redis> {
     maxRetriesPerRequest: null,
     retryStrategy: (times) => (reached ? Math.min(2000, 100 * times) : null),
   });
-  let reason = 'no answer';
+  let reason = said.noAnswer;
   redis.on('error', (error: NodeJS.ErrnoException) => {
     reason = error.code ?? error.message;
   });
@@ -92,9 +91,6 @@ export async function connect(address: string): Promise<Redis> {
     return redis;
   } catch {
     redis.disconnect();
-    throw new GatherpanError(
-      'BUSY',
-      `The queue at ${shown} cannot be reached (${reason}); start its server, or leave --queue out.`,
-    );
+    throw new GatherpanError('BUSY', said.notReached(shown, reason));
   }
 }

@@ -1,6 +1,7 @@
 /** A worker on the queue: takes chunks, has them solved by threads of its own, sends the results. */
 import { Worker } from 'bullmq';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import type { Chunk } from './plan.ts';
 import { type PoolOptions, threadPool } from './pool.ts';
 import { connect, encodeResults, QUEUE_NAME, type ResultMessage } from './queueMessages.ts';
@@ -42,7 +43,7 @@ export async function startQueueWorker(options: QueueWorkerOptions): Promise<Que
       if (data.version !== options.version) {
         throw new GatherpanError(
           'BAD_INPUT',
-          `the batch comes from version ${data.version} and this worker is ${options.version}; run the same.`,
+          words().messages.batch.queue.otherVersion(data.version, options.version),
         );
       }
       const results = await pool.run(data);

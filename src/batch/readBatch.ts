@@ -1,5 +1,6 @@
 /** From the text of a batch file to its rows: CSV or JSON, told by the file's name. */
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { csvRows } from './csvRows.ts';
 import { familyRows } from './familyRows.ts';
 import { type BatchRow, isTray, type PlanDrawing, refuseDuplicates } from './rows.ts';
@@ -37,10 +38,7 @@ export function readBatch(
 export function formatOf(file: string): 'csv' | 'json' {
   if (/\.(csv|tsv|txt)$/i.test(file)) return 'csv';
   if (/\.json$/i.test(file)) return 'json';
-  throw new GatherpanError(
-    'BAD_INPUT',
-    `${file} is neither .csv nor .json; give a batch file of one of the two.`,
-  );
+  throw new GatherpanError('BAD_INPUT', words().messages.batch.neitherCsvNorJson(file));
 }
 
 /** The trays among the rows, in order. */

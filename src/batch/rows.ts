@@ -1,6 +1,7 @@
 /** One row of a batch: a tray to make, or why there is none. */
 import { GatherpanError } from '../errors.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
 
 /** A tray to be made. */
 export interface TrayRow {
@@ -53,12 +54,13 @@ export function refuseDuplicates(rows: readonly BatchRow[]): void {
     .filter((same) => same.length > 1)
     .map((same) => ({
       path: 'name',
-      message: `name ${JSON.stringify(same[0]!.spec.name)} is given more than once (${places(same)}); give every tray a name of its own.`,
+      message: words().messages.batch.nameTwice(JSON.stringify(same[0]!.spec.name), places(same)),
     }));
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults.slice(0, 20));
 }
 
 function places(rows: readonly TrayRow[]): string {
   const shown = rows.slice(0, 5).map((row) => row.place);
-  return rows.length > 5 ? `${shown.join(', ')} and ${rows.length - 5} more` : shown.join(', ');
+  const list = shown.join(', ');
+  return rows.length > 5 ? words().messages.batch.andMore(list, String(rows.length - 5)) : list;
 }

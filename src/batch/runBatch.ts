@@ -2,6 +2,7 @@
 import { rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { writeArchive } from './archive.ts';
 import type { Blank } from './blank.ts';
 import { contactSheets } from './contactSheet.ts';
@@ -164,7 +165,4 @@ async function stored(
 }
 
 const stopped = (done: number, total: number): GatherpanError =>
-  new GatherpanError(
-    'CANCELLED',
-    `Stopped after ${done} of ${total} trays; the same command with --resume goes on from there.`,
-  );
+  new GatherpanError('CANCELLED', words().messages.batch.stopped(String(done), String(total)));

@@ -7,6 +7,7 @@ import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { StructureCache } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
+import { words } from '../words/language.ts';
 import { type Blank, blankOf } from './blank.ts';
 import type { ChosenFormat, Chunk } from './plan.ts';
 import { type RowFigures, rowFigures } from './rowFigures.ts';
@@ -82,7 +83,9 @@ export const rowError = (error: unknown): RowError =>
         faults: [
           {
             path: '',
-            message: `gatherpan itself failed (${String(error instanceof Error ? error.message : error).split('\n')[0]}); please report it with the tray.`,
+            message: words().messages.batch.fault(
+              String(error instanceof Error ? error.message : error).split('\n')[0]!,
+            ),
           },
         ],
       };
@@ -108,10 +111,7 @@ async function bytesOf(
   const bytes: unknown = await exporter.write(pattern, values);
   // A copy: what an exporter returns may be a part of a larger buffer, which would be sent as a whole.
   if (bytes instanceof Uint8Array) return new Uint8Array(bytes);
-  throw new GatherpanError(
-    'BAD_INPUT',
-    `The exporter ${exporter.id} returned no bytes; its module has to be corrected.`,
-  );
+  throw new GatherpanError('BAD_INPUT', words().messages.batch.exporterWithoutBytes(exporter.id));
 }
 
 const rounded = ({ x, y, bulge }: Vertex): Vertex => ({

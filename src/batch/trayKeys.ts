@@ -24,6 +24,9 @@ interface SchemaNode {
   readonly $defs?: Readonly<Record<string, SchemaNode>>;
 }
 
+/** Characters of a key that are told, at most; no key of a tray file has as many. */
+const LONGEST_KEY = 80;
+
 let root: SchemaNode | undefined;
 
 /** Keys are the same in both units; only limits differ, and those are checked when the tray is read. */
@@ -61,6 +64,9 @@ export function knownKeys(): readonly string[] {
 /** The known key that is nearest to a misspelt one, if one is near. */
 export const nearestKey = (key: string, others: readonly string[] = []): string | undefined =>
   nearest(key, [...knownKeys(), ...others]);
+
+/** A key that may be no key, as the path of a fault. */
+export const faultPath = (key: string): string => key.slice(0, LONGEST_KEY);
 
 function alternatives(node: SchemaNode): SchemaNode[] {
   if (node.$ref !== undefined) {

@@ -3,6 +3,7 @@ import { randomBytes } from 'node:crypto';
 import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 
 /** What `writeWhole` calls a file until it is whole. */
 export const DRAFT_NAME = /^\..+\.[0-9a-f]{12}\.part$/;
@@ -36,7 +37,7 @@ export async function writeWhole(
     return path;
   } catch (error) {
     await rm(draft, { force: true }).catch(() => {});
-    throw fileFailure(error, 'written', path);
+    throw writeFailure(error, path);
   }
 }
 
@@ -65,30 +66,26 @@ const exists = (path: string): Promise<boolean> =>
     () => false,
   );
 
-/** What the system says, in words. Source of the codes: POSIX.1-2017, errno.h. */
-const REASONS: Readonly<Record<string, string>> = {
-  ENOENT: 'there is no such file or folder',
-  EACCES: 'permission is refused',
-  EPERM: 'permission is refused',
-  EROFS: 'the disk can only be read',
-  EISDIR: 'there is a folder of that name',
-  ENOTDIR: 'a file stands where a folder is needed',
-  EEXIST: 'a file stands where a folder is needed',
-  ENOSPC: 'the disk is full',
-  EDQUOT: 'the quota of disk space is used up',
-  EMFILE: 'too many files are open',
-  ENAMETOOLONG: 'the name is too long',
-  ELOOP: 'links lead in a circle',
-};
-
-/** The failure of a file operation as one sentence. @param path left out where the caller names the file */
-export function fileFailure(error: unknown, done: 'read' | 'written', path?: string): GatherpanError {
+/** The failure to read a tray file, which the caller names, as one sentence. */
+export function readFailure(error: unknown): GatherpanError {
   if (error instanceof GatherpanError) return error;
-  const code = String((error as { code?: unknown }).code ?? 'unknown');
-  const reason = REASONS[code] ?? `the system reports ${code}`;
-  const what = path === undefined ? 'The tray file' : path;
+  const code = codeOf(error);
   return new GatherpanError(
-    code === 'ENOENT' && done === 'read' ? 'NOT_FOUND' : 'BAD_INPUT',
-    `${what} cannot be ${done}: ${reason}.`,
+    code === 'ENOENT' ? 'NOT_FOUND' : 'BAD_INPUT',
+    words().messages.batch.trayNotRead(reasonOf(code)),
   );
+}
+
+/** The failure to write as one sentence. */
+export const writeFailure = (error: unknown, path: string): GatherpanError =>
+  error instanceof GatherpanError
+    ? error
+    : new GatherpanError('BAD_INPUT', words().messages.batch.notWritten(path, reasonOf(codeOf(error))));
+
+const codeOf = (error: unknown): string => String((error as { code?: unknown }).code ?? 'unknown');
+
+/** What the system says, in words. */
+function reasonOf(code: string): string {
+  const { reasons, otherReason } = words().messages.batch;
+  return Object.hasOwn(reasons, code) ? reasons[code as keyof typeof reasons] : otherReason(code);
 }

@@ -1,5 +1,6 @@
 /** The progress of a batch in one line: a bar, the rate and the time left. */
 import type { BatchProgress } from '../batch/runBatch.ts';
+import { words } from '../words/language.ts';
 import type { Progress } from './progress.ts';
 
 const BAR = 24;
@@ -25,13 +26,15 @@ export function batchProgress(line: Progress, now: () => number): (progress: Bat
 export function progressText({ done, total, name }: BatchProgress, elapsed: number): string {
   const filled = total === 0 ? BAR : Math.floor((BAR * done) / total);
   const rate = elapsed > 0 ? done / (elapsed / 1000) : 0;
-  const left = rate > 0 ? duration((total - done) / rate) : 'a while';
+  const said = words().command.output.progress;
+  const left = rate > 0 ? duration((total - done) / rate) : said.aWhile;
   const bar = `[${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}]`;
-  return `${bar} ${done} of ${total}, ${rate.toFixed(1)} a second, ${left} left  ${name.slice(0, 30)}`;
+  return `${bar} ${said.rows(String(done), String(total), rate.toFixed(1), left)}  ${name.slice(0, 30)}`;
 }
 
 function duration(seconds: number): string {
-  if (seconds < 90) return `${Math.ceil(seconds)} s`;
-  if (seconds < 5400) return `${Math.ceil(seconds / 60)} min`;
-  return `${(seconds / 3600).toFixed(1)} h`;
+  const said = words().command.output.progress;
+  if (seconds < 90) return said.seconds(String(Math.ceil(seconds)));
+  if (seconds < 5400) return said.minutes(String(Math.ceil(seconds / 60)));
+  return said.hours((seconds / 3600).toFixed(1));
 }

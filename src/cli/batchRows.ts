@@ -5,6 +5,7 @@ import type { BatchRow, PlanDrawing } from '../batch/rows.ts';
 import { isPlainObject, type PlainObject } from '../batch/trayObject.ts';
 import { GatherpanError } from '../errors.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
+import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readTextFile } from './files.ts';
 import { planDrawing } from './planDrawing.ts';
@@ -30,7 +31,7 @@ export async function readRows(
     const tray = single && format === 'json' ? trayIn(text) : null;
     if (tray !== null) {
       const spec = readTray(tray, { name, ...(await drawing(tray, at)) });
-      return [{ row: 1, place: 'tray', spec, quantity: 1 }];
+      return [{ row: 1, place: words().command.output.wholeFile, spec, quantity: 1 }];
     }
     // Drawings are those of the base: a plan by itself is what the rows of a family share.
     const { planDxf } = base === undefined ? {} : await drawing(shared, resolve(dependencies.folder, base));
@@ -46,7 +47,7 @@ async function drawing(tray: PlainObject, file: string): Promise<{ readonly plan
   return {
     planDxf(path) {
       if (path === named) return read(path);
-      throw new GatherpanError('BAD_INPUT', 'rows take the drawing of their base; give one base a drawing.');
+      throw new GatherpanError('BAD_INPUT', words().messages.cli.drawingOfRow);
     },
   };
 }
@@ -65,7 +66,7 @@ const readBase = (file: string, dependencies: Dependencies): Promise<PlainObject
   inFile(file, async () => {
     const value = parseTray(await readTextFile(resolve(dependencies.folder, file)));
     if (isPlainObject(value)) return value;
-    throw new GatherpanError('BAD_INPUT', 'The base tray is not a JSON object; give a tray file.');
+    throw new GatherpanError('BAD_INPUT', words().messages.cli.baseNotObject);
   });
 
 /** Names the file in what goes wrong. */

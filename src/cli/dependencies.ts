@@ -12,6 +12,7 @@ import type { SheetMaterial } from '../material/sheet.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { readStepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
 
 export interface Dependencies {
   readonly version: string;
@@ -52,20 +53,21 @@ export interface GatherTools {
 /** The real modules. */
 export const modules: Dependencies['load'] = {
   async developTray() {
-    return (await import('../pattern/developTray.ts')).developTray;
+    const { developTray } = await import('../pattern/developTray.ts');
+    return (spec) => developTray(spec, { words: words() });
   },
   async registry(others) {
-    const [{ createRegistry }, { builtInExporters }] = await Promise.all([
+    const [{ createRegistry }, { exportersIn }] = await Promise.all([
       import('../exporters/registry.ts'),
       import('../exporters/builtIn.ts'),
     ]);
-    return createRegistry([...builtInExporters, ...others]);
+    return createRegistry([...exportersIn(words()), ...others]);
   },
   async exporter(name, folder) {
     return (await import('../exporters/loadExporter.ts')).loadExporter(name, folder);
   },
   async sheets() {
-    return (await import('../material/sheets.ts')).listSheets();
+    return (await import('../material/sheets.ts')).listSheets(words());
   },
   async step() {
     return import('../step/readStepTray.ts');

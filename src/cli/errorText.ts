@@ -1,8 +1,10 @@
 /** Errors as the command line tells them: exit codes, lines for a person, data for a program. */
 import { ERROR_TABLE, GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 
 /** What a file argument is called in sentences. */
-export const fileLabel = (file: string): string => (file === '-' ? 'standard input' : file);
+export const fileLabel = (file: string): string =>
+  file === '-' ? words().command.output.standardInput : file;
 
 /** Exit code for an error: by its code, 1 for a fault of the program. */
 export const exitFor = (error: unknown): number =>
@@ -26,6 +28,6 @@ export const errorLines = (error: unknown, file?: string): string =>
     .join('');
 
 function programFault(error: unknown): string {
-  const [reason] = String(error instanceof Error ? error.message : error).split('\n');
-  return `gatherpan itself failed (${reason}); this is a fault of the program, please report it with the tray file.`;
+  const [reason = ''] = String(error instanceof Error ? error.message : error).split('\n');
+  return words().messages.cli.fault(reason);
 }

@@ -1,6 +1,9 @@
 /** The figures of a solved tray: for a person as lines, for a program as plain data. */
+
 import type { CornerReport, FlatPattern, Report } from '../pattern/flatPattern.ts';
+import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
+import { placeName } from './placeName.ts';
 
 /** What `--json` gives of a tray: the report without the name and the long lists of vertices. */
 export type Figures = Omit<Report, 'name' | 'rim' | 'outline'>;
@@ -11,7 +14,7 @@ export function figures({ report }: FlatPattern): Figures {
 }
 
 /** The figures that matter at the bench, one thing a line, each line indented and ended. */
-export function figureLines({ report }: FlatPattern, { terminal: words }: Words = english): string {
+export function figureLines({ spec, report }: FlatPattern, { terminal: words }: Words = english): string {
   const { blank, developed, corners, thickness, sheet } = report;
   const { figures: titles } = words;
   const rim = (toLose: number): string =>
@@ -32,7 +35,7 @@ export function figureLines({ report }: FlatPattern, { terminal: words }: Words 
             string,
           ],
         ]),
-    ...cornerLines(corners, words, (corner) =>
+    ...cornerLines(spec, corners, words, (corner) =>
       [
         rim(corner.rimToLose),
         words.cornerGather(corner.peakGather.toFixed(1)),
@@ -42,6 +45,7 @@ export function figureLines({ report }: FlatPattern, { terminal: words }: Words 
     ),
     // A corner of a STEP part may have no centre to measure from.
     ...cornerLines(
+      spec,
       corners.filter((corner) => Number.isFinite(corner.flatCornerRadius)),
       words,
       (corner) =>
@@ -53,25 +57,29 @@ export function figureLines({ report }: FlatPattern, { terminal: words }: Words 
     ),
     [titles.thickness, words.thickness(thickness.min.toFixed(2), thickness.max.toFixed(2))],
   ];
-  return lines.map(([title, text]) => `  ${title.padEnd(10)} ${text}\n`).join('');
+  return lines.map(([title, text]) => titledLine(title, text)).join('');
 }
 
 /** What there is to say of each corner, equal ones on one line. */
 function cornerLines(
+  spec: TraySpec,
   corners: readonly CornerReport[],
   words: Words['terminal'],
   text: (corner: CornerReport) => string,
 ): [string, string][] {
   const { figures: titles } = words;
-  const groups = new Map<string, number[]>();
+  const groups = new Map<string, string[]>();
   for (const corner of corners) {
-    groups.set(text(corner), [...(groups.get(text(corner)) ?? []), corner.index]);
+    groups.set(text(corner), [...(groups.get(text(corner)) ?? []), placeName(spec, corner.index, words)]);
   }
-  return [...groups].map(([said, numbers]) =>
-    groups.size === 1 && numbers.length > 1
+  return [...groups].map(([said, marks]) =>
+    groups.size === 1 && marks.length > 1
       ? [titles.corners, words.each(said)]
-      : [numbers.length > 1 ? titles.corners : titles.corner, `${numbers.join(', ')}: ${said}`],
+      : [marks.length > 1 ? titles.corners : titles.corner, `${marks.join(', ')}: ${said}`],
   );
 }
+
+/** A line of what is printed of a tray: indented, its title in a column, ended. */
+export const titledLine = (title: string, text: string): string => `  ${title.padEnd(10)} ${text}\n`;
 
 const mm = (length: number): string => length.toFixed(1);

@@ -1,10 +1,11 @@
 /** Reading and writing files for the commands: bounded reads, whole writes, one sentence for every failure. */
 import { open, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { fileFailure } from '../batch/wholeFile.ts';
+import { readFailure } from '../batch/wholeFile.ts';
 import { GatherpanError } from '../errors.ts';
 import { MAXIMUM_FILE_SIZE } from '../tray/limits.ts';
 import { tooLarge } from '../tray/readTray.ts';
+import { words } from '../words/language.ts';
 
 export { writeWhole } from '../batch/wholeFile.ts';
 
@@ -20,8 +21,7 @@ export async function readTextFile(path: string, largest = MAXIMUM_FILE_SIZE): P
     const handle = await open(path, 'r');
     try {
       const found = await handle.stat();
-      if (found.isDirectory())
-        throw new GatherpanError('BAD_INPUT', 'This is a folder; a tray file is accepted.');
+      if (found.isDirectory()) throw new GatherpanError('BAD_INPUT', words().messages.cli.folderForTray);
       if (found.size > largest)
         throw new GatherpanError(
           'TOO_LARGE',
@@ -32,7 +32,7 @@ export async function readTextFile(path: string, largest = MAXIMUM_FILE_SIZE): P
       await handle.close();
     }
   } catch (error) {
-    throw fileFailure(error, 'read');
+    throw readFailure(error);
   }
 }
 
@@ -57,12 +57,11 @@ export async function readText(
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(Buffer.concat(chunks));
   } catch {
-    throw new GatherpanError('BAD_INPUT', 'The tray file is not UTF-8 text; save it as JSON in UTF-8.');
+    throw new GatherpanError('BAD_INPUT', words().messages.cli.notText);
   }
 }
 
-const larger = (largest: number): string =>
-  `The file is larger than ${largest / 1e6} MB; a file of at most ${largest / 1e6} MB is accepted.`;
+const larger = (largest: number): string => words().messages.cli.larger(String(largest / 1e6));
 
 /** Whether two paths lead to one file, also by another spelling or a link. */
 export async function isSameFile(one: string, other: string): Promise<boolean> {

@@ -3,7 +3,10 @@ import type { ChangeSearch } from '../gather/changes.ts';
 import type { HandFit } from '../gather/handFit.ts';
 import type { Gather, GatherZone, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
+import { placeName } from './placeName.ts';
 
 /** What `--json` gives of a tray's gather: all figures and sentences, without the lines to draw. */
 export type GatherFigures = Omit<Gather, 'zones' | 'tucks'> & {
@@ -29,10 +32,10 @@ const mm = (length: number): string => `${length.toFixed(1)} mm`;
 type TerminalWords = Words['terminal'];
 
 /** Where a zone lies, in words. */
-function zonePlace({ corners }: GatherZone, words: TerminalWords): string {
+function zonePlace({ corners }: GatherZone, spec: TraySpec, words: TerminalWords): string {
   if (corners.length === 0) return words.awayFromCorners;
-  const numbers = corners.join(', ');
-  return corners.length === 1 ? words.corner(numbers) : words.corners(numbers);
+  const marks = corners.map((index) => placeName(spec, index, words)).join(', ');
+  return corners.length === 1 ? words.corner(marks) : words.corners(marks);
 }
 
 function zoneWords(zone: GatherZone, words: TerminalWords): string {
@@ -63,13 +66,16 @@ function reachWords({ reachBefore, reachAfter }: ZoneRim, words: TerminalWords):
 }
 
 /** Zones and verdict; equal zones on one line. */
-export function gatherLines(gather: Gather, { terminal: words, verdict: judged }: Words = english): string {
+export function gatherLines(
+  { spec, gather }: Pick<FlatPattern, 'spec' | 'gather'>,
+  { terminal: words, verdict: judged }: Words = english,
+): string {
   const { zones, verdict, tucks, trimBand, hand, spread } = gather;
   const { titles } = words;
   const groups = new Map<string, string[]>();
   for (const zone of zones) {
     const said = zoneWords(zone, words);
-    groups.set(said, [...(groups.get(said) ?? []), zonePlace(zone, words)]);
+    groups.set(said, [...(groups.get(said) ?? []), zonePlace(zone, spec, words)]);
   }
   const lines: Line[] = [...groups].map(([said, places]) => [titles.gather, `${places.join('; ')}: ${said}`]);
   const tuckWords = new Map<string, number>();
@@ -107,7 +113,11 @@ export function changeLines(
 }
 
 /** The working plan. */
-export function planLines(plan: WorkingPlan, zones: readonly GatherZone[], table: Words = english): string {
+export function planLines(
+  plan: WorkingPlan,
+  { spec, gather }: Pick<FlatPattern, 'spec' | 'gather'>,
+  table: Words = english,
+): string {
   const { terminal: words } = table;
   const { titles } = words;
   const lines: Line[] = [];
@@ -123,7 +133,7 @@ export function planLines(plan: WorkingPlan, zones: readonly GatherZone[], table
         each.strainAdded.toFixed(2),
         each.thickness.toFixed(2),
       );
-      groups.set(said, [...(groups.get(said) ?? []), zonePlace(zones[each.zone]!, words)]);
+      groups.set(said, [...(groups.get(said) ?? []), zonePlace(gather.zones[each.zone]!, spec, words)]);
     }
     for (const [said, places] of groups) lines.push(['', `${places.join('; ')}: ${said}`]);
   }

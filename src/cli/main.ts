@@ -4,6 +4,7 @@
  * stack, and that only for a fault of the program.
  */
 import { readFileSync } from 'node:fs';
+import { words } from '../words/language.ts';
 import { modules } from './dependencies.ts';
 import { run } from './program.ts';
 
@@ -44,7 +45,7 @@ try {
     load: modules,
   });
 } catch (error) {
-  process.stderr.write('gatherpan: a fault of the program, please report it.\n');
+  process.stderr.write(`${words().messages.cli.faultUnknown}\n`);
   printStack(error);
   process.exitCode = 1;
 }

@@ -1,6 +1,7 @@
 /** What became of the trays of a command, and how it is told: lines for a person or one JSON document. */
 import { GatherpanError } from '../errors.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { type ErrorSummary, errorLines, errorSummary, exitFor } from './errorText.ts';
 import { type Figures, figures } from './figures.ts';
@@ -61,7 +62,9 @@ export async function eachTray(
     let outcome: Outcome;
     try {
       if ('error' in job) throw job.error;
-      progress.show(`${position + 1} of ${jobs.length}: ${job.spec.name}`);
+      progress.show(
+        words().command.output.progress.tray(String(position + 1), String(jobs.length), job.spec.name),
+      );
       outcome = await work(job);
     } catch (error) {
       outcome = { error };

@@ -1,9 +1,10 @@
 /** The drawing that a tray file takes its plan from. */
 import { open } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { fileFailure } from '../batch/wholeFile.ts';
+import { readFailure } from '../batch/wholeFile.ts';
 import { GatherpanError } from '../errors.ts';
 import { MAXIMUM_DRAWING_SIZE } from '../tray/dxfText.ts';
+import { words } from '../words/language.ts';
 
 /**
  * What `readTray` wants as `planDxf`, for a tray file that names a drawing; undefined for one that names none.
@@ -33,12 +34,14 @@ async function drawingText(path: string): Promise<string> {
     const handle = await open(path, 'r');
     try {
       const found = await handle.stat();
-      if (!found.isFile())
-        throw new GatherpanError('BAD_INPUT', 'this is no file; a DXF drawing is accepted.');
+      if (!found.isFile()) throw new GatherpanError('BAD_INPUT', words().messages.cli.drawingNoFile);
       if (found.size > MAXIMUM_DRAWING_SIZE) {
         throw new GatherpanError(
           'TOO_LARGE',
-          `the drawing is ${(found.size / 1e6).toFixed(1)} MB; give one of at most ${MAXIMUM_DRAWING_SIZE / 1e6} MB.`,
+          words().messages.cli.drawingTooLarge(
+            (found.size / 1e6).toFixed(1),
+            String(MAXIMUM_DRAWING_SIZE / 1e6),
+          ),
         );
       }
       return new TextDecoder('utf-8').decode(await handle.readFile());
@@ -46,6 +49,6 @@ async function drawingText(path: string): Promise<string> {
       await handle.close();
     }
   } catch (error) {
-    throw fileFailure(error, 'read');
+    throw readFailure(error);
   }
 }

@@ -7,6 +7,7 @@
  */
 import { Command, CommanderError } from 'commander';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { addBatchCommands } from './batchCommands.ts';
 import type { CheckOptions } from './commands/check.ts';
 import type { HandOptions } from './commands/hand.ts';
@@ -16,8 +17,11 @@ import type { ServeOptions } from './commands/serve.ts';
 import type { SheetsOptions } from './commands/sheets.ts';
 import type { Dependencies } from './dependencies.ts';
 import { errorLines, errorSummary, exitFor } from './errorText.ts';
+import { helpWords } from './helpWords.ts';
 import { writeSummary } from './outcomes.ts';
+import { collect } from './sheetOptions.ts';
 import type { StepOptions } from './stepTrays.ts';
+import { usageError } from './usageError.ts';
 
 /** Exit code for a command that was typed wrongly. */
 const USAGE = 2;
@@ -42,7 +46,11 @@ export async function run(argv: readonly string[], dependencies: Dependencies): 
     await program.parseAsync([...argv], { from: 'user' });
     return exit;
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : USAGE;
+    if (error instanceof CommanderError) {
+      if (error.exitCode === 0) return 0;
+      dependencies.error(usageError(error));
+      return USAGE;
+    }
     if (!(error instanceof GatherpanError)) throw error;
     dependencies.error(errorLines(error));
     exit = exitFor(error);
@@ -52,29 +60,33 @@ export async function run(argv: readonly string[], dependencies: Dependencies): 
 }
 
 function commands(dependencies: Dependencies, formats: string, done: (exit: number) => void): Command {
+  const { help } = words().command;
+  const { commands: does, arguments: takes, options: said, values } = help;
   const program = new Command('gatherpan')
-    .description('Flat blanks for one-piece trays with gathered corners.')
-    .version(dependencies.version, '--version', 'print the version')
-    .helpOption('-h, --help', 'print this help')
-    .helpCommand('help [command]', 'print the help of a command')
+    .description(does.program)
+    .version(dependencies.version, '--version', help.version)
+    .helpOption('-h, --help', help.help)
+    .helpCommand(`help [${values.command}]`, help.helpCommand)
     .exitOverride()
-    .configureOutput({ writeOut: dependencies.out, writeErr: dependencies.error })
+    // What is typed wrongly is told by `run`, in the words of the table.
+    .configureOutput({ writeOut: dependencies.out, writeErr: dependencies.error, outputError: () => {} })
+    .configureHelp(helpWords())
     .showSuggestionAfterError()
-    .addHelpText('after', '\nExit code: 0 good, 1 a tray cannot be made or solved, 2 bad input or usage.');
+    .addHelpText('after', `\n${help.exits}`);
 
   program
     .command('make')
-    .description('Solve each tray and write its files, named after the tray.')
-    .argument('<file...>', 'tray files or STEP parts; - is standard input')
-    .option('--out <folder>', 'folder for the files, made when it is not there', '.')
-    .option('--format <list>', 'formats to write, separated by commas', 'dxf')
-    .option('--exporter <module>', 'JavaScript module or package with further formats (repeatable)', collect)
-    .option('--set <format.parameter=value>', 'set a parameter of a format (repeatable)', collect)
-    .option('--material <name>', 'for STEP parts: the sheet material', 'DC04')
-    .option('--thickness <mm>', 'for STEP parts that are a surface: the sheet thickness')
-    .option('--grain <degrees>', 'for STEP parts: rolling direction from the x axis')
-    .option('--trim <mm>', 'for STEP parts: extra material outside the net rim')
-    .option('--json', 'print a summary as JSON')
+    .description(does.make)
+    .argument(`<${values.file}...>`, takes.traysOrParts)
+    .option(`--out <${values.folder}>`, said.out, '.')
+    .option(`--format <${values.list}>`, said.format, 'dxf')
+    .option(`--exporter <${values.module}>`, said.exporter, collect)
+    .option(`--set <${values.setting}>`, said.set, collect)
+    .option(`--material <${values.name}>`, said.stepMaterial, 'DC04')
+    .option('--thickness <mm>', said.stepThickness)
+    .option(`--grain <${values.degrees}>`, said.stepGrain)
+    .option('--trim <mm>', said.stepTrim)
+    .option('--json', said.jsonSummary)
     .addHelpText('after', formats)
     .action(async (files: string[], options: MakeOptions) => {
       const { make } = await import('./commands/make.ts');
@@ -83,14 +95,14 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
 
   program
     .command('check')
-    .description('Solve each tray and print its figures and warnings; write nothing.')
-    .argument('<file...>', 'tray files or STEP parts; - is standard input')
-    .option('--changes', 'also search what to change when care is needed')
-    .option('--material <name>', 'for STEP parts: the sheet material', 'DC04')
-    .option('--thickness <mm>', 'for STEP parts that are a surface: the sheet thickness')
-    .option('--grain <degrees>', 'for STEP parts: rolling direction from the x axis')
-    .option('--trim <mm>', 'for STEP parts: extra material outside the net rim')
-    .option('--json', 'print the figures as JSON')
+    .description(does.check)
+    .argument(`<${values.file}...>`, takes.traysOrParts)
+    .option('--changes', said.changes)
+    .option(`--material <${values.name}>`, said.stepMaterial, 'DC04')
+    .option('--thickness <mm>', said.stepThickness)
+    .option(`--grain <${values.degrees}>`, said.stepGrain)
+    .option('--trim <mm>', said.stepTrim)
+    .option('--json', said.jsonFigures)
     .action(async (files: string[], options: CheckOptions) => {
       const { check } = await import('./commands/check.ts');
       done(await check(files, options, dependencies));
@@ -98,10 +110,10 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
 
   program
     .command('plan')
-    .description('Solve each tray and print how to work it: stages, anneals, tucks, grain, trim, changes.')
-    .argument('<file...>', 'tray files; - is standard input')
-    .option('--stages <number>', 'stages in which the wall is turned up; as in the tray file, or 3')
-    .option('--json', 'print the plan as JSON')
+    .description(does.plan)
+    .argument(`<${values.file}...>`, takes.trays)
+    .option(`--stages <${values.number}>`, said.stages)
+    .option('--json', said.jsonPlan)
     .action(async (files: string[], options: PlanOptions) => {
       const { plan } = await import('./commands/plan.ts');
       done(await plan(files, options, dependencies));
@@ -109,10 +121,10 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
 
   program
     .command('hand')
-    .description("Find a person's hand from what was measured on one trial corner; store nothing.")
-    .argument('<tray>', 'tray file the blank was cut from; - is standard input')
-    .argument('<measurements>', 'file with the measurements; - is standard input')
-    .option('--json', 'print the result as JSON')
+    .description(does.hand)
+    .argument(`<${values.tray}>`, takes.handTray)
+    .argument(`<${values.measurements}>`, takes.measurements)
+    .option('--json', said.jsonResult)
     .action(async (tray: string, measurements: string, options: HandOptions) => {
       const { hand } = await import('./commands/hand.ts');
       done(await hand(tray, measurements, options, dependencies));
@@ -120,11 +132,11 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
 
   program
     .command('recognise')
-    .description('Print the tray file of a STEP part: a flat base with walls of one section, of any heights.')
-    .argument('<part>', 'STEP file of a solid; - is standard input')
-    .option('--material <name>', 'the sheet material', 'DC04')
-    .option('--grain <degrees>', 'rolling direction from the x axis')
-    .option('--trim <mm>', 'extra material outside the net rim')
+    .description(does.recognise)
+    .argument(`<${values.part}>`, takes.part)
+    .option(`--material <${values.name}>`, said.material, 'DC04')
+    .option(`--grain <${values.degrees}>`, said.grain)
+    .option('--trim <mm>', said.trim)
     .action(async (part: string, options: StepOptions) => {
       const { recognise } = await import('./commands/recognise.ts');
       done(await recognise(part, options, dependencies));
@@ -132,8 +144,8 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
 
   program
     .command('sheets')
-    .description('List the sheet materials with their properties and sources.')
-    .option('--json', 'print them as JSON')
+    .description(does.sheets)
+    .option('--json', said.jsonSheets)
     .action(async (options: SheetsOptions) => {
       const { sheets } = await import('./commands/sheets.ts');
       done(await sheets(options, dependencies));
@@ -141,17 +153,13 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
 
   program
     .command('serve')
-    .description('Serve the page and the HTTP interface until stopped.')
-    .option(
-      '--host <address>',
-      'address to listen at; the default is reached from this machine only',
-      '127.0.0.1',
-    )
-    .option('--port <number>', 'port to listen at; 0 for any free one', '8017')
-    .option('--name <host>', 'host name to answer to (repeatable)', collect)
-    .option('--proxies <number>', 'proxies in front whose word about the client is taken', '0')
-    .option('--rate <number>', 'requests a minute from one address; 0 for no limit', '1200')
-    .option('--threads <number>', 'threads that solve; one for each core when left out')
+    .description(does.serve)
+    .option(`--host <${values.address}>`, said.host, '127.0.0.1')
+    .option(`--port <${values.number}>`, said.port, '8017')
+    .option(`--name <${values.host}>`, said.name, collect)
+    .option(`--proxies <${values.number}>`, said.proxies, '0')
+    .option(`--rate <${values.number}>`, said.rate, '1200')
+    .option(`--threads <${values.number}>`, said.threads)
     .action(async (options: ServeOptions) => {
       const { serve } = await import('./commands/serve.ts');
       done(await serve(options, dependencies));
@@ -161,22 +169,24 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
   return program;
 }
 
-const collect = (value: string, previous: readonly string[] = []): readonly string[] => [...previous, value];
-
 /** The formats and their parameters, as the registry has them. */
 async function formatHelp(dependencies: Dependencies): Promise<string> {
   const registry = await dependencies.load.registry([]);
+  const { help } = words().command;
   const lines = registry.list().flatMap((exporter) => [
     `  ${exporter.id.padEnd(8)} ${exporter.label}`,
     ...exporter.parameters.map((parameter) => {
       const values =
         parameter.type === 'boolean'
-          ? 'true or false'
+          ? help.trueOrFalse
           : parameter.type === 'choice'
             ? parameter.choices.join(', ')
-            : `${parameter.minimum} to ${parameter.maximum}${parameter.unit === '' ? '' : ` ${parameter.unit}`}`;
-      return `    ${exporter.id}.${parameter.name}: ${parameter.help} (${values}; ${parameter.default} when not set)`;
+            : help.fromTo(
+                String(parameter.minimum),
+                `${parameter.maximum}${parameter.unit === '' ? '' : ` ${parameter.unit}`}`,
+              );
+      return `    ${help.parameter(`${exporter.id}.${parameter.name}`, parameter.help, values, String(parameter.default))}`;
     }),
   ]);
-  return `\nFormats and their parameters:\n${lines.join('\n')}`;
+  return `\n${help.formats}\n${lines.join('\n')}`;
 }

@@ -4,6 +4,7 @@ import { MOST_QUANTITY, type TrayRow } from '../batch/rows.ts';
 import { GatherpanError } from '../errors.ts';
 import type { CostRates } from '../layout/cost.ts';
 import type { SheetOrder } from '../layout/sheetFiles.ts';
+import { words } from '../words/language.ts';
 
 /** As typed. */
 export interface SheetOptions {
@@ -39,27 +40,19 @@ export const collect = (value: string, previous: readonly string[] = []): readon
 ];
 
 /** Adds all of them but `--sheet`, which one command asks for and the other does not. */
-export const addSheetOptions = (command: Command): Command =>
-  command
-    .option(
-      '--quantity <name=number>',
-      'how many blanks of a tray (repeatable); a table has a column for it',
-      collect,
-    )
-    .option('--spacing <mm>', 'least distance between blanks on a sheet; 5 when left out')
-    .option('--edge <mm>', 'least distance from the edge of a sheet; 10 when left out')
-    .option('--grain <along|free>', 'whether the grain has to run along the sheet; along when left out')
-    .option(
-      '--parts <copy|block>',
-      'draw every blank in full, or each kind once as a block; copy when left out',
-    )
-    .option(
-      '--effort <number>',
-      'how long to look for a better layout: 0 not at all, up to 10; 1 when left out',
-    )
-    .option('--rate-metre <amount>', 'your rate for a metre of cut')
-    .option('--rate-pierce <amount>', 'your rate for a pierce')
-    .option('--rate-kg <amount>', 'your rate for a kg of sheet');
+export function addSheetOptions(command: Command): Command {
+  const { options: said, values } = words().command.help;
+  return command
+    .option(`--quantity <${values.nameAndNumber}>`, said.quantity, collect)
+    .option('--spacing <mm>', said.spacing)
+    .option('--edge <mm>', said.edge)
+    .option('--grain <along|free>', said.along)
+    .option('--parts <copy|block>', said.parts)
+    .option(`--effort <${values.number}>`, said.effort)
+    .option(`--rate-metre <${values.amount}>`, said.rateMetre)
+    .option(`--rate-pierce <${values.amount}>`, said.ratePierce)
+    .option(`--rate-kg <${values.amount}>`, said.rateKg);
+}
 
 /**
  * What is to be laid out how, or null when no sheet was given.
@@ -70,10 +63,7 @@ export function sheetOrder(options: SheetOptions): SheetOrder | null {
   if (options.sheet === undefined) {
     const idle = OTHERS.find(([key]) => options[key] !== undefined);
     if (idle === undefined) return null;
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `${idle[1]} was given without --sheet; give the size of the stock sheet too, for example --sheet 2000x1000.`,
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.cli.withoutSheet(idle[1]));
   }
   return {
     stock: {
@@ -92,10 +82,7 @@ function sizeOf(sheet: string): { length: number; width: number } {
   const match = /^(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)$/i.exec(sheet.trim());
   const [length, width] = [Number(match?.[1]), Number(match?.[2])];
   if (length >= 50 && length <= 20_000 && width >= 50 && width <= 20_000) return { length, width };
-  throw new GatherpanError(
-    'BAD_INPUT',
-    `--sheet is ${JSON.stringify(sheet)}; length x width in mm from 50 to 20000 is accepted, for example 2000x1000.`,
-  );
+  throw new GatherpanError('BAD_INPUT', words().messages.cli.sheetSize(JSON.stringify(sheet)));
 }
 
 function ratesOf({ rateMetre, ratePierce, rateKg }: SheetOptions): CostRates {
@@ -122,15 +109,12 @@ export function quantities(
     if (match === null || number < 1 || number > MOST_QUANTITY) {
       throw new GatherpanError(
         'BAD_INPUT',
-        `--quantity ${JSON.stringify(text)} is not a quantity; give name=number, a whole number from 1 to ${MOST_QUANTITY}.`,
+        words().messages.cli.noQuantity(JSON.stringify(text), String(MOST_QUANTITY)),
       );
     }
     const name = match[1]!;
     if (!trays.some((tray) => tray.spec.name === name)) {
-      throw new GatherpanError(
-        'NOT_FOUND',
-        `--quantity names ${JSON.stringify(name)}, and there is no tray of that name.`,
-      );
+      throw new GatherpanError('NOT_FOUND', words().messages.cli.quantityOfNone(JSON.stringify(name)));
     }
     given.set(name, number);
   }
@@ -142,7 +126,7 @@ function amount(option: string, text: string, least: number, most: number): numb
   if (value >= least && value <= most) return value;
   throw new GatherpanError(
     'BAD_INPUT',
-    `${option} is ${JSON.stringify(text)}; a number from ${least} to ${most} is accepted.`,
+    words().messages.cli.number(option, JSON.stringify(text), String(least), String(most)),
   );
 }
 
@@ -151,6 +135,6 @@ function oneOf<const T extends string>(option: string, text: string, values: rea
   if (found !== undefined) return found;
   throw new GatherpanError(
     'BAD_INPUT',
-    `${option} is ${JSON.stringify(text)}; one of ${values.join(', ')} is accepted.`,
+    words().messages.cli.oneOf(option, JSON.stringify(text), values.join(', ')),
   );
 }

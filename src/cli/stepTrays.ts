@@ -1,11 +1,12 @@
 /** STEP parts named on a command line, in the place of tray files. */
 import { readFile, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { fileFailure } from '../batch/wholeFile.ts';
+import { readFailure } from '../batch/wholeFile.ts';
 import { GatherpanError } from '../errors.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { StepGiven, StepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readText } from './files.ts';
 
@@ -70,10 +71,7 @@ export async function readStandardInput(
   for (let chunk = ended ? null : await next(); chunk !== null; chunk = await next()) {
     size += chunk.length;
     if (size > LARGEST) {
-      throw new GatherpanError(
-        'TOO_LARGE',
-        `The STEP file is larger than ${LARGEST / 1e6} MB; at most ${LARGEST / 1e6} MB is accepted.`,
-      );
+      throw new GatherpanError('TOO_LARGE', words().messages.cli.stepLarger(String(LARGEST / 1e6)));
     }
     chunks.push(chunk);
   }
@@ -128,17 +126,16 @@ export async function stepJob(
 async function stepBytes(path: string): Promise<Uint8Array> {
   try {
     const found = await stat(path);
-    if (found.isDirectory())
-      throw new GatherpanError('BAD_INPUT', 'This is a folder; a STEP file is accepted.');
+    if (found.isDirectory()) throw new GatherpanError('BAD_INPUT', words().messages.cli.folderForStep);
     if (found.size > LARGEST) {
       throw new GatherpanError(
         'TOO_LARGE',
-        `The STEP file is ${(found.size / 1e6).toFixed(1)} MB; at most ${LARGEST / 1e6} MB is accepted.`,
+        words().messages.cli.stepTooLarge((found.size / 1e6).toFixed(1), String(LARGEST / 1e6)),
       );
     }
     return await readFile(path);
   } catch (error) {
-    throw fileFailure(error, 'read');
+    throw readFailure(error);
   }
 }
 
@@ -148,6 +145,6 @@ function number(text: string | undefined, name: string, least: number, most: num
   if (text.trim() !== '' && value >= least && value <= most) return value;
   throw new GatherpanError(
     'BAD_INPUT',
-    `--${name} is ${JSON.stringify(text)}; a number from ${least} to ${most} is accepted.`,
+    words().messages.cli.number(`--${name}`, JSON.stringify(text), String(least), String(most)),
   );
 }

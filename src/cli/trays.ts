@@ -4,6 +4,7 @@ import { GatherpanError } from '../errors.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readTextFile } from './files.ts';
 import { planDrawing } from './planDrawing.ts';
@@ -30,7 +31,7 @@ export async function readTrays(
   for (const file of files) {
     try {
       if (file === '-' && stdinUsed) {
-        throw new GatherpanError('BAD_INPUT', '- was given twice; standard input can be read once.');
+        throw new GatherpanError('BAD_INPUT', words().messages.cli.standardInputTwice);
       }
       stdinUsed ||= file === '-';
       if (isStepFile(file)) {

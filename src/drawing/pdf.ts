@@ -11,6 +11,7 @@ import { GatherpanError } from '../errors.ts';
 import { arcOf, pieceCount, pieceEnd } from '../outline/arc.ts';
 import type { Path, Point } from '../outline/path.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { words } from '../words/language.ts';
 import { fontFiles } from './fonts.ts';
 import type { GroupItem, Item, PathItem, Picture, TextItem } from './picture.ts';
 import { HALO } from './svg.ts';
@@ -84,7 +85,11 @@ function refuseTooLarge({ width, height }: Picture): void {
   if (!(Math.max(width, height) * POINTS <= LARGEST_PAGE)) {
     throw new GatherpanError(
       'TOO_LARGE',
-      `A page of ${Math.round(width)} × ${Math.round(height)} mm is asked for; PDF takes pages up to ${Math.floor(LARGEST_PAGE / POINTS)} mm.`,
+      words().messages.drawing.pageTooLarge(
+        String(Math.round(width)),
+        String(Math.round(height)),
+        String(Math.floor(LARGEST_PAGE / POINTS)),
+      ),
     );
   }
 }

@@ -5,14 +5,26 @@
  * nothing about it.
  */
 import type { Fault } from '../errors.ts';
+import type { Words } from '../words/english.ts';
+import { words } from '../words/language.ts';
 import type { Parameter } from './contract.ts';
 import { fits, shown } from './parameters.ts';
 
-/** A rule for one property: what is accepted, and the test of it. */
+type Contract = Words['messages']['exporters']['contract'];
+
+/** A property that has a rule. */
+type Property = keyof Contract['accepted'];
+
+/** A rule for one property; what is accepted, the table of words says. */
 interface Rule {
-  readonly property: string;
-  readonly accepts: string;
+  readonly property: Property;
   readonly holds: (value: unknown) => boolean;
+}
+
+/** What is looked at: the path for the fault, and what a sentence about it begins with. */
+interface Place {
+  readonly path: string;
+  readonly said: string;
 }
 
 const matches =
@@ -21,57 +33,47 @@ const matches =
     typeof value === 'string' && pattern.test(value);
 
 const EXPORTER_RULES: readonly Rule[] = [
-  {
-    property: 'id',
-    accepts: 'lower-case letters, digits and hyphens, a letter first',
-    holds: matches(/^[a-z][a-z0-9-]*$/),
-  },
-  { property: 'label', accepts: 'a text that is not empty', holds: matches(/\S/) },
-  {
-    // It becomes part of a file name: nothing in it may lead to another folder.
-    property: 'extension',
-    accepts: 'lower-case letters, digits and single dots between them, without the leading dot,',
-    holds: matches(/^[a-z0-9]+(\.[a-z0-9]+)*$/),
-  },
+  { property: 'id', holds: matches(/^[a-z][a-z0-9-]*$/) },
+  { property: 'label', holds: matches(/\S/) },
+  // It becomes part of a file name: nothing in it may lead to another folder.
+  { property: 'extension', holds: matches(/^[a-z0-9]+(\.[a-z0-9]+)*$/) },
   {
     // type "/" subtype, both restricted-name: RFC 6838, section 4.2.
     property: 'mediaType',
-    accepts: 'a media type such as text/plain',
     holds: matches(/^[a-z0-9][a-z0-9!#$&^_.+-]*\/[a-z0-9][a-z0-9!#$&^_.+-]*(; ?charset=[a-z0-9-]+)?$/i),
   },
-  { property: 'parameters', accepts: 'a list, which may be empty,', holds: Array.isArray },
-  { property: 'write', accepts: 'a function', holds: (value) => typeof value === 'function' },
+  { property: 'parameters', holds: Array.isArray },
+  { property: 'write', holds: (value) => typeof value === 'function' },
 ];
 
-const NAME_RULE: Rule = {
-  property: 'name',
-  accepts: 'letters and digits, a letter first',
-  holds: matches(/^[a-zA-Z][a-zA-Z0-9]*$/),
-};
+const NAME_RULE: Rule = { property: 'name', holds: matches(/^[a-zA-Z][a-zA-Z0-9]*$/) };
+
+const say = (): Contract => words().messages.exporters.contract;
 
 /**
  * One fault for every rule of the contract that `value` breaks; empty for a sound exporter.
  *
- * @param where what to call it in the sentence while its id is unknown, for example `exporter 3`
+ * @param position what to call it while its id is unknown: its number in the list, from 1
  */
-export function exporterFaults(value: unknown, where: string): Fault[] {
-  if (!isRecord(value)) {
-    return [
-      { path: where, message: `${capital(where)} is ${shown(value)}; an exporter object is accepted.` },
-    ];
-  }
-  const called = typeof value.id === 'string' && value.id !== '' ? `exporter ${value.id}` : where;
-  const faults = broken(EXPORTER_RULES, value, called);
+export function exporterFaults(value: unknown, position: number): Fault[] {
+  const known = isRecord(value) && typeof value.id === 'string' && value.id !== '';
+  const called = known ? (value.id as string) : String(position);
+  const place = { path: `exporter ${called}`, said: say().exporter(called) };
+  if (!isRecord(value)) return [{ path: place.path, message: say().notExporter(place.said, shown(value)) }];
+  const faults = broken(EXPORTER_RULES, value, place);
   if (Array.isArray(value.parameters)) {
     const seen = new Set<unknown>();
-    value.parameters.forEach((parameter: unknown, position: number) => {
-      faults.push(...parameterFaults(parameter, `${called}: parameter ${position + 1}`));
+    value.parameters.forEach((parameter: unknown, index: number) => {
+      const number = String(index + 1);
+      faults.push(
+        ...parameterFaults(parameter, {
+          path: `${place.path}: parameter ${number}`,
+          said: say().parameter(place.said, number),
+        }),
+      );
       const name = isRecord(parameter) ? parameter.name : undefined;
       if (name !== undefined && seen.has(name)) {
-        faults.push({
-          path: called,
-          message: `${capital(called)} has two parameters called ${shown(name)}; every parameter needs a name of its own.`,
-        });
+        faults.push({ path: place.path, message: say().sameParameter(place.said, shown(name)) });
       }
       seen.add(name);
     });
@@ -79,25 +81,21 @@ export function exporterFaults(value: unknown, where: string): Fault[] {
   return faults;
 }
 
-function parameterFaults(value: unknown, where: string): Fault[] {
-  if (!isRecord(value)) {
-    return [
-      { path: where, message: `${capital(where)} is ${shown(value)}; a parameter object is accepted.` },
-    ];
-  }
-  const faults = broken([NAME_RULE], value, where);
-  const fault = (property: string, accepts: string): void => {
-    faults.push({ path: where, message: sentence(where, property, value[property], accepts) });
+function parameterFaults(value: unknown, place: Place): Fault[] {
+  if (!isRecord(value)) return [{ path: place.path, message: say().notParameter(place.said, shown(value)) }];
+  const faults = broken([NAME_RULE], value, place);
+  const fault = (property: Property): void => {
+    faults.push(refusal(place, property, value[property]));
   };
-  if (typeof value.help !== 'string' || value.help === '') fault('help', 'a text that is not empty');
+  if (typeof value.help !== 'string' || value.help === '') fault('help');
   switch (value.type) {
     case 'boolean':
       break;
     case 'number': {
       const { minimum, maximum } = value;
-      if (!Number.isFinite(minimum)) fault('minimum', 'a finite number');
-      if (!Number.isFinite(maximum)) fault('maximum', 'a finite number');
-      if (typeof value.unit !== 'string') fault('unit', 'a text, which may be empty,');
+      if (!Number.isFinite(minimum)) fault('minimum');
+      if (!Number.isFinite(maximum)) fault('maximum');
+      if (typeof value.unit !== 'string') fault('unit');
       break;
     }
     case 'choice': {
@@ -107,34 +105,32 @@ function parameterFaults(value: unknown, where: string): Fault[] {
         choices.length > 0 &&
         choices.every((choice) => typeof choice === 'string' && choice !== '') &&
         new Set(choices).size === choices.length;
-      if (!sound) fault('choices', 'a list of different texts, none of them empty,');
+      if (!sound) fault('choices');
       break;
     }
     default:
-      fault('type', 'one of boolean, number, choice');
+      fault('type');
   }
   // Only when the parameter is otherwise sound does its own test of a value mean anything.
-  if (faults.length === 0 && !fits(value as unknown as Parameter, value.default)) {
-    fault('default', 'a value that the parameter itself accepts');
-  }
+  if (faults.length === 0 && !fits(value as unknown as Parameter, value.default)) fault('default');
   return faults;
 }
 
-function broken(rules: readonly Rule[], value: Readonly<Record<string, unknown>>, where: string): Fault[] {
-  return rules
+const broken = (rules: readonly Rule[], value: Readonly<Record<string, unknown>>, place: Place): Fault[] =>
+  rules
     .filter((rule) => !rule.holds(value[rule.property]))
-    .map((rule) => ({
-      path: where,
-      message: sentence(where, rule.property, value[rule.property], rule.accepts),
-    }));
+    .map((rule) => refusal(place, rule.property, value[rule.property]));
+
+function refusal({ path, said }: Place, property: Property, value: unknown): Fault {
+  const { absent, refused, accepted } = say();
+  return {
+    path,
+    message:
+      value === undefined
+        ? absent(said, property, accepted[property])
+        : refused(said, property, shown(value), accepted[property]),
+  };
 }
-
-const sentence = (where: string, property: string, value: unknown, accepts: string): string =>
-  value === undefined
-    ? `${capital(where)} has no ${property}; ${accepts} is accepted.`
-    : `${capital(where)}: ${property} is ${shown(value)}; ${accepts} is accepted.`;
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);

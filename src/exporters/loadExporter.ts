@@ -8,6 +8,7 @@ import { createRequire } from 'node:module';
 import { isAbsolute, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import type { Exporter } from './contract.ts';
 import { exporterFaults } from './exporterFaults.ts';
 
@@ -22,27 +23,22 @@ import { exporterFaults } from './exporterFaults.ts';
  *   run, or when what it exports is not an exporter
  */
 export async function loadExporter(name: string, folder = process.cwd()): Promise<readonly Exporter[]> {
+  const say = words().messages.exporters;
   const address = isPath(name) ? addressOfFile(name, folder) : addressOfPackage(name, folder);
   const loaded = await run(name, address);
   const value = loaded.default ?? loaded.exporter;
   if (value === undefined) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `The module ${quoted(name)} exports no exporter; a default export or an export named exporter is accepted, one exporter or a list.`,
-    );
+    throw new GatherpanError('BAD_INPUT', say.exportsNone(quoted(name)));
   }
   const list: readonly unknown[] = Array.isArray(value) ? value : [value];
   if (list.length === 0) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `The module ${quoted(name)} exports an empty list; at least one exporter is needed.`,
-    );
+    throw new GatherpanError('BAD_INPUT', say.exportsEmpty(quoted(name)));
   }
-  const faults = list.flatMap((entry, position) => exporterFaults(entry, `exporter ${position + 1}`));
+  const faults = list.flatMap((entry, position) => exporterFaults(entry, position + 1));
   if (faults.length > 0) {
     throw new GatherpanError(
       'BAD_INPUT',
-      faults.map((fault) => ({ ...fault, message: `In the module ${quoted(name)}: ${fault.message}` })),
+      faults.map((fault) => ({ ...fault, message: say.inModule(quoted(name), fault.message) })),
     );
   }
   return list as readonly Exporter[];
@@ -53,10 +49,7 @@ const isPath = (name: string): boolean => /^(\.{1,2}([/\\]|$)|file:)/.test(name)
 function addressOfFile(name: string, folder: string): string {
   const path = name.startsWith('file:') ? fileURLToPath(name) : resolve(folder, name);
   if (!existsSync(path)) {
-    throw new GatherpanError(
-      'NOT_FOUND',
-      `The exporter module ${quoted(name)} was not found; the path of a JavaScript file or the name of an installed package is accepted.`,
-    );
+    throw new GatherpanError('NOT_FOUND', words().messages.exporters.moduleNotFound(quoted(name)));
   }
   return pathToFileURL(path).href;
 }
@@ -75,10 +68,12 @@ function addressOfPackage(name: string, folder: string): string {
       }
     }
   }
-  const path = existsSync(resolve(folder, name)) ? ` (for the file in this folder write ./${name})` : '';
+  const say = words().messages.exporters;
   throw new GatherpanError(
     'NOT_FOUND',
-    `The exporter package ${quoted(name)} is not installed${path}; the name of an installed package or a path that begins with ./ is accepted.`,
+    existsSync(resolve(folder, name))
+      ? say.notInstalledButFile(quoted(name), `./${name}`)
+      : say.notInstalled(quoted(name)),
   );
 }
 
@@ -114,8 +109,8 @@ async function run(name: string, address: string): Promise<Record<string, unknow
   try {
     return (await import(address)) as Record<string, unknown>;
   } catch (error) {
-    const reason = error instanceof Error ? error.message.split('\n')[0] : String(error);
-    throw new GatherpanError('BAD_INPUT', `The exporter module ${quoted(name)} could not be run: ${reason}`);
+    const reason = error instanceof Error ? error.message.split('\n')[0]! : String(error);
+    throw new GatherpanError('BAD_INPUT', words().messages.exporters.notRun(quoted(name), reason));
   }
 }
 

@@ -1,6 +1,7 @@
 /** Checks and completes the settings given to an exporter against the parameters it declares. */
 import { type Fault, GatherpanError } from '../errors.ts';
 import { nearest } from '../nearest.ts';
+import { words } from '../words/language.ts';
 import type { Exporter, Parameter, ParameterValues } from './contract.ts';
 
 /**
@@ -29,10 +30,9 @@ export function completeValues(
     } else if (fits(parameter, value)) {
       values[parameter.name] = value;
     } else {
-      faults.push({
-        path: `${exporter.id}.${parameter.name}`,
-        message: `${exporter.id}.${parameter.name} is ${shown(value)}; ${accepted(parameter)}.`,
-      });
+      const path = `${exporter.id}.${parameter.name}`;
+      const { settingRefused } = words().messages.exporters;
+      faults.push({ path, message: settingRefused(path, shown(value), accepted(parameter)) });
     }
   }
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
@@ -69,28 +69,30 @@ export function fits(parameter: Parameter, value: unknown): value is boolean | n
   }
 }
 
-/** What a parameter accepts, as the second half of a sentence. */
-export function accepted(parameter: Parameter): string {
+/** What a parameter accepts, as a noun phrase. */
+function accepted(parameter: Parameter): string {
+  const say = words().messages.exporters.accepted;
   switch (parameter.type) {
     case 'boolean':
-      return 'true or false is accepted';
+      return say.trueOrFalse;
     case 'number': {
-      const unit = parameter.unit === '' ? '' : ` ${parameter.unit}`;
-      return `a number from ${parameter.minimum} to ${parameter.maximum}${unit} is accepted`;
+      const [least, most] = [String(parameter.minimum), String(parameter.maximum)];
+      return parameter.unit === '' ? say.range(least, most) : say.rangeOf(least, most, parameter.unit);
     }
     case 'choice':
-      return `one of ${parameter.choices.join(', ')} is accepted`;
+      return say.oneOf(parameter.choices.join(', '));
   }
 }
 
 function unknownParameter(exporter: Exporter, name: string): string {
+  const say = words().messages.exporters;
+  const field = `${exporter.id}.${name}`;
   const known = exporter.parameters.map((parameter) => parameter.name);
-  if (known.length === 0) {
-    return `${exporter.id}.${name} is not known; the exporter ${exporter.id} has no parameters.`;
-  }
+  if (known.length === 0) return say.settingsNone(field, exporter.id);
   const near = nearest(name, known);
-  const hint = near === undefined ? '' : ` (the nearest is ${near})`;
-  return `${exporter.id}.${name} is not known${hint}; the exporter ${exporter.id} accepts ${known.join(', ')}.`;
+  return near === undefined
+    ? say.settingUnknown(field, exporter.id, known.join(', '))
+    : say.settingNear(field, near, exporter.id, known.join(', '));
 }
 
 /** A value as it may stand in a sentence: quoted when it is text, cut short when it is long. */
@@ -98,5 +100,6 @@ export function shown(value: unknown): string {
   if (typeof value === 'number' || typeof value === 'boolean' || value === null) return String(value);
   if (typeof value === 'string')
     return JSON.stringify(value.length > 40 ? `${value.slice(0, 40)}...` : value);
-  return Array.isArray(value) ? 'a list' : `of type ${typeof value}`;
+  const { found } = words().messages.exporters;
+  return Array.isArray(value) ? found.list : found[typeof value as Exclude<keyof typeof found, 'list'>];
 }

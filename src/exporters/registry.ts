@@ -1,6 +1,7 @@
 /** The exporters that are to be had: the built-in ones and whatever a third party adds. */
 import { type Fault, GatherpanError } from '../errors.ts';
 import { nearest } from '../nearest.ts';
+import { words } from '../words/language.ts';
 import type { Exporter, ParameterValues } from './contract.ts';
 import { exporterFaults } from './exporterFaults.ts';
 import { completeValues } from './parameters.ts';
@@ -33,14 +34,14 @@ export function createRegistry(exporters: readonly Exporter[]): Registry {
   const byId = new Map<string, Exporter>();
   const faults: Fault[] = [];
   exporters.forEach((exporter, position) => {
-    const wrong = exporterFaults(exporter, `exporter ${position + 1}`);
+    const wrong = exporterFaults(exporter, position + 1);
     faults.push(...wrong);
     if (wrong.length > 0) return;
     const other = byId.get(exporter.id);
     if (other !== undefined) {
       faults.push({
         path: exporter.id,
-        message: `Two exporters have the id ${exporter.id} (${other.label}; ${exporter.label}); every exporter needs an id of its own.`,
+        message: words().messages.exporters.sameId(exporter.id, other.label, exporter.label),
       });
       return;
     }
@@ -61,8 +62,11 @@ export function createRegistry(exporters: readonly Exporter[]): Registry {
 }
 
 function notFound(id: string, known: readonly string[]): string {
-  if (known.length === 0) return `The format ${JSON.stringify(id)} is not known; no exporter is registered.`;
+  const say = words().messages.exporters;
+  const format = JSON.stringify(id);
+  if (known.length === 0) return say.formatsNone(format);
   const near = nearest(id, known);
-  const hint = near === undefined ? '' : ` (the nearest is ${near})`;
-  return `The format ${JSON.stringify(id)} is not known${hint}; one of ${known.join(', ')} is accepted.`;
+  return near === undefined
+    ? say.formatUnknown(format, known.join(', '))
+    : say.formatNear(format, near, known.join(', '));
 }

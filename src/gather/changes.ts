@@ -9,6 +9,7 @@ import { trayFaults } from '../tray/checks.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
+import { givenLength, type Statement, statement, written } from '../words/statement.ts';
 import type { Verdict, VerdictWord } from './report.ts';
 import { solveInput, solveSpec } from './solvedTray.ts';
 import { peaksOf, verdictOf } from './verdict.ts';
@@ -59,10 +60,7 @@ interface Line {
   /** Whether a value further on is never worse, so that the nearest can be found by halving. */
   readonly ordered: boolean;
   readonly apply: (value: number | string) => TraySpec;
-  readonly words: (value: number | string) => string;
 }
-
-type ChangeWords = Words['plan']['change'];
 
 interface Judged {
   readonly verdict: Verdict;
@@ -87,7 +85,7 @@ export function searchChanges(spec: TraySpec, known?: VerdictWord, words: Words 
   if (rank(word) === 0) return { verdict: word, changes: [], without: [] };
   const changes: Change[] = [];
   const without: Change['about'][] = [];
-  for (const line of lines(spec, words)) {
+  for (const line of lines(spec)) {
     const found = nearestChange(line, rank(word), judge, words);
     if (found === null) without.push(line.about);
     else changes.push(found);
@@ -161,7 +159,7 @@ function nearestChange(line: Line, worse: number, judge: Judge, words: Words): C
 
 function change(line: Line, to: number | string, result: Judged, words: Words): Change {
   const { shrink, thickening, strain, verdict } = result;
-  return {
+  const found = {
     about: line.about,
     path: line.path,
     from: line.from,
@@ -170,14 +168,46 @@ function change(line: Line, to: number | string, result: Judged, words: Words): 
     shrink,
     thickening,
     strain,
-    sentence: words.plan.change.sentence(
-      line.words(to),
-      words.verdict.words[verdict.word],
-      shrink.toFixed(0),
-      thickening.toFixed(0),
-      strain.toFixed(2),
-    ),
   };
+  return { ...found, sentence: written(changeStatement(found), words) };
+}
+
+/** The sentence of a change before it is written. */
+export function changeStatement({
+  about,
+  from,
+  to,
+  verdict,
+  shrink,
+  thickening,
+  strain,
+}: Omit<Change, 'sentence'>): Statement {
+  return statement(
+    'plan.change.sentence',
+    changeItself(about, from, to),
+    statement(`verdict.words.${verdict}`),
+    shrink.toFixed(0),
+    thickening.toFixed(0),
+    strain.toFixed(2),
+  );
+}
+
+function changeItself(about: Change['about'], from: Change['from'], to: Change['to']): Statement {
+  // Only sheets are told by name.
+  if (about === 'sheet') return statement('plan.change.sheet', String(to), String(from));
+  const [before, after] = [Number(from), Number(to)];
+  switch (about) {
+    case 'plan radius':
+      return statement('plan.change.planRadius', givenLength(after, 1), givenLength(before, 1));
+    case 'bottom radius':
+      return statement('plan.change.bottomRadius', givenLength(after, 1), givenLength(before, 1));
+    case 'height': {
+      const strip = givenLength(Number((before - after).toFixed(2)), 1);
+      return statement('plan.change.height', givenLength(after, 1), givenLength(before, 1), strip);
+    }
+    case 'thickness':
+      return statement('plan.change.thickness', givenLength(after, 2), givenLength(before, 2));
+  }
 }
 
 /** Steps of at least a sixtieth of the way, on whole or half millimetres. */
@@ -191,19 +221,13 @@ function steps(from: number, to: number): number[] {
   return out;
 }
 
-function lines(spec: TraySpec, words: Words): Line[] {
-  const { change: said } = words.plan;
-  const out = [
-    planRadiusLine(spec, said),
-    bottomRadiusLine(spec, said),
-    heightLine(spec, said),
-    thicknessLine(spec, said),
-  ];
-  const sheet = sheetLine(spec, said);
+function lines(spec: TraySpec): Line[] {
+  const out = [planRadiusLine(spec), bottomRadiusLine(spec), heightLine(spec), thicknessLine(spec)];
+  const sheet = sheetLine(spec);
   return sheet === null ? out : [...out, sheet];
 }
 
-function planRadiusLine(spec: TraySpec, said: ChangeWords): Line {
+function planRadiusLine(spec: TraySpec): Line {
   const { plan } = spec;
   const radii =
     'vertices' in plan
@@ -234,11 +258,10 @@ function planRadiusLine(spec: TraySpec, said: ChangeWords): Line {
           : (plan.cornerRadius.map((radius) => widened(radius, to)) as unknown as typeof plan.cornerRadius);
       return { ...spec, plan: { ...plan, cornerRadius } };
     },
-    words: (value) => said.planRadius(String(value), String(smallest)),
   };
 }
 
-function bottomRadiusLine(spec: TraySpec, said: ChangeWords): Line {
+function bottomRadiusLine(spec: TraySpec): Line {
   const { bottomRadius } = spec.section;
   const least = spec.measured === 'outside' ? 2 * spec.sheet.thickness : spec.sheet.thickness;
   return {
@@ -248,11 +271,10 @@ function bottomRadiusLine(spec: TraySpec, said: ChangeWords): Line {
     values: steps(bottomRadius, least),
     ordered: true,
     apply: (value) => ({ ...spec, section: { ...spec.section, bottomRadius: value as number } }),
-    words: (value) => said.bottomRadius(String(value), String(bottomRadius)),
   };
 }
 
-function heightLine(spec: TraySpec, said: ChangeWords): Line {
+function heightLine(spec: TraySpec): Line {
   const { height, heights } = spec.section;
   return {
     about: 'height',
@@ -269,12 +291,10 @@ function heightLine(spec: TraySpec, said: ChangeWords): Line {
           heights === undefined ? section : { ...section, heights: heights.map((h) => Math.min(h, to)) },
       };
     },
-    words: (value) =>
-      said.height(String(value), String(height), String(Number((height - (value as number)).toFixed(2)))),
   };
 }
 
-function thicknessLine(spec: TraySpec, said: ChangeWords): Line {
+function thicknessLine(spec: TraySpec): Line {
   const { thickness } = spec.sheet;
   return {
     about: 'thickness',
@@ -283,12 +303,11 @@ function thicknessLine(spec: TraySpec, said: ChangeWords): Line {
     values: THICKNESSES.filter((value) => value > thickness),
     ordered: true,
     apply: (value) => ({ ...spec, sheet: { ...spec.sheet, thickness: value as number } }),
-    words: (value) => said.thickness(String(value), String(thickness)),
   };
 }
 
 /** Sheets of the same metal that take more strain between anneals: the same alloy first, then the nearest. */
-function sheetLine(spec: TraySpec, said: ChangeWords): Line | null {
+function sheetLine(spec: TraySpec): Line | null {
   const { material, thickness } = spec.sheet;
   if (typeof material !== 'string') return null;
   const table = listSheets();
@@ -313,6 +332,5 @@ function sheetLine(spec: TraySpec, said: ChangeWords): Line | null {
     values: softer.map((each) => each.name),
     ordered: false,
     apply: (value) => ({ ...spec, sheet: { ...spec.sheet, material: value as string } }),
-    words: (value) => said.sheet(String(value), own.name),
   };
 }

@@ -3,7 +3,7 @@ import type { Sheet } from '../material/sheet.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { english, type Words } from '../words/english.ts';
+import type { Say } from '../words/statement.ts';
 import { handOf } from './hand.ts';
 import type { Gather, TrimBand } from './report.ts';
 import { tuckPlans } from './tucks.ts';
@@ -22,6 +22,7 @@ export const strainsOf = (field: FlatField): Strains => ({
  * @param field     solved field over the whole blank; not changed
  * @param rim       its net rim as lines and arcs, closed, counter-clockwise
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
+ * @param say       writes the sentences of the verdict; in English when left out
  */
 export function gatherOf(
   spec: TraySpec,
@@ -30,7 +31,7 @@ export function gatherOf(
   rim: Path,
   freeWidth: number,
   trimBand: TrimBand | null,
-  words: Words = english,
+  say?: Say,
 ): Gather {
   const threshold = spec.forming.zoneThreshold ?? DEFAULT_THRESHOLD;
   const zones = gatherZones(field, rim, sheet.thickness, { threshold });
@@ -43,7 +44,7 @@ export function gatherOf(
       peaksOf(strainsOf(field), sheet),
       sheet,
       freeWidth,
-      words,
+      say,
       spec.section.rim.kind === 'lip',
     ),
     tucks: tuckPlans(zones, rim, sheet, freeWidth),

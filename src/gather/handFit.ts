@@ -10,6 +10,7 @@
 import { GatherpanError } from '../errors.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
+import { words as spoken } from '../words/language.ts';
 import { handOf } from './hand.ts';
 import type { Measurements } from './measurements.ts';
 import { type CornerPlace, type MarkPair, type Trial, TrialCorner } from './trial.ts';
@@ -206,21 +207,18 @@ function refuseImpossible(
   misfit: readonly number[],
   scan: readonly { misfit: readonly number[] }[],
 ): void {
+  const say = spoken().messages.gather;
   const faults = equations.flatMap(({ what, measured, error }, i) => {
     if (Math.abs(misfit[i]!) <= MOST_ERRORS) return [];
     const values = scan.map((each) => measured + each.misfit[i]! * error);
     const low = Math.min(...values);
     const high = Math.max(...values);
     const outside = measured < low - MOST_ERRORS * error || measured > high + MOST_ERRORS * error;
-    const why = outside
-      ? `it lies between ${low.toFixed(2)} and ${high.toFixed(2)} mm there, whatever the hand`
-      : `it does not go with the other measurements: they ask for ${(measured + misfit[i]! * error).toFixed(2)} mm`;
-    return [
-      {
-        path: what,
-        message: `${what} is ${measured} mm, which cannot have come from this tray and blank: ${why}; measure again, or check that the blank was cut from this tray file.`,
-      },
-    ];
+    const [found, wanted] = [String(measured), (measured + misfit[i]! * error).toFixed(2)];
+    const message = outside
+      ? say.beyondAnyHand(what, found, low.toFixed(2), high.toFixed(2))
+      : say.againstTheOthers(what, found, wanted);
+    return [{ path: what, message }];
   });
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
 }

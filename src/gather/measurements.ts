@@ -6,9 +6,10 @@
  */
 import { z } from 'zod';
 import { GatherpanError } from '../errors.ts';
-import { choice, number, object } from '../tray/fields.ts';
+import { choice, number, numberWanted, object } from '../tray/fields.ts';
 import { LIMITS } from '../tray/limits.ts';
 import { faultsFromIssues } from '../tray/sentences.ts';
+import { words } from '../words/language.ts';
 import type { MarkPair } from './trial.ts';
 
 export interface Measurements {
@@ -31,53 +32,48 @@ const RULE_ERROR = 0.3;
 const MICROMETER_ERROR = 0.02;
 
 const ERROR_RANGE = [0.001, 10] as const;
-const error = (otherwise: number) =>
-  number(ERROR_RANGE, 'mm', 'Measuring error (one standard error).').default(otherwise);
-const height = (where: string) =>
-  number(LIMITS.height, 'mm', `Height of the blank's edge above the base ${where}.`).optional();
+const MOST_MARKS = 20;
+
+const take = () => words().messages.gather.accepted;
+
+/** One standard error of measuring. */
+const error = (otherwise: number) => number(ERROR_RANGE, 'mm').default(otherwise);
+/** Of the blank's edge above the base, before trimming. */
+const height = number(LIMITS.height, 'mm').optional();
+const cornerWanted = numberWanted(() => take().corner);
 
 const schema = object(
   {
-    corner: z
-      .int({ error: 'the number of a plan corner, from 0' })
-      .min(0, { error: 'the number of a plan corner, from 0' })
-      .meta({ description: 'Number of the plan corner, counter-clockwise from 0.' })
-      .default(0),
+    corner: z.int({ error: cornerWanted }).min(0, { error: cornerWanted }).default(0),
     rimHeight: object(
-      {
-        middle: height('in the middle of the corner'),
-        start: height('where the corner begins'),
-        end: height('where the corner ends'),
-        error: error(RULE_ERROR),
-      },
-      'an object with middle, start and end',
-      'Heights of the edge before trimming.',
+      { middle: height, start: height, end: height, error: error(RULE_ERROR) },
+      () => take().rimHeight,
     ).optional(),
     rimThickness: object(
-      { middle: number(LIMITS.thickness, 'mm', 'Thickness of the edge.'), error: error(MICROMETER_ERROR) },
-      'an object with middle',
-      'Thickness of the edge in the middle of the corner.',
+      { middle: number(LIMITS.thickness, 'mm'), error: error(MICROMETER_ERROR) },
+      () => take().rimThickness,
     ).optional(),
     marks: z
       .array(
         object(
           {
-            direction: choice(['along', 'up'], 'Side by side along the rim, or one above the other.'),
-            inset: number([0, 2000], 'mm', 'From the cut edge to the marks on the flat blank.'),
-            before: number([1, 2000], 'mm', 'Distance on the flat blank.'),
-            after: number([0.1, 4000], 'mm', 'Distance over the formed surface.'),
+            // Side by side along the rim, or one above the other.
+            direction: choice(['along', 'up']),
+            // From the cut edge to the marks on the flat blank.
+            inset: number([0, 2000], 'mm'),
+            // Distance on the flat blank, and over the formed surface.
+            before: number([1, 2000], 'mm'),
+            after: number([0.1, 4000], 'mm'),
             error: error(RULE_ERROR),
           },
-          'an object with direction, inset, before and after',
-          'Two scribed marks.',
+          () => take().mark,
         ),
-        { error: 'a list of marks' },
+        { error: () => take().marks },
       )
-      .max(20, { error: 'a list of at most 20 marks' })
+      .max(MOST_MARKS, { error: () => take().mostMarks(String(MOST_MARKS)) })
       .optional(),
   },
-  'an object with rimHeight, rimThickness or marks',
-  'What was measured on one trial corner.',
+  () => take().file,
 );
 
 /**
@@ -89,19 +85,13 @@ const schema = object(
 export function readMeasurements(value: unknown): Measurements {
   const parsed = schema.safeParse(value);
   if (!parsed.success) {
-    const faults = faultsFromIssues(parsed.error.issues, value, schema).map((fault) => ({
-      ...fault,
-      message: fault.message.replace(/^The tray file/, 'The measurements file'),
-    }));
-    throw new GatherpanError('BAD_INPUT', faults);
+    const { file } = words().messages.gather;
+    throw new GatherpanError('BAD_INPUT', faultsFromIssues(parsed.error.issues, value, schema, file));
   }
   const { corner, rimHeight, rimThickness, marks } = parsed.data;
   const heights = [rimHeight?.middle, rimHeight?.start, rimHeight?.end].filter((each) => each !== undefined);
   if (heights.length === 0 && rimThickness === undefined && (marks ?? []).length === 0) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      'The measurements file has no measurement; give rimHeight, rimThickness or marks.',
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.gather.nothingMeasured);
   }
   return {
     corner,

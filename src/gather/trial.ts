@@ -14,6 +14,7 @@ import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { wholeField } from '../solve/wholeField.ts';
 import { type CornerSegment, loopPoint } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
 import { Locator } from './locate.ts';
 import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
 
@@ -83,7 +84,10 @@ export class TrialCorner {
       const known = segments.filter((each) => each.wall && each.index < surface.loop.vertexCount);
       throw new GatherpanError('BAD_INPUT', {
         path: 'corner',
-        message: `corner is ${corner}, which is no gathered corner of this tray; give one of ${known.map((each) => each.index).join(', ')}.`,
+        message: words().messages.gather.noSuchCorner(
+          String(corner),
+          known.map((each) => each.index).join(', '),
+        ),
       });
     }
     this.spec = spec;

@@ -7,7 +7,8 @@
 import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
-import { english, type Words } from '../words/english.ts';
+import { english } from '../words/english.ts';
+import { givenLength, length, type Say, type Statement, sayer, statement } from '../words/statement.ts';
 import type { Reason, Verdict, VerdictWord, Weight } from './report.ts';
 
 /** Nodal strains a verdict is drawn from; logarithmic, one per node. */
@@ -80,20 +81,21 @@ export const annealsFor = (strain: number, budget: number): number =>
  * The verdict on a solved blank.
  *
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
+ * @param say       writes the sentences; in English when left out
  * @param lip       whether the rim is turned into a lip, whose metal is gathered first and stretched after
  */
 export function verdictOf(
   peaks: Peaks,
   sheet: Sheet,
   freeWidth: number,
-  words: Words = english,
+  say: Say = sayer(english).say,
   lip = false,
 ): Verdict {
   const reasons = [
-    thickeningReason(peaks, sheet, words),
-    stretchReason(peaks, sheet, words),
-    annealReason(peaks, sheet, words, lip),
-    ...edgeReasons(peaks, sheet, freeWidth, words),
+    thickeningReason(peaks, sheet, say),
+    stretchReason(peaks, sheet, say),
+    annealReason(peaks, sheet, say, lip),
+    ...edgeReasons(peaks, sheet, freeWidth, say),
   ];
   const order: readonly Weight[] = ['refuse', 'care', 'good'];
   reasons.sort((a, b) => order.indexOf(a.weight) - order.indexOf(b.weight));
@@ -106,41 +108,39 @@ const WORDS: Readonly<Record<Weight, VerdictWord>> = {
   refuse: 'not in one piece',
 };
 
-function thickeningReason(peaks: Peaks, sheet: Sheet, words: Words): Reason {
+function thickeningReason(peaks: Peaks, sheet: Sheet, say: Say): Reason {
   const value = percentFromLogStrain(peaks.thickening);
   const weight = value > THICKENING_LIMIT ? 'refuse' : value > THICKENING_CARE ? 'care' : 'good';
   const limit = weight === 'good' ? THICKENING_CARE : THICKENING_LIMIT;
-  const said = words.verdict.thickening;
   const percent = value.toFixed(0);
-  const thickest = (sheet.thickness * Math.exp(peaks.thickening)).toFixed(2);
-  const sentence = {
-    refuse: said.refuse(percent, thickest, String(THICKENING_LIMIT)),
-    care: said.care(percent, thickest, String(THICKENING_CARE), String(THICKENING_LIMIT)),
-    good: said.good(percent, thickest, String(THICKENING_CARE)),
+  const thickest = length(sheet.thickness * Math.exp(peaks.thickening), 2);
+  const [care, most] = [String(THICKENING_CARE), String(THICKENING_LIMIT)];
+  const found = {
+    refuse: statement('verdict.thickening.refuse', percent, thickest, most),
+    care: statement('verdict.thickening.care', percent, thickest, care, most),
+    good: statement('verdict.thickening.good', percent, thickest, care),
   }[weight];
-  return { about: 'thickening', weight, value, limit, unit: '%', sentence };
+  return { about: 'thickening', weight, value, limit, unit: '%', sentence: say(found) };
 }
 
 function stretchReason(
   { stretch, stretchLimit, stretchRatio }: Peaks,
   { material }: Sheet,
-  words: Words,
+  say: Say,
 ): Reason {
   const value = percentFromLogStrain(stretch);
   const limit = percentFromLogStrain(stretchLimit);
   const weight = stretchRatio > 1 ? 'refuse' : stretchRatio > STRETCH_CARE ? 'care' : 'good';
-  const said = words.verdict.stretch;
   const where = isSteel(material)
-    ? said.necks(limit.toFixed(0))
-    : said.evenly(material.name, limit.toFixed(0));
-  const sentence = said[weight](value.toFixed(0), where);
+    ? statement('verdict.stretch.necks', limit.toFixed(0))
+    : statement('verdict.stretch.evenly', material.name, limit.toFixed(0));
+  const sentence = say(statement(`verdict.stretch.${weight}`, value.toFixed(0), where));
   return { about: 'stretch', weight, value, limit, unit: '%', sentence };
 }
 
-function annealReason({ equivalent }: Peaks, { material }: Sheet, words: Words, lip: boolean): Reason {
+function annealReason({ equivalent }: Peaks, { material }: Sheet, say: Say, lip: boolean): Reason {
   const { strainBudget: budget, temperature, instead } = material.anneal;
-  const said = words.verdict.strain;
-  const found = said.found(equivalent.toFixed(2), material.name, budget.toFixed(2));
+  const found = statement('verdict.strain.found', equivalent.toFixed(2), material.name, budget.toFixed(2));
   const common = { about: 'strain between anneals', value: equivalent, unit: 'logarithmic strain' } as const;
   const needed = annealsFor(equivalent, budget);
   if (needed === 0)
@@ -148,26 +148,35 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet, words: Words, 
       ...common,
       weight: 'good',
       limit: budget,
-      sentence: (lip ? said.noAnnealStraight : said.noAnneal)(found),
+      sentence: say(statement(`verdict.strain.${lip ? 'noAnnealStraight' : 'noAnneal'}`, found)),
     };
   if (temperature === null) {
     const most = ONE_GO * budget;
     const refuse = equivalent > most;
-    const advice = instead === undefined ? '' : ` ${instead}`;
+    const said =
+      instead === undefined
+        ? statement('verdict.strain.noHeat', found, most.toFixed(2))
+        : statement('verdict.strain.noHeatInstead', found, most.toFixed(2), instead);
     return {
       ...common,
       weight: refuse ? 'refuse' : 'care',
       limit: refuse ? most : budget,
-      sentence: `${said.noHeat(found, most.toFixed(2))}${advice}`,
+      sentence: say(said),
     };
   }
   const refuse = needed > MOST_ANNEALS;
-  const times = needed === 1 ? said.oneAnneal : said.manyAnneals(String(needed));
+  const times =
+    needed === 1
+      ? statement('verdict.strain.oneAnneal')
+      : statement('verdict.strain.manyAnneals', String(needed));
+  const said = refuse
+    ? statement('verdict.strain.tooMany', found, times, String(MOST_ANNEALS))
+    : statement('verdict.strain.anneals', found, times);
   return {
     ...common,
     weight: refuse ? 'refuse' : 'care',
     limit: refuse ? (MOST_ANNEALS + 1) * budget : budget,
-    sentence: refuse ? said.tooMany(found, times, String(MOST_ANNEALS)) : said.anneals(found, times),
+    sentence: say(said),
   };
 }
 
@@ -185,12 +194,7 @@ function unitEdgeStrain(n: number): number {
 }
 
 /** What is published on shrinking a free edge, and how early it puckers. Neither rules a tray out. */
-function edgeReasons(
-  { shrink }: Peaks,
-  sheet: Sheet,
-  freeWidth: number,
-  { material, verdict }: Words,
-): Reason[] {
+function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number, say: Say): Reason[] {
   const value = -percentFromLogStrain(-shrink);
   const out: Reason[] = [
     {
@@ -199,10 +203,13 @@ function edgeReasons(
       value,
       limit: null,
       unit: '%',
-      sentence: verdict.edge.shrinks(
-        value.toFixed(0),
-        material.families[sheet.material.family],
-        String(sheet.thickness),
+      sentence: say(
+        statement(
+          'verdict.edge.shrinks',
+          value.toFixed(0),
+          statement(`material.families.${sheet.material.family}`),
+          givenLength(sheet.thickness, 2),
+        ),
       ),
     },
   ];
@@ -211,19 +218,17 @@ function edgeReasons(
   const puckers = shrink > critical;
   const limit = -percentFromLogStrain(-critical);
   const times = shrink / critical;
+  const width = length(freeWidth, 0);
+  const said: Statement = puckers
+    ? statement('verdict.edge.puckers', width, limit.toFixed(2), times.toFixed(times < 10 ? 1 : 0))
+    : statement('verdict.edge.staysFlat', width, limit.toFixed(2));
   out.push({
     about: 'buckling',
     weight: 'good',
     value,
     limit,
     unit: '%',
-    sentence: puckers
-      ? verdict.edge.puckers(
-          freeWidth.toFixed(0),
-          limit.toFixed(2),
-          times < 10 ? times.toFixed(1) : times.toFixed(0),
-        )
-      : verdict.edge.staysFlat(freeWidth.toFixed(0), limit.toFixed(2)),
+    sentence: say(said),
   });
   return out;
 }

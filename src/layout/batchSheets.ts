@@ -1,6 +1,7 @@
 /** A layout on stock sheets as the last step of a batch. */
 import type { Finish } from '../batch/runBatch.ts';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import type { SheetFile } from './layoutReport.ts';
 import { partOf } from './parts.ts';
 import { isLayoutFile, namedSheets, type SheetOrder, sheetFiles } from './sheetFiles.ts';
@@ -38,6 +39,8 @@ export function batchSheets(order: SheetOrder, begun: (blanks: number) => void =
 /** Nothing of the work is lost when a blank does not fit the sheet. */
 function withAdvice(error: unknown): never {
   if (!(error instanceof GatherpanError) || error.code !== 'BAD_INPUT') throw error;
-  const message = 'All trays are solved: the same command with --resume and another --sheet lays them out.';
-  throw new GatherpanError(error.code, [...error.faults, { path: '', message }]);
+  throw new GatherpanError(error.code, [
+    ...error.faults,
+    { path: '', message: words().messages.layout.otherSheet },
+  ]);
 }

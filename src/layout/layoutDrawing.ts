@@ -4,11 +4,13 @@
  */
 import { type Block, drawingText, type FilledLayer } from '../exporters/dxf/drawing.ts';
 import { label } from '../exporters/dxf/label.ts';
-import { LAYERS, type Layer } from '../exporters/dxf/layers.ts';
+import { type Layer, layersIn } from '../exporters/dxf/layers.ts';
 import type { Shape } from '../exporters/dxf/shape.ts';
 import type { Path, Point } from '../outline/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { degrees } from '../units.ts';
+import type { Words } from '../words/english.ts';
+import { words } from '../words/language.ts';
 import { exactTurn } from './convex.ts';
 import type { Stock } from './packing.ts';
 import type { Part } from './parts.ts';
@@ -17,27 +19,33 @@ import type { LaidSheet, PlacedPart } from './sheetLayout.ts';
 /** `copy`: every blank is drawn in full. `block`: each kind is drawn once, and shown where it lies. */
 export type PartDrawing = 'copy' | 'block';
 
-const SHEET_LAYER: Layer = {
+const sheetLayer = ({ messages }: Words): Layer => ({
   name: 'SHEET',
   colour: 9, // light grey
-  purpose: 'edge of the stock sheet, for reading only, never cut',
+  purpose: messages.layout.sheetEdge,
   cut: false,
   fill: () => [],
-};
+});
 
-/** The bytes of the drawing; the same sheet gives the same bytes. */
+/** The bytes of the drawing; the same sheet gives the same bytes, in the language spoken now. */
 export function layoutDrawing(sheet: LaidSheet, stock: Stock, parts: PartDrawing): Uint8Array {
+  const table = words();
   const border: FilledLayer = {
-    layer: SHEET_LAYER,
+    layer: sheetLayer(table),
     shapes: [{ kind: 'path', path: rectangle(stock.length, stock.width) }],
   };
   if (parts === 'copy') {
-    const drawn = sheet.parts.map((placed) => layersOf(placed.part).map((each) => moved(each, placed)));
-    const layers = LAYERS.map((layer, i) => ({ layer, shapes: drawn.flatMap((each) => each[i]!.shapes) }));
+    const drawn = sheet.parts.map((placed) =>
+      layersOf(placed.part, table).map((each) => moved(each, placed)),
+    );
+    const layers = layersIn(table).map((layer, i) => ({
+      layer,
+      shapes: drawn.flatMap((each) => each[i]!.shapes),
+    }));
     return encoded(drawingText([border, ...layers]));
   }
   const kinds = [...new Set(sheet.parts.map((placed) => placed.part))];
-  const blocks = kinds.map((part): Block => ({ name: part.name, layers: layersOf(part) }));
+  const blocks = kinds.map((part): Block => ({ name: part.name, layers: layersOf(part, table) }));
   const inserts = sheet.parts.map(
     ({ part, x, y, angle }): Shape => ({
       kind: 'insert',
@@ -46,17 +54,21 @@ export function layoutDrawing(sheet: LaidSheet, stock: Stock, parts: PartDrawing
       angle: degrees(angle),
     }),
   );
-  const layers = LAYERS.map((layer, i) => ({ layer, shapes: i === 0 ? inserts : [] }));
+  const layers = layersIn(table).map((layer, i) => ({ layer, shapes: i === 0 ? inserts : [] }));
   return encoded(drawingText([border, ...layers], blocks));
 }
 
 const encoded = (text: string): Uint8Array => new TextEncoder().encode(text);
 
-function layersOf({ blank }: Part): FilledLayer[] {
+function layersOf({ blank }: Part, table: Words): FilledLayer[] {
   // Without options the layers draw outlines, holes, scribe lines and labels: no more than a blank has.
   const whole = blank() as unknown as FlatPattern;
-  const drawn = { pattern: whole, values: { text: 'inside', cutOnly: false }, label: label(whole, 'inside') };
-  return LAYERS.map((layer) => ({ layer, shapes: layer.fill(drawn) }));
+  const drawn = {
+    pattern: whole,
+    values: { text: 'inside', cutOnly: false },
+    label: label(whole, 'inside', table),
+  };
+  return layersIn(table).map((layer) => ({ layer, shapes: layer.fill(drawn) }));
 }
 
 function moved({ layer, shapes }: FilledLayer, placed: PlacedPart): FilledLayer {

@@ -1,5 +1,6 @@
 /** Lays blanks out on stock sheets and says what that takes. */
 import { type Fault, GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { extentOf, turned } from './convex.ts';
 import { type CostRates, costOf } from './cost.ts';
 import type { Placed, Shape, Stock } from './packing.ts';
@@ -99,10 +100,7 @@ const leastSheetsFor = (parts: readonly Part[], { length, width, edge }: Stock):
 export function refuseTooMany(parts: readonly { readonly quantity: number }[]): void {
   const wanted = parts.reduce((sum, part) => sum + part.quantity, 0);
   if (wanted <= MOST_PARTS) return;
-  throw new GatherpanError(
-    'TOO_LARGE',
-    `${wanted} blanks are asked for; at most ${MOST_PARTS} are laid out at once.`,
-  );
+  throw new GatherpanError('TOO_LARGE', words().messages.layout.tooMany(String(wanted), String(MOST_PARTS)));
 }
 
 function refuseTooLarge(parts: readonly Part[], { stock, grain }: LayoutOptions): void {
@@ -117,10 +115,17 @@ function refuseTooLarge(parts: readonly Part[], { stock, grain }: LayoutOptions)
     });
     if (fits) continue;
     const { minX, minY, maxX, maxY } = extentOf(turned(part.hull, part.turns[0]!));
-    const hint = grain === 'along' ? ', or let the grain lie freely (--grain free)' : '';
+    const said = words().messages.layout;
+    const sentence = grain === 'along' ? said.tooLargeAlong : said.tooLarge;
     faults.push({
       path: part.name,
-      message: `The blank of ${part.name} is ${(maxX - minX).toFixed(1)} x ${(maxY - minY).toFixed(1)} mm as it has to lie, and the sheet within its edge is ${stock.length - 2 * stock.edge} x ${stock.width - 2 * stock.edge} mm; give a larger sheet or a smaller tray${hint}.`,
+      message: sentence(
+        part.name,
+        (maxX - minX).toFixed(1),
+        (maxY - minY).toFixed(1),
+        String(stock.length - 2 * stock.edge),
+        String(stock.width - 2 * stock.edge),
+      ),
     });
   }
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults.slice(0, 20));

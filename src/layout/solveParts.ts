@@ -4,6 +4,7 @@ import { planChunks } from '../batch/plan.ts';
 import type { RowFigures } from '../batch/rowFigures.ts';
 import type { TrayRow } from '../batch/rows.ts';
 import { type ErrorCode, GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { type GrainRule, type Part, partOf } from './parts.ts';
 
 export interface SolvedPart {
@@ -45,6 +46,6 @@ export async function solveParts(
       solved(tray.spec.name);
     }
   }
-  if (signal.aborted) throw new GatherpanError('CANCELLED', 'Stopped; nothing was written.');
+  if (signal.aborted) throw new GatherpanError('CANCELLED', words().messages.layout.stopped);
   return parts;
 }

@@ -1,6 +1,7 @@
 /** Long work in small steps, so that Ctrl-C is heard meanwhile. */
 import { setImmediate as breath } from 'node:timers/promises';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 
 /** Between two breaths, ms. */
 const STRIDE = 50;
@@ -17,7 +18,7 @@ export async function unhurried<T>(work: Generator<void, T>, signal?: AbortSigna
     if (performance.now() - last < STRIDE) continue;
     await breath();
     if (signal?.aborted === true)
-      throw new GatherpanError('CANCELLED', 'Stopped before the layout was found.');
+      throw new GatherpanError('CANCELLED', words().messages.layout.stoppedLooking);
     last = performance.now();
   }
 }

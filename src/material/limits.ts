@@ -8,6 +8,8 @@
  */
 import { GatherpanError } from '../errors.ts';
 import { logStrainFromPercent } from '../units.ts';
+import type { Words } from '../words/english.ts';
+import { words } from '../words/language.ts';
 
 // ---- necking of steel sheet ------------------------------------------------------------------------
 
@@ -32,7 +34,7 @@ const RIGHT_BRANCH_END = 20;
  */
 export function formingLimitPlaneStrain(thickness: number, n: number): number {
   requirePositive('thickness', thickness);
-  requirePositive('hardening exponent n', n);
+  requirePositive('hardeningExponent', n);
   return ((23.3 + 14.13 * Math.min(thickness, THICKNESS_CAP)) * Math.min(n, N_CAP)) / 0.21;
 }
 
@@ -95,7 +97,7 @@ export function bucklingCoefficient(halfWave: number, root: FlangeRoot, law: Pla
   if (!(halfWave >= SHORTEST_WAVE && Number.isFinite(halfWave))) {
     throw new GatherpanError(
       'BAD_INPUT',
-      `The half-wave is ${halfWave} times the width; it must be a number from ${SHORTEST_WAVE} up.`,
+      words().messages.material.halfWave(String(halfWave), String(SHORTEST_WAVE)),
     );
   }
   checkLaw(law);
@@ -155,7 +157,7 @@ export function criticalWave(
  * @param tangentRatio tangent over secant modulus: 1 elastic, n for a sheet that flows by a power law
  */
 export function naturalHalfWave(width: number, root: FlangeRoot, poisson = 0.3, tangentRatio = 1): number {
-  requirePositive('width of the flange', width);
+  requirePositive('flangeWidth', width);
   return width * criticalWave(root, { poisson, tangentRatio }).halfWave;
 }
 
@@ -173,8 +175,8 @@ export function naturalWaves(
   poisson = 0.3,
   tangentRatio = 1,
 ): number {
-  requirePositive('length of the flange', length);
-  requirePositive('width of the flange', width);
+  requirePositive('flangeLength', length);
+  requirePositive('flangeWidth', width);
   if (root === 'hinged') return 1;
   const fewer = Math.max(1, Math.floor(length / naturalHalfWave(width, root, poisson, tangentRatio)));
   // k falls and then rises with the half-wave, so the best number is next to length / half-wave
@@ -202,7 +204,7 @@ export function naturalWaves(
  */
 export function criticalEdgeStrain(thickness: number, freeWidth: number, root: FlangeRoot, n = 0.2): number {
   requirePositive('thickness', thickness);
-  requirePositive('width of the flange', freeWidth);
+  requirePositive('flangeWidth', freeWidth);
   const { k } = criticalWave(root, { poisson: 0.5, tangentRatio: n });
   return ((k * Math.PI ** 2) / 9) * (thickness / freeWidth) ** 2;
 }
@@ -211,19 +213,16 @@ export function criticalEdgeStrain(thickness: number, freeWidth: number, root: F
 
 function checkLaw({ poisson, tangentRatio }: PlateLaw): void {
   if (!(poisson >= 0 && poisson <= 0.5)) {
-    throw new GatherpanError('BAD_INPUT', `Poisson's ratio is ${poisson}; it must be from 0 to 0.5.`);
+    throw new GatherpanError('BAD_INPUT', words().messages.material.poisson(String(poisson)));
   }
   if (!(tangentRatio >= 0 && tangentRatio <= 1)) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `The ratio of tangent to secant modulus is ${tangentRatio}; it must be from 0 to 1.`,
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.material.tangentRatio(String(tangentRatio)));
   }
 }
 
-function requirePositive(what: string, value: number): void {
+function requirePositive(what: keyof Words['messages']['material']['notPositive'], value: number): void {
   if (!(value > 0 && Number.isFinite(value))) {
-    throw new GatherpanError('BAD_INPUT', `The ${what} is ${value}; it must be above 0.`);
+    throw new GatherpanError('BAD_INPUT', words().messages.material.notPositive[what](String(value)));
   }
 }
 

@@ -14,6 +14,7 @@
  * about 0.25 mm less at large radii.
  */
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 
 /** Ratio of inside radius to thickness from which the neutral fibre is taken in the middle. */
 const MIDDLE_FROM = 5;
@@ -29,13 +30,17 @@ const LEAST_RATIO = 0.1;
  */
 export function neutralFactor(insideRadius: number, thickness: number): number {
   if (!(thickness > 0 && Number.isFinite(thickness))) {
-    throw new GatherpanError('BAD_INPUT', `The thickness is ${thickness} mm; it must be above 0.`);
+    throw new GatherpanError('BAD_INPUT', words().messages.material.thicknessNotPositive(String(thickness)));
   }
   const ratio = insideRadius / thickness;
   if (!(ratio >= LEAST_RATIO && Number.isFinite(ratio))) {
     throw new GatherpanError(
       'BAD_INPUT',
-      `The inside radius is ${insideRadius} mm; with a thickness of ${thickness} mm it must be at least ${LEAST_RATIO * thickness} mm.`,
+      words().messages.material.insideRadius(
+        String(insideRadius),
+        String(thickness),
+        String(LEAST_RATIO * thickness),
+      ),
     );
   }
   return ratio >= MIDDLE_FROM ? 1 : 0.65 + 0.5 * Math.log10(ratio);
@@ -55,7 +60,7 @@ export const neutralRadius = (insideRadius: number, thickness: number): number =
  */
 export function bendAllowance(insideRadius: number, thickness: number, angle: number): number {
   if (!(angle >= 0 && Number.isFinite(angle))) {
-    throw new GatherpanError('BAD_INPUT', `The bend angle is ${angle} rad; it must be 0 or more.`);
+    throw new GatherpanError('BAD_INPUT', words().messages.material.bendAngle(String(angle)));
   }
   return angle * neutralRadius(insideRadius, thickness);
 }

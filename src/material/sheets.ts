@@ -8,6 +8,7 @@ import { distance } from 'fastest-levenshtein';
 import { GatherpanError } from '../errors.ts';
 import { radians } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
+import { words as said } from '../words/language.ts';
 import type { Sheet, SheetMaterial } from './sheet.ts';
 import type { SheetSpec } from './sheetSpec.ts';
 import { ALUMINIUM } from './sheets/aluminium.ts';
@@ -75,7 +76,7 @@ export function findSheet(name: string, path = 'material'): SheetMaterial {
     .map((candidate) => candidate.name);
   throw new GatherpanError('NOT_FOUND', {
     path,
-    message: `${path} is '${short}', which is not in the table of sheets; the nearest names are ${nearest[0]}, ${nearest[1]} and ${nearest[2]}, or give the material in full.`,
+    message: said().messages.material.notInTable(path, short, nearest[0]!, nearest[1]!, nearest[2]!),
   });
 }
 
@@ -98,15 +99,23 @@ export function resolveSheet(spec: SheetSpec, path = 'sheet', words: Words = eng
       : completeCustomMaterial(spec.material, `${path}.material`, words);
   const [thinnest, thickest] = material.thicknessRange;
   if (!(spec.thickness >= thinnest && spec.thickness <= thickest)) {
+    const field = `${path}.thickness`;
     throw new GatherpanError('BAD_INPUT', {
-      path: `${path}.thickness`,
-      message: `${path}.thickness is ${spec.thickness} mm; ${material.name} is taken from ${thinnest} to ${thickest} mm.`,
+      path: field,
+      message: said().messages.material.thickness(
+        field,
+        String(spec.thickness),
+        material.name,
+        String(thinnest),
+        String(thickest),
+      ),
     });
   }
   if (!Number.isFinite(spec.grain)) {
+    const field = `${path}.grain`;
     throw new GatherpanError('BAD_INPUT', {
-      path: `${path}.grain`,
-      message: `${path}.grain is ${spec.grain}; it must be the rolling direction in degrees from the plan's x axis.`,
+      path: field,
+      message: said().messages.material.grain(field, String(spec.grain)),
     });
   }
   return { material, thickness: spec.thickness, grain: radians(spec.grain) };

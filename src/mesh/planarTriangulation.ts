@@ -9,6 +9,7 @@
 
 import Delaunator from 'delaunator';
 import { hypotenuse } from '../hypotenuse.ts';
+import { distanceToStraight } from '../straightLine.ts';
 
 const GROWTH = 1; // growth of wanted edge length with distance from the boundary
 const ROUNDS = 40;
@@ -152,12 +153,8 @@ function addCentres(
 function distanceToBoundary(boundary: Float64Array, x: number, y: number): number {
   let nearest = Infinity;
   for (let i = 0, j = boundary.length - 2; i < boundary.length; j = i, i += 2) {
-    const ax = boundary[j]!;
-    const ay = boundary[j + 1]!;
-    const dx = boundary[i]! - ax;
-    const dy = boundary[i + 1]! - ay;
-    const s = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
-    nearest = Math.min(nearest, hypotenuse(x - ax - s * dx, y - ay - s * dy));
+    const distance = distanceToStraight(x, y, boundary[j]!, boundary[j + 1]!, boundary[i]!, boundary[i + 1]!);
+    nearest = Math.min(nearest, distance);
   }
   return nearest;
 }

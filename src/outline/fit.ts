@@ -8,6 +8,7 @@
  * mm, radians, counter-clockwise positive.
  */
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { endOf, type Piece, type Pose } from './biarc.ts';
 import type { ChainLimits, Target } from './chainEnd.ts';
 import type { Path, Vertex } from './path.ts';
@@ -89,17 +90,15 @@ export function fitClosedPath(points: Float64Array, options: ClosedFitOptions): 
 }
 
 function fitBetweenCorners(points: Float64Array, corners: readonly number[], options: FitOptions): Path {
+  const say = words().messages.outline;
   const n = points.length / 2;
   const limits = limitsOf(options);
   const pieces: Piece[] = [];
   for (const [k, first] of corners.entries()) {
     if (!(Number.isInteger(first) && first >= 0 && first < n))
-      throw new GatherpanError('BAD_INPUT', `Corner ${first} is not the number of a sample (0 to ${n - 1}).`);
+      throw new GatherpanError('BAD_INPUT', say.cornerNoSample(String(first), String(n - 1)));
     if (betweenOf(options) === 'quadratic' && first % 2 === 1)
-      throw new GatherpanError(
-        'BAD_INPUT',
-        `Corner ${first} is the middle of a quadratic edge; even numbers are accepted.`,
-      );
+      throw new GatherpanError('BAD_INPUT', say.cornerMidEdge(String(first)));
     const next = corners[(k + 1) % corners.length]!;
     const count = ((next - first + n - 1) % n) + 2;
     const part = new Float64Array(2 * count);
@@ -195,7 +194,7 @@ function fitRim(rim: RimCurve, whole: number, given: ChainLimits, start: KnownEn
   const y = rim.y[pieces.stuckAt]!.toFixed(2);
   throw new GatherpanError(
     'NOT_MAKEABLE',
-    `The outline turns too sharply near (${x}, ${y}) mm to be followed by smooth arcs of at least ${limits.minimumLength} mm.`,
+    words().messages.outline.turnsTooSharply(x, y, String(limits.minimumLength)),
   );
 }
 
@@ -255,31 +254,29 @@ function runsOn(before: Piece, piece: Piece): boolean {
 }
 
 function checkSamples(points: Float64Array, options: OpenFitOptions, least: number): void {
+  const say = words().messages.outline;
   const n = points.length / 2;
   const bad = (message: string) => new GatherpanError('BAD_INPUT', message);
-  if (!(Number.isInteger(n) && n >= least)) throw bad(`A fit takes at least ${least} samples; found ${n}.`);
+  if (!(Number.isInteger(n) && n >= least)) throw bad(say.fewSamples(String(least), String(n)));
   for (const [name, value] of Object.entries({
     tolerance: options.tolerance,
     minimumLength: options.minimumLength,
   }))
     if (value !== undefined && !(value > 0 && Number.isFinite(value)))
-      throw bad(`${name} is ${value}; a number of mm above 0 is accepted.`);
+      throw bad(say.notPositive(name, String(value)));
   for (const [name, value] of Object.entries({
     startTangent: options.startTangent,
     endTangent: options.endTangent,
   }))
-    if (value !== undefined && !Number.isFinite(value))
-      throw bad(`${name} is ${value}; radians are accepted.`);
-  if (options.between === 'quadratic' && least === 2 && n % 2 === 0)
-    throw bad(`Quadratic edges have an odd number of nodes in a row; found ${n}.`);
-  if (options.between === 'quadratic' && least === 3 && n % 2 === 1)
-    throw bad(`Quadratic edges have an even number of nodes in a loop; found ${n}.`);
+    if (value !== undefined && !Number.isFinite(value)) throw bad(say.notRadians(name, String(value)));
+  if (options.between === 'quadratic' && least === 2 && n % 2 === 0) throw bad(say.evenRow(String(n)));
+  if (options.between === 'quadratic' && least === 3 && n % 2 === 1) throw bad(say.oddLoop(String(n)));
   for (let i = 0; i < n; i++) {
     const next = (i + 1) % n;
     const dx = points[2 * next]! - points[2 * i]!;
     const dy = points[2 * next + 1]! - points[2 * i + 1]!;
-    if (!Number.isFinite(dx) || !Number.isFinite(dy)) throw bad(`Sample ${i} or ${next} is not a number.`);
+    if (!Number.isFinite(dx) || !Number.isFinite(dy)) throw bad(say.sampleNoNumber(String(i), String(next)));
     if (dx === 0 && dy === 0 && (next > 0 || least === 3))
-      throw bad(`Samples ${i} and ${next} are the same.`);
+      throw bad(say.samplesSame(String(i), String(next)));
   }
 }

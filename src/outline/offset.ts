@@ -13,6 +13,7 @@
 
 import { GatherpanError } from '../errors.ts';
 import { hypotenuse } from '../hypotenuse.ts';
+import { words } from '../words/language.ts';
 import {
   distanceToPiece,
   endTangent,
@@ -54,14 +55,13 @@ const GAP = 5e-5;
 export function offsetPath(path: Path, distance: number): Path {
   if (distance === 0) return path;
   if (!path.closed || !Number.isFinite(distance))
-    throw new GatherpanError('BAD_INPUT', `An offset of ${distance} mm needs a closed outline and a number.`);
+    throw new GatherpanError('BAD_INPUT', words().messages.outline.offsetOfWhat(String(distance)));
   const result = tryOffset(path, distance);
   if (result) return result;
   const largest = largestOffset(path, distance);
-  throw new GatherpanError(
-    'NOT_MAKEABLE',
-    `Moving the outline ${distance > 0 ? 'outward' : 'inward'} by ${Math.abs(distance)} mm leaves no single outline; at most ${largest} mm works.`,
-  );
+  const say = words().messages.outline.noSingleOutline;
+  const sentence = distance > 0 ? say.outward : say.inward;
+  throw new GatherpanError('NOT_MAKEABLE', sentence(String(Math.abs(distance)), String(largest)));
 }
 
 /** Largest distance towards `distance` that works, rounded down to 0.01 mm. */

@@ -8,6 +8,8 @@ import {
   type PlanEdge,
   planEdge,
 } from '../tray/planEdges.ts';
+import type { Words } from '../words/english.ts';
+import { words } from '../words/language.ts';
 import { selfIntersections } from './intersect.ts';
 import type { Path, Vertex } from './path.ts';
 
@@ -32,14 +34,12 @@ export function offsetEach(path: Path, distances: readonly number[]): Path {
   const vertices: Vertex[] = points.map(([x, y], i) => {
     const edge = edges[i]!;
     if (edge.curvature === 0) return { x, y, bulge: 0 };
-    if (movedRadius(edge, -distances[i]!) <= 0)
-      throw doesNotFit(distances[i]!, 'an inward curve of the outline is too tight');
+    if (movedRadius(edge, -distances[i]!) <= 0) throw doesNotFit(distances[i]!, 'tightCurve');
     const [endX, endY] = points[(i + 1) % count]!;
     return { x, y, bulge: bulgeBetween(edge, { x, y }, { x: endX, y: endY }) };
   });
   const moved: Path = { vertices, closed: true };
-  if (selfIntersections(moved).length > 0)
-    throw doesNotFit(Math.max(...distances), 'the outline would cross itself');
+  if (selfIntersections(moved).length > 0) throw doesNotFit(Math.max(...distances), 'crosses');
   return moved;
 }
 
@@ -57,14 +57,16 @@ function cornerOf(
     return [vertex.x + by * outOfAfter, vertex.y - bx * outOfAfter];
   }
   const crossing = crossingOfMoved(before, -outOfBefore, after, -outOfAfter, vertex.x, vertex.y);
-  if (crossing === null)
-    throw doesNotFit(Math.max(outOfBefore, outOfAfter), 'two of its pieces do not meet any more');
+  if (crossing === null) throw doesNotFit(Math.max(outOfBefore, outOfAfter), 'piecesApart');
   return crossing;
 }
 
-function doesNotFit(distance: number, why: string): GatherpanError {
+function doesNotFit(
+  distance: number,
+  why: keyof Words['messages']['outline']['trimTooLarge'],
+): GatherpanError {
   return new GatherpanError('NOT_MAKEABLE', {
     path: 'forming.trim',
-    message: `The outline cannot be moved out by ${distance} mm: ${why}; give a smaller forming.trim.`,
+    message: words().messages.outline.trimTooLarge[why](String(distance)),
   });
 }

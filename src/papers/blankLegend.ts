@@ -10,6 +10,10 @@ import { type LengthUnit, withUnit } from './lengths.ts';
 import { paragraph, scaleBar, text } from './marks.ts';
 import { plainScale, scaleText } from './plainScale.ts';
 
+/** A round length, without zeros at its end. */
+const barText = (mm: number, unit: LengthUnit): string =>
+  unit === 'inch' ? withUnit(mm, unit, 4).replace(/\.?0+″$/, '″') : withUnit(mm, unit, mm < 1 ? 1 : 0);
+
 /** Scale bar, ramp of gather, and what the lines mean. */
 export function legendBlock(
   pattern: FlatPattern,
@@ -26,9 +30,7 @@ export function legendBlock(
   const { x, y, width, scale, words, unit, contours } = place;
   const items: Item[] = [];
   const barLength = Math.min(34, width * 0.36);
-  items.push(
-    ...scaleBar({ x: x + 1, y: y - 7 }, scale, barLength, (mm) => withUnit(mm, unit, mm < 1 ? 1 : 0)),
-  );
+  items.push(...scaleBar({ x: x + 1, y: y - 7 }, scale, barLength, (mm) => barText(mm, unit), unit !== 'mm'));
 
   // The ramp, right of the scale bar.
   const most = gatherScale(pattern.field);

@@ -10,7 +10,7 @@ import { fittingHeight } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../outline/measure.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { english, type PaperWords } from '../words/english.ts';
+import { english, type PaperWords, type Words } from '../words/english.ts';
 import {
   blankLines,
   CONTOUR_TEXT,
@@ -22,16 +22,18 @@ import {
 } from './blankItems.ts';
 import { legendBlock } from './blankLegend.ts';
 import { cornerMarks } from './cornerNames.ts';
-import { cornerRows, mainRows } from './figureRows.ts';
+import { dataTable } from './dataTable.ts';
+import { cornerRows, cornerTable, mainRows } from './figureRows.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { dimension, grainArrow, heading, paragraph, rows, text } from './marks.ts';
 import { plainScale } from './plainScale.ts';
+import { minded } from './sentences.ts';
 
 export interface BlankPictureOptions {
   /** `wide`: A4 across, figures beside; `narrow`: figures below, for a telephone. */
   readonly form: 'wide' | 'narrow';
   readonly unit?: LengthUnit;
-  readonly words?: PaperWords;
+  readonly words?: Words;
   /** Lines of equal gather with their levels; on by default. */
   readonly contours?: boolean;
   /** The figures; on by default. Without them the picture is the blank, its scale and its legend. */
@@ -41,10 +43,13 @@ export interface BlankPictureOptions {
 const MARGIN = 8;
 /** Room for a dimension at the left of and below the blank. */
 const DIMENSION = 9;
+/** Letters of the table of corners, so that it fits beside the blank, mm. */
+const TABLE_TEXT = 2.2;
 
 /** The picture. The pattern is not changed. */
 export function blankPicture(pattern: FlatPattern, options: BlankPictureOptions): Picture {
-  const { form, unit = 'mm', words = english.papers, contours = true, figures = true } = options;
+  const { form, unit = 'mm', words: table = english, contours = true, figures = true } = options;
+  const words = table.papers;
   const bounds = pathBounds(pattern.outline);
   const length = bounds.maxX - bounds.minX;
   const height = bounds.maxY - bounds.minY;
@@ -75,7 +80,7 @@ export function blankPicture(pattern: FlatPattern, options: BlankPictureOptions)
   y -= legend.height;
   if (figures) {
     const at = column > 0 ? { x: width - MARGIN - column, y: top } : { x: MARGIN, y: y - 3 };
-    const block = figureBlock(pattern, at, figureWidth, words, unit);
+    const block = figureBlock(pattern, at, figureWidth, table, unit);
     items.push(...block.items);
     y = Math.min(y, at.y - block.height);
   }
@@ -204,9 +209,10 @@ function figureBlock(
   pattern: FlatPattern,
   top: { x: number; y: number },
   width: number,
-  words: PaperWords,
+  table: Words,
   unit: LengthUnit,
 ): { items: Item[]; height: number } {
+  const words = table.papers;
   const items: Item[] = [];
   let y = top.y;
   const add = (block: { items: readonly Item[]; height: number }, gap = 0): void => {
@@ -217,8 +223,14 @@ function figureBlock(
   add(heading({ x: top.x, y }, width, words.trayAndBlank), 0.5);
   add(rows({ x: top.x, y }, width, mainRows(pattern, words, unit), nameWidth), 2.5);
   add(heading({ x: top.x, y }, width, words.corners), 0.5);
-  add(rows({ x: top.x, y }, width, cornerRows(pattern, words, unit), nameWidth), 2.5);
-  const said = [...pattern.report.warnings, ...pattern.notes];
+  const corners = cornerRows(pattern, words, unit);
+  // Several kinds of corners are easier to compare, and shorter, in a table.
+  const cornerBlock =
+    corners.length > 1
+      ? dataTable({ x: top.x, y }, width, cornerTable(pattern, words, unit), TABLE_TEXT)
+      : rows({ x: top.x, y }, width, corners, nameWidth);
+  add(cornerBlock, 2.5);
+  const said = minded(pattern, table, unit);
   if (said.length > 0) {
     add(heading({ x: top.x, y }, width, words.warnings), 0.5);
     for (const sentence of said) add(paragraph({ x: top.x, y }, width, sentence, TEXT.small), 1);

@@ -2,9 +2,11 @@
 import { pathArea, pathBounds } from '../outline/measure.ts';
 import type { Path } from '../outline/path.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
+import { KILOGRAMS_PER_POUND, MILLIMETRES_PER_INCH } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
 import { cornerNames } from './cornerNames.ts';
-import { type LengthUnit, lengthText, sizeText, withUnit } from './lengths.ts';
+import { type DataTable, groupedRows } from './dataTable.ts';
+import { givenDecimals, type LengthUnit, lengthText, sizeText, withUnit } from './lengths.ts';
 
 export type Row = readonly [name: string, value: string];
 
@@ -21,7 +23,7 @@ export function mainRows({ spec, sheet, report }: FlatPattern, words: PaperWords
       words.sheetLine(sheet.material.name, withUnit(sheet.thickness, unit, 2), short(report.sheet.grain)),
     ],
     [words.blank, sizeText(blank.length, blank.width, unit)],
-    [words.mass, words.massLine(blank.mass.toFixed(blank.mass < 10 ? 2 : 1), (blank.area / 1e6).toFixed(3))],
+    [words.mass, massText(blank, words, unit)],
     [
       words.cutLength,
       unit === 'mm' ? words.metres((blank.cutLength / 1000).toFixed(2)) : withUnit(blank.cutLength, unit, 0),
@@ -47,6 +49,26 @@ export function cornerRows(pattern: FlatPattern, words: PaperWords, unit: Length
   return [...groups].map(([value, numbers]): Row => [cornerNames(pattern, numbers, words), value]);
 }
 
+/** The same as a table, for several kinds of corners: heads short, so that a corner takes one line. */
+export function cornerTable(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): DataTable {
+  const { heads } = words.cornerTable;
+  const cells = ({ rimToLose, peakGather, peakStretch, thinnest, thickest }: CornerReport): string[] => [
+    rimToLose >= 0
+      ? words.cornerTable.lose(withUnit(rimToLose, unit))
+      : words.cornerTable.gain(withUnit(-rimToLose, unit)),
+    words.percent(peakGather.toFixed(0)),
+    words.percent(peakStretch.toFixed(0)),
+    words.cornerTable.thickness(lengthText(thinnest, unit, 2), withUnit(thickest, unit, 2)),
+  ];
+  return {
+    heads: [heads.rim, heads.gather, heads.stretch, heads.thickness],
+    rows: groupedRows(
+      pattern.report.corners.map((corner) => [cells(corner), corner.index] as const),
+      (numbers) => cornerNames(pattern, numbers, words),
+    ),
+  };
+}
+
 function cornerText(corner: CornerReport, words: PaperWords, unit: LengthUnit): string {
   const lose = corner.rimToLose;
   return [
@@ -56,14 +78,16 @@ function cornerText(corner: CornerReport, words: PaperWords, unit: LengthUnit): 
   ].join('; ');
 }
 
-/** A length of the tray file: no decimals for a whole number of mm, otherwise one. */
-const own = (mm: number, unit: LengthUnit): string => withUnit(mm, unit, trimmed(mm));
+/** A length of the tray file. */
+const own = (mm: number, unit: LengthUnit): string => withUnit(mm, unit, givenDecimals(unit, mm));
 
 function wallText({ section }: FlatPattern['spec'], words: PaperWords, unit: LengthUnit): string {
   const heights = section.heights ?? [section.height];
   const [low, high] = [Math.min(...heights), Math.max(...heights)];
   const height =
-    low === high ? own(high, unit) : words.range(lengthText(low, unit, trimmed(low)), own(high, unit));
+    low === high
+      ? own(high, unit)
+      : words.range(lengthText(low, unit, givenDecimals(unit, low)), own(high, unit));
   const upright = words.sectionLine(height, own(section.bottomRadius, unit));
   return section.draft === 0 ? upright : words.leaning(upright, short(section.draft));
 }
@@ -87,22 +111,31 @@ function planText({ plan }: FlatPattern['spec'], words: PaperWords, unit: Length
     if (Math.abs(length - width) < 1e-6 * length && Math.abs(pathArea(path) - circle) < 1e-6 * circle)
       return words.planRound(own(length, unit));
     const radii = [...new Set(plan.vertices.map(({ radius }) => radius))].filter((radius) => radius > 0);
-    const size = sizeText(length, width, unit, trimmed(length, width));
+    const size = sizeText(length, width, unit, givenDecimals(unit, length, width));
     const corners = String(plan.vertices.filter(({ radius }) => radius > 0).length);
     return radii.length === 0 ? size : words.planPolygon(corners, size, list(radii, unit));
   }
   const radii = typeof plan.cornerRadius === 'number' ? [plan.cornerRadius] : [...plan.cornerRadius];
-  const size = sizeText(plan.length, plan.width, unit, trimmed(plan.length, plan.width));
+  const size = sizeText(plan.length, plan.width, unit, givenDecimals(unit, plan.length, plan.width));
   return words.planRectangle(size, list(radii, unit));
 }
 
 /** Lengths with the unit once. */
 const list = (lengths: readonly number[], unit: LengthUnit): string =>
-  `${lengths.map((length) => lengthText(length, unit, trimmed(length))).join(', ')}${unit === 'mm' ? '\u00a0mm' : ''}`;
-
-/** 0 decimals for whole numbers, 1 otherwise. */
-const trimmed = (...values: number[]): number =>
-  values.every((value) => Math.abs(value - Math.round(value)) < 1e-9) ? 0 : 1;
+  `${lengths.map((length) => lengthText(length, unit, givenDecimals(unit, length))).join(', ')}${unit === 'mm' ? '\u00a0mm' : ''}`;
 
 /** A number with at most two decimals and no zeros at its end. */
 export const short = (value: number): string => String(Number(value.toFixed(2)));
+
+function massText(
+  { mass, area }: FlatPattern['report']['blank'],
+  words: PaperWords,
+  unit: LengthUnit,
+): string {
+  const short = (value: number): string => value.toFixed(value < 10 ? 2 : 1);
+  if (unit === 'mm') return words.massLine(short(mass), (area / 1e6).toFixed(3));
+  return words.massLineInches(
+    short(mass / KILOGRAMS_PER_POUND),
+    (area / (12 * MILLIMETRES_PER_INCH) ** 2).toFixed(2),
+  );
+}

@@ -15,7 +15,7 @@ import { insideBottomRadius, type Section } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { PaperWords } from '../words/english.ts';
 import { short } from './figureRows.ts';
-import { type LengthUnit, withUnit } from './lengths.ts';
+import { givenDecimals, type LengthUnit, withUnit } from './lengths.ts';
 import { gaugePlate, HOLD_RADIUS, type Plate, roundedAt } from './plate.ts';
 import { insideHeight, insideRunAt, type Skin, skinProfile } from './skins.ts';
 
@@ -41,60 +41,46 @@ export function gauges(pattern: FlatPattern, options: GaugeOptions): Plate[] {
   const { unit, words } = options;
   const inside = insideBottomRadius(spec);
   const outside = inside + spec.sheet.thickness;
-  const name = (what: string): string[] => [pattern.name, what];
+  const brief = words.gaugeBrief;
+  const plate = (id: string, outline: Path, what: string, short: string): Plate =>
+    gaugePlate(id, outline, [pattern.name, what], [[pattern.name, short], [short]]);
   const list: Plate[] = [];
-  list.push(
-    gaugePlate(
-      'bottom-radius-inside',
-      bottomGauge(spec, 'inside'),
-      name(words.gaugeBottomInside(withUnit(inside, unit, 2))),
-    ),
-    gaugePlate(
-      'bottom-radius-outside',
-      bottomGauge(spec, 'outside'),
-      name(words.gaugeBottomOutside(withUnit(outside, unit, 2))),
-    ),
-  );
+  for (const [skin, radius] of [
+    ['inside', inside],
+    ['outside', outside],
+  ] as const) {
+    const said = withUnit(radius, unit, 2);
+    const what = skin === 'inside' ? words.gaugeBottomInside(said) : words.gaugeBottomOutside(said);
+    list.push(plate(`bottom-radius-${skin}`, bottomGauge(spec, skin), what, brief.radius(said)));
+  }
   for (const corner of planCorners(spec)) {
     const said = corner.numbers.join(', ');
     const id = `plan-${corner.edge ? 'edge' : 'corner'}-${corner.numbers[0]}`;
     const [onInside, onOutside] = corner.edge
       ? [words.gaugeEdgeInside, words.gaugeEdgeOutside]
       : [words.gaugeCornerInside, words.gaugeCornerOutside];
+    const [own, over] = [withUnit(corner.insideRadius, unit, 2), withUnit(corner.outsideRadius, unit, 2)];
     list.push(
-      gaugePlate(
-        `${id}-inside`,
-        cornerGauge(corner, 'inside'),
-        name(onInside(said, withUnit(corner.insideRadius, unit, 2))),
-      ),
-      gaugePlate(
-        `${id}-outside`,
-        cornerGauge(corner, 'outside'),
-        name(onOutside(said, withUnit(corner.outsideRadius, unit, 2))),
-      ),
+      plate(`${id}-inside`, cornerGauge(corner, 'inside'), onInside(said, own), brief.radius(own)),
+      plate(`${id}-outside`, cornerGauge(corner, 'outside'), onOutside(said, over), brief.radius(over)),
     );
   }
   const surface = neutralSurface(spec);
   for (const degree of options.stages) {
     const { section } = stageSurface(surface, degree);
     const angle = short(degree);
+    const side = sectionGauge(spec, sideBase(spec), section);
+    const corner = sectionGauge(spec, cornerBase(spec), section);
     list.push(
-      gaugePlate(
-        `section-side-${angle}`,
-        sectionGauge(spec, sideBase(spec), section),
-        name(words.gaugeSectionSide(angle)),
-      ),
-      gaugePlate(
-        `section-corner-${angle}`,
-        sectionGauge(spec, cornerBase(spec), section),
-        name(words.gaugeSectionCorner(angle)),
-      ),
+      plate(`section-side-${angle}`, side, words.gaugeSectionSide(angle), brief.side(angle)),
+      plate(`section-corner-${angle}`, corner, words.gaugeSectionCorner(angle), brief.corner(angle)),
     );
   }
   if (spec.section.rim.kind === 'lip') {
+    const [side, corner] = [sectionGauge(spec, sideBase(spec)), sectionGauge(spec, cornerBase(spec))];
     list.push(
-      gaugePlate('section-side-lip', sectionGauge(spec, sideBase(spec)), name(words.gaugeSideLip)),
-      gaugePlate('section-corner-lip', sectionGauge(spec, cornerBase(spec)), name(words.gaugeCornerLip)),
+      plate('section-side-lip', side, words.gaugeSideLip, brief.sideLip),
+      plate('section-corner-lip', corner, words.gaugeCornerLip, brief.cornerLip),
     );
   }
   list.push(
@@ -293,6 +279,10 @@ function crownPlate(
       words.errors.crownFace(String(radius), String(face), String(2 * radius)),
     );
   }
-  const depth = words.gaugeSagitta(withUnit(sagitta(radius, face), unit, 3), withUnit(face, unit, 0));
-  return gaugePlate(id, crownGauge(radius, face), [said(withUnit(radius, unit, 0)), depth]);
+  const depth = words.gaugeSagitta(
+    withUnit(sagitta(radius, face), unit, 3),
+    withUnit(face, unit, givenDecimals(unit, face)),
+  );
+  const what = said(withUnit(radius, unit, givenDecimals(unit, radius)));
+  return gaugePlate(id, crownGauge(radius, face), [what, depth], [[what]]);
 }

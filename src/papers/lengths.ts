@@ -1,5 +1,6 @@
 /** Lengths as a person reads them: millimetres, decimal inches, or inches with fractions down to 1/64. */
 import { MILLIMETRES_PER_INCH } from '../units.ts';
+import type { LengthWriter } from '../words/statement.ts';
 
 /** How lengths are printed; inside everything stays in mm. */
 export type LengthUnit = 'mm' | 'inch' | 'fraction';
@@ -29,6 +30,13 @@ export function lengthText(mm: number, unit: LengthUnit, decimals = 1): string {
   }
 }
 
+/**
+ * Decimals (of the mm) for lengths that somebody gave: none for whole mm on a paper in mm, otherwise one, because a
+ * whole mm is no round number of inches.
+ */
+export const givenDecimals = (unit: LengthUnit, ...values: readonly number[]): number =>
+  unit === 'mm' && values.every((value) => Math.abs(value - Math.round(value)) < 1e-9) ? 0 : 1;
+
 /** Two lengths as a size. */
 export const sizeText = (a: number, b: number, unit: LengthUnit, decimals = 1): string =>
   `${lengthText(a, unit, decimals)} × ${lengthText(b, unit, decimals)}${unit === 'mm' ? '\u00a0mm' : ''}`;
@@ -37,7 +45,13 @@ export const sizeText = (a: number, b: number, unit: LengthUnit, decimals = 1): 
 export const withUnit = (mm: number, unit: LengthUnit, decimals = 1): string =>
   `${lengthText(mm, unit, decimals)}${unit === 'mm' ? '\u00a0mm' : ''}`;
 
-/** Inches as whole number and fraction, rounded to 1/64 and in lowest terms: 1.515625 → `1 33/64`. */
+/** Writes the lengths in sentences. */
+export const lengthWriter =
+  (unit: LengthUnit): LengthWriter =>
+  ({ mm, decimals, given }) =>
+    unit === 'mm' && given === true ? `${mm}\u00a0mm` : withUnit(mm, unit, decimals);
+
+/** Inches as whole number and fraction, rounded to 1/64 and in lowest terms: 1.515625 → `1 33/64`; no line breaks between. */
 function fraction(inches: number): string {
   const parts = Math.round(Math.abs(inches) * FINEST);
   const sign = inches < 0 && parts > 0 ? '-' : '';
@@ -49,7 +63,7 @@ function fraction(inches: number): string {
     under /= 2;
   }
   if (over === 0) return `${sign}${whole}`;
-  return whole === 0 ? `${sign}${over}/${under}` : `${sign}${whole} ${over}/${under}`;
+  return whole === 0 ? `${sign}${over}/${under}` : `${sign}${whole}\u00a0${over}/${under}`;
 }
 
 const plus = (text: string): string => (/^-0(\.0+)?$/.test(text) ? text.slice(1) : text);

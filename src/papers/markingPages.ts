@@ -135,7 +135,8 @@ function tables(pattern: FlatPattern, unit: LengthUnit, words: PaperWords): Tabl
         length(x),
         length(y),
       ]),
-      sideBySide: 4,
+      // Fractions take more room.
+      sideBySide: unit === 'fraction' ? 3 : 4,
     },
     pieceTable(words.pieces, pattern.outline),
     ...pattern.holes.map((hole) => pieceTable(words.hole(hole.name), hole.path)),

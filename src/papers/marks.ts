@@ -3,6 +3,7 @@ import { drawn, filled, type Item, openLine, polygon, rectangle, type TextItem }
 import { fitText, textWidth, wrapText } from '../drawing/textWidth.ts';
 import { INK, LINE_PITCH, LINES, PAPER, TEXT } from '../drawing/weights.ts';
 import type { Point } from '../outline/path.ts';
+import { MILLIMETRES_PER_INCH } from '../units.ts';
 
 /** Length of a dimension's arrow head and half its width, mm. */
 const HEAD = 2.2;
@@ -47,7 +48,9 @@ export function dimension(from: Point, to: Point, off: number, text: string, hei
   const b = towards(to, aside, off);
   const length = Math.hypot(b.x - a.x, b.y - a.y);
   const wide = textWidth(text, height);
-  const narrow = length < 2 * HEAD + 1;
+  // No room for both heads, or for the words, between the ends: the heads come from outside.
+  const outside = wide + 1 > length;
+  const narrow = outside || length < 2 * HEAD + 1;
   const items: Item[] = [
     drawn(
       [
@@ -64,7 +67,7 @@ export function dimension(from: Point, to: Point, off: number, text: string, hei
   const turned = angle > Math.PI / 2 + 1e-9 || angle <= -Math.PI / 2 + 1e-9;
   const reading = turned ? angle + Math.PI : angle;
   const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
-  const beside = wide + 1 > length ? towards(b, angle, wide / 2 + 6) : middle;
+  const beside = outside ? towards(b, angle, wide / 2 + 6) : middle;
   items.push({
     kind: 'text',
     at: towards(beside, reading + Math.PI / 2, 0.8),
@@ -87,6 +90,8 @@ const dot = (at: Point) => polygon(Array.from({ length: 8 }, (_, i) => towards(a
 
 /** Lengths a scale bar may stand for, by a power of ten. */
 const BAR_STEPS = [1, 2, 5];
+/** Those below an inch: a fraction is halved. */
+const INCH_STEPS = [1 / 2, 1 / 4, 1 / 8, 1 / 16, 1 / 32];
 
 /**
  * A bar of alternating black and white, some 30 mm long on the paper.
@@ -94,13 +99,16 @@ const BAR_STEPS = [1, 2, 5];
  * @param at    lower left end of the bar
  * @param scale mm on the paper per mm
  * @param text  writes a length with its unit
+ * @param inch  for a bar of whole inches, or of halves of one
  */
-export function scaleBar(at: Point, scale: number, longest: number, text: (mm: number) => string): Item[] {
-  const wanted = longest / scale;
-  const power = 10 ** Math.floor(Math.log10(wanted));
-  const step = BAR_STEPS.findLast((candidate) => candidate * power <= wanted) ?? 1;
-  const length = step * power;
-  const parts = step === 2 ? 4 : 5;
+export function scaleBar(
+  at: Point,
+  scale: number,
+  longest: number,
+  text: (mm: number) => string,
+  inch = false,
+): Item[] {
+  const { length, parts } = barOf(longest / scale, inch);
   const part = (length * scale) / parts;
   const height = 1.4;
   const items: Item[] = [];
@@ -117,6 +125,19 @@ export function scaleBar(at: Point, scale: number, longest: number, text: (mm: n
   });
   items.push(label(at.x, '0', 'center'), label(at.x + length * scale, text(length), 'center'));
   return items;
+}
+
+/** Length that a bar stands for, mm, at most as long as wanted; and its parts. */
+function barOf(wanted: number, inch: boolean): { length: number; parts: number } {
+  const unit = inch ? MILLIMETRES_PER_INCH : 1;
+  const most = wanted / unit;
+  if (inch && most < 1) {
+    const step = INCH_STEPS.find((candidate) => candidate <= most) ?? INCH_STEPS.at(-1)!;
+    return { length: step * unit, parts: 4 };
+  }
+  const power = 10 ** Math.floor(Math.log10(most));
+  const step = BAR_STEPS.findLast((candidate) => candidate * power <= most) ?? 1;
+  return { length: step * power * unit, parts: step === 2 || (inch && step * power === 1) ? 4 : 5 };
 }
 
 /** A text item, left-aligned black unless said otherwise. */
@@ -141,7 +162,9 @@ export function paragraph(
   height: number = TEXT.normal,
   bold = false,
 ): Block {
-  const lines = wrapText(words, width, height, bold, true);
+  const lines = wrapText(unbroken(words), width, height, bold, true).map((line) =>
+    line.replaceAll('\u00a0', ' '),
+  );
   return {
     items: lines.map((line, i) =>
       text({ x: top.x, y: top.y - height - i * LINE_PITCH * height }, height, line, bold ? { bold } : {}),
@@ -149,6 +172,9 @@ export function paragraph(
     height: lines.length * LINE_PITCH * height,
   };
 }
+
+/** A figure and what follows it, a unit or a sign, stay on one line. */
+const unbroken = (words: string): string => words.replace(/(\d) (%|°C|mm\b)/g, '$1\u00a0$2');
 
 /** Rows of a name and a value under each other; a value that is too long goes over several lines. */
 export function rows(

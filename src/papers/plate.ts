@@ -1,6 +1,6 @@
 /** A flat thing to be cut: a gauge, a former's ply, a part of a strip; with holes, lines to scribe and its name. */
 import { textWidth, wrapText } from '../drawing/textWidth.ts';
-import { LINE_PITCH } from '../drawing/weights.ts';
+import { LINE_PITCH, TEXT } from '../drawing/weights.ts';
 import { containsPoint, distanceToPath, pathBounds } from '../outline/measure.ts';
 import type { Path, Point, Vertex } from '../outline/path.ts';
 
@@ -80,13 +80,27 @@ export function roundedAt(path: Path, corners: readonly number[], radius: number
 /**
  * A plate with its hanging hole and its name where there is room for them: the hole first, at the roomiest
  * place of the upper half, then the letters as large as fit beside it.
+ *
+ * @param lines   what is engraved
+ * @param shorter ways to say it on a plate that has no room for letters one can read, the longest first
  */
-export function gaugePlate(id: string, outline: Path, lines: readonly string[]): Plate {
+export function gaugePlate(
+  id: string,
+  outline: Path,
+  lines: readonly string[],
+  shorter: readonly (readonly string[])[] = [],
+): Plate {
   const box = pathBounds(outline);
   const hole = roomiest(outline, box);
   const fits = distanceToPath(hole, outline) >= HANGING_HOLE / 2 + RIM;
   const holes = fits ? [roundHole(hole, HANGING_HOLE)] : [];
-  return { id, outline, holes, scribe: [], text: placedText(outline, holes, lines) };
+  let text = placedText(outline, holes, lines);
+  for (const fewer of shorter) {
+    if (text.height >= TEXT.small) break;
+    const placed = placedText(outline, holes, fewer);
+    if (placed.height > text.height) text = placed;
+  }
+  return { id, outline, holes, scribe: [], text };
 }
 
 const GRID = 28;

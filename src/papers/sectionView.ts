@@ -1,12 +1,13 @@
 /** The cut across the wall, hatched, with its sizes: an item of the card. */
 import { drawn, filled, type Item, openLine } from '../drawing/picture.ts';
+import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { pointOnPiece } from '../outline/arc.ts';
 import { pathBounds } from '../outline/measure.ts';
 import type { Path, Point, Vertex } from '../outline/path.ts';
 import { insideBottomRadius, neutralSection, sectionPoint } from '../tray/section.ts';
 import type { LipRim, TraySpec } from '../tray/spec.ts';
-import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
+import { givenDecimals, type LengthUnit, lengthText, withUnit } from './lengths.ts';
 import { dimension, leader, text } from './marks.ts';
 import { sheetSection, skinProfile } from './skins.ts';
 
@@ -36,7 +37,10 @@ export function sectionView(
     (room.width - 34) / (box.maxX - box.minX),
     (room.height - 10 - above) / (box.maxY - box.minY),
   );
-  const at = { x: 4 - box.minX * scale, y: 8 - box.minY * scale };
+  const at = {
+    x: 4 - box.minX * scale + lipIndent(spec, base, scale, box.minX, unit),
+    y: 8 - box.minY * scale,
+  };
   const place = (x: number, y: number): { x: number; y: number } => ({
     x: at.x + x * scale,
     y: at.y + y * scale,
@@ -56,7 +60,7 @@ export function sectionView(
       place(right, bottom),
       place(right, top),
       -5,
-      lengthText(spec.section.height, unit, Number.isInteger(spec.section.height) ? 0 : 1),
+      lengthText(spec.section.height, unit, givenDecimals(unit, spec.section.height)),
     ),
   ];
   // The radius, with a leader from the middle of the bend to the hollow side.
@@ -73,7 +77,7 @@ export function sectionView(
     text(
       inside ? { x: outFrom.x - 1, y: outFrom.y + 1 } : { x: outFrom.x + 1, y: outFrom.y - 1.4 },
       TEXT.normal,
-      `R ${lengthText(r, unit, Number.isInteger(r) ? 0 : 1)}`,
+      `R ${lengthText(r, unit, givenDecimals(unit, r))}`,
       { align: inside ? 'center' : 'left', halo: true },
     ),
     text(place(box.minX + 1 / scale, 2.2 / scale), TEXT.small, withUnit(spec.sheet.thickness, unit, 2), {
@@ -82,6 +86,21 @@ export function sectionView(
   );
   if (rim.kind === 'lip') items.push(...lipSizes(bend, rim, place, unit));
   return { items, height: (box.maxY - box.minY) * scale + 10 + above };
+}
+
+/** The radius of a lip's bend stands this far to the left of the bend, mm on the paper. */
+const LIP_RADIUS = 8;
+
+const lipRadius = ({ bendRadius }: LipRim, unit: LengthUnit): string =>
+  `R ${lengthText(bendRadius, unit, givenDecimals(unit, bendRadius))}`;
+
+/** How much farther right a section stands so that the radius of its lip has room at the left, mm on the paper. */
+function lipIndent(spec: TraySpec, base: number, scale: number, minX: number, unit: LengthUnit): number {
+  const { rim } = spec.section;
+  if (rim.kind !== 'lip') return 0;
+  const [begin, end] = skinProfile(spec, spec.measured, base).vertices.slice(-3) as [Vertex, Vertex];
+  const onBend = 4 + (pointOnPiece(begin, end, 0.5).x - minX) * scale;
+  return Math.max(0, textWidth(lipRadius(rim, unit), TEXT.normal) + LIP_RADIUS - onBend);
 }
 
 /** Width of a lip above it, and the radius of its bend with a leader to the middle of that. */
@@ -98,14 +117,14 @@ function lipSizes(
   const middle = pointOnPiece(begin, end, 0.5);
   const onBend = place(middle.x, middle.y);
   // At the left there is room: above the bend of a lip turned out, in the hollow of one turned in.
-  const beside = { x: onBend.x - 7, y: onBend.y + (rim.direction === 'out' ? 3 : -7) };
-  const own = (mm: number): string => lengthText(mm, unit, Number.isInteger(mm) ? 0 : 1);
+  const beside = { x: onBend.x - LIP_RADIUS + 1, y: onBend.y + (rim.direction === 'out' ? 3 : -7) };
+  const own = (mm: number): string => lengthText(mm, unit, givenDecimals(unit, mm));
   return [
     ...(rim.direction === 'out'
       ? dimension(from, to, 5, own(rim.width))
       : dimension(to, from, 5, own(rim.width))),
     ...leader([beside, onBend]),
-    text({ x: beside.x - 1, y: beside.y - TEXT.normal / 2 }, TEXT.normal, `R ${own(rim.bendRadius)}`, {
+    text({ x: beside.x - 1, y: beside.y - TEXT.normal / 2 }, TEXT.normal, lipRadius(rim, unit), {
       align: 'right',
       halo: true,
     }),

@@ -1,5 +1,5 @@
 /**
- * The shop card: one page that goes to the bench with the blank.
+ * The shop card: one page that goes to the bench with the blank, or more for a tray with very many corners.
  *
  * Left the tray in view and in section, right the figures; below, the plan of work where there is one, what to
  * check, what to mind, and lines for what was measured.
@@ -9,22 +9,26 @@ import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import type { Course } from '../gather/workingPlan.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { english, type PaperWords } from '../words/english.ts';
+import { english, type PaperWords, type Words } from '../words/english.ts';
+import { measuredBlock } from './cardMeasured.ts';
 import { cautionsFor, hasWeldedCorners } from './cautions.ts';
-import { cornerMark, cornerNames } from './cornerNames.ts';
-import { cornerRows, mainRows, type Row } from './figureRows.ts';
+import { Columns, type Placed, type Section, type Side } from './columns.ts';
+import { cornerMark } from './cornerNames.ts';
+import { type DataTable, dataTable, inPieces } from './dataTable.ts';
+import { cornerRows, cornerTable, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
 import { gatherOf } from './gatherOf.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
-import { type Block, heading, paragraph, rows, text } from './marks.ts';
+import { type Block, paragraph, rows, text } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
-import { stageColumns, stageTable, zoneName } from './stageTable.ts';
+import { minded, reasonsOf } from './sentences.ts';
+import { stageColumns, zoneName } from './stageTable.ts';
 
 export interface ShopCardOptions {
   readonly paper?: 'A4' | 'Letter';
   readonly unit?: LengthUnit;
-  readonly words?: PaperWords;
+  readonly words?: Words;
   /** Stages and anneals; the card leaves them out where there is no plan. */
   readonly plan?: Course;
   /** Printed at the foot: version of the program, and the day when it is known. */
@@ -36,32 +40,80 @@ export interface ShopCardOptions {
 
 const MARGIN = 12;
 const GAP = 6;
+/** Width of the names of rows, mm. */
+const NAME_WIDTH = 21;
+/** Reading size first; a card with much to say gets smaller letters, but none that nobody can read at a bench. */
+const SIZES = [2.3, 2.15, 2, 1.9, TEXT.small];
+/** With letters smaller than this the picture of the tray is smaller too, mm. */
+const SMALL = 1.95;
+/** Longest piece of a table that stays together, mm. */
+const LONGEST_PIECE = 110;
 
-/** The card. The pattern is not changed. */
+/** The card as one picture; what does not fit one page stands below it. The pattern is not changed. */
 export function shopCard(pattern: FlatPattern, options: ShopCardOptions = {}): Picture {
-  // Reading size first; a card with much to say gets smaller letters before it gets a second page.
-  for (const height of [2.3, 2.15, 2, 1.85, 1.7, 1.55, 1.4]) {
-    const { picture, left } = cardOf(pattern, options, height);
-    if (left >= 0 || height === 1.4) return picture;
-  }
-  throw new Error('the list of heights above is not empty');
+  const pages = shopCardPages(pattern, options);
+  const [first] = pages;
+  if (pages.length === 1) return first!;
+  const height = pages.reduce((sum, page) => sum + page.height, 0);
+  let y = height;
+  const items = pages.map((page): Item => {
+    y -= page.height;
+    return { kind: 'group', at: { x: 0, y }, scale: 1, items: page.items };
+  });
+  return { ...first!, height, items };
 }
 
-function cardOf(
-  pattern: FlatPattern,
-  options: ShopCardOptions,
-  size: number,
-): { picture: Picture; left: number } {
-  const { paper = 'A4', unit = 'mm', words = english.papers, plan } = options;
+/** The card's pages: one, unless the smallest letters do not fit it; then as many as reading size takes. */
+export function shopCardPages(pattern: FlatPattern, options: ShopCardOptions = {}): Picture[] {
+  for (const size of SIZES) {
+    const pages = cardOf(pattern, options, size);
+    if (pages.length === 1) return pages;
+  }
+  return cardOf(pattern, options, SIZES[0]!);
+}
+
+function cardOf(pattern: FlatPattern, options: ShopCardOptions, size: number): Picture[] {
+  const { paper = 'A4', words = english } = options;
   const page = PAGE_SIZES[paper];
   const width = page.width - 2 * MARGIN;
-  const items: Item[] = [];
-  const top = page.height - MARGIN;
-  const nameWidthMost = width - textWidth(words.cardTitle, TEXT.large) - GAP;
-  const nameHeight = fittingHeight(pattern.name, nameWidthMost, TEXT.title, true);
-  items.push(
-    text({ x: MARGIN, y: top - TEXT.title }, nameHeight, pattern.name, { bold: true }),
-    text({ x: MARGIN + width, y: top - TEXT.title }, TEXT.large, words.cardTitle, { align: 'right' }),
+  const half = (width - GAP) / 2;
+  const foot = measuredBlock(pattern, words.papers, options, { x: MARGIN, y: MARGIN, width, size });
+  const top = page.height - MARGIN - TEXT.title - 5;
+  const columns = new Columns(
+    { left: MARGIN, right: MARGIN + half + GAP },
+    half,
+    size,
+    { top, bottom: MARGIN + foot.height + 2 },
+    { top, bottom: MARGIN },
+  );
+  for (const [section, side] of sections(pattern, options, half, size)) columns.add(section, side);
+  const { sheets } = columns;
+  return sheets.map((items, i) => {
+    const said =
+      sheets.length === 1
+        ? words.papers.cardTitle
+        : words.papers.cardPage(String(i + 1), String(sheets.length));
+    return {
+      width: page.width,
+      height: page.height,
+      title: `${words.papers.cardTitle}: ${pattern.name}`,
+      items: [
+        ...titleItems(pattern.name, said, page.height - MARGIN, width),
+        ...items,
+        ...(i === 0 ? foot.items : []),
+      ],
+    };
+  });
+}
+
+/** Name of the tray, what the page is, and a rule below. */
+function titleItems(name: string, said: string, top: number, width: number): Item[] {
+  const most = width - textWidth(said, TEXT.large) - GAP;
+  return [
+    text({ x: MARGIN, y: top - TEXT.title }, fittingHeight(name, most, TEXT.title, true), name, {
+      bold: true,
+    }),
+    text({ x: MARGIN + width, y: top - TEXT.title }, TEXT.large, said, { align: 'right' }),
     drawn(
       [
         openLine([
@@ -71,119 +123,108 @@ function cardOf(
       ],
       LINES.frame,
     ),
+  ];
+}
+
+/** What the card says, and in which column it stands by choice. */
+function sections(
+  pattern: FlatPattern,
+  options: ShopCardOptions,
+  half: number,
+  size: number,
+): (readonly [Section, Side?])[] {
+  const { unit = 'mm', words: table = english, plan, strip } = options;
+  const words = table.papers;
+  const sentences = (list: readonly string[]): Placed[] =>
+    list.map((sentence) => (top) => paragraph(top, half, sentence, size));
+  const rowsOf =
+    (list: readonly Row[]): Placed =>
+    (top) =>
+      rows(top, half, list, NAME_WIDTH, size);
+  const drawnTable =
+    (table: DataTable): Placed =>
+    (top) =>
+      dataTable(top, half, table, size);
+  const tables = (whole: DataTable): Placed[] => {
+    const { height } = drawnTable(whole)({ x: 0, y: 0 });
+    return inPieces(whole, Math.ceil(height / LONGEST_PIECE)).map(drawnTable);
+  };
+  const height = size < SMALL ? 44 : 58;
+  const list: (readonly [Section, Side?])[] = [...views(pattern, half, height, unit, words)];
+  const corners = cornerRows(pattern, words, unit);
+  list.push(
+    [{ title: words.trayAndBlank, blocks: [rowsOf(mainRows(pattern, words, unit))] }, 'right'],
+    [
+      {
+        title: words.corners,
+        blocks: corners.length > 1 ? tables(cornerTable(pattern, words, unit)) : [rowsOf(corners)],
+      },
+      'right',
+    ],
   );
-  const half = (width - GAP) / 2;
-  const leftX = MARGIN;
-  const rightX = MARGIN + half + GAP;
-  const start = top - TEXT.title - 5;
-
-  const left = column(leftX, start, half, items);
-  const view = formedView(pattern.field, {
-    width: half - 2,
-    height: 58,
-    corner: (index) => cornerMark(pattern.spec, index),
-  });
-  left.add(heading(left.at(), half, words.view, size), 1.5);
-  items.push({
-    kind: 'group',
-    id: 'view',
-    at: { x: leftX + (half - view.width) / 2, y: left.at().y - view.height },
-    scale: 1,
-    items: view.items,
-  });
-  left.skip(view.height + 1);
-  left.add(heading(left.at(), half, words.sectionTitle, size), 1);
-  const cut = sectionView(pattern.spec, { width: half, height: 38 }, unit);
-  items.push({
-    kind: 'group',
-    id: 'section',
-    at: { x: leftX, y: left.at().y - cut.height },
-    scale: 1,
-    items: cut.items,
-  });
-  left.skip(cut.height + 3);
-
-  const nameWidth = 21;
-  const right = column(rightX, start, half, items);
-  right.add(heading(right.at(), half, words.trayAndBlank, size), 0.5);
-  right.add(rows(right.at(), half, mainRows(pattern, words, unit), nameWidth, size), 2);
-  right.add(heading(right.at(), half, words.corners, size), 0.5);
-  right.add(rows(right.at(), half, cornerRows(pattern, words, unit), nameWidth, size), 2);
-  if (options.strip !== undefined) {
-    right.add(heading(right.at(), half, words.strip, size), 0.5);
-    right.add(rows(right.at(), half, options.strip, nameWidth, size), 2);
-  }
   const verdict = gatherOf(pattern)?.verdict;
   if (verdict !== undefined) {
-    right.add(heading(right.at(), half, words.verdict, size), 0.5);
-    right.add(paragraph(right.at(), half, `${capital(words.verdictWords[verdict.word])}.`, size, true), 0.5);
-    for (const { sentence } of verdict.reasons) right.add(paragraph(right.at(), half, sentence, size), 0.6);
-    right.skip(1.4);
+    const word = `${capital(table.verdict.words[verdict.word])}.`;
+    const blocks: Placed[] = [
+      (top) => paragraph(top, half, word, size, true),
+      ...sentences(reasonsOf(pattern, table, unit)),
+    ];
+    list.push([{ title: words.verdict, blocks }, 'right']);
   }
-
-  const tucks = gatherOf(pattern)?.tucks ?? [];
-  if (plan !== undefined && plan.stages.length > 0) {
-    left.add(heading(left.at(), half, words.stages, size), 0.5);
-    left.add(stageTable(left.at(), half, stageColumns(pattern, plan, words, unit), size), 0.5);
-    left.add(paragraph(left.at(), half, words.stageKey(unit === 'mm' ? 'mm' : words.inches), size), 2);
+  if (plan !== undefined && plan.stages.length > 0 && plan.stages[0]!.zones.length > 0) {
+    const key = words.stageKey(unit === 'mm' ? 'mm' : words.inches);
+    const blocks = [...tables(stageColumns(pattern, plan, words, unit)), ...sentences([key])];
+    list.push([{ title: words.stages, blocks }, 'left']);
   }
-  if (tucks.length > 0) {
-    left.add(heading(left.at(), half, words.tucks, size), 0.5);
-    left.add(rows(left.at(), half, tuckRows(pattern, words, unit), nameWidth, size), 2);
-  }
+  const tucks = tuckRows(pattern, words, unit);
+  if (tucks.length > 0) list.push([{ title: words.tucks, blocks: [rowsOf(tucks)] }, 'left']);
+  if (strip !== undefined) list.push([{ title: words.strip, blocks: [rowsOf(strip)] }, 'right']);
   // What is left to say goes to whichever column is shorter.
-  const section = (title: string, blocks: readonly ((to: typeof left) => Block)[]): void => {
-    const shorter = left.at().y > right.at().y ? left : right;
-    shorter.add(heading(shorter.at(), half, title, size), 0.5);
-    for (const block of blocks) shorter.add(block(shorter), 0.6);
-    shorter.skip(1.4);
-  };
-  const sentences = (list: readonly string[]) =>
-    list.map((sentence) => (to: typeof left) => paragraph(to.at(), half, sentence, size));
-  if (plan !== undefined) section(words.anneals, sentences(annealSentences(plan)));
-  section(
-    words.checks,
-    words.checkList.map((check) => (to: typeof left) => tickBox(to.at(), half, check, size)),
-  );
+  if (plan !== undefined)
+    list.push([{ title: words.anneals, blocks: sentences(annealSentences(plan, words)) }]);
+  list.push([
+    {
+      title: words.checks,
+      blocks: words.checkList.map((check) => (top) => tickBox(top, half, check, size)),
+    },
+  ]);
   const hot = plan !== undefined && plan.anneals.steps.length > 0;
+  const welded = strip !== undefined || hasWeldedCorners(pattern);
   const cautions = new Set([
     ...cautionsFor(pattern, 'forming', words),
     ...(hot ? [words.cautionHot] : []),
-    ...(options.strip === undefined && !hasWeldedCorners(pattern)
-      ? []
-      : cautionsFor(pattern, 'welding', words)),
+    ...(welded ? cautionsFor(pattern, 'welding', words) : []),
   ]);
-  section(words.cautions, sentences([...cautions]));
-  const minded = [...pattern.report.warnings, ...pattern.notes];
-  if (minded.length > 0) section(words.warnings, sentences(minded));
-
-  // At the foot, across the page: what was measured.
-  const foot = measuredBlock(pattern, words, options, { x: MARGIN, y: MARGIN, width, size });
-  items.push(...foot.items);
-  return {
-    picture: {
-      width: page.width,
-      height: page.height,
-      title: `${words.cardTitle}: ${pattern.name}`,
-      items,
-    },
-    left: Math.min(left.at().y, right.at().y) - (MARGIN + foot.height + 2),
-  };
+  list.push([{ title: words.cautions, blocks: sentences([...cautions]) }]);
+  list.push([{ title: words.warnings, blocks: sentences(minded(pattern, table, unit)) }]);
+  return list;
 }
 
-/** A column that is filled from the top down. */
-function column(x: number, top: number, _width: number, items: Item[]) {
-  let y = top;
-  return {
-    at: () => ({ x, y }),
-    skip: (height: number): void => {
-      y -= height;
-    },
-    add: (block: Block, gap = 0): void => {
-      items.push(...block.items);
-      y -= block.height + gap;
-    },
-  };
+/** The tray formed and in section. */
+function views(
+  pattern: FlatPattern,
+  half: number,
+  height: number,
+  unit: LengthUnit,
+  words: PaperWords,
+): (readonly [Section, Side])[] {
+  const view = formedView(pattern.field, {
+    width: half - 2,
+    height,
+    corner: (index) => cornerMark(pattern.spec, index),
+  });
+  const cut = sectionView(pattern.spec, { width: half, height: 38 }, unit);
+  const placed =
+    (id: string, items: readonly Item[], indent: number, height: number, below: number): Placed =>
+    ({ x, y }) => ({
+      items: [{ kind: 'group', id, at: { x: x + indent, y: y - height }, scale: 1, items }],
+      height: height + below,
+    });
+  const formed = placed('view', view.items, (half - view.width) / 2, view.height, 1.5);
+  return [
+    [{ title: words.view, blocks: [formed] }, 'left'],
+    [{ title: words.sectionTitle, blocks: [placed('section', cut.items, 0, cut.height, 0)] }, 'left'],
+  ];
 }
 
 /** A box to tick and a sentence. */
@@ -195,7 +236,7 @@ function tickBox(top: { x: number; y: number }, width: number, sentence: string,
 
 function tuckRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Row[] {
   const said = new Map<string, number[]>();
-  for (const tuck of gatherOf(pattern)!.tucks) {
+  for (const tuck of gatherOf(pattern)?.tucks ?? []) {
     const line = words.tuckLine(
       String(tuck.count),
       withUnit(tuck.pitch, unit, 0),
@@ -207,70 +248,14 @@ function tuckRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Ro
   return [...said].map(([line, numbers]): Row => [zoneName(pattern, numbers, words), line]);
 }
 
-/** What the plan says of annealing; the cautions only where something is heated. */
-function annealSentences({ anneals }: Course): string[] {
-  return anneals.steps.length === 0 ? [...anneals.sentences] : [...anneals.sentences, ...anneals.cautions];
-}
-
-/** How many measures each of the rows takes. */
-const MEASURES = [1, 2, 1, 2];
-
-function measuredBlock(
-  pattern: FlatPattern,
-  words: PaperWords,
-  options: ShopCardOptions,
-  place: { x: number; y: number; width: number; size: number },
-): { items: Item[]; height: number } {
-  const { x, y, width, size } = place;
-  const pitch = 6.4;
-  const height = 4 + words.measureRows.length * pitch + pitch + 7;
-  const items: Item[] = [];
-  const head = heading({ x, y: y + height }, width, words.measured, size);
-  items.push(...head.items);
-  const lines: ReturnType<typeof openLine>[] = [];
-  const nameWidth = 66;
-  const columns = Math.min(6, Math.max(1, pattern.report.corners.length));
-  const each = (width - nameWidth) / columns;
-  let base = y + height - head.height - 3.2;
-  for (let i = 0; i < columns; i++) {
-    items.push(
-      text(
-        { x: x + nameWidth + (i + 0.5) * each, y: base },
-        size,
-        cornerNames(pattern, [pattern.report.corners[i]?.index ?? i], words),
-        {
-          align: 'center',
-        },
-      ),
-    );
-  }
-  for (const [number, row] of words.measureRows.entries()) {
-    base -= pitch;
-    items.push(text({ x, y: base }, size, row));
-    const parts = MEASURES[number] ?? 1;
-    for (let i = 0; i < columns; i++) {
-      const from = x + nameWidth + i * each + 3;
-      const long = (each - 5) / parts;
-      for (let part = 0; part < parts; part++) {
-        lines.push(
-          openLine([
-            { x: from + part * long, y: base - 0.6 },
-            { x: from + (part + 1) * long - (part + 1 < parts ? 2 : 0), y: base - 0.6 },
-          ]),
-        );
-      }
-    }
-  }
-  items.push(drawn(lines, LINES.thin));
-  const date = options.date === undefined ? `${words.date} ____________` : `${words.date} ${options.date}`;
-  items.push(
-    text({ x, y }, size, date),
-    text({ x: x + 60, y }, size, `${words.worker} ________________________`),
-    text({ x: x + width, y }, size, options.version === undefined ? '' : words.madeWith(options.version), {
-      align: 'right',
-    }),
+/** What the plan says of annealing, alike anneals once; the cautions only where something is heated. */
+function annealSentences({ anneals }: Course, words: PaperWords): string[] {
+  const times = new Map<string, number>();
+  for (const sentence of anneals.sentences) times.set(sentence, (times.get(sentence) ?? 0) + 1);
+  const said = [...times].map(([sentence, count]) =>
+    count === 1 ? sentence : words.severalTimes(String(count), sentence),
   );
-  return { items, height };
+  return anneals.steps.length === 0 ? said : [...said, ...anneals.cautions];
 }
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

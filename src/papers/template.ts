@@ -27,7 +27,8 @@ import type { Paper } from './tiling.ts';
  * @throws GatherpanError TOO_LARGE when more than 150 pages would be needed
  */
 export function templatePages(pattern: FlatPattern, options: TemplateOptions): Picture[] {
-  const words = options.words ?? english.papers;
+  const table = options.words ?? english;
+  const words = table.papers;
   const size = options.paper === 'roll' ? null : PAGE_SIZES[options.paper];
   const paper: Paper = {
     width: size?.width ?? options.rollWidth,
@@ -42,7 +43,7 @@ export function templatePages(pattern: FlatPattern, options: TemplateOptions): P
     title: words.templateTitle(pattern.name),
     items: blankAtFullSize(pattern, options, words),
   };
-  const pages = [templateCover(pattern, layout, options, words)];
+  const pages = templateCover(pattern, layout, options, table);
   for (const tile of layout.tiles) pages.push(tilePage(blank, tile, layout, words, options.unit));
   if (options.markingOut) {
     const marking: MarkingOptions = {

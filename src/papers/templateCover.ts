@@ -2,51 +2,147 @@
 import { drawn, filled, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import type { PaperWords } from '../words/english.ts';
+import type { PaperWords, Words } from '../words/english.ts';
 import { hasStretch, tuckPaths } from './blankItems.ts';
 import { cautionsFor } from './cautions.ts';
 import { checkRule, checkSquare } from './checkRule.ts';
+import type { Placed } from './columns.ts';
 import { cornerRows, mainRows } from './figureRows.ts';
 import { withUnit } from './lengths.ts';
 import { heading, paragraph, rows, text } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
+import { minded } from './sentences.ts';
 import type { TemplateOptions } from './templateOptions.ts';
 import type { Tiling } from './tiling.ts';
 
-/** Reading size first; a cover with much to say gets smaller letters, so that its cautions stay on the page. */
-const SIZES = [2.5, 2.3, 2.1, 1.9, 1.7, 1.5];
+/** Reading size first; a cover with much to say gets smaller letters, but none that nobody can read. */
+const SIZES = [2.5, 2.3, 2.1, 1.9, TEXT.small];
+/** Lowest place of text, mm from the edge of the paper. */
+const BOTTOM = 12;
+const LEFT = 15;
+/** Width of the names of rows, mm. */
+const NAME_WIDTH = 28;
 
-/** The first page: what to measure, how to join, which page is where, the lines, the figures, the cautions. */
+/**
+ * The first page: what to measure, how to join, which page is where, the lines, the figures, the cautions. Figures
+ * of a blank that has very many go on pages of their own behind it.
+ */
 export function templateCover(
   pattern: FlatPattern,
   layout: Tiling,
   options: TemplateOptions,
-  words: PaperWords,
-): Picture {
-  const tried = SIZES.map((size) => () => coverOf(pattern, layout, options, words, size));
-  for (const cover of tried.slice(0, -1)) {
-    const { picture, lowest } = cover();
-    if (lowest >= BOTTOM) return picture;
+  words: Words,
+): Picture[] {
+  const paper = options.paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[options.paper];
+  const picture = (items: readonly Item[]): Picture => ({
+    ...paper,
+    title: words.papers.templateTitle(pattern.name),
+    items,
+  });
+  for (const size of SIZES) {
+    const head = headOf(pattern, layout, options, words.papers, size);
+    const body = [
+      ...figureBlocks(pattern, options, words, size),
+      ...cautionBlocks(pattern, options, words, size),
+    ];
+    const { items, rest } = setDown(body, head.lowest);
+    if (rest.length === 0) return [picture([...head.items, ...items])];
   }
-  return tried[tried.length - 1]!().picture;
+  const size = SIZES[0]!;
+  const head = headOf(pattern, layout, options, words.papers, size);
+  // The cautions stay where nobody can miss them.
+  const { items } = setDown(cautionBlocks(pattern, options, words, size), head.lowest);
+  const pages = [picture([...head.items, ...items])];
+  for (let rest = figureBlocks(pattern, options, words, size); rest.length > 0; ) {
+    const set = setDown(rest, paper.height - LEFT);
+    pages.push(picture(set.items));
+    rest = set.rest;
+  }
+  return pages;
 }
 
-/** Lowest place of text, mm from the edge of the paper. */
-const BOTTOM = 12;
+/** A block and what is left free below it, mm. */
+interface Spaced {
+  readonly make: Placed;
+  readonly gap: number;
+}
 
-function coverOf(
+/** Sets blocks under one another until the page ends; the first one always. */
+function setDown(blocks: readonly Spaced[], top: number): { items: Item[]; rest: readonly Spaced[] } {
+  const items: Item[] = [];
+  let y = top;
+  for (const [i, { make, gap }] of blocks.entries()) {
+    const block = make({ x: LEFT, y });
+    if (i > 0 && y - block.height < BOTTOM) return { items, rest: blocks.slice(i) };
+    items.push(...block.items);
+    y -= block.height + gap;
+  }
+  return { items, rest: [] };
+}
+
+const widthOf = ({ paper }: TemplateOptions): number =>
+  (paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[paper]).width - 2 * LEFT;
+
+/** Figures of tray and blank, and what to mind. */
+function figureBlocks(
+  pattern: FlatPattern,
+  options: TemplateOptions,
+  table: Words,
+  size: number,
+): readonly Spaced[] {
+  const { unit } = options;
+  const width = widthOf(options);
+  const words = table.papers;
+  const list = [...mainRows(pattern, words, unit), ...cornerRows(pattern, words, unit)];
+  return [
+    { make: (top) => heading(top, width, words.trayAndBlank), gap: 0.5 },
+    ...list.map(
+      (row, i): Spaced => ({
+        make: (top) => rows(top, width, [row], NAME_WIDTH, size),
+        gap: i + 1 < list.length ? 0 : 3,
+      }),
+    ),
+    ...minded(pattern, table, unit).map(
+      (sentence): Spaced => ({ make: (top) => paragraph(top, width, sentence, size), gap: 1 }),
+    ),
+  ];
+}
+
+function cautionBlocks(
+  pattern: FlatPattern,
+  options: TemplateOptions,
+  { papers: words }: Words,
+  size: number,
+): readonly Spaced[] {
+  const width = widthOf(options);
+  return [
+    {
+      make: ({ x, y }) => {
+        const { items, height } = heading({ x, y: y - 2 }, width, words.cautions);
+        return { items, height: height + 2 };
+      },
+      gap: 0.5,
+    },
+    ...cautionsFor(pattern, 'cutting', words).map(
+      (caution): Spaced => ({ make: (top) => paragraph(top, width, caution, size), gap: 1 }),
+    ),
+  ];
+}
+
+/** What stands above the figures, and where they begin. */
+function headOf(
   pattern: FlatPattern,
   layout: Tiling,
   options: TemplateOptions,
   words: PaperWords,
   size: number,
-): { picture: Picture; lowest: number } {
+): { items: Item[]; lowest: number } {
   const { unit } = options;
   const page = options.paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[options.paper];
-  const left = 15;
-  const width = page.width - 2 * left;
+  const left = LEFT;
+  const width = widthOf(options);
   const items: Item[] = [];
-  let y = page.height - 15;
+  let y = page.height - LEFT;
   const add = (block: { items: readonly Item[]; height: number }, gap = 0): void => {
     items.push(...block.items);
     y -= block.height + gap;
@@ -101,28 +197,7 @@ function coverOf(
   y = Math.min(y, mapBottom) - 1;
   if (layout.tiles.length > 1)
     add(paragraph({ x: left, y }, width, words.joinHow(withUnit(layout.overlap, unit, 0)), size), 3);
-  add(heading({ x: left, y }, width, words.trayAndBlank), 0.5);
-  add(
-    rows(
-      { x: left, y },
-      width,
-      [...mainRows(pattern, words, unit), ...cornerRows(pattern, words, unit)],
-      28,
-      size,
-    ),
-    3,
-  );
-  for (const sentence of [...pattern.report.warnings, ...pattern.notes]) {
-    add(paragraph({ x: left, y }, width, sentence, size), 1);
-  }
-  y -= 2;
-  add(heading({ x: left, y }, width, words.cautions), 0.5);
-  for (const caution of cautionsFor(pattern, 'cutting', words))
-    add(paragraph({ x: left, y }, width, caution, size), 1);
-  return {
-    picture: { width: page.width, height: page.height, title: words.templateTitle(pattern.name), items },
-    lowest: y,
-  };
+  return { items, lowest: y };
 }
 
 function legendRows(

@@ -1,6 +1,6 @@
 /** What may be chosen of a full-size template. */
 
-import type { PaperWords } from '../words/english.ts';
+import type { Words } from '../words/english.ts';
 import type { LengthUnit } from './lengths.ts';
 import type { PageSize } from './pageSizes.ts';
 
@@ -17,7 +17,7 @@ export interface TemplateOptions {
   /** Whether the tables for marking out follow. */
   readonly markingOut: boolean;
   readonly unit: LengthUnit;
-  readonly words?: PaperWords;
+  readonly words?: Words;
 }
 
 export const TEMPLATE_DEFAULTS: Omit<TemplateOptions, 'words'> = {

@@ -19,7 +19,7 @@ export function rimRun(section: Section): number {
 }
 
 const corners = (loop: PlanLoop): CornerSegment[] =>
-  loop.segments.filter((segment): segment is CornerSegment => segment.kind === 'corner');
+  loop.segments.filter((segment): segment is CornerSegment => segment.kind === 'corner' && segment.wall);
 
 /** Angle of (x, y) past the start of the corner's arc, turned the corner's way, from 0 to 2π. */
 function anglePast(corner: CornerSegment, x: number, y: number): number {

@@ -6,6 +6,7 @@ import { offsetPath } from '../outline/offset.ts';
 import { offsetEach } from '../outline/offsetEach.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
+import { distanceToStraight } from '../straightLine.ts';
 import { cornerMaking, planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
@@ -35,14 +36,16 @@ function mitreEdges(field: FlatField, spec: TraySpec): (x: number, y: number) =>
   const lines = mitreLines(spec);
   // Each edge stands back from the plane of the mitre by half the gap, measured along its side.
   const near = (spec.forming.weldGap ?? 0) / 2 + 1e-3;
+  const toStraight = (a: number, b: number, x: number, y: number): number =>
+    distanceToStraight(x, y, flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!);
   return (x, y) => {
     let best = Infinity;
     let found = 0;
     for (let i = 1; i < rimNodes.length; i += 2) {
       const node = rimNodes[i]!;
       const distance = Math.min(
-        distanceToChord(flat, rimNodes[i - 1]!, node, x, y),
-        distanceToChord(flat, node, rimNodes[(i + 1) % rimNodes.length]!, x, y),
+        toStraight(rimNodes[i - 1]!, node, x, y),
+        toStraight(node, rimNodes[(i + 1) % rimNodes.length]!, x, y),
       );
       if (distance < best) {
         best = distance;
@@ -55,15 +58,6 @@ function mitreEdges(field: FlatField, spec: TraySpec): (x: number, y: number) =>
       return along > -1e-6 && Math.abs((fx - px) * dy - (fy - py) * dx) < near;
     });
   };
-}
-
-function distanceToChord(flat: Float64Array, from: number, to: number, x: number, y: number): number {
-  const ax = flat[2 * from]!;
-  const ay = flat[2 * from + 1]!;
-  const dx = flat[2 * to]! - ax;
-  const dy = flat[2 * to + 1]! - ay;
-  const at = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
-  return hypotenuse(x - ax - at * dx, y - ay - at * dy);
 }
 
 /** For each notched corner the half-line in plan on which its sides meet, outwards. */

@@ -21,6 +21,8 @@ import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
+import { words as spoken } from '../words/language.ts';
+import { length, type Say, sayer, statement } from '../words/statement.ts';
 import { blankFigures, cutNotes, largest, sharedBounds, thicknessRange } from './blankReport.ts';
 import { cornerReports, rimCorners } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
@@ -54,6 +56,7 @@ export interface DevelopOptions {
 export function developTray(given: TraySpec, options: DevelopOptions = {}): FlatPattern {
   const { clock = () => performance.now(), words = english } = options;
   const started = clock();
+  const { say, statements } = sayer(words);
   const { spec, trimBand } = resolvedTrim(given, options.solve);
   const sheet = resolveSheet(spec.sheet, 'sheet', words);
   const law = plasticLaw(workedMaterial(sheet.material, spec.forming.hand), sheet.grain);
@@ -71,7 +74,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
   const whole = wholeField(solution, strains);
   const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
   const outline = cutOutline(rim, field, spec);
-  const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0, words);
+  const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0, say);
   const corners = cornerReports(field, surface, sheet);
   const report: Report = {
     name: spec.name,
@@ -90,7 +93,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
       residual: solution.residual,
       milliseconds: clock() - started,
     },
-    warnings: [...warnings(field, sheet, solution, words), ...mapped.warnings],
+    warnings: [...warnings(field, sheet, solution, say), ...mapped.warnings],
   };
   return {
     name: spec.name,
@@ -100,10 +103,11 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
     outline,
     holes: mapped.holes,
     scribeLines: scribeLines(solution, surface),
-    notes: cutNotes(spec.cut, words),
+    notes: cutNotes(spec.cut, say),
     report,
-    gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand, words),
+    gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand, say),
     field,
+    statements,
   };
 }
 
@@ -136,13 +140,14 @@ function solvedRim(
     });
     return { solution, rim, overlaps: selfIntersections(rim).length > 0 };
   };
+  const say = spoken().messages.pattern;
   let refusal: GatherpanError;
   try {
     const { solution, rim, overlaps } = attempt(surface, options);
     if (!overlaps) return { solution, rim };
     refusal = new GatherpanError('NOT_MAKEABLE', {
       path: 'section.height',
-      message: 'The flat pattern overlaps itself where the walls of an inward corner meet.',
+      message: say.overlaps,
     });
   } catch (error) {
     if (!(error instanceof GatherpanError) || error.code !== 'NOT_SOLVED') throw error;
@@ -157,9 +162,7 @@ function solvedRim(
   throw new GatherpanError(refusal.code, {
     path: 'section.height',
     message:
-      height === null
-        ? `${refusal.message} No lower wall was found that works either: give larger corner radii.`
-        : `${refusal.message} With section.height ${height} mm it works.`,
+      height === null ? say.noLowerWall(refusal.message) : say.withHeight(refusal.message, String(height)),
   });
 }
 
@@ -213,20 +216,23 @@ function developedLengths(field: FlatField, spec: TraySpec, surface: NeutralSurf
 
 type Point3 = readonly [number, number, number];
 
-function warnings(field: FlatField, sheet: Sheet, solution: TraySolution, words: Words): string[] {
+function warnings(field: FlatField, sheet: Sheet, solution: TraySolution, say: Say): string[] {
   const out: string[] = [];
   const stretch = largest(field.majorStrain);
   if (stretch > sheet.material.n) {
     out.push(
-      words.pattern.stretchesUnevenly(
-        percentFromLogStrain(stretch).toFixed(0),
-        sheet.material.name,
-        percentFromLogStrain(sheet.material.n).toFixed(0),
+      say(
+        statement(
+          'pattern.stretchesUnevenly',
+          percentFromLogStrain(stretch).toFixed(0),
+          sheet.material.name,
+          percentFromLogStrain(sheet.material.n).toFixed(0),
+        ),
       ),
     );
   }
   if (solution.estimate > 0.05) {
-    out.push(words.pattern.uncertain(solution.estimate.toFixed(2)));
+    out.push(say(statement('pattern.uncertain', length(solution.estimate, 2))));
   }
   return out;
 }

@@ -4,6 +4,7 @@ import type { Sheet } from '../material/sheet.ts';
 import type { Path, Point, Vertex } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import type { Statements } from '../words/statement.ts';
 
 /** A line to be scribed, never cut. */
 export interface ScribeLine {
@@ -37,6 +38,11 @@ export interface FlatPattern {
   readonly gather: Gather;
   /** The solved field, for pictures and contours. */
   readonly field: FlatField;
+  /**
+   * What the sentences above were written from, so that a paper can write them in its own unit and language. One
+   * that is not in here stands as it is.
+   */
+  readonly statements?: Statements;
 }
 
 /** Figures of one plan corner. Lengths and thickness mm, strains engineering per cent. */

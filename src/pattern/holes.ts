@@ -5,11 +5,13 @@ import { pathArea, reversePath } from '../outline/measure.ts';
 import { offsetPath } from '../outline/offset.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
+import { distanceToStraight } from '../straightLine.ts';
 import { extraWall, type NeutralSurface, PLACED_SIZE, placeOnWall } from '../tray/neutralSurface.ts';
 import { type LoopSegment, loopPoint, planVertices, turnedAngle } from '../tray/planLoop.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';
 import { radians } from '../units.ts';
-import { english, type Words } from '../words/english.ts';
+import { english } from '../words/english.ts';
+import { type Say, sayer } from '../words/statement.ts';
 import { FlatFinder } from './flatFinder.ts';
 import type { Hole } from './flatPattern.ts';
 import { circleAbout, holeWarnings } from './solvedHole.ts';
@@ -34,7 +36,7 @@ export function mapHoles(
   field: FlatField,
   sheet: Sheet,
   inset: number,
-  words: Words = english,
+  say: Say = sayer(english).say,
 ): MappedHoles {
   const holes: Hole[] = [];
   const warnings: string[] = [];
@@ -58,7 +60,7 @@ export function mapHoles(
     const cut = inset === 0 ? counterClockwise : offsetPath(counterClockwise, -inset);
     holes.push({ name: hole.name, path: reversePath(cut) });
     const distance = place.distanceToBend(points);
-    warnings.push(...holeWarnings(hole.name, { strain, distance, thickness: sheet.thickness }, words));
+    warnings.push(...holeWarnings(hole.name, { strain, distance, thickness: sheet.thickness }, say));
   }
   return { holes, warnings };
 }
@@ -177,11 +179,7 @@ function distanceToSegment(
 ): number {
   if (!segment.wall) return Infinity;
   if (segment.kind === 'side') {
-    const dx = segment.x1 - segment.x0;
-    const dy = segment.y1 - segment.y0;
-    const s = ((x - segment.x0) * dx + (y - segment.y0) * dy) / (segment.length * segment.length);
-    const at = Math.max(0, Math.min(1, s));
-    return Math.hypot(x - segment.x0 - at * dx, y - segment.y0 - at * dy);
+    return distanceToStraight(x, y, segment.x0, segment.y0, segment.x1, segment.y1);
   }
   return Math.abs(Math.hypot(x - segment.centreX, y - segment.centreY) - segment.radius);
 }

@@ -13,6 +13,13 @@ export const OUTLINE_TOLERANCE = 0.02;
 export const SCRIBE_TOLERANCE = 0.05;
 /** A turn of more than this between two edges is a corner, not a curve; radians. */
 const CORNER_TURN = 0.35;
+/**
+ * A smaller turn is one too where the parabolas of two edges meet at more than this angle, radians, and their other
+ * ends are smooth by comparison: where a rim of one height runs out to another, say. Arcs without a break there
+ * would swing about the line.
+ */
+const CORNER_BREAK = 0.03;
+const ABOVE_NEIGHBOURS = 5;
 
 /**
  * A line around the tray through solved nodes as tangent-continuous lines and arcs, over the whole blank: closed,
@@ -153,7 +160,32 @@ function sharpTurns(points: Float64Array, closed: boolean): number[] {
     const ay = points[2 * i + 1]! - points[2 * before + 1]!;
     const bx = points[2 * after]! - points[2 * i]!;
     const by = points[2 * after + 1]! - points[2 * i + 1]!;
-    if (Math.abs(Math.atan2(ax * by - ay * bx, ax * bx + ay * by)) > CORNER_TURN) turns.push(i);
+    const turn = Math.abs(Math.atan2(ax * by - ay * bx, ax * bx + ay * by));
+    if (turn > CORNER_TURN || isBreak(points, closed, i)) turns.push(i);
   }
   return turns;
+}
+
+/** Whether the parabolas on both sides of a point meet at an angle that those beside them do not have. */
+function isBreak(points: Float64Array, closed: boolean, i: number): boolean {
+  const own = breakAt(points, closed, i);
+  return (
+    own > CORNER_BREAK &&
+    own > ABOVE_NEIGHBOURS * breakAt(points, closed, i - 2) &&
+    own > ABOVE_NEIGHBOURS * breakAt(points, closed, i + 2)
+  );
+}
+
+/** Angle between the tangents of the two parabolas that meet at a point, radians; 0 at the ends of an open chain. */
+function breakAt(points: Float64Array, closed: boolean, i: number): number {
+  const count = points.length / 2;
+  if (!closed && (i < 2 || i > count - 3)) return 0;
+  const at = (offset: number, axis: number): number => points[2 * ((i + offset + count) % count) + axis]!;
+  const tangent = (side: 1 | -1): [number, number] => {
+    const along = (axis: number): number =>
+      side * (4 * at(side, axis) - 3 * at(0, axis) - at(2 * side, axis));
+    return [along(0), along(1)];
+  };
+  const [[ax, ay], [bx, by]] = [tangent(-1), tangent(1)];
+  return Math.abs(Math.atan2(ax * by - ay * bx, ax * bx + ay * by));
 }

@@ -1,6 +1,9 @@
 /** The express app: safety first, then the addresses, then the page, then what is wrong. */
+import { posix } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import express, { type Express } from 'express';
+import { words } from '../words/language.ts';
+import { pageFiles } from './pageFiles.ts';
 import { HttpError, problemHandler } from './problem.ts';
 import { type Route, routes, type Services } from './routes.ts';
 import { hostNames, requestRate, sameSite, securityHeaders } from './security.ts';
@@ -36,10 +39,16 @@ export function createApp(options: AppOptions): Express {
   for (const path of new Set(table.map((route) => route.path))) {
     app.all(path, (_request, response) => {
       response.set('Allow', allowed(table, path).join(', '));
-      throw new HttpError('METHOD', `This address takes ${allowed(table, path).join(' or ')}.`);
+      throw new HttpError('METHOD', methodsTaken(allowed(table, path)));
     });
   }
 
+  const page = pageFiles(WEB_FOLDER, words());
+  app.use((request, response, next) => {
+    const file = page.get(plainPath(request.path));
+    if (file === undefined || (request.method !== 'GET' && request.method !== 'HEAD')) next();
+    else response.type(file.type).set('Cache-Control', 'no-cache').send(file.body);
+  });
   app.use(
     express.static(WEB_FOLDER, {
       dotfiles: 'ignore',
@@ -48,10 +57,24 @@ export function createApp(options: AppOptions): Express {
     }),
   );
   app.use(() => {
-    throw new HttpError('NO_SUCH_ADDRESS', 'Nothing is at this address.');
+    throw new HttpError('NO_SUCH_ADDRESS', words().messages.server.noSuchAddress);
   });
   app.use(problemHandler(options.fault, options.pool.retryAfter));
   return app;
+}
+
+/** A path as the folder's own files are found by, whatever way it was written. */
+function plainPath(path: string): string {
+  try {
+    return posix.normalize(decodeURIComponent(path));
+  } catch {
+    return path; // refused further on
+  }
+}
+
+function methodsTaken([first = '', ...others]: readonly string[]): string {
+  const said = words().messages.server;
+  return others.length === 0 ? said.method(first) : said.methods(first, others.join(', '));
 }
 
 const allowed = (table: readonly Route[], path: string): string[] =>

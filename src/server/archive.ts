@@ -1,9 +1,10 @@
 /** Archives: the files of one tray with manifest and order note, or of a whole table. */
 import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
-import { LAYERS } from '../exporters/dxf/layers.ts';
+import { layersIn } from '../exporters/dxf/layers.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { isPartPattern } from '../step/partPattern.ts';
+import { words } from '../words/language.ts';
 import { madeFile, registry } from './develop.ts';
 import type { MadeFile } from './jobs.ts';
 import { type Entry, fileEntry, manifestCsv, manifestJson } from './manifest.ts';
@@ -48,9 +49,9 @@ export async function trayArchive(
   const files: MadeFile[] = isPartPattern(pattern) ? [] : [trayFile(pattern)];
   const missing: string[] = [];
   for (const id of formats) {
-    const exporter = registry.get(id);
+    const exporter = registry().get(id);
     try {
-      const file = await madeFile(pattern, exporter, registry.values(exporter, {}));
+      const file = await madeFile(pattern, exporter, registry().values(exporter, {}));
       files.push({ ...file, name: freeName(file.name, id, files) });
     } catch (error) {
       // Not every format fits every tray; the others are no worse for it.
@@ -63,7 +64,7 @@ export async function trayArchive(
     mediaType: 'text/plain',
     bytes: new TextEncoder().encode(content),
   });
-  const layers = formats.includes('dxf') ? LAYERS : [];
+  const layers = formats.includes('dxf') ? layersIn(words()) : [];
   files.push(
     text(
       `${pattern.name}-order-note.txt`,
@@ -72,6 +73,7 @@ export async function trayArchive(
         quantity,
         layers,
         files.map(({ name }) => name),
+        words(),
       ),
     ),
   );

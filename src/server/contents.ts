@@ -2,6 +2,7 @@
 import { GatherpanError } from '../errors.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
 import { trayNameFrom } from './fileNames.ts';
 
 /** The contents of a tray file, not yet checked. @throws GatherpanError BAD_INPUT, TOO_LARGE */
@@ -10,7 +11,7 @@ export function trayContents(bytes: Uint8Array): unknown {
   try {
     text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    throw new GatherpanError('BAD_INPUT', 'The tray file is not UTF-8 text; save it as JSON in UTF-8.');
+    throw new GatherpanError('BAD_INPUT', words().messages.server.upload.trayNoText);
   }
   return parseTray(text);
 }
@@ -26,7 +27,7 @@ export function baseFrom(text: string | undefined): Readonly<Record<string, unkn
   if (typeof value !== 'object' || value === null || Array.isArray(value)) {
     throw new GatherpanError('BAD_INPUT', {
       path: 'base',
-      message: 'base is not a tray file; a JSON object is accepted.',
+      message: words().messages.server.baseNoTray,
     });
   }
   return value as Record<string, unknown>;

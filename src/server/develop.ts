@@ -1,6 +1,6 @@
 /** A tray, solved in a thread that keeps what is worth keeping. */
 
-import { builtInExporters } from '../exporters/builtIn.ts';
+import { exportersIn } from '../exporters/builtIn.ts';
 import type { Exporter, ParameterValues } from '../exporters/contract.ts';
 import { valueFromText } from '../exporters/parameters.ts';
 import { createRegistry, type Registry } from '../exporters/registry.ts';
@@ -9,9 +9,18 @@ import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { StructureCache } from '../solve/solveTray.ts';
 import { refuseForPart } from '../step/partPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import type { Words } from '../words/english.ts';
+import { words } from '../words/language.ts';
 import type { MadeFile } from './jobs.ts';
 
-export const registry: Registry = createRegistry(builtInExporters);
+let formats: { readonly table: Words; readonly registry: Registry } | null = null;
+
+/** The formats, in the words that are spoken. */
+export function registry(): Registry {
+  const table = words();
+  if (formats?.table !== table) formats = { table, registry: createRegistry(exportersIn(table)) };
+  return formats.registry;
+}
 
 /** Of this thread: sizes of one family share the order in which their equations are solved. */
 const structures = new StructureCache(24);
@@ -22,7 +31,8 @@ const structures = new StructureCache(24);
  *
  * @throws GatherpanError as `developTray` does
  */
-export const developForShow = (tray: TraySpec): FlatPattern => developTray(tray, { solve: { structures } });
+export const developForShow = (tray: TraySpec): FlatPattern =>
+  developTray(tray, { solve: { structures }, words: words() });
 
 /**
  * The flat pattern of a tray, for files: the same to the last digit whenever and wherever it is solved, and
@@ -30,7 +40,8 @@ export const developForShow = (tray: TraySpec): FlatPattern => developTray(tray,
  *
  * @throws GatherpanError as `developTray` does
  */
-export const developForFiles = (tray: TraySpec): FlatPattern => developTray(tray, { clock: () => 0 });
+export const developForFiles = (tray: TraySpec): FlatPattern =>
+  developTray(tray, { clock: () => 0, words: words() });
 
 /** One file of a solved tray. @throws GatherpanError as the exporter does, and for a part without the tray it needs */
 export async function madeFile(
@@ -56,5 +67,5 @@ export function valuesFromText(exporter: Exporter, texts: Readonly<Record<string
     const parameter = exporter.parameters.find((candidate) => candidate.name === name);
     return [name, parameter === undefined ? text : valueFromText(parameter, text)] as const;
   });
-  return registry.values(exporter, Object.fromEntries(given));
+  return registry().values(exporter, Object.fromEntries(given));
 }

@@ -1,10 +1,13 @@
-/** The description of the HTTP interface (OpenAPI 3.1), made from the same declarations that serve it. */
+/**
+ * The description of the HTTP interface (OpenAPI 3.1), made from the same declarations that serve it. It is for
+ * programmers and in English whatever language the service speaks; only the formats' own words come from the table.
+ */
 import type { Parameter } from '../exporters/contract.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './develop.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
-import { PROBLEM_TITLES, PROBLEM_TYPE } from './problem.ts';
+import { PROBLEM_CODES, PROBLEM_TYPE } from './problem.ts';
 
 type Json = Readonly<Record<string, unknown>>;
 
@@ -116,13 +119,17 @@ export function openApi(version: string, limits: ServerLimits): Json {
             'One file of a tray',
             {
               200: file(
-                Object.fromEntries(registry.list().map(({ mediaType }) => [mediaType, {}])),
+                Object.fromEntries(
+                  registry()
+                    .list()
+                    .map(({ mediaType }) => [mediaType, {}]),
+                ),
                 'The file',
               ),
             },
             ['404', '413', '415', '422', '503'],
           ),
-          parameters: [formatParameter, fileNameParameter, ...exporterParameters()],
+          parameters: [formatParameter(), fileNameParameter, ...exporterParameters()],
           requestBody: trayBody,
         },
       },
@@ -161,13 +168,17 @@ export function openApi(version: string, limits: ServerLimits): Json {
             'One file of a STEP part that is solved as it is',
             {
               200: file(
-                Object.fromEntries(registry.list().map(({ mediaType }) => [mediaType, {}])),
+                Object.fromEntries(
+                  registry()
+                    .list()
+                    .map(({ mediaType }) => [mediaType, {}]),
+                ),
                 'The file',
               ),
             },
             ['400', '404', '413', '415', '422', '503'],
           ),
-          parameters: [formatParameter, fileNameParameter, ...exporterParameters()],
+          parameters: [formatParameter(), fileNameParameter, ...exporterParameters()],
           requestBody: upload('The part.'),
         },
       },
@@ -250,7 +261,7 @@ const problemSchema: Json = {
     title: { type: 'string' },
     status: { type: 'integer' },
     detail: { type: 'string', description: 'One sentence for each fault.' },
-    code: { enum: Object.keys(PROBLEM_TITLES) },
+    code: { enum: PROBLEM_CODES },
     errors: {
       type: 'array',
       items: {
@@ -330,16 +341,20 @@ const upload = (description: string): Json => ({
   },
 });
 
-const formatParameter: Json = {
+const formatParameter = (): Json => ({
   name: 'format',
   in: 'path',
   required: true,
-  schema: { enum: registry.list().map(({ id }) => id) },
-  description: registry
+  schema: {
+    enum: registry()
+      .list()
+      .map(({ id }) => id),
+  },
+  description: registry()
     .list()
     .map(({ id, label }) => `${id}: ${label}`)
     .join('; '),
-};
+});
 
 const quantityParameter = (limits: ServerLimits): Json => ({
   name: 'quantity',
@@ -366,7 +381,7 @@ const formatsParameter: Json = {
 /** The settings of every exporter; one name may belong to several. */
 function exporterParameters(): Json[] {
   const byName = new Map<string, { readonly parameter: Parameter; readonly ids: string[] }>();
-  for (const { id, parameters } of registry.list()) {
+  for (const { id, parameters } of registry().list()) {
     for (const parameter of parameters) {
       const known = byName.get(parameter.name);
       if (known === undefined) byName.set(parameter.name, { parameter, ids: [id] });

@@ -7,6 +7,7 @@
  */
 import { Piscina } from 'piscina';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import type { Answer, Job, Results } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 
@@ -67,7 +68,7 @@ export function createPool(
       return Promise.resolve();
     }
     if (queue.length >= limits.waiting) {
-      throw new GatherpanError('BUSY', 'More trays are being solved than there is room for; try again soon.');
+      throw new GatherpanError('BUSY', words().messages.server.busy);
     }
     return new Promise((resolve, reject) => {
       const start = (): void => {
@@ -132,7 +133,7 @@ export function createPool(
       if (late) {
         throw new GatherpanError(
           'TIMEOUT',
-          `This tray took longer than ${limits.jobTime / 1000} s and was stopped; a simpler or smaller tray is accepted.`,
+          words().messages.server.tookTooLong(String(limits.jobTime / 1000)),
         );
       }
       throw error;
@@ -171,4 +172,4 @@ export function createPool(
   };
 }
 
-const cancelled = (): GatherpanError => new GatherpanError('CANCELLED', 'The job was stopped.');
+const cancelled = (): GatherpanError => new GatherpanError('CANCELLED', words().messages.server.jobStopped);

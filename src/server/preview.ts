@@ -1,6 +1,7 @@
 /** Everything the page shows of a solved tray. */
 import type { FlatPattern, Report } from '../pattern/flatPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
 import { type Cautions, cautions } from './cautions.ts';
 import { type Anneals, anneals, type Judgement, judgement } from './judgement.ts';
 import { blankSvg, formedSvg } from './pictures.ts';
@@ -25,10 +26,10 @@ export function preview(pattern: FlatPattern): Preview {
     tray: pattern.spec,
     figures: figures(pattern),
     judgement: judgement(pattern),
-    anneals: anneals(pattern),
-    cautions: cautions(pattern.spec, pattern.sheet),
+    anneals: anneals(pattern, words()),
+    cautions: cautions(pattern.spec, pattern.sheet, words()),
     notes: pattern.notes,
-    pictures: { blank: blankSvg(pattern), formed: formedSvg(pattern) },
+    pictures: { blank: blankSvg(pattern, words()), formed: formedSvg(pattern, words()) },
   };
 }
 

@@ -6,6 +6,7 @@
  */
 import type { ErrorRequestHandler, Response } from 'express';
 import { ERROR_TABLE, type ErrorCode, type Fault, GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 
 export const PROBLEM_TYPE = 'application/problem+json';
 
@@ -21,24 +22,6 @@ export interface Problem {
   readonly errors: readonly { readonly path: string; readonly pointer: string; readonly detail: string }[];
 }
 
-/** What each code means: title of the problem, and the text of the page the `type` leads to. */
-export const PROBLEM_TITLES: Readonly<Record<ErrorCode | HttpCode, string>> = {
-  BAD_INPUT: 'A value or a file is not acceptable',
-  NOT_FOUND: 'No material, format or file of that name',
-  TOO_LARGE: 'More data than is taken',
-  NOT_MAKEABLE: 'This tray cannot be made in one piece',
-  NOT_SOLVED: 'No flat shape was found for this tray',
-  BUSY: 'No capacity now',
-  TIMEOUT: 'It took longer than allowed',
-  CANCELLED: 'Stopped by the client',
-  NO_SUCH_ADDRESS: 'Nothing is at this address',
-  METHOD: 'This address does not take that method',
-  MEDIA_TYPE: 'This type of content is not taken',
-  TOO_MANY: 'Too many requests from one address',
-  REFUSED: 'The request is refused',
-  FAULT: 'A fault of the program',
-};
-
 const HTTP_STATUS: Readonly<Record<HttpCode, number>> = {
   NO_SUCH_ADDRESS: 404,
   METHOD: 405,
@@ -47,6 +30,9 @@ const HTTP_STATUS: Readonly<Record<HttpCode, number>> = {
   REFUSED: 403,
   FAULT: 500,
 };
+
+/** Every code there is. */
+export const PROBLEM_CODES: readonly string[] = [...Object.keys(ERROR_TABLE), ...Object.keys(HTTP_STATUS)];
 
 /** An error that only HTTP knows. */
 export class HttpError extends Error {
@@ -73,7 +59,7 @@ const pointer = (path: string): string =>
 
 const problem = (code: ErrorCode | HttpCode, status: number, faults: readonly Fault[]): Problem => ({
   type: `/problems.html#${code}`,
-  title: PROBLEM_TITLES[code],
+  title: words().messages.server.titles[code],
   status,
   detail: faults.map((fault) => fault.message).join('\n'),
   code,
@@ -88,29 +74,28 @@ export function problemOf(error: unknown): Problem {
   }
   const known = fromExpress(error);
   if (known !== null) return known;
-  return problem('FAULT', 500, [
-    { path: '', message: 'gatherpan itself failed; this is a fault of the program, please report it.' },
-  ]);
+  return problem('FAULT', 500, [{ path: '', message: words().messages.server.fault }]);
 }
 
 /** What express and its body reader refuse by themselves. */
 function fromExpress(error: unknown): Problem | null {
   const { type, status } = (error ?? {}) as { type?: unknown; status?: unknown };
+  const said = words().messages.server;
   const one = (code: ErrorCode | HttpCode, http: number, message: string): Problem =>
     problem(code, http, [{ path: '', message }]);
   switch (type) {
     case 'entity.too.large':
-      return one('TOO_LARGE', 413, 'The request is larger than this address takes.');
+      return one('TOO_LARGE', 413, said.requestTooLarge);
     case 'encoding.unsupported':
-      return one('MEDIA_TYPE', 415, 'Compressed requests are not taken; send the content as it is.');
+      return one('MEDIA_TYPE', 415, said.compressed);
     case 'request.aborted':
-      return one('CANCELLED', 499, 'The client went away.');
+      return one('CANCELLED', 499, said.clientGone);
     case 'request.size.invalid':
-      return one('BAD_INPUT', 400, 'The request is shorter or longer than its Content-Length says.');
+      return one('BAD_INPUT', 400, said.wrongLength);
   }
   // A path with a broken escape, and the like.
-  if (status === 400) return one('BAD_INPUT', 400, 'The request is malformed.');
-  if (status === 404) return one('NO_SUCH_ADDRESS', 404, 'Nothing is at this address.');
+  if (status === 400) return one('BAD_INPUT', 400, said.malformed);
+  if (status === 404) return one('NO_SUCH_ADDRESS', 404, said.noSuchAddress);
   return null;
 }
 

@@ -6,6 +6,7 @@ import { type BatchRow, isTray } from '../batch/rows.ts';
 import { GatherpanError } from '../errors.ts';
 import { listSheets } from '../material/sheets.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
+import { words } from '../words/language.ts';
 import { ARCHIVE_TYPE } from './archive.ts';
 import { baseFrom, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
@@ -52,6 +53,7 @@ export function routes(services: Services): Route[] {
   };
   const post = (path: string, ...handlers: RequestHandler[]): Route => ({ method: 'post', path, handlers });
   const tray = trayBody(limits);
+  const said = () => words().messages.server;
 
   const rowsOf = (bytes: Uint8Array, fields: ReadonlyMap<string, string>, fileName: string): BatchRow[] => {
     const { name: _, ...base } = baseFrom(fields.get('base'));
@@ -66,7 +68,7 @@ export function routes(services: Services): Route[] {
   ): Promise<T> => {
     if (tables >= limits.tables) {
       request.resume();
-      throw new GatherpanError('BUSY', 'Other tables of sizes are being solved; try again soon.');
+      throw new GatherpanError('BUSY', said().busyTables);
     }
     tables++;
     try {
@@ -74,7 +76,7 @@ export function routes(services: Services): Route[] {
         if (kind !== 'table') {
           throw new GatherpanError('BAD_INPUT', {
             path: 'file',
-            message: 'The file is not a table of sizes; a CSV file is accepted.',
+            message: said().upload.noTable,
           });
         }
         return work(rowsOf(bytes, fields, fileName), fileName);
@@ -93,7 +95,7 @@ export function routes(services: Services): Route[] {
       if (kind !== 'solid') {
         throw new GatherpanError('BAD_INPUT', {
           path: 'file',
-          message: 'The file is not a solid; a STEP file is accepted.',
+          message: said().upload.noSolid,
         });
       }
       return work({ bytes, name: trayNameFrom(fileName), base: baseFrom(fields.get('base')) });
@@ -104,17 +106,19 @@ export function routes(services: Services): Route[] {
       response.set('Cache-Control', 'no-store').json({ status: 'ok' });
     }),
     get('/api/ready', (_request, response) => {
-      if (services.stopping()) throw new GatherpanError('BUSY', 'The service is stopping.');
-      if (!pool.ready) throw new GatherpanError('BUSY', 'The service is warming up.');
+      if (services.stopping()) throw new GatherpanError('BUSY', said().stopping);
+      if (!pool.ready) throw new GatherpanError('BUSY', said().warming);
       response.set('Cache-Control', 'no-store').json({ status: 'ready' });
     }),
     fixed('/api/openapi.json', openApi(version, limits)),
     fixed('/api/about', { name: 'gatherpan', version }),
     fixed('/api/limits', limits),
-    fixed('/api/sheets', listSheets()),
+    fixed('/api/sheets', listSheets(words())),
     fixed(
       '/api/formats',
-      registry.list().map(({ write: _, ...declared }) => declared),
+      registry()
+        .list()
+        .map(({ write: _, ...declared }) => declared),
     ),
     fixed('/api/schema', trayJsonSchema()),
     fixed('/api/demo', DEMO_TRAY),
@@ -141,7 +145,7 @@ export function routes(services: Services): Route[] {
 
     post('/api/files/:format', tray, async (request, response) => {
       const { format } = request.params as { format: string };
-      const exporter = registry.get(format);
+      const exporter = registry().get(format);
       const { fileName, ...values } = query(request);
       const file = await pool.run<'file'>(
         { kind: 'file', tray: trayFrom(request.body), format, values },
@@ -195,7 +199,7 @@ export function routes(services: Services): Route[] {
 
     post('/api/part/files/:format', async (request, response) => {
       const { format } = request.params as { format: string };
-      const exporter = registry.get(format);
+      const exporter = registry().get(format);
       const { fileName, ...values } = query(request);
       const signal = clientSignal(response);
       const file = await withPart(request, (part) =>
@@ -223,8 +227,7 @@ export function routes(services: Services): Route[] {
       const { formats, ...others } = query(request);
       refuseUnknown(others, ['formats']);
       const ids = formatList(formats);
-      if (ids.length === 0)
-        throw new GatherpanError('BAD_INPUT', 'formats is empty; name at least one format.');
+      if (ids.length === 0) throw new GatherpanError('BAD_INPUT', said().noFormats);
       await withTable(request, async (rows, fileName) => {
         const signal = clientSignal(response);
         const stream = await tableArchive(rows, ids, pool, limits, signal);
@@ -249,7 +252,7 @@ function trayBody(limits: ServerLimits): RequestHandler {
   return (request, response, next) => {
     if (!/^application\/([\w.-]+\+)?json\s*(;|$)/i.test(request.headers['content-type'] ?? '')) {
       request.resume();
-      throw new HttpError('MEDIA_TYPE', 'This address takes a tray file as application/json.');
+      throw new HttpError('MEDIA_TYPE', words().messages.server.takesTray);
     }
     read(request, response, (error?: unknown) => {
       if (error === undefined && !Buffer.isBuffer(request.body)) request.body = Buffer.alloc(0);
@@ -275,7 +278,7 @@ function query(request: Request): Record<string, string> {
     if (typeof value !== 'string') {
       throw new GatherpanError('BAD_INPUT', {
         path: name,
-        message: `${name} was given twice; give it once.`,
+        message: words().messages.server.givenTwice(name),
       });
     }
     found[name] = value;
@@ -286,17 +289,22 @@ function query(request: Request): Record<string, string> {
 function refuseUnknown(others: Readonly<Record<string, string>>, known: readonly string[]): void {
   const [name] = Object.keys(others);
   if (name === undefined) return;
+  const said = words().messages.server;
+  const sentence = known.length > 1 ? said.unknownNameOfSeveral : said.unknownName;
   throw new GatherpanError('BAD_INPUT', {
     path: name,
-    message: `${JSON.stringify(name.slice(0, 40))} is not known here; ${known.join(', ')} ${known.length > 1 ? 'are' : 'is'} accepted.`,
+    message: sentence(JSON.stringify(name.slice(0, 40)), known.join(', ')),
   });
 }
 
 /** Formats separated by commas; all of them when none are named. @throws GatherpanError NOT_FOUND */
 function formatList(text: string | undefined): string[] {
-  if (text === undefined) return registry.list().map(({ id }) => id);
+  if (text === undefined)
+    return registry()
+      .list()
+      .map(({ id }) => id);
   const ids = [...new Set(text.split(',').map((id) => id.trim()))].filter((id) => id !== '');
-  for (const id of ids) registry.get(id);
+  for (const id of ids) registry().get(id);
   return ids;
 }
 
@@ -306,7 +314,7 @@ function pieces(text: string | undefined, limits: ServerLimits): number {
   if (count < 1 || count > limits.quantity) {
     throw new GatherpanError('BAD_INPUT', {
       path: 'quantity',
-      message: `quantity is ${JSON.stringify(text.slice(0, 40))}; a whole number from 1 to ${limits.quantity} is accepted.`,
+      message: words().messages.server.quantity(JSON.stringify(text.slice(0, 40)), String(limits.quantity)),
     });
   }
   return count;

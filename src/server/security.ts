@@ -2,6 +2,7 @@
 import type { RequestHandler } from 'express';
 import { rateLimit } from 'express-rate-limit';
 import helmet from 'helmet';
+import { words } from '../words/language.ts';
 import { HttpError, problemOf, sendProblem } from './problem.ts';
 
 /** Headers of every answer. The page loads nothing from any other host and runs no inline code. */
@@ -42,7 +43,7 @@ export const requestRate = (perMinute: number): RequestHandler =>
           const seconds = Number(response.getHeader('Retry-After') ?? 60);
           const error = new HttpError(
             'TOO_MANY',
-            `More than ${perMinute} requests came from this address in a minute; wait ${seconds} s.`,
+            words().messages.server.tooMany(String(perMinute), String(seconds)),
           );
           sendProblem(response, problemOf(error), seconds);
         },
@@ -60,7 +61,7 @@ export const hostNames = (hosts: readonly string[]): RequestHandler => {
     if (allowed.size > 0) {
       const name = (request.headers.host ?? '').replace(/:\d+$/, '').toLowerCase();
       if (!allowed.has(name)) {
-        throw new HttpError('REFUSED', 'This service is not known under that host name.', 421);
+        throw new HttpError('REFUSED', words().messages.server.hostUnknown, 421);
       }
     }
     next();
@@ -71,7 +72,7 @@ export const hostNames = (hosts: readonly string[]): RequestHandler => {
 export const sameSite: RequestHandler = (request, _response, next) => {
   const site = request.headers['sec-fetch-site'];
   if (request.method === 'POST' && (site === 'cross-site' || site === 'same-site')) {
-    throw new HttpError('REFUSED', 'Requests from pages of another site are refused.');
+    throw new HttpError('REFUSED', words().messages.server.otherSite);
   }
   next();
 };

@@ -2,6 +2,7 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo, Socket } from 'node:net';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { createApp } from './app.ts';
 import { DEFAULT_LIMITS, type ServerLimits } from './limits.ts';
 import { createPool, type Pool, WORKER_FILE } from './pool.ts';
@@ -117,17 +118,17 @@ function closeSilent(server: Server, milliseconds: number): void {
 function listen(server: Server, port: number, host: string): Promise<void> {
   return new Promise((resolve, reject) => {
     server.once('error', (error: NodeJS.ErrnoException) => {
-      const reasons: Record<string, string> = {
-        EADDRINUSE: 'something else listens there',
-        EACCES: 'permission is refused',
-        EADDRNOTAVAIL: 'this machine has no such address',
-        ENOTFOUND: 'there is no such host',
-      };
-      const reason = reasons[error.code ?? ''] ?? `the system reports ${error.code}`;
+      const said = words().messages.server.listen;
+      const sentence = {
+        EADDRINUSE: said.inUse,
+        EACCES: said.refused,
+        EADDRNOTAVAIL: said.noAddress,
+        ENOTFOUND: said.noHost,
+      }[error.code ?? ''];
       reject(
         new GatherpanError(
           'BAD_INPUT',
-          `gatherpan cannot listen at ${host}, port ${port}: ${reason}; give others with --host and --port.`,
+          sentence?.(host, String(port)) ?? said.other(host, String(port), String(error.code)),
         ),
       );
     });
@@ -141,12 +142,13 @@ function answerClientError(error: NodeJS.ErrnoException, socket: Socket): void {
     socket.destroy();
     return;
   }
+  const said = words().messages.server;
   const [status, reason, message] =
     error.code === 'ERR_HTTP_REQUEST_TIMEOUT'
-      ? ([408, 'Request Timeout', 'The request came too slowly and was given up.'] as const)
+      ? ([408, 'Request Timeout', said.tooSlow] as const)
       : error.code === 'HPE_HEADER_OVERFLOW'
-        ? ([431, 'Request Header Fields Too Large', 'The headers of the request are too large.'] as const)
-        : ([400, 'Bad Request', 'The request is malformed.'] as const);
+        ? ([431, 'Request Header Fields Too Large', said.headersTooLarge] as const)
+        : ([400, 'Bad Request', said.malformed] as const);
   const body = JSON.stringify(problemOf(new HttpError('REFUSED', message, status)));
   socket.end(
     `HTTP/1.1 ${status} ${reason}\r\nContent-Type: ${PROBLEM_TYPE}\r\nContent-Length: ${Buffer.byteLength(body)}\r\nConnection: close\r\n\r\n${body}`,

@@ -2,6 +2,7 @@
 import type { Response } from 'express';
 import { isTray, type BatchRow as Row, type TrayRow } from '../batch/rows.ts';
 import { type Fault, GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { ZIP_OPTIONS, zipOf } from './archive.ts';
 import type { MadeFile } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
@@ -59,11 +60,11 @@ async function eachRow(
     }
   };
   await Promise.all(Array.from({ length: Math.min(limits.threads, rows.length) }, worker));
-  if (signal.aborted) throw new GatherpanError('CANCELLED', 'The table was stopped.');
+  if (signal.aborted) throw new GatherpanError('CANCELLED', words().messages.server.tableStopped);
   if (late.aborted) {
     throw new GatherpanError(
       'TIMEOUT',
-      `The table took longer than ${limits.tableTime / 60_000} minutes and was stopped; give fewer rows at a time.`,
+      words().messages.server.tableTookTooLong(String(limits.tableTime / 60_000)),
     );
   }
 }
@@ -167,8 +168,13 @@ export async function tableArchive(
   const made = files.flat();
   if (made.length === 0) {
     const [first] = entries;
-    const why = first !== undefined && 'faults' in first ? ` ${first.place}: ${first.faults.join(' ')}` : '';
-    throw new GatherpanError('NOT_MAKEABLE', `No row of the table could be made.${why}`);
+    const said = words().messages.server;
+    throw new GatherpanError(
+      'NOT_MAKEABLE',
+      first !== undefined && 'faults' in first
+        ? said.noRowBecause(first.place, first.faults.join(' '))
+        : said.noRow,
+    );
   }
   const encode = (text: string): Uint8Array => new TextEncoder().encode(text);
   const zip = zipOf([

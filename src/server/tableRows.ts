@@ -2,6 +2,7 @@
 import { csvRows } from '../batch/csvRows.ts';
 import { type BatchRow, refuseDuplicates } from '../batch/rows.ts';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 
 /**
  * Reads a table. A row that is wrong does not stop the others; a table that is wrong as a whole is refused.
@@ -21,7 +22,7 @@ export function tableRows(
   if (rows.length > most) {
     throw new GatherpanError('TOO_LARGE', {
       path: 'file',
-      message: `The table has ${rows.length} rows; at most ${most} are accepted at one time.`,
+      message: words().messages.server.upload.tooManyRows(String(rows.length), String(most)),
     });
   }
   refuseDuplicates(rows);
@@ -34,7 +35,7 @@ function decoded(bytes: Uint8Array): string {
   } catch {
     throw new GatherpanError('BAD_INPUT', {
       path: 'file',
-      message: 'The table is not UTF-8 text; save it as CSV in UTF-8.',
+      message: words().messages.server.upload.tableNoText,
     });
   }
 }

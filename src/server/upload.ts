@@ -2,6 +2,7 @@
 import { Busboy, type BusboyHeaders } from '@fastify/busboy';
 import type { Request } from 'express';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
 import { HttpError } from './problem.ts';
 import { type FileKind, kindOf, SNIFFED } from './sniff.ts';
@@ -40,13 +41,6 @@ export function createBudget(limit: number): Budget {
   };
 }
 
-const KIND_WORDS: Readonly<Record<FileKind, string>> = {
-  tray: 'tray file',
-  table: 'table of sizes',
-  drawing: 'drawing',
-  solid: 'solid',
-};
-
 const bytesAllowed = (kind: FileKind, limits: ServerLimits): number =>
   ({
     tray: limits.trayBytes,
@@ -72,7 +66,7 @@ export async function withUpload<T>(
   let taken = 0;
   const take = (bytes: number): void => {
     if (!budget.take(bytes)) {
-      throw new GatherpanError('BUSY', 'Too many files are being uploaded at this moment; try again soon.');
+      throw new GatherpanError('BUSY', words().messages.server.busyUploads);
     }
     taken += bytes;
   };
@@ -86,20 +80,15 @@ export async function withUpload<T>(
 function received(request: Request, limits: ServerLimits, take: (bytes: number) => void): Promise<Upload> {
   const type = request.headers['content-type'];
   if (type === undefined || !/^multipart\/form-data\s*;/i.test(type)) {
-    throw new HttpError(
-      'MEDIA_TYPE',
-      'This address takes multipart/form-data with the file in the field "file".',
-    );
+    throw new HttpError('MEDIA_TYPE', words().messages.server.takesForm);
   }
+  const said = words().messages.server.upload;
   const largest = Math.max(limits.trayBytes, limits.tableBytes, limits.drawingBytes, limits.solidBytes);
   const declared = Number(request.headers['content-length'] ?? 0);
   // Room for the form's other fields and the lines between its parts.
   if (declared > largest + limits.trayBytes + 10_000) {
     leave(request);
-    throw fault(
-      'TOO_LARGE',
-      `The file is ${megabytes(declared)}; a file of at most ${megabytes(largest)} is accepted.`,
-    );
+    throw fault('TOO_LARGE', said.tooLargeSaid(megabytes(declared), megabytes(largest)));
   }
   return new Promise((resolve, reject) => {
     const chunks: Buffer[] = [];
@@ -116,7 +105,7 @@ function received(request: Request, limits: ServerLimits, take: (bytes: number) 
     };
     const gone = (): void => {
       // A request that has come whole closes as well; the parser then says what it makes of it.
-      if (!request.complete) fail(fault('CANCELLED', 'The upload was broken off.'));
+      if (!request.complete) fail(fault('CANCELLED', said.brokenOff));
     };
     const guarded = (step: () => void): void => {
       try {
@@ -141,19 +130,14 @@ function received(request: Request, limits: ServerLimits, take: (bytes: number) 
       });
     } catch {
       leave(request);
-      reject(fault('BAD_INPUT', 'The form is malformed: its Content-Type has no boundary.'));
+      reject(fault('BAD_INPUT', said.noBoundary));
       return;
     }
     parser.on('file', (field, stream, name) => {
       stream.on('error', () => {}); // told by the parser as well
       if (field !== 'file') {
         stream.resume();
-        fail(
-          fault(
-            'BAD_INPUT',
-            `The form has a file in the field ${JSON.stringify(field.slice(0, 40))}; the field "file" is accepted.`,
-          ),
-        );
+        fail(fault('BAD_INPUT', said.otherField(JSON.stringify(field.slice(0, 40)))));
         return;
       }
       fileName = name ?? '';
@@ -169,23 +153,20 @@ function received(request: Request, limits: ServerLimits, take: (bytes: number) 
     });
     parser.on('field', (name, value, _nameTruncated, valueTruncated) =>
       guarded(() => {
-        if (valueTruncated) throw fault('TOO_LARGE', `The field ${JSON.stringify(name)} is too long.`);
+        if (valueTruncated) throw fault('TOO_LARGE', said.fieldTooLong(JSON.stringify(name)));
         take(value.length);
         fields.set(name, value);
       }),
     );
-    const many = (): void => fail(fault('BAD_INPUT', 'The form has more parts than one file and 8 fields.'));
+    const many = (): void => fail(fault('BAD_INPUT', said.tooManyParts));
     parser.on('filesLimit', many);
     parser.on('fieldsLimit', many);
     parser.on('partsLimit', many);
-    parser.on('error', () =>
-      fail(fault('BAD_INPUT', 'The upload is malformed or ends too early; send it again.')),
-    );
+    parser.on('error', () => fail(fault('BAD_INPUT', said.malformed)));
     parser.on('finish', () =>
       guarded(() => {
         request.off('close', gone);
-        if (fileName === null)
-          throw fault('BAD_INPUT', 'The form has no file; give one in the field "file".');
+        if (fileName === null) throw fault('BAD_INPUT', said.noFile);
         const bytes = Buffer.concat(chunks);
         chunks.length = 0;
         kind ??= kindOf(bytes.subarray(0, SNIFFED));
@@ -209,10 +190,10 @@ function leave(request: Request): void {
 const fault = (code: 'BAD_INPUT' | 'TOO_LARGE' | 'CANCELLED', message: string): GatherpanError =>
   new GatherpanError(code, { path: 'file', message });
 
-const tooLarge = (kind: FileKind | null, limits: ServerLimits): GatherpanError =>
-  kind === null
-    ? fault('TOO_LARGE', 'The file is too large.')
-    : fault(
-        'TOO_LARGE',
-        `The file is too large for a ${KIND_WORDS[kind]}; at most ${megabytes(bytesAllowed(kind, limits))} are accepted.`,
-      );
+function tooLarge(kind: FileKind | null, limits: ServerLimits): GatherpanError {
+  const said = words().messages.server.upload;
+  return fault(
+    'TOO_LARGE',
+    kind === null ? said.tooLarge : said.tooLargeFor[kind](megabytes(bytesAllowed(kind, limits))),
+  );
+}

@@ -2,6 +2,7 @@
 import { GatherpanError } from '../errors.ts';
 import { searchChanges } from '../gather/changes.ts';
 import { readTray } from '../tray/readTray.ts';
+import { words } from '../words/language.ts';
 import { freeName, trayArchive } from './archive.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { developForFiles, developForShow, madeFile, registry, valuesFromText } from './develop.ts';
@@ -29,22 +30,22 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'preview':
       return preview(developForShow(job.tray));
     case 'changes':
-      return searchChanges(job.tray);
+      return searchChanges(job.tray, undefined, words());
     case 'file': {
-      const exporter = registry.get(job.format);
+      const exporter = registry().get(job.format);
       const values = valuesFromText(exporter, job.values);
       return madeFile(developForFiles(job.tray), exporter, values);
     }
     case 'archive': {
-      for (const id of job.formats) registry.get(id);
+      for (const id of job.formats) registry().get(id);
       return trayArchive(developForFiles(job.tray), job.formats, job.quantity);
     }
     case 'row': {
       const pattern = developForFiles(job.tray);
       const files: MadeFile[] = [];
       for (const id of job.formats) {
-        const exporter = registry.get(id);
-        const file = await madeFile(pattern, exporter, registry.values(exporter, {}));
+        const exporter = registry().get(id);
+        const file = await madeFile(pattern, exporter, registry().values(exporter, {}));
         files.push({ ...file, name: freeName(file.name, id, files) });
       }
       return { figures: rowFigures(pattern), files };
@@ -52,12 +53,12 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'solid':
       return readSolid(job.bytes, job.name, job.base);
     case 'partFile': {
-      const exporter = registry.get(job.format);
+      const exporter = registry().get(job.format);
       const values = valuesFromText(exporter, job.values);
       return madeFile(await solidForFiles(job.bytes, job.name, job.base), exporter, values);
     }
     case 'partArchive': {
-      for (const id of job.formats) registry.get(id);
+      for (const id of job.formats) registry().get(id);
       return trayArchive(await solidForFiles(job.bytes, job.name, job.base), job.formats, job.quantity);
     }
     case 'drawing':

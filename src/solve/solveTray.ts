@@ -18,6 +18,7 @@ import type { Symmetry } from '../mesh/symmetry.ts';
 import { type Density, densityFor, traySkeleton } from '../mesh/traySkeleton.ts';
 import { unfoldedLines, unfoldSkeleton } from '../mesh/unfold.ts';
 import { type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
+import { words } from '../words/language.ts';
 import {
   type ElementGeometry,
   elementGeometry,
@@ -159,7 +160,8 @@ export function solveTray(
   let before = Infinity;
   for (let level = 0; level < options.maximumRefinements; level++) {
     if (4 * mesh.base.length > MOST_TRIANGLES) break;
-    const coarse = { mesh, flat: stage.result.flat };
+    // Nodes are held where they start: laid on the base, the finer blank is not turned against its grain.
+    const coarse = { mesh, flat: alignWithBase(mesh, stage.geometry, stage.result.flat) };
     skeleton = refine(skeleton, middles);
     middles = midpoints(skeleton);
     mesh = quadraticMesh(skeleton, middles, lines);
@@ -424,9 +426,6 @@ function largestRimChange(mesh: QuadraticMesh, before: Float64Array, after: Floa
 function notSettled(law: PlasticLaw): GatherpanError {
   return new GatherpanError('NOT_SOLVED', {
     path: 'section.height',
-    message:
-      `No steady flat shape was found for this tray: with a hardening exponent of ${law.n} the stretch at a corner ` +
-      'concentrates in a narrow band; give a lower section.height, a larger corner radius or a sheet that ' +
-      'hardens more.',
+    message: words().messages.solve.notSettled(String(law.n)),
   });
 }

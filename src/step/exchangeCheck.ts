@@ -6,6 +6,7 @@
  * Source of the syntax: ISO 10303-21, exchange structure.
  */
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { instanceFault } from './instanceRules.ts';
 
 /** Largest file, bytes; a tray is some 100 kB. */
@@ -17,8 +18,10 @@ const MAXIMUM_DEPTH = 32;
 /** Largest number accepted anywhere in the file. */
 const LARGEST = 1e9;
 
-const refuse = (what: string): never => {
-  throw new GatherpanError('BAD_INPUT', `The STEP file ${what}.`);
+const say = () => words().messages.step.file;
+
+const refuse = (sentence: string): never => {
+  throw new GatherpanError('BAD_INPUT', sentence);
 };
 
 const HASH = 35;
@@ -42,26 +45,25 @@ export function checkExchangeFile(bytes: Uint8Array): void {
   if (bytes.length > MAXIMUM_STEP_SIZE) {
     throw new GatherpanError(
       'TOO_LARGE',
-      `The STEP file is ${(bytes.length / 1e6).toFixed(1)} MB; at most ${MAXIMUM_STEP_SIZE / 1e6} MB is accepted.`,
+      say().tooLarge((bytes.length / 1e6).toFixed(1), String(MAXIMUM_STEP_SIZE / 1e6)),
     );
   }
-  if (bytes.length === 0) refuse('is empty; give a part saved as STEP');
+  if (bytes.length === 0) refuse(say().empty);
   // One character a byte: the structure is ASCII, and what strings hold is of no interest here.
   const text = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length).toString('latin1');
   const start = /^(?:\u00EF\u00BB\u00BF)?\s*(?:\/\*[\s\S]{0,2000}?\*\/\s*)*ISO-10303-21\s*;/.exec(
     text.slice(0, 4096),
   );
-  if (start === null)
-    refuse('does not begin with ISO-10303-21; save the part as STEP (AP203, AP214 or AP242)');
+  if (start === null) refuse(say().notStep);
   if (!/END-ISO-10303-21\s*;\s*$/.test(text.slice(-4096).trimEnd())) {
-    refuse('does not end with END-ISO-10303-21: it is cut off; save or send it again');
+    refuse(say().cutOff);
   }
   const data = /\bDATA\s*;/g;
   data.lastIndex = start![0].length;
   const section = data.exec(text);
-  if (section === null) refuse('has no DATA section');
+  if (section === null) refuse(say().noData);
   const graph = scan(text, section!.index + section![0].length);
-  if (graph.faces === 0) refuse('holds no faces; save the tray as a solid, or as a surface');
+  if (graph.faces === 0) refuse(say().noFaces);
   refuseCycles(graph);
   refuseMisfits(text, graph);
 }
@@ -96,13 +98,13 @@ function scan(text: string, from: number): ReferenceGraph {
     }
     if (code === QUOTE) {
       const end = text.indexOf("'", i + 1);
-      if (end < 0) refuse('has a text without an end');
+      if (end < 0) refuse(say().textWithoutEnd);
       i = end + 1; // a doubled apostrophe is read as two texts in a row: the same in effect
       continue;
     }
     if (code === SLASH && text.charCodeAt(i + 1) === STAR) {
       const end = text.indexOf('*/', i + 2);
-      if (end < 0) refuse('has a comment without an end');
+      if (end < 0) refuse(say().commentWithoutEnd);
       i = end + 2;
       continue;
     }
@@ -111,23 +113,20 @@ function scan(text: string, from: number): ReferenceGraph {
       while (isDigit(text.charCodeAt(end))) end++;
       const number = Number(text.slice(i + 1, end));
       if (end === i + 1 || !Number.isSafeInteger(number) || number > 2e9) {
-        refuse(`has an instance number that is none (${text.slice(i, i + 12).replace(/\s+/g, ' ')})`);
+        refuse(say().noInstanceNumber(text.slice(i, i + 12).replace(/\s+/g, ' ')));
       }
       if (inside) targets.push(number);
       else {
         let at = end;
         while (isSpace(text.charCodeAt(at))) at++;
-        if (text.charCodeAt(at) !== EQUALS) refuse(`has no = after #${number}`);
+        if (text.charCodeAt(at) !== EQUALS) refuse(say().noEquals(String(number)));
         end = at + 1;
         numbers.push(number);
         first.push(targets.length);
         begins.push(end);
         inside = true;
         if (numbers.length > MAXIMUM_INSTANCES) {
-          throw new GatherpanError(
-            'TOO_LARGE',
-            `The STEP file has more than ${MAXIMUM_INSTANCES} instances; save the tray alone, without its surroundings.`,
-          );
+          throw new GatherpanError('TOO_LARGE', say().tooManyInstances(String(MAXIMUM_INSTANCES)));
         }
       }
       i = end;
@@ -136,11 +135,11 @@ function scan(text: string, from: number): ReferenceGraph {
     if (isDigit(code) || code === 43 || code === 45) {
       const match = NUMBER.exec(text.slice(i, i + 64));
       if (match === null) {
-        refuse(`has a number that is none (${text.slice(i, i + 12).replace(/\s+/g, ' ')})`);
+        refuse(say().noNumber(text.slice(i, i + 12).replace(/\s+/g, ' ')));
       }
       const value = Number(match![0]);
       if (!(Math.abs(value) <= LARGEST)) {
-        refuse(`holds the number ${match![0]}; numbers up to 1e9 are accepted`);
+        refuse(say().numberTooLarge(match![0]));
       }
       i += match![0].length;
       continue;
@@ -154,36 +153,33 @@ function scan(text: string, from: number): ReferenceGraph {
         if (word === 'ADVANCED_FACE' || word === 'FACE_SURFACE') {
           faces++;
           if (faces > MAXIMUM_FACES) {
-            throw new GatherpanError(
-              'TOO_LARGE',
-              `The STEP file has more than ${MAXIMUM_FACES} faces; save the tray alone, as faces on smooth surfaces and not as a net of facets.`,
-            );
+            throw new GatherpanError('TOO_LARGE', say().tooManyFaces(String(MAXIMUM_FACES)));
           }
         }
       } else if (word === 'ENDSEC') {
         closed = true;
         break;
-      } else refuse(`has ${word.slice(0, 40)} where an instance should begin`);
+      } else refuse(say().noInstance(word.slice(0, 40)));
       i = end;
       continue;
     }
     if (code === OPEN) {
       depth++;
-      if (depth > MAXIMUM_DEPTH) refuse(`nests brackets more than ${MAXIMUM_DEPTH} deep`);
+      if (depth > MAXIMUM_DEPTH) refuse(say().nestedTooDeep(String(MAXIMUM_DEPTH)));
     } else if (code === CLOSE) {
       depth--;
-      if (depth < 0) refuse('closes a bracket that was not opened');
+      if (depth < 0) refuse(say().closesTooMuch);
     } else if (code === SEMICOLON) {
-      if (!inside || depth !== 0) refuse('has a ; in the middle of an instance');
+      if (!inside || depth !== 0) refuse(say().endsWithin);
       inside = false;
       ends.push(i);
     } else if (!ALLOWED.has(code)) {
-      refuse(`has the character code ${code} outside of a text`);
+      refuse(say().character(String(code)));
     }
-    if (!inside && code !== SEMICOLON) refuse('has something between its instances that is none');
+    if (!inside && code !== SEMICOLON) refuse(say().betweenInstances);
     i++;
   }
-  if (!closed) refuse('has a DATA section without an end');
+  if (!closed) refuse(say().dataWithoutEnd);
   first.push(targets.length);
   return { numbers, first, targets, begins, ends, faces };
 }
@@ -206,8 +202,8 @@ function refuseMisfits(text: string, { numbers, begins, ends }: ReferenceGraph):
     if (head === null || head === undefined) continue;
     const body = text.slice(begins[i]! + head[0].length, ends[i]!).trimEnd();
     if (!body.endsWith(')')) continue;
-    const fault = instanceFault(head[1]!, body.slice(0, -1), (other) => keywords.get(other));
-    if (fault !== null) refuse(`cannot be right: #${number} ${fault}`);
+    const fault = instanceFault(number, head[1]!, body.slice(0, -1), (other) => keywords.get(other));
+    if (fault !== null) refuse(fault);
   }
 }
 
@@ -215,14 +211,14 @@ function refuseMisfits(text: string, { numbers, begins, ends }: ReferenceGraph):
 function refuseCycles({ numbers, first, targets }: ReferenceGraph): void {
   const place = new Map<number, number>();
   for (const [i, number] of numbers.entries()) {
-    if (place.has(number)) refuse(`defines #${number} twice`);
+    if (place.has(number)) refuse(say().instanceTwice(String(number)));
     place.set(number, i);
   }
   const to = targets.map((number, k) => {
     const found = place.get(number);
     if (found === undefined) {
       const owner = first.findIndex((begin) => begin > k) - 1;
-      refuse(`refers to #${number} in #${numbers[owner]}, and there is no #${number}`);
+      refuse(say().noTarget(String(number), String(numbers[owner])));
     }
     return found!;
   });
@@ -238,7 +234,7 @@ function refuseCycles({ numbers, first, targets }: ReferenceGraph): void {
       if (next[at]! < first[at + 1]!) {
         const child = to[next[at]!]!;
         next[at] = next[at]! + 1;
-        if (state[child] === 1) refuse(`refers in a circle by way of #${numbers[child]}`);
+        if (state[child] === 1) refuse(say().circle(String(numbers[child])));
         if (state[child] === 0) {
           state[child] = 1;
           path.push(child);

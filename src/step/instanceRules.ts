@@ -5,6 +5,7 @@
  * one sentence. Kinds of arguments as in ISO 10303-42 for the instances every B-rep consists of; others are left to
  * the kernel.
  */
+import { words } from '../words/language.ts';
 
 /** s text, r number, l logical; # a reference to one of these; ? may be left out with $; + a list of one or more. */
 type Rule = readonly string[];
@@ -48,34 +49,39 @@ const RULED_SURFACES = Object.keys(RULES).filter(
 );
 
 /**
- * What is wrong with an instance, or null.
+ * What is wrong with an instance, a sentence, or null.
  *
+ * @param number    of the instance
  * @param keyword   its keyword, empty for a complex instance
  * @param body      its arguments without the outer brackets
  * @param keywordOf keyword of an instance by its number, undefined when there is none
  */
 export function instanceFault(
+  number: number,
   keyword: string,
   body: string,
   keywordOf: (number: number) => string | undefined,
 ): string | null {
   const rule = RULES[keyword];
   if (rule === undefined) return null;
+  const say = words().messages.step.misfit;
+  const instance = String(number);
   const values = split(body);
-  if (values.length !== rule.length) return `has ${values.length} values where ${keyword} has ${rule.length}`;
+  if (values.length !== rule.length)
+    return say.values(instance, String(values.length), keyword, String(rule.length));
   for (const [i, kind] of rule.entries()) {
     const value = values[i]!;
     const many = kind.startsWith('+');
     const list = many ? listed(value) : [value];
-    if (list === null || list.length === 0) return `has ${shown(value)} where ${keyword} has a list`;
-    if (kind === '+r' && list.length > 3) return `has ${list.length} coordinates`;
+    if (list === null || list.length === 0) return say.noList(instance, shown(value), keyword);
+    if (kind === '+r' && list.length > 3) return say.coordinates(instance, String(list.length));
     for (const one of list) {
       if (!fits(one, many ? kind.slice(1) : kind, keywordOf))
-        return `has ${shown(one)} at place ${i + 1} of ${keyword}`;
+        return say.value(instance, shown(one), String(i + 1), keyword);
     }
   }
   if (keyword === 'DIRECTION' && !listed(values[1]!)!.some((one) => Math.abs(Number(one)) > 1e-9)) {
-    return 'is a direction of no length';
+    return say.noLength(instance);
   }
   return null;
 }
@@ -104,8 +110,10 @@ function fits(value: string, kind: string, keywordOf: (number: number) => string
 
 const isNumber = (value: string): boolean => /^[+-]?\d+\.?\d*(E[+-]?\d+)?$/i.test(value);
 
-const shown = (value: string): string =>
-  value.length > 30 ? `${value.slice(0, 30)}…` : value === '' ? 'nothing' : value;
+function shown(value: string): string {
+  if (value === '') return words().messages.step.misfit.nothing;
+  return value.length > 30 ? `${value.slice(0, 30)}…` : value;
+}
 
 /** Values between commas outside of brackets and texts, blanks and comments taken off. */
 function split(body: string): string[] {

@@ -1,6 +1,7 @@
 /** What can be made of a part that was solved as it is, and what needs the tray file that it has not. */
 import { GatherpanError } from '../errors.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { words } from '../words/language.ts';
 
 /** Built-in formats that draw a tray's section, which only a tray file says. */
 const NEED_A_SECTION: ReadonlySet<string> = new Set([
@@ -22,8 +23,5 @@ export const isPartPattern = (pattern: FlatPattern): boolean => 'asItIs' in patt
  */
 export function refuseForPart(pattern: FlatPattern, format: string): void {
   if (!isPartPattern(pattern) || !NEED_A_SECTION.has(format)) return;
-  throw new GatherpanError(
-    'NOT_MAKEABLE',
-    `The format ${format} draws the section of a tray file, and ${pattern.name} is a STEP part solved as it is, which has none; outline, holes, lines, zones and the paper templates are made of it.`,
-  );
+  throw new GatherpanError('NOT_MAKEABLE', words().parts.errors.needsSection(format, pattern.name));
 }

@@ -6,6 +6,7 @@ import { GatherpanError } from '../errors.ts';
 import type { SheetSpec } from '../material/sheetSpec.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
 import type { PartPattern } from './asItIs/developPart.ts';
 import { checkExchangeFile } from './exchangeCheck.ts';
 import { type KernelThread, sharedKernel } from './kernel/kernelThread.ts';
@@ -69,10 +70,7 @@ export async function readStepTray(
   });
   if (answer.kind === 'pattern') return answer;
   if (answer.kind !== 'tray' || answer.file === null) {
-    throw new GatherpanError(
-      'NOT_MAKEABLE',
-      'The part is not a base with walls of one section, so no tray file says it; make and check take it as it is.',
-    );
+    throw new GatherpanError('NOT_MAKEABLE', words().messages.step.part.notOneSection);
   }
   const forming = { ...(answer.file.forming as object | undefined), trim: given.trim };
   const file = given.trim === undefined ? answer.file : { ...answer.file, forming };

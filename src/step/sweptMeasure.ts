@@ -6,7 +6,7 @@
  */
 import type { LoopSegment, PlanLoop } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import type { ProfilePiece, ProfilePoint } from './profile.ts';
+import type { Profile, ProfilePiece, ProfilePoint } from './profile.ts';
 import { cutPieces, type SectionCut } from './sectionEdges.ts';
 import { type FormedSheet, formedSheet, type Mitre, pointsAt, type Strip, stationAt } from './strips.ts';
 
@@ -18,8 +18,10 @@ export interface SweptMeasure {
   readonly walls: number;
 }
 
-export function sweptMeasure(spec: TraySpec): SweptMeasure {
-  const sheet = formedSheet(spec);
+/** @param profile the section, where it is not quite the tray's own: another end at a rim of one height */
+export function sweptMeasure(spec: TraySpec, profile?: Profile): SweptMeasure {
+  const own = formedSheet(spec);
+  const sheet = profile === undefined ? own : { ...own, profile };
   const base = loopArea({ segments: sheet.strips.flatMap(({ parts }) => parts) });
   let volume = base * sheet.thickness;
   let walls = 0;

@@ -7,10 +7,10 @@
  */
 import type { Fault } from '../errors.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { words } from '../words/language.ts';
 import { cornersThatDoNotFit, cornersTooTight, kindsOf, makingFaults } from './cornerChecks.ts';
 import type { Units } from './fields.ts';
 import { holeFaults } from './holeChecks.ts';
-import { LIMITS } from './limits.ts';
 import { baseFaults, rimFaults } from './loopChecks.ts';
 import { type LengthText, polygonFaults, ROUNDING } from './planChecks.ts';
 import { turnedAngle } from './planLoop.ts';
@@ -79,16 +79,14 @@ function bottomRadiusTooWide(spec: TraySpec, plan: RectanglePlan, text: LengthTe
   const tighter = most(across[0]) <= most(across[1]) ? across[0] : across[1];
   if (bottomRadius * perRadius * tighter.walls <= tighter.size + ROUNDING) return [];
   const { name, size } = tighter;
-  const why =
+  const say = words().messages.tray.bottomRadius;
+  const [radius, over, largest] = [text.exact(bottomRadius), text.exact(size), text.atMost(most(tighter))];
+  const upright = tighter.walls === 2 ? say.overHalf : say.over;
+  const message =
     draft === 0
-      ? `more than ${tighter.walls === 2 ? 'half the' : 'the'} plan ${name} of ${text.exact(size)}`
-      : `whose bends at a draft of ${draft} degrees take more than the plan ${name} of ${text.exact(size)}`;
-  return [
-    {
-      path: 'section.bottomRadius',
-      message: `section.bottomRadius is ${text.exact(bottomRadius)}, ${why}; give at most ${text.atMost(most(tighter))}.`,
-    },
-  ];
+      ? upright[name](radius, over, largest)
+      : say.leaning[name](radius, String(draft), over, largest);
+  return [{ path: 'section.bottomRadius', message }];
 }
 
 /** A bend tighter on the inside than the sheet is thick. */
@@ -98,36 +96,36 @@ function thicknessFaults(spec: TraySpec, text: LengthText): Fault[] {
   const outside = spec.measured === 'outside';
   const inside = outside ? bottomRadius - thickness : bottomRadius;
   if (thickness <= inside + ROUNDING) return [];
-  const radius = outside
-    ? `section.bottomRadius of ${text.exact(bottomRadius)} measured outside leaves ${inside > 0 ? `an inside radius of only ${text.exact(inside)}` : 'no inside radius'}`
-    : `the inside radius is only ${text.exact(inside)}`;
   const thickest = outside ? bottomRadius / 2 : bottomRadius;
-  const smallest = outside ? 2 * thickness : thickness;
-  const orThinner =
-    thickest >= LIMITS.thickness[0] ? `a thickness of at most ${text.atMost(thickest)} or ` : '';
-  return [
-    {
-      path: 'sheet.thickness',
-      message: `sheet.thickness is ${text.exact(thickness)}, but ${radius}, and the inside radius must not be smaller than the thickness; give ${orThinner}a bottom radius of at least ${text.atLeast(smallest)}.`,
-    },
-  ];
+  const smallest = text.atLeast(outside ? 2 * thickness : thickness);
+  const say = words().messages.tray.tooThick;
+  // Every radius that is accepted goes with a thickness that is.
+  const give = say.thinnerOrRounder(text.atMost(thickest), smallest);
+  const [given, radius, left] = [thickness, bottomRadius, inside].map(text.exact) as [string, string, string];
+  const message = !outside
+    ? say.inside(given, left, give)
+    : inside > 0
+      ? say.outside(given, radius, left, give)
+      : say.nothingInside(given, radius, give);
+  return [{ path: 'sheet.thickness', message }];
 }
 
 function materialFaults(spec: TraySpec): Fault[] {
   const { material } = spec.sheet;
   if (typeof material === 'string') return [];
+  const say = words().messages.tray;
   const faults: Fault[] = [];
   if (material.tensileStrength < material.yieldStrength) {
     faults.push({
       path: 'sheet.material.tensileStrength',
-      message: `sheet.material.tensileStrength is ${material.tensileStrength}, below yieldStrength; give at least ${material.yieldStrength} N/mm².`,
+      message: say.tensileBelowYield(String(material.tensileStrength), String(material.yieldStrength)),
     });
   }
   const anneal = material.annealTemperature;
   if (anneal !== undefined && anneal[0] > anneal[1]) {
     faults.push({
       path: 'sheet.material.annealTemperature',
-      message: `sheet.material.annealTemperature is ${anneal[0]} to ${anneal[1]} °C; give the lower temperature first.`,
+      message: say.annealFalls(String(anneal[0]), String(anneal[1])),
     });
   }
   return faults;

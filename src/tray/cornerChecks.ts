@@ -1,6 +1,7 @@
 /** Whether the corners of a plan, one by one, can be rolled and fit between their edges. Lengths in mm. */
 import type { Fault } from '../errors.ts';
 import { degrees } from '../units.ts';
+import { words } from '../words/language.ts';
 import { alongEdge, edgeLength } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
 import { type LengthText, planEdgesOf, ROUNDING } from './planChecks.ts';
@@ -27,6 +28,7 @@ export const withoutRepeats = (faults: readonly Fault[]): Fault[] => [
 
 /** Notched corners that cannot be folded, and radii where a rectangle has nothing to round. */
 export function makingFaults(spec: TraySpec, text: LengthText): Fault[] {
+  const say = words().messages.tray;
   const vertices = planVertices(spec.plan);
   const turned = turns(vertices);
   const count = vertices.length;
@@ -34,22 +36,20 @@ export function makingFaults(spec: TraySpec, text: LengthText): Fault[] {
     const field = radiusField(spec, i);
     const radius = vertices[i]!.radius;
     if (kind !== 'gather' && radius > 0 && !('vertices' in spec.plan)) {
-      const why = kind === 'open' ? 'a side next to this corner is open' : 'this corner is notched';
-      return [{ path: field, message: `${field} is ${text.exact(radius)}, but ${why}; give 0.` }];
+      const sentence = kind === 'open' ? say.radiusBesideOpen : say.radiusAtNotch;
+      return [{ path: field, message: sentence(field, text.exact(radius)) }];
     }
     if (kind !== 'notch') return [];
     const { corners } = spec.forming;
-    const path = typeof corners === 'string' ? 'forming.corners' : `forming.corners.${i}`;
-    const fault = (why: string): Fault[] => [
-      {
-        path,
-        message: `${path} is "notch", but plan.vertices.${i} ${why}; give "gather" for this corner${typeof corners === 'string' ? ' (a list gives every corner its own)' : ''}.`,
-      },
+    const ofAll = typeof corners === 'string';
+    const path = ofAll ? 'forming.corners' : `forming.corners.${i}`;
+    const fault = (sentence: typeof say.notch.inwards): Fault[] => [
+      { path, message: sentence(path, String(i), ofAll ? say.notch.gatherInList : say.notch.gather) },
     ];
     if ((vertices[i]!.bulge ?? 0) !== 0 || (vertices[(i + count - 1) % count]!.bulge ?? 0) !== 0) {
-      return fault('is next to a bulged edge, and only straight sides meet at a mitre');
+      return fault(say.notch.besideBulge);
     }
-    return turned[i]! < 0 ? fault('turns inwards, where the flat sides would lie on one another') : [];
+    return turned[i]! < 0 ? fault(say.notch.inwards) : [];
   });
 }
 
@@ -61,14 +61,11 @@ export function cornersTooTight(spec: TraySpec, text: LengthText): Fault[] {
   const { bottomRadius, draft } = spec.section;
   const perRadius = Math.tan(turnedAngle(draft) / 2);
   const smallest = Math.max(bottomRadius * perRadius, 0);
-  const why =
-    draft === 0
-      ? `smaller than section.bottomRadius of ${text.exact(bottomRadius)}`
-      : `too small for section.bottomRadius of ${text.exact(bottomRadius)} at a draft of ${draft} degrees`;
-  const orSmaller = (radius: number): string =>
-    radius / perRadius >= LIMITS.radius[0]
-      ? ` or a bottom radius of at most ${text.atMost(radius / perRadius)}`
-      : '';
+  const say = words().messages.tray;
+  const [least, bottom] = [text.atLeast(smallest), text.exact(bottomRadius)];
+  /** The bottom radius that a radius goes with, where there is one. */
+  const bottomFor = (radius: number): string | undefined =>
+    radius / perRadius >= LIMITS.radius[0] ? text.atMost(radius / perRadius) : undefined;
   const vertices = planVertices(spec.plan);
   const turned = turns(vertices);
   const kinds = kindsOf(spec);
@@ -76,43 +73,38 @@ export function cornersTooTight(spec: TraySpec, text: LengthText): Fault[] {
     const turn = turned[i]!;
     if (kinds[i] !== 'gather' || Math.abs(turn) < SMALLEST_TURN) return [];
     const path = radiusField(spec, i);
-    const least = turn > 0 ? smallest : LIMITS.radius[0];
-    if (radius >= least - ROUNDING) return [];
+    const own = turn > 0 ? smallest : LIMITS.radius[0];
+    if (radius >= own - ROUNDING) return [];
     if (radius === 0 && 'vertices' in spec.plan) {
-      const way = turn > 0 ? 'outwards' : 'inwards';
-      return [
-        {
-          path,
-          message: `${path} is missing, but this corner turns ${way} by ${Math.round(degrees(Math.abs(turn)))} degrees; give a plan radius of at least ${text.atLeast(least)}, or plan.cornerRadius for all corners.`,
-        },
-      ];
+      const missing = turn > 0 ? say.radiusMissing.outwards : say.radiusMissing.inwards;
+      const turnedBy = String(Math.round(degrees(Math.abs(turn))));
+      return [{ path, message: missing(path, turnedBy, text.atLeast(own)) }];
     }
+    const given = text.exact(radius);
     if (turn < 0) {
-      return [
-        {
-          path,
-          message: `${path} is ${text.exact(radius)}; give a plan radius of at least ${text.atLeast(least)}.`,
-        },
-      ];
+      return [{ path, message: say.notAccepted(path, given, say.tight.planRadius(text.atLeast(own))) }];
     }
-    return [
-      {
-        path,
-        message: `${path} is ${text.exact(radius)}, ${why}, and one edge radius cannot roll such a corner; give a plan radius of at least ${text.atLeast(smallest)}${orSmaller(radius)}.`,
-      },
-    ];
+    const most = bottomFor(radius);
+    const give = most === undefined ? say.tight.planRadius(least) : say.tight.planOrBottomRadius(least, most);
+    const message =
+      draft === 0
+        ? say.tight.corner(path, given, bottom, give)
+        : say.tight.cornerLeaning(path, given, bottom, String(draft), give);
+    return [{ path, message }];
   });
   const open = new Set(spec.plan.openEdges ?? []);
   const arcs = planEdgesOf(vertices).flatMap((edge, i): Fault[] => {
     if (edge.curvature <= 0 || open.has(i) || 1 / edge.curvature >= smallest - ROUNDING) return [];
     const path = `plan.vertices.${i}.bulge`;
     const radius = 1 / edge.curvature;
-    return [
-      {
-        path,
-        message: `${path} is ${vertices[i]!.bulge}, an arc of radius ${text.exact(radius)}, ${why}, and one edge radius cannot roll such an edge; give an arc of at least ${text.atLeast(smallest)} radius${orSmaller(radius)}.`,
-      },
-    ];
+    const [bulge, given] = [String(vertices[i]!.bulge), text.exact(radius)];
+    const most = bottomFor(radius);
+    const give = most === undefined ? say.tight.arcRadius(least) : say.tight.arcOrBottomRadius(least, most);
+    const message =
+      draft === 0
+        ? say.tight.arc(path, bulge, given, bottom, give)
+        : say.tight.arcLeaning(path, bulge, given, bottom, String(draft), give);
+    return [{ path, message }];
   });
   return withoutRepeats([...corners, ...arcs]);
 }
@@ -120,69 +112,68 @@ export function cornersTooTight(spec: TraySpec, text: LengthText): Fault[] {
 /** Edges too short for the arcs at their two ends. */
 export function cornersThatDoNotFit(spec: TraySpec, text: LengthText): Fault[] {
   const { plan } = spec;
+  const say = words().messages.tray;
   const vertices = planVertices(plan);
   const taken = takenLengths(spec, vertices);
-  const faults: Fault[] = [];
-  planEdgesOf(vertices).forEach((edge, i) => {
+  const short = planEdgesOf(vertices).flatMap((edge, i) => {
     const j = (i + 1) % vertices.length;
     const [atStart, atEnd] = [taken[i]!.after, taken[j]!.before];
     const length = edgeLength(edge);
     const needed = atStart + atEnd;
-    if (needed <= length + ROUNDING) return;
-    const radius = (k: number): string => text.exact(vertices[k]!.radius);
-    if ('vertices' in plan) {
-      const far = Number.isFinite(needed);
-      const ends = [i, j].filter((k) => vertices[k]!.radius > 0);
-      const first = far ? ends[0]! : atStart === Number.POSITIVE_INFINITY ? i : j;
-      const path = `plan.vertices.${first}.radius`;
-      if (!far) {
-        const most = largestRadius(spec, vertices, first);
-        const give =
-          most >= LIMITS.radius[0] ? `at most ${text.atMost(most)}` : 'a smaller radius, or move the vertex';
-        faults.push({
-          path,
-          message: `${path} is ${radius(first)}, and such an arc does not touch both edges that meet there; give ${give}.`,
-        });
-        return;
-      }
-      const radii =
-        ends.length === 2
-          ? `plan.vertices.${i}.radius is ${radius(i)} and plan.vertices.${j}.radius is ${radius(j)}, which take`
-          : `${path} is ${radius(first)}, which takes`;
-      const side =
-        ends.length === 2 ? 'of the side between them' : `of the side that starts at plan.vertices.${i}`;
-      faults.push({
-        path,
-        message: `${radii} ${text.exact(needed)} ${side}, but it is ${text.exact(length)} long; give smaller radii there or a longer side.`,
-      });
-      return;
-    }
-    const sideName = i % 2 === 0 ? 'length' : 'width';
-    if (typeof plan.cornerRadius === 'number') {
-      faults.push({
-        path: 'plan.cornerRadius',
-        message: `plan.cornerRadius is ${text.exact(plan.cornerRadius)}, more than half the ${sideName} of ${text.exact(length)}; give at most ${text.atMost(length / 2)}.`,
-      });
-      return;
-    }
-    const [a, b] = [`plan.cornerRadius.${i}`, `plan.cornerRadius.${j}`];
-    const rounded = [i, j].filter((k) => vertices[k]!.radius > 0);
-    faults.push(
-      rounded.length === 2
-        ? {
-            path: a,
-            message: `${a} and ${b} add up to ${text.exact(needed)}, more than the ${sideName} of ${text.exact(length)} they share; give radii that add up to at most ${text.atMost(length)}.`,
-          }
-        : {
-            path: `plan.cornerRadius.${rounded[0]}`,
-            message: `plan.cornerRadius.${rounded[0]} is ${radius(rounded[0]!)}, more than the ${sideName} of ${text.exact(length)}; give at most ${text.atMost(length)}.`,
-          },
-    );
+    return needed <= length + ROUNDING ? [] : [{ i, j, atStart, length, needed }];
   });
-  if ('vertices' in plan || typeof plan.cornerRadius !== 'number') return withoutRepeats(faults);
-  // One radius for all: the shorter side rules, and opposite sides would only say the same again.
-  const tighter = plan.width <= plan.length ? 'half the width' : 'half the length';
-  return faults.filter((fault) => fault.message.includes(tighter)).slice(0, 1);
+  const radius = (k: number): string => text.exact(vertices[k]!.radius);
+  if ('vertices' in plan) {
+    return withoutRepeats(
+      short.map(({ i, j, atStart, length, needed }): Fault => {
+        const ends = [i, j].filter((k) => vertices[k]!.radius > 0);
+        if (!Number.isFinite(needed)) {
+          const first = atStart === Number.POSITIVE_INFINITY ? i : j;
+          const path = `plan.vertices.${first}.radius`;
+          const most = largestRadius(spec, vertices, first);
+          const give = most >= LIMITS.radius[0] ? say.atMost(text.atMost(most)) : say.fit.smallerOrMoved;
+          return { path, message: say.fit.missesEdges(path, radius(first), give) };
+        }
+        const first = ends[0]!;
+        const path = `plan.vertices.${first}.radius`;
+        const [wanted, found] = [text.exact(needed), text.exact(length)];
+        const message =
+          ends.length === 2
+            ? say.fit.twoOnSide(String(i), radius(i), String(j), radius(j), wanted, found)
+            : say.fit.oneOnSide(path, radius(first), wanted, say.sideFrom(String(i)), found);
+        return { path, message };
+      }),
+    );
+  }
+  const sideOf = (i: number): 'length' | 'width' => (i % 2 === 0 ? 'length' : 'width');
+  if (typeof plan.cornerRadius === 'number') {
+    // One radius for all: the shorter side rules, and opposite sides would only say the same again.
+    const tighter = plan.width <= plan.length ? 'width' : 'length';
+    const { cornerRadius } = plan;
+    return short
+      .filter(({ i }) => sideOf(i) === tighter)
+      .slice(0, 1)
+      .map(({ length }) => ({
+        path: 'plan.cornerRadius',
+        message: say.fit.overHalf[tighter](
+          text.exact(cornerRadius),
+          text.exact(length),
+          text.atMost(length / 2),
+        ),
+      }));
+  }
+  return withoutRepeats(
+    short.map(({ i, j, length, needed }): Fault => {
+      const rounded = [i, j].filter((k) => vertices[k]!.radius > 0);
+      const path = `plan.cornerRadius.${rounded[0]}`;
+      const [found, most] = [text.exact(length), text.atMost(length)];
+      const message =
+        rounded.length === 2
+          ? say.fit.two[sideOf(i)](path, `plan.cornerRadius.${j}`, text.exact(needed), found, most)
+          : say.fit.one[sideOf(i)](path, radius(rounded[0]!), found, most);
+      return { path, message };
+    }),
+  );
 }
 
 /** What a corner's arc takes of the edge before and the edge after; infinite where it touches neither. */

@@ -1,5 +1,6 @@
 /** Edges of a drawing joined into the one closed chain they have to be. */
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import type { DrawnEdge } from './dxfEdges.ts';
 import { shown } from './sentences.ts';
 
@@ -22,10 +23,7 @@ interface End {
  */
 export function chained(edges: readonly DrawnEdge[]): DrawnEdge[] {
   if (edges.length < 2) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      'the drawing is empty; give one with a closed chain of lines and arcs.',
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.tray.drawing.empty);
   }
   const ends = edges.flatMap((edge, i): End[] => [
     { edge: i, end: 0, x: edge.x0, y: edge.y0 },
@@ -76,7 +74,8 @@ function walk(partners: readonly (readonly End[])[], count: number, from = 0): S
   return order;
 }
 
-const place = ({ x, y }: End): string => `x ${rounded(x)}, y ${rounded(y)} mm`;
+const place = ({ x, y }: End): string =>
+  words().messages.tray.drawing.place(String(rounded(x)), String(rounded(y)));
 
 const rounded = (value: number): number => Math.round(value * 1e3) / 1e3 + 0;
 
@@ -89,7 +88,7 @@ function open(loose: readonly End[]): GatherpanError {
   }
   return new GatherpanError(
     'BAD_INPUT',
-    `the chain is open: ${place(from)} and ${place(to)} are ${rounded(gap)} mm apart; give a closed chain, with ends that meet within ${JOINED} mm.`,
+    words().messages.tray.drawing.open(place(from), place(to), String(rounded(gap)), String(JOINED)),
   );
 }
 
@@ -99,11 +98,10 @@ function branches(at: End, others: readonly End[], edges: readonly DrawnEdge[]):
     const [p, q] = [startOf(a, at.end === 0), startOf(b, other.end === 0)];
     return Math.hypot(p[0] - q[0], p[1] - q[1]) <= JOINED;
   });
+  const say = words().messages.tray.drawing;
   return new GatherpanError(
     'BAD_INPUT',
-    same === undefined
-      ? `${others.length + 1} edges meet at ${place(at)}; give one closed chain, or name its layer in plan.layer.`
-      : `an edge is drawn more than once at ${place(at)}; give one closed chain, or name its layer in plan.layer.`,
+    same === undefined ? say.branches(String(others.length + 1), place(at)) : say.twice(place(at)),
   );
 }
 
@@ -116,9 +114,11 @@ function severalChains(edges: readonly DrawnEdge[], partners: readonly (readonly
     for (const { edge } of walk(partners, edges.length, i)) seen.add(edge);
   }
   const layers = [...new Set(edges.map((edge) => edge.layer))];
-  const how =
+  const say = words().messages.tray.drawing;
+  return new GatherpanError(
+    'BAD_INPUT',
     layers.length > 1
-      ? `name the layer of one of them in plan.layer (${layers.slice(0, 10).map(shown).join(', ')})`
-      : 'give a drawing of one of them';
-  return new GatherpanError('BAD_INPUT', `it shows ${chains} closed chains; ${how}.`);
+      ? say.severalChainsOnLayers(String(chains), layers.slice(0, 10).map(shown).join(', '))
+      : say.severalChains(String(chains)),
+  );
 }

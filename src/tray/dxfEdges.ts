@@ -8,6 +8,7 @@ import type {
   IPolylineEntity,
 } from 'dxf-parser';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { shown } from './sentences.ts';
 
 /** An edge as drawn, mm. `bulge` is tan(sweep / 4), positive when it turns left. */
@@ -26,6 +27,8 @@ const DOT = 0.005;
 /** More sweep than this and an arc is taken in two, so that its bulge stays small. */
 const WIDEST_SWEEP = 1.5 * Math.PI;
 
+const say = () => words().messages.tray.drawing;
+
 /** Most edges that are looked at; a plan has far fewer. */
 const MOST_EDGES = 5000;
 
@@ -43,16 +46,12 @@ export function drawnEdges(entities: readonly IEntity[], scale: number): DrawnEd
     throw unsound();
   }
   if (edges.length > MOST_EDGES) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `it shows ${edges.length} edges; give a drawing of the plan alone.`,
-    );
+    throw new GatherpanError('BAD_INPUT', say().manyEdges(String(edges.length)));
   }
   return edges.filter(({ x0, y0, x1, y1 }) => Math.hypot(x1 - x0, y1 - y0) > DOT);
 }
 
-const unsound = (): GatherpanError =>
-  new GatherpanError('BAD_INPUT', 'an entity has no sound coordinates; give a drawing that is whole.');
+const unsound = (): GatherpanError => new GatherpanError('BAD_INPUT', say().unsound);
 
 const scaled = (edge: DrawnEdge, scale: number): DrawnEdge => ({
   ...edge,
@@ -97,7 +96,7 @@ function edgesOf(entity: IEntity): DrawnEdge[] {
         const { includesSplineFitVertices, includesCurveFitVertices, is3dPolygonMesh, isPolyfaceMesh } =
           polyline;
         if (includesSplineFitVertices || includesCurveFitVertices || is3dPolygonMesh || isPolyfaceMesh) {
-          throw notTaken('a fitted curve or a mesh', layer);
+          throw new GatherpanError('BAD_INPUT', say().fittedOrMesh(shown(layer)));
         }
       }
       const vertices = polyline.vertices ?? [];
@@ -110,15 +109,9 @@ function edgesOf(entity: IEntity): DrawnEdge[] {
       return isFromBelow(entity) ? edges.map(mirrored) : edges;
     }
     default:
-      throw notTaken(`an entity ${entity.type}`, layer);
+      throw new GatherpanError('BAD_INPUT', say().entity(entity.type, shown(layer)));
   }
 }
-
-const notTaken = (what: string, layer: string): GatherpanError =>
-  new GatherpanError(
-    'BAD_INPUT',
-    `it shows ${what} on layer ${shown(layer)}; give lines, arcs, polylines and circles only (splines and ellipses drawn as arcs, blocks taken apart), or name the layer of the plan in plan.layer.`,
-  );
 
 function arcEdges(
   x: number,
@@ -157,7 +150,7 @@ function isFromBelow(entity: IEntity): boolean {
   const y = given.extrusionDirection?.y ?? given.extrusionDirectionY ?? 0;
   const z = given.extrusionDirection?.z ?? given.extrusionDirectionZ ?? 1;
   if (Math.hypot(x, y) > 1e-9 * Math.hypot(x, y, z)) {
-    throw new GatherpanError('BAD_INPUT', 'it is not drawn flat; give a drawing in the plane of x and y.');
+    throw new GatherpanError('BAD_INPUT', say().notFlat);
   }
   return z < 0;
 }

@@ -6,6 +6,7 @@
  */
 import dxfParser, { type IEntity } from 'dxf-parser';
 import { GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 
 /** The package's types promise a named export; what it exports at run time is the class itself. */
 const DxfParser = dxfParser as unknown as typeof dxfParser.DxfParser;
@@ -31,7 +32,10 @@ export function drawingOf(text: string): Drawing {
   if (text.length > MAXIMUM_DRAWING_SIZE) {
     throw new GatherpanError(
       'TOO_LARGE',
-      `the drawing is ${(text.length / 1e6).toFixed(1)} MB; give one of at most ${MAXIMUM_DRAWING_SIZE / 1e6} MB.`,
+      words().messages.tray.drawing.tooLarge(
+        (text.length / 1e6).toFixed(1),
+        String(MAXIMUM_DRAWING_SIZE / 1e6),
+      ),
     );
   }
   const guarded = guardedText(text);
@@ -51,8 +55,7 @@ export function drawingOf(text: string): Drawing {
   };
 }
 
-const notDxf = (): GatherpanError =>
-  new GatherpanError('BAD_INPUT', 'it is not a drawing that can be read; give a DXF file in text form.');
+const notDxf = (): GatherpanError => new GatherpanError('BAD_INPUT', words().messages.tray.drawing.notDxf);
 
 /**
  * The text with what the parser would stumble over taken out.

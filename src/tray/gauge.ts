@@ -9,12 +9,13 @@
 import { GatherpanError } from '../errors.ts';
 import { nearest } from '../nearest.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { words } from '../words/language.ts';
 
 /** A named series of sheet thicknesses. */
 export interface GaugeSystem {
   /** What a tray file writes. */
   readonly name: string;
-  /** The sheets it is used for. */
+  /** The sheets it is used for, in the language of the moment. */
   readonly usedFor: string;
   readonly source: string;
   /** Nominal thickness in inches by gauge number. */
@@ -52,31 +53,41 @@ function byWeight(from: number, to: number, inches: (ounces: number) => number):
 const counted = (first: number, inches: readonly number[]): ReadonlyMap<number, number> =>
   new Map(inches.map((value, position) => [first + position, value]));
 
+const usedFor = () => words().messages.tray.fields.gauges.usedFor;
+
 /** Every system a tray file may name. */
 export const gaugeSystems: readonly GaugeSystem[] = [
   {
     name: 'Manufacturers Standard',
-    usedFor: 'uncoated steel',
+    get usedFor() {
+      return usedFor()['Manufacturers Standard'];
+    },
     source:
       "Manufacturers' Standard Gauge for sheet steel: the weights of 15 U.S.C. § 206 at 41.82 lb a square foot and inch",
     inches: byWeight(3, 34, (ounces) => fourDecimals(ounces / STEEL_OUNCES_PER_INCH)),
   },
   {
     name: 'Galvanized Sheet',
-    usedFor: 'zinc-coated steel, zinc included',
+    get usedFor() {
+      return usedFor()['Galvanized Sheet'];
+    },
     source:
       'Galvanized sheet gauge: the weights of 15 U.S.C. § 206 and 2.5 oz a square foot of zinc, at 41.82 lb a square foot and inch (that the zinc is 2.5 oz: from memory)',
     inches: byWeight(8, 30, (ounces) => fourDecimals((ounces + ZINC_OUNCES) / STEEL_OUNCES_PER_INCH)),
   },
   {
     name: 'US Standard',
-    usedFor: 'stainless steel',
+    get usedFor() {
+      return usedFor()['US Standard'];
+    },
     source: 'United States Standard Gauge, Act of Congress of 3 March 1893, 15 U.S.C. § 206',
     inches: byWeight(3, 34, (ounces) => ounces / IRON_OUNCES_PER_INCH),
   },
   {
     name: 'Brown and Sharpe',
-    usedFor: 'aluminium, copper, brass',
+    get usedFor() {
+      return usedFor()['Brown and Sharpe'];
+    },
     source:
       'Brown and Sharpe (American wire) gauge, ASTM B258: 0.46 in at number 0000 and 0.005 in at number 36, in equal ratios (standard number from memory)',
     inches: counted(
@@ -86,7 +97,9 @@ export const gaugeSystems: readonly GaugeSystem[] = [
   },
   {
     name: 'SWG',
-    usedFor: 'aluminium, copper, brass and wire in Britain',
+    get usedFor() {
+      return usedFor().SWG;
+    },
     source:
       'Imperial Standard Wire Gauge, Order in Council of 23 August 1883, as printed in Notes on Building Construction, part III',
     inches: counted(
@@ -100,7 +113,9 @@ export const gaugeSystems: readonly GaugeSystem[] = [
   },
   {
     name: 'BG',
-    usedFor: 'steel sheet in Britain',
+    get usedFor() {
+      return usedFor().BG;
+    },
     source:
       'Birmingham Gauge for sheet and hoop, Order in Council of 10 July 1914 (numbers above 22 from memory)',
     inches: counted(
@@ -124,13 +139,18 @@ export const gaugeSystemNames: readonly string[] = gaugeSystems.map((system) => 
  *   has no such name or does not have that number
  */
 export function gaugeThickness(gauge: number, systemName: string): number {
+  const say = words().messages.tray;
   const system = gaugeSystems.find((candidate) => candidate.name === systemName);
   if (system === undefined) {
     const near = nearest(systemName, gaugeSystemNames);
-    const hint = near === undefined ? '' : ` (the nearest is ${JSON.stringify(near)})`;
+    const given = JSON.stringify(systemName);
+    const known = gaugeSystemNames.map((name) => JSON.stringify(name)).join(', ');
     throw new GatherpanError('BAD_INPUT', {
       path: 'sheet.thickness.system',
-      message: `sheet.thickness.system is ${JSON.stringify(systemName)}, which is not known${hint}; give one of ${gaugeSystemNames.map((name) => JSON.stringify(name)).join(', ')}.`,
+      message:
+        near === undefined
+          ? say.gaugeSystemUnknown(given, known)
+          : say.gaugeSystemNear(given, JSON.stringify(near), known),
     });
   }
   const inches = system.inches.get(gauge);
@@ -138,7 +158,12 @@ export function gaugeThickness(gauge: number, systemName: string): number {
     const numbers = [...system.inches.keys()];
     throw new GatherpanError('BAD_INPUT', {
       path: 'sheet.thickness.gauge',
-      message: `sheet.thickness.gauge is ${gauge}; give a whole number from ${numbers[0]} to ${numbers.at(-1)} for the system ${JSON.stringify(system.name)}.`,
+      message: say.gaugeUnknown(
+        String(gauge),
+        String(numbers[0]),
+        String(numbers.at(-1)),
+        JSON.stringify(system.name),
+      ),
     });
   }
   return inches * MILLIMETRES_PER_INCH;

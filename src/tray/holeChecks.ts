@@ -7,6 +7,7 @@
  */
 import type { Fault } from '../errors.ts';
 import { radians } from '../units.ts';
+import { words } from '../words/language.ts';
 import {
   alongEdge,
   commonPoints,
@@ -43,16 +44,12 @@ export function holeFaults(spec: TraySpec, text: LengthText): Fault[] {
   const names = holes.map((hole) => hole.name);
   const loop = holes.length === 0 ? undefined : planLoop(spec);
   const cores = holes.map((hole) => coreOf(hole, spec));
+  const say = words().messages.tray.hole;
   return holes.flatMap((hole, i): Fault[] => {
     const same = names.indexOf(hole.name);
     if (same !== i) {
       const path = `holes.${i}.name`;
-      return [
-        {
-          path,
-          message: `${path} is ${shown(hole.name)}, the name of holes.${same} too; give every hole a name of its own.`,
-        },
-      ];
+      return [{ path, message: say.sameName(path, shown(hole.name), `holes.${same}`) }];
     }
     const shape = shapeFaults(hole, i, text);
     if (shape.length > 0) return shape;
@@ -67,13 +64,13 @@ export function holeFaults(spec: TraySpec, text: LengthText): Fault[] {
     );
     if (near < 0) return [];
     const between = gap(cores[i]!, cores[near]!);
-    const what = between > 0 ? `is only ${text.exact(between)} from` : 'runs into';
-    return [
-      {
-        path: `holes.${i}.place`,
-        message: `holes.${i} (${shown(hole.name)}) ${what} holes.${near} (${shown(holes[near]!.name)}); leave at least ${text.atLeast(spec.sheet.thickness)} between them, the thickness of the sheet.`,
-      },
-    ];
+    const [name, other, otherName] = [shown(hole.name), `holes.${near}`, shown(holes[near]!.name)];
+    const least = text.atLeast(spec.sheet.thickness);
+    const message =
+      between > 0
+        ? say.near(`holes.${i}`, name, text.exact(between), other, otherName, least)
+        : say.into(`holes.${i}`, name, other, otherName, least);
+    return [{ path: `holes.${i}.place`, message }];
   });
 }
 
@@ -82,41 +79,20 @@ const isSamePlace = ({ place: a }: HoleSpec, { place: b }: HoleSpec): boolean =>
 
 /** A hole's shape by itself. */
 function shapeFaults({ shape }: HoleSpec, i: number, text: LengthText): Fault[] {
+  const say = words().messages.tray.hole;
   if (shape.kind === 'slot' && shape.length <= shape.width + ROUNDING) {
     const path = `holes.${i}.shape.length`;
-    return [
-      {
-        path,
-        message: `${path} is ${text.exact(shape.length)}, not more than the width of ${text.exact(shape.width)}; give a greater length, or a round hole.`,
-      },
-    ];
+    return [{ path, message: say.slotTooShort(path, text.exact(shape.length), text.exact(shape.width)) }];
   }
   if (shape.kind !== 'polygon') return [];
   const edges = chain(shape.points.map(({ x, y }) => [x, y] as const));
   const path = `holes.${i}.shape.points`;
   const short = edges.findIndex((edge) => edgeLength(edge) < 0.01);
-  if (short >= 0) {
-    return [
-      {
-        path,
-        message: `${path} has the same corner twice, number ${short} and the next; leave one of them out.`,
-      },
-    ];
-  }
+  if (short >= 0) return [{ path, message: say.cornerTwice(path, String(short)) }];
   if (edges.some((a, k) => edges.some((b, j) => j > k && edgesMeet(a, b)))) {
-    return [
-      { path, message: `${path} crosses itself; give the corners in the order one walks around the hole.` },
-    ];
+    return [{ path, message: say.crosses(path) }];
   }
-  if (edgesArea(edges) < 0) {
-    return [
-      {
-        path,
-        message: `${path} runs clockwise; give the corners counter-clockwise (the same list in reverse order).`,
-      },
-    ];
-  }
-  return [];
+  return edgesArea(edges) < 0 ? [{ path, message: say.clockwise(path) }] : [];
 }
 
 /** Whether two edges of a chain meet elsewhere than at an end they share. */
@@ -200,16 +176,13 @@ function baseHoleFaults(
   const room = Math.min(...distances) - core.radius;
   const inside = core.points.every(([x, y]) => isInside(edges, x, y));
   if (inside && room >= spec.sheet.thickness - ROUNDING) return [];
-  const what =
+  const say = words().messages.tray.hole;
+  const [name, least] = [shown(hole.name), text.atLeast(spec.sheet.thickness)];
+  const message =
     inside && room > 0
-      ? `comes within ${text.exact(room)} of where the flat of the base ends`
-      : 'is not all on the flat of the base';
-  return [
-    {
-      path: `holes.${i}.place`,
-      message: `holes.${i} (${shown(hole.name)}) ${what}; leave at least ${text.atLeast(spec.sheet.thickness)}, the thickness of the sheet, to bends and edges.`,
-    },
-  ];
+      ? say.nearEndOfBase(`holes.${i}`, name, text.exact(room), least)
+      : say.offBase(`holes.${i}`, name, least);
+  return [{ path: `holes.${i}.place`, message }];
 }
 
 /** Distance up the straight wall from the end of the bend, of a height above the base's measured skin. */
@@ -230,13 +203,11 @@ function wallHoleFaults(
   if (hole.place.on !== 'wall') return [];
   const { edge } = hole.place;
   const { thickness } = spec.sheet;
-  const name = edgeName(spec, edge);
-  const path = `holes.${i}.place`;
-  const fault = (where: string, why: string): Fault[] => [
-    { path: `${path}.${where}`, message: `holes.${i} (${shown(hole.name)}) ${why}.` },
-  ];
-  if (spec.plan.openEdges?.includes(edge) === true)
-    return fault('edge', `is on ${name}, which is open; give an edge that has a wall`);
+  const say = words().messages.tray.hole;
+  const [own, name, side] = [`holes.${i}`, shown(hole.name), edgeName(spec, edge)];
+  const thick = text.exact(thickness);
+  const fault = (where: string, message: string): Fault[] => [{ path: `${own}.place.${where}`, message }];
+  if (spec.plan.openEdges?.includes(edge) === true) return fault('edge', say.onOpenSide(own, name, side));
   const pieces = wallPieces(spec, loop, edge);
   const extent = (axis: 0 | 1, sign: 1 | -1): number =>
     sign * Math.max(...core.points.map((point) => sign * point[axis])) + sign * core.radius;
@@ -249,13 +220,8 @@ function wallHoleFaults(
       to - thickness - (right - hole.place.along),
     ] as const;
     const give =
-      most[0] <= most[1]
-        ? `give along from ${text.atLeast(most[0])} to ${text.atMost(most[1])}`
-        : 'give a smaller hole or another wall';
-    return fault(
-      'along',
-      `is not all between the corners of ${name}, clear of them by the thickness of ${text.exact(thickness)}; ${give}`,
-    );
+      most[0] <= most[1] ? say.along(text.atLeast(most[0]), text.atMost(most[1])) : say.smallerOrOtherWall;
+    return fault('along', say.beyondCorners(own, name, side, thick, give));
   }
   const top = Math.min(...pieces.flatMap((piece) => topBetween(spec, piece, left, right)));
   if (low >= thickness - ROUNDING && high <= top - thickness + ROUNDING) return [];
@@ -265,13 +231,8 @@ function wallHoleFaults(
   const middle = upTheWall(spec, hole.place.height);
   const most = [heightOf(thickness + middle - low), heightOf(top - thickness - (high - middle))] as const;
   const give =
-    most[0] <= most[1]
-      ? `give a height from ${text.atLeast(most[0])} to ${text.atMost(most[1])}`
-      : 'give a smaller hole or a higher wall';
-  return fault(
-    'height',
-    `is not all in the straight wall of ${name}, clear of bend and rim by the thickness of ${text.exact(thickness)}; ${give}`,
-  );
+    most[0] <= most[1] ? say.height(text.atLeast(most[0]), text.atMost(most[1])) : say.smallerOrHigherWall;
+  return fault('height', say.beyondWall(own, name, side, thick, give));
 }
 
 /** A piece of the wall above one edge: where it begins and ends along the edge, and how high it is there. */

@@ -1,15 +1,17 @@
 /** The holes in a tray file, given on the finished tray. */
 import { z } from 'zod';
-import { length, number, object, text, type Units } from './fields.ts';
+import { words } from '../words/language.ts';
+import { length, meaning, number, numberWanted, object, text, type Units } from './fields.ts';
 import { HOLE_CORNERS, HOLE_COUNT, LIMITS, type Range } from './limits.ts';
 import { edge, side } from './planSchema.ts';
 
 /** Where a tray's surface can be. */
 const ANYWHERE: Range = LIMITS.coordinate;
 
-const POINTS_ACCEPTED = `a list of ${HOLE_CORNERS[0]} to ${HOLE_CORNERS[1]} corners, each with x and y`;
+const take = () => words().messages.tray.fields.accepted;
+const means = () => words().messages.tray.fields.described;
 
-const HOLES_ACCEPTED = 'a list of holes, each with shape and place';
+const pointsAccepted = (): string => take().holePoints(String(HOLE_CORNERS[0]), String(HOLE_CORNERS[1]));
 
 const shape = (units: Units) =>
   z
@@ -17,23 +19,19 @@ const shape = (units: Units) =>
       'kind',
       [
         object(
-          { kind: z.literal('round'), diameter: length(units, LIMITS.hole, 'Diameter of the hole.') },
-          'an object with kind and diameter',
-          'A round hole.',
+          { kind: z.literal('round'), diameter: length(units, LIMITS.hole, () => means().diameter) },
+          () => take().shape,
+          () => means().round,
         ),
         object(
           {
             kind: z.literal('slot'),
-            length: length(units, LIMITS.hole, 'From end to end, the round ends included.'),
-            width: length(units, LIMITS.hole, 'Across, twice the radius of the ends.'),
-            angle: number(
-              LIMITS.grain,
-              'degrees',
-              "Direction of the length, counter-clockwise from x on the base, from the edge's direction on a wall.",
-            ).default(0),
+            length: length(units, LIMITS.hole, () => means().slotLength),
+            width: length(units, LIMITS.hole, () => means().slotWidth),
+            angle: number(LIMITS.grain, 'degrees', () => means().slotAngle).default(0),
           },
-          'an object with kind, length and width',
-          'A slot with round ends.',
+          () => take().shape,
+          () => means().slot,
         ),
         object(
           {
@@ -42,28 +40,27 @@ const shape = (units: Units) =>
               .array(
                 object(
                   {
-                    x: length(units, LIMITS.coordinate, "Along the place's first direction."),
-                    y: length(units, LIMITS.coordinate, "Along the place's second direction; up on a wall."),
+                    x: length(units, LIMITS.coordinate, () => means().holePointX),
+                    y: length(units, LIMITS.coordinate, () => means().holePointY),
                   },
-                  'an object with x and y',
-                  'A corner of the hole.',
+                  () => take().holePoint,
+                  () => means().holePoint,
                 ),
-                { error: POINTS_ACCEPTED },
+                { error: pointsAccepted },
               )
-              .min(HOLE_CORNERS[0], { error: POINTS_ACCEPTED })
-              .max(HOLE_CORNERS[1], { error: POINTS_ACCEPTED })
-              .meta({ description: "Corners about the hole's place, counter-clockwise." }),
+              .min(HOLE_CORNERS[0], { error: pointsAccepted })
+              .max(HOLE_CORNERS[1], { error: pointsAccepted })
+              .meta(meaning(() => means().holePoints)),
           },
-          'an object with kind and points',
-          'A hole with straight edges.',
+          () => take().shape,
+          () => means().holePolygon,
         ),
       ],
       {
-        error: ({ code }) =>
-          code === 'invalid_union' ? '"round", "slot" or "polygon"' : 'an object with kind and sizes',
+        error: ({ code }) => (code === 'invalid_union' ? take().shapeKind : take().shape),
       },
     )
-    .meta({ description: 'Shape of the hole on the finished tray.' });
+    .meta(meaning(() => means().holeShape));
 
 const place = (units: Units) =>
   z
@@ -73,37 +70,30 @@ const place = (units: Units) =>
         object(
           {
             on: z.literal('base'),
-            x: length(units, ANYWHERE, "Of the hole's middle."),
-            y: length(units, ANYWHERE, "Of the hole's middle."),
+            x: length(units, ANYWHERE, () => means().onBaseX),
+            y: length(units, ANYWHERE, () => means().onBaseY),
           },
-          'an object with on, x and y',
-          'A hole in the flat of the base.',
+          () => take().place,
+          () => means().onBase,
         ),
         object(
           {
             on: z.literal('wall'),
             edge: z
-              .union([side, edge], { error: 'the name of a side of a rectangle, or the number of an edge' })
-              .meta({
-                description: 'The edge the wall stands above: a side of a rectangle by name, or a number.',
-              }),
-            along: length(
-              units,
-              ANYWHERE,
-              "Of the hole's middle, along the edge from its middle between two vertices, counter-clockwise.",
-            ),
-            height: length(units, LIMITS.height, "Of the hole's middle, above the base's measured skin."),
+              .union([side, edge], { error: numberWanted(() => take().wallEdge) })
+              .meta(meaning(() => means().wallEdge)),
+            along: length(units, ANYWHERE, () => means().wallAlong),
+            height: length(units, LIMITS.height, () => means().wallHeight),
           },
-          'an object with on, edge, along and height',
-          'A hole in the straight wall above an edge.',
+          () => take().place,
+          () => means().onWall,
         ),
       ],
       {
-        error: ({ code }) =>
-          code === 'invalid_union' ? '"base" or "wall"' : 'an object with on and a position',
+        error: ({ code }) => (code === 'invalid_union' ? take().placeOn : take().place),
       },
     )
-    .meta({ description: 'Where the middle of the hole is on the finished tray.' });
+    .meta(meaning(() => means().place));
 
 export const holes = (units: Units) =>
   z
@@ -111,16 +101,16 @@ export const holes = (units: Units) =>
       object(
         {
           name: text(
-            'a name for the hole',
-            'What the hole is called in reports. hole-1, hole-2 … when left out.',
+            () => take().holeName,
+            () => means().holeName,
           ).optional(),
           shape: shape(units),
           place: place(units),
         },
-        'an object with shape and place',
-        'A hole.',
+        () => take().hole,
+        () => means().hole,
       ),
-      { error: HOLES_ACCEPTED },
+      { error: () => take().holes },
     )
-    .max(HOLE_COUNT[1], { error: `a list of at most ${HOLE_COUNT[1]} holes` })
-    .meta({ description: 'Holes, given on the finished tray: they land where asked after forming.' });
+    .max(HOLE_COUNT[1], { error: () => take().mostHoles(String(HOLE_COUNT[1])) })
+    .meta(meaning(() => means().holes));

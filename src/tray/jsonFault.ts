@@ -5,6 +5,8 @@
  * for some faults and in some versions only. A person with an editor needs line and column.
  */
 
+import { words } from '../words/language.ts';
+
 /** Grammar of the tokens: RFC 8259, sections 2 to 7. */
 const SPACE = '[ \\t\\n\\r]*';
 const MARK = '([{}[\\],:])';
@@ -14,23 +16,14 @@ const OTHER = '(?:-?(?:0|[1-9]\\d*)(?:\\.\\d+)?(?:[eE][+-]?\\d+)?|true|false|nul
 const TOKEN = new RegExp(`${SPACE}(?:${MARK}|${TEXT}|${OTHER})`, 'y');
 
 /** What may come next; inside which brackets one is, the stack says. */
-type Expected = 'value' | 'value or ]' | 'name' | 'name or }' | 'colon' | 'comma' | 'end';
-
-const WORDS: Readonly<Record<Expected, string>> = {
-  value: 'a value is expected here',
-  'value or ]': 'a value or ] is expected here',
-  name: 'a name in double quotation marks is expected here (no comma before a closing bracket)',
-  'name or }': 'a name in double quotation marks or } is expected here',
-  colon: 'a colon is expected here',
-  comma: 'a comma or a closing bracket is expected here',
-  end: 'nothing more is expected here',
-};
+type Expected = 'value' | 'valueOrEnd' | 'name' | 'nameOrEnd' | 'colon' | 'comma' | 'end';
 
 /**
  * What is wrong with `text` first, for example `line 3, column 14: a comma or a closing bracket is expected
  * here`. An empty string when the text is JSON.
  */
 export function jsonFault(text: string): string {
+  const say = words().messages.tray.json;
   const open: ('{' | '[')[] = [];
   let expected: Expected = 'value';
   let position = 0;
@@ -40,11 +33,11 @@ export function jsonFault(text: string): string {
     const next = nextCharacter(text, position);
     if (next === text.length) {
       if (expected === 'end') return '';
-      return `the text ends too early (line ${place(text, next)}): ${WORDS[expected]}`;
+      return say.endsTooEarly(...place(text, next), say.expected[expected]);
     }
     const after: Expected | undefined =
       match === null ? undefined : step(expected, match[1], match[2] !== undefined, open);
-    if (after === undefined) return `line ${place(text, next)}: ${WORDS[expected]}`;
+    if (after === undefined) return say.at(...place(text, next), say.expected[expected]);
     expected = after;
     position = TOKEN.lastIndex;
   }
@@ -67,22 +60,22 @@ function step(
   if (mark === '}' || mark === ']') {
     const fits =
       mark === '}'
-        ? inside === '{' && (expected === 'comma' || expected === 'name or }')
-        : inside === '[' && (expected === 'comma' || expected === 'value or ]');
+        ? inside === '{' && (expected === 'comma' || expected === 'nameOrEnd')
+        : inside === '[' && (expected === 'comma' || expected === 'valueOrEnd');
     if (!fits) return undefined;
     open.pop();
     return closed();
   }
   switch (expected) {
     case 'value':
-    case 'value or ]':
+    case 'valueOrEnd':
       if (mark === '{' || mark === '[') {
         open.push(mark);
-        return mark === '{' ? 'name or }' : 'value or ]';
+        return mark === '{' ? 'nameOrEnd' : 'valueOrEnd';
       }
       return mark === undefined ? closed() : undefined;
     case 'name':
-    case 'name or }':
+    case 'nameOrEnd':
       return isText ? 'colon' : undefined;
     case 'colon':
       return mark === ':' ? 'value' : undefined;
@@ -100,9 +93,9 @@ function nextCharacter(text: string, position: number): number {
   return at;
 }
 
-/** `3, column 14`, both counted from 1. */
-function place(text: string, position: number): string {
+/** Line and column, both counted from 1. */
+function place(text: string, position: number): readonly [line: string, column: string] {
   const before = text.slice(0, position);
   const line = before.split('\n').length;
-  return `${line}, column ${position - before.lastIndexOf('\n')}`;
+  return [String(line), String(position - before.lastIndexOf('\n'))];
 }

@@ -6,6 +6,7 @@
  */
 import type { Fault } from '../errors.ts';
 import { radians } from '../units.ts';
+import { words } from '../words/language.ts';
 import { kindsOf } from './cornerChecks.ts';
 import { distanceTo, edgeLength, edgeSweep, pointAlong } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
@@ -34,8 +35,10 @@ const POINTS: readonly [number, number] = [6, 24];
 type Pair = readonly [LoopSegment, LoopSegment];
 
 /** How a person finds an edge in the file. */
-export const edgeName = (spec: TraySpec, edge: number): string =>
-  'vertices' in spec.plan ? `the side that starts at plan.vertices.${edge}` : `the ${SIDES[edge]} side`;
+export function edgeName(spec: TraySpec, edge: number): string {
+  const say = words().messages.tray;
+  return 'vertices' in spec.plan ? say.sideFrom(String(edge)) : say.sides[SIDES[edge]!];
+}
 
 /** A point beside a segment: a fraction along it and `run` outwards from it. Sides reach on to their mitres. */
 function beside(segment: LoopSegment, fraction: number, run: number): readonly [number, number] {
@@ -154,29 +157,32 @@ function usedUp(spec: TraySpec, loop: PlanLoop): number | undefined {
 /** Bends that run into each other on the base. */
 export function baseFaults(spec: TraySpec, text: LengthText): Fault[] {
   if (isConvex(spec)) return [];
-  const why = baseFault(spec);
-  if (why === undefined) return [];
+  const fault = baseFault(spec);
+  if (fault === undefined) return [];
   const { bottomRadius } = spec.section;
   const most = largest(0, bottomRadius, (radius) => {
     return baseFault({ ...spec, section: { ...spec.section, bottomRadius: radius } }) === undefined;
   });
-  const give = most >= LIMITS.radius[0] ? `give at most ${text.atMost(most)}` : 'give a wider plan';
-  const message = `section.bottomRadius is ${text.exact(bottomRadius)}, ${why}; ${give}.`;
+  const { atMost, bottomRadius: say } = words().messages.tray;
+  const give = most >= LIMITS.radius[0] ? atMost(text.atMost(most)) : say.widerPlan;
+  const radius = text.exact(bottomRadius);
+  const message =
+    typeof fault === 'number'
+      ? say.nothingLeft(radius, edgeName(spec, fault), give)
+      : say.meet(radius, ...namesOf(spec, fault), give);
   return [{ path: 'section.bottomRadius', message }];
 }
 
-function baseFault(spec: TraySpec): string | undefined {
+/** The edge along which nothing of the base is left, or the two segments whose bends meet; undefined when sound. */
+function baseFault(spec: TraySpec): number | Pair | undefined {
   const loop = planLoop(spec);
-  const edge = usedUp(spec, loop);
-  if (edge !== undefined) return `and the bends leave nothing of the base along ${edgeName(spec, edge)}`;
-  const pair = inTheWay(loop, setbackOf(spec), 0);
-  if (pair === undefined) return undefined;
-  return `and ${both(spec, pair, 'the bend', 'the bends')} run into each other on the base`;
+  return usedUp(spec, loop) ?? inTheWay(loop, setbackOf(spec), 0);
 }
 
 /** Walls that lean into each other, and lips that run into each other. */
 export function rimFaults(spec: TraySpec, text: LengthText): Fault[] {
   if (isConvex(spec)) return [];
+  const say = words().messages.tray;
   const { rim, draft } = spec.section;
   const leaning = { ...spec, section: { ...spec.section, rim: { kind: 'plain' as const } } };
   const lean = rimFault(leaning);
@@ -184,24 +190,18 @@ export function rimFaults(spec: TraySpec, text: LengthText): Fault[] {
     const most = largest(0, draft, (degrees) => {
       return rimFault({ ...leaning, section: { ...leaning.section, draft: degrees } }) === undefined;
     });
-    return [
-      {
-        path: 'section.draft',
-        message: `section.draft is ${draft} degrees, and ${both(spec, lean, 'the wall', 'the walls')} lean into each other; give at most ${Math.floor(most * 100) / 100} degrees.`,
-      },
-    ];
+    const [given, give] = [String(draft), String(Math.floor(most * 100) / 100)];
+    const message = say.draft.leanIntoEachOther(given, ...namesOf(spec, lean), give);
+    return [{ path: 'section.draft', message }];
   }
   const pair = rim.kind === 'lip' ? rimFault(spec) : undefined;
   if (pair === undefined || rim.kind !== 'lip') return [];
   const most = largest(0, rim.width, (width) => {
     return rimFault({ ...spec, section: { ...spec.section, rim: { ...rim, width } } }) === undefined;
   });
-  return [
-    {
-      path: 'section.rim.width',
-      message: `section.rim.width is ${text.exact(rim.width)}, and ${both(spec, pair, 'the lip', 'the lips')} run into each other; give at most ${text.atMost(most)}.`,
-    },
-  ];
+  const [width, give] = [text.exact(rim.width), text.atMost(most)];
+  const message = say.lip.meet(width, ...namesOf(spec, pair), give);
+  return [{ path: 'section.rim.width', message }];
 }
 
 function rimFault(spec: TraySpec): Pair | undefined {
@@ -212,15 +212,17 @@ function rimFault(spec: TraySpec): Pair | undefined {
   return Math.abs(run - setback) < TOUCH ? undefined : inTheWay(planLoop(spec), setback, run);
 }
 
-function both(spec: TraySpec, pair: Pair, one: string, two: string): string {
-  const [a, b] = pair.map((segment) => segmentName(spec, segment));
-  return a === b ? `parts of ${one} of ${a}` : `${two} of ${a} and ${b}`;
-}
+const namesOf = (spec: TraySpec, [one, other]: Pair): [string, string] => [
+  segmentName(spec, one),
+  segmentName(spec, other),
+];
 
 function segmentName(spec: TraySpec, segment: LoopSegment): string {
+  const say = words().messages.tray;
   const count = planVertices(spec.plan).length;
   if (segment.kind === 'side' || segment.index >= count) return edgeName(spec, segment.edge);
-  return 'vertices' in spec.plan ? `the corner at plan.vertices.${segment.index}` : `corner ${segment.index}`;
+  const number = String(segment.index);
+  return 'vertices' in spec.plan ? say.cornerAt(number) : say.corner(number);
 }
 
 /** The largest value from `least`, which is sound, to `most`, which is not, by halving. */

@@ -7,6 +7,7 @@
  */
 import type { Fault } from '../errors.ts';
 import { degrees } from '../units.ts';
+import { words } from '../words/language.ts';
 import {
   commonPoints,
   distanceBetween,
@@ -45,39 +46,17 @@ export function polygonFaults(
   kinds: readonly CornerKind[],
   text: LengthText,
 ): Fault[] {
+  const say = words().messages.tray.plan;
+  const fault = (message: string): Fault[] => [{ path: 'plan.vertices', message }];
   const straight = (i: number): boolean => (vertices[i]!.bulge ?? 0) === 0;
-  if (vertices.length === 2 && (straight(0) || straight(1))) {
-    return [
-      {
-        path: 'plan.vertices',
-        message:
-          'plan.vertices is a list of 2; give at least 3 vertices, or two with a bulge each, such as 1 and 1 for a circle.',
-      },
-    ];
-  }
+  if (vertices.length === 2 && (straight(0) || straight(1))) return fault(say.twoVertices);
   const repeated = repeatedVertices(vertices);
   if (repeated.length > 0) return repeated;
   const edges = planEdgesOf(vertices);
   const turned = turns(vertices);
   const crossing = crossingEdges(edges, turned);
-  if (crossing !== undefined) {
-    const [i, j] = crossing;
-    return [
-      {
-        path: 'plan.vertices',
-        message: `plan.vertices crosses itself: the side that starts at plan.vertices.${i} meets the side that starts at plan.vertices.${j}; give the corners in the order one walks around the plan.`,
-      },
-    ];
-  }
-  if (edgesArea(edges) < 0) {
-    return [
-      {
-        path: 'plan.vertices',
-        message:
-          'plan.vertices runs clockwise; give the vertices counter-clockwise (the same list in reverse order).',
-      },
-    ];
-  }
+  if (crossing !== undefined) return fault(say.crosses(String(crossing[0]), String(crossing[1])));
+  if (edgesArea(edges) < 0) return fault(say.clockwise);
   const corners = vertices.flatMap((vertex, i) =>
     cornerFaults(vertices, i, turned[i]!, kinds[i]!, vertex, text),
   );
@@ -93,52 +72,30 @@ function cornerFaults(
   { radius }: PlanVertex,
   text: LengthText,
 ): Fault[] {
+  const say = words().messages.tray;
   const path = `plan.vertices.${i}`;
+  const radiusPath = `${path}.radius`;
   const [before, after] = [vertices[(i + vertices.length - 1) % vertices.length]!, vertices[i]!];
   const straight = (before.bulge ?? 0) === 0 && (after.bulge ?? 0) === 0;
-  const fault = (message: string): Fault[] => [{ path, message }];
   if (Math.abs(turn) < SMALLEST_TURN) {
-    if (straight) {
-      return fault(
-        `${path} lies on a straight side (it turns by less than 1 degree); leave this vertex out or move it.`,
-      );
-    }
-    if (radius > 0) {
-      return fault(
-        `${path}.radius is ${text.exact(radius)}, but the edges meet smoothly there; leave the radius out.`,
-      );
-    }
-    if (Math.abs(turn) >= SMOOTH_TURN) {
-      return fault(
-        `${path} turns by ${degrees(Math.abs(turn)).toPrecision(2)} degrees, too little for a corner and too much for a smooth joint; give the vertex, or the bulges next to it, more exactly.`,
-      );
-    }
-    return [];
+    if (straight) return [{ path, message: say.plan.onStraight(path) }];
+    if (radius > 0) return [{ path, message: say.plan.radiusAtSmooth(radiusPath, text.exact(radius)) }];
+    if (Math.abs(turn) < SMOOTH_TURN) return [];
+    const turnedBy = degrees(Math.abs(turn)).toPrecision(2);
+    return [{ path, message: say.plan.betweenSmoothAndCorner(path, turnedBy) }];
   }
-  if (kind === 'gather') return [];
-  if (radius > 0) {
-    const why = kind === 'open' ? 'a side next to this corner is open' : 'this corner is notched';
-    return [
-      {
-        path: `${path}.radius`,
-        message: `${path}.radius is ${text.exact(radius)}, but ${why}; leave the radius out or give 0.`,
-      },
-    ];
-  }
-  return [];
+  if (kind === 'gather' || radius === 0) return [];
+  const sentence = kind === 'open' ? say.vertexRadiusBesideOpen : say.vertexRadiusAtNotch;
+  return [{ path: radiusPath, message: sentence(radiusPath, text.exact(radius)) }];
 }
 
 function repeatedVertices(vertices: readonly PlanVertex[]): Fault[] {
   return vertices.flatMap(({ x, y }, i) => {
     const j = vertices.findIndex((other) => Math.hypot(other.x - x, other.y - y) < SMALLEST_EDGE);
+    const path = `plan.vertices.${i}`;
     return j === i
       ? []
-      : [
-          {
-            path: `plan.vertices.${i}`,
-            message: `plan.vertices.${i} is at the same place as plan.vertices.${j}; leave one of them out (the first vertex is not repeated at the end).`,
-          },
-        ];
+      : [{ path, message: words().messages.tray.plan.samePlace(path, `plan.vertices.${j}`) }];
   });
 }
 
@@ -187,7 +144,12 @@ function extentFaults(edges: readonly PlanEdge[], text: LengthText): Fault[] {
     return [
       {
         path: 'plan.vertices',
-        message: `plan.vertices is ${text.exact(extent)} wide along ${axis}; give a plan that is from ${text.atLeast(minimum)} to ${text.atMost(maximum)} along ${axis}.`,
+        message: words().messages.tray.plan.extent(
+          text.exact(extent),
+          axis,
+          text.atLeast(minimum),
+          text.atMost(maximum),
+        ),
       },
     ];
   });

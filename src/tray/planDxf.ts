@@ -5,6 +5,7 @@
  */
 import { GatherpanError } from '../errors.ts';
 import { nearest } from '../nearest.ts';
+import { words } from '../words/language.ts';
 import { chained } from './dxfChain.ts';
 import { type DrawnEdge, drawnEdges } from './dxfEdges.ts';
 import { type Drawing, drawingOf } from './dxfText.ts';
@@ -53,7 +54,7 @@ export function planFromDxf(text: string, layer: string | undefined, unitless: U
   if (kept.length > VERTEX_COUNT[1]) {
     throw new GatherpanError(
       'BAD_INPUT',
-      `the chain has ${kept.length} edges; give a plan of at most ${VERTEX_COUNT[1]}, with arcs instead of many short lines.`,
+      words().messages.tray.drawing.manyEdgesInChain(String(kept.length), String(VERTEX_COUNT[1])),
     );
   }
   return kept.map(({ x, y, bulge }) => ({ x, y, ...(bulge === 0 ? {} : { bulge }) }));
@@ -64,32 +65,28 @@ function millimetresPerUnit(drawing: Drawing, unitless: Units): number {
   if (unit === 0) return unitless === 'in' ? 25.4 : 1;
   const scale = MILLIMETRES[unit];
   if (scale === undefined) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `its unit is number ${unit} of $INSUNITS; give a drawing in mm, cm, dm, m, inches or feet.`,
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.tray.drawing.unit(String(unit)));
   }
   return scale;
 }
 
 function onLayer({ entities }: Drawing, layer: string | undefined): Drawing['entities'] {
-  if (entities.length === 0) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      'the drawing is empty; give one with a closed chain of lines and arcs.',
-    );
-  }
+  const say = words().messages.tray.drawing;
+  if (entities.length === 0) throw new GatherpanError('BAD_INPUT', say.empty);
   if (layer === undefined) return entities;
   // Capitals make no difference in the names of layers.
   const found = entities.filter((entity) => entity.layer.toLowerCase() === layer.toLowerCase());
   if (found.length > 0) return found;
   const names = [...new Set(entities.map((entity) => entity.layer))];
   const near = nearest(layer, names);
-  const hint = near === undefined ? '' : ` (the nearest is ${shown(near)})`;
-  const listed = names.slice(0, 10).map(shown).join(', ');
+  const first = names.slice(0, 10).map(shown).join(', ');
+  const known = names.length > 10 ? say.someLayers(first) : first;
   throw new GatherpanError('BAD_INPUT', {
     path: 'plan.layer',
-    message: `plan.layer is ${shown(layer)}, on which nothing is drawn${hint}; give one of ${listed}${names.length > 10 ? ' …' : ''}.`,
+    message:
+      near === undefined
+        ? say.layerUnknown(shown(layer), known)
+        : say.layerNear(shown(layer), shown(near), known),
   });
 }
 

@@ -1,7 +1,8 @@
 /** The plan of a tray file in mm, with every corner's radius filled in. */
 import { type Fault, GatherpanError } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { type DrawnVertex, planFromDxf } from './planDxf.ts';
-import { RADII_ACCEPTED, SIDES } from './planSchema.ts';
+import { SIDES } from './planSchema.ts';
 import type { Reading } from './reading.ts';
 import type { TrayFile } from './schema.ts';
 import { shown } from './sentences.ts';
@@ -72,10 +73,11 @@ export function readPlan(given: GivenPlan, corners: Corners, reading: Reading, f
   const sharp = plan.filter((_, i) => toRound(i));
   if (drawn !== undefined && given.cornerRadius === undefined && sharp.length > 0) {
     const { x, y } = sharp[0]!;
-    const place = `x ${Number(x.toFixed(2))}, y ${Number(y.toFixed(2))} mm`;
+    const say = words().messages.tray;
+    const place = say.drawing.place(String(Number(x.toFixed(2))), String(Number(y.toFixed(2))));
     faults.push({
       path: 'plan.cornerRadius',
-      message: `plan.cornerRadius is missing, but the drawing has corners that are not round (${sharp.length}, the first at ${place}); give one radius for them, or draw them round.`,
+      message: say.plan.drawnSharp(String(sharp.length), place),
     });
   }
   return {
@@ -104,9 +106,10 @@ function rectangle(
   };
   const round = kinds.includes('gather');
   if (given.cornerRadius === undefined && round) {
+    const say = words().messages.tray;
     faults.push({
       path: 'plan.cornerRadius',
-      message: `plan.cornerRadius is missing; give ${RADII_ACCEPTED}.`,
+      message: say.missing('plan.cornerRadius', say.fields.accepted.radii),
     });
   }
   const alike = typeof given.cornerRadius === 'number' && kinds.every((kind) => kind === 'gather');
@@ -120,27 +123,25 @@ function rectangle(
 
 /** In ascending order. */
 function openEdgeNumbers(given: readonly number[] | undefined, count: number, faults: Fault[]): number[] {
+  const say = words().messages.tray.plan;
   const numbers = given ?? [];
   numbers.forEach((edge, i) => {
     const path = `plan.openEdges.${i}`;
     if (edge >= count) {
       faults.push({
         path,
-        message: `${path} is ${edge}, but the plan has ${count} edges; give a whole number from 0 to ${count - 1}.`,
+        message: say.edgeUnknown(path, String(edge), String(count), String(count - 1)),
       });
     } else if (numbers.indexOf(edge) !== i) {
       faults.push({
         path,
-        message: `${path} is the same edge as plan.openEdges.${numbers.indexOf(edge)}; leave one of them out.`,
+        message: say.edgeTwice(path, `plan.openEdges.${numbers.indexOf(edge)}`),
       });
     }
   });
   const known = [...new Set(numbers)].filter((edge) => edge < count).sort((a, b) => a - b);
   if (known.length === count) {
-    faults.push({
-      path: 'plan.openEdges',
-      message: 'plan.openEdges leaves no edge with a wall; leave at least one edge out of it.',
-    });
+    faults.push({ path: 'plan.openEdges', message: say.noWall });
   }
   return known;
 }
@@ -149,7 +150,7 @@ function cornerListFault(corners: Corners, count: number, faults: Fault[]): void
   if (!Array.isArray(corners) || corners.length === count) return;
   faults.push({
     path: 'forming.corners',
-    message: `forming.corners is a list of ${corners.length}; give one word, or a list of ${count}, one for every corner of the plan.`,
+    message: words().messages.tray.plan.cornersCount(String(corners.length), String(count)),
   });
 }
 
@@ -159,11 +160,10 @@ function drawnVertices(
   { units, planDxf }: Reading,
   faults: Fault[],
 ): DrawnVertex[] {
+  const say = words().messages.tray.drawing;
+  const path = 'plan.dxf';
   if (planDxf === undefined) {
-    faults.push({
-      path: 'plan.dxf',
-      message: `plan.dxf is ${shown(given.dxf)}, but no drawing can be read from here; give length, width and cornerRadius, or vertices.`,
-    });
+    faults.push({ path, message: say.cannotBeRead(shown(given.dxf)) });
     return [];
   }
   try {
@@ -171,13 +171,8 @@ function drawnVertices(
   } catch (error) {
     if (!(error instanceof GatherpanError)) throw error;
     faults.push(
-      ...error.faults.map(({ path, message }) =>
-        path === ''
-          ? {
-              path: 'plan.dxf',
-              message: `plan.dxf is ${shown(given.dxf)}: ${message.charAt(0).toLowerCase()}${message.slice(1)}`,
-            }
-          : { path, message },
+      ...error.faults.map((fault) =>
+        fault.path === '' ? { path, message: say.fault(shown(given.dxf), fault.message) } : fault,
       ),
     );
     return [];

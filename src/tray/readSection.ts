@@ -1,5 +1,6 @@
 /** Section and holes of a tray file in mm, edges by number. */
 import type { Fault } from '../errors.ts';
+import { words } from '../words/language.ts';
 import { lengthAccepted } from './fields.ts';
 import { LIMITS } from './limits.ts';
 import { ROUNDING } from './planChecks.ts';
@@ -19,6 +20,7 @@ type GivenSection = TrayFile['section'];
  */
 export function readSection(given: GivenSection, plan: Plan, reading: Reading, faults: Fault[]): Section {
   const { mm } = reading;
+  const say = words().messages.tray;
   const heights = heightsByEdge(given, plan, reading, faults);
   const open = new Set(plan.openEdges ?? []);
   const walls = heights?.filter((_, edge) => !open.has(edge)) ?? [];
@@ -27,7 +29,7 @@ export function readSection(given: GivenSection, plan: Plan, reading: Reading, f
   if (own === undefined && heights === undefined) {
     faults.push({
       path: 'section.height',
-      message: `section.height is missing; give ${lengthAccepted(reading.units, LIMITS.height)}.`,
+      message: say.missing('section.height', lengthAccepted(reading.units, LIMITS.height)),
     });
   }
   // An object may leave sides to the height of the section, and then that need not be the largest.
@@ -36,7 +38,7 @@ export function readSection(given: GivenSection, plan: Plan, reading: Reading, f
   if (own !== undefined && heights !== undefined && complete && Math.abs(own - highest) > ROUNDING) {
     faults.push({
       path: 'section.height',
-      message: `section.height is ${given.height}, but the largest of section.heights is ${largestGiven(given, open)}; leave section.height out, or make them equal.`,
+      message: say.heights.disagree(String(given.height), String(largestGiven(given, open))),
     });
   }
   const differ = walls.some((height) => Math.abs(height - highest) > ROUNDING);
@@ -75,12 +77,13 @@ function heightsByEdge(
 ): number[] | undefined {
   const { heights } = given;
   if (heights === undefined) return undefined;
+  const say = words().messages.tray.heights;
   const count = planVertices(plan).length;
   if (Array.isArray(heights)) {
     if (heights.length !== count) {
       faults.push({
         path: 'section.heights',
-        message: `section.heights is a list of ${heights.length}; give a list of ${count}, one for every edge of the plan.`,
+        message: say.count(String(heights.length), String(count)),
       });
     }
     return heights.map(mm);
@@ -88,17 +91,15 @@ function heightsByEdge(
   if ('vertices' in plan) {
     faults.push({
       path: 'section.heights',
-      message: `section.heights is an object, which names the sides of a rectangle; give a list of ${count} heights, one for every edge of the plan.`,
+      message: say.sidesOfNoRectangle(String(count)),
     });
     return [];
   }
   return SIDES.map((side, edge) => {
     const height = heights[side] ?? given.height;
     if (height === undefined && plan.openEdges?.includes(edge) !== true) {
-      faults.push({
-        path: `section.heights.${side}`,
-        message: `section.heights.${side} is missing; give ${lengthAccepted(units, LIMITS.height)}, or section.height for the sides that are left out.`,
-      });
+      const path = `section.heights.${side}`;
+      faults.push({ path, message: say.sideMissing(path, lengthAccepted(units, LIMITS.height)) });
     }
     return mm(height ?? 0);
   });
@@ -141,10 +142,12 @@ function edgeNumber(
 ): number {
   if (typeof given === 'string' && !('vertices' in plan)) return SIDES.indexOf(given);
   if (typeof given === 'number' && given < count) return given;
-  const why = typeof given === 'number' ? `but the plan has ${count} edges` : 'a side of a rectangle';
-  faults.push({
-    path,
-    message: `${path} is ${shown(given)}, ${why}; give a whole number from 0 to ${count - 1}.`,
-  });
+  const say = words().messages.tray;
+  const [value, most] = [shown(given), String(count - 1)];
+  const message =
+    typeof given === 'number'
+      ? say.plan.edgeUnknown(path, value, String(count), most)
+      : say.hole.sideOfNoRectangle(path, value, most);
+  faults.push({ path, message });
   return 0;
 }

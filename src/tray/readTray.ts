@@ -2,8 +2,9 @@
 import { type Fault, GatherpanError } from '../errors.ts';
 import type { CustomMaterial } from '../material/sheetSpec.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { words } from '../words/language.ts';
 import { trayFaults } from './checks.ts';
-import { NAME_ACCEPTED, type Units } from './fields.ts';
+import type { Units } from './fields.ts';
 import { gaugeThickness } from './gauge.ts';
 import { jsonFault } from './jsonFault.ts';
 import { DEFAULTS, MAXIMUM_FILE_SIZE } from './limits.ts';
@@ -75,29 +76,27 @@ export function parseTray(text: string): unknown {
   if (text.length > MAXIMUM_FILE_SIZE) throw new GatherpanError('TOO_LARGE', tooLarge(text.length));
   const json = text.startsWith('\uFEFF') ? text.slice(1) : text;
   if (json.trim() === '') {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      'The tray file is empty; give a JSON object with name, plan, section and sheet.',
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.tray.empty);
   }
   try {
     return JSON.parse(json);
   } catch {
-    throw new GatherpanError('BAD_INPUT', `The tray file is not JSON: ${jsonFault(json)}.`);
+    throw new GatherpanError('BAD_INPUT', words().messages.tray.notJson(jsonFault(json)));
   }
 }
 
 /** The sentence for a tray file of this many bytes, too many. */
 export const tooLarge = (size: number): string =>
-  `The tray file is ${(size / 1e6).toFixed(1)} MB; a tray file of at most ${MAXIMUM_FILE_SIZE / 1e6} MB is accepted.`;
+  words().messages.tray.tooLarge((size / 1e6).toFixed(1), String(MAXIMUM_FILE_SIZE / 1e6));
 
 function trayName(name: string | undefined): string {
   const fault = (message: string): GatherpanError =>
     new GatherpanError('BAD_INPUT', { path: 'name', message });
-  if (name === undefined) throw fault(`name is missing; give ${NAME_ACCEPTED}.`);
+  const say = words().messages.tray;
+  if (name === undefined) throw fault(say.nameMissing(say.fields.accepted.name));
   // Device names that some systems do not allow for a file, whatever its ending.
   if (/^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i.test(name)) {
-    throw fault(`name is ${shown(name)}, which some systems do not allow as a file name; give another.`);
+    throw fault(say.nameOfDevice(shown(name)));
   }
   return name;
 }

@@ -1,6 +1,7 @@
 /** Whether heights and lip fit the bends and the corners. Lengths in mm. */
 import type { Fault } from '../errors.ts';
 import { degrees, radians } from '../units.ts';
+import { words } from '../words/language.ts';
 import { kindsOf, radiusField, withoutRepeats } from './cornerChecks.ts';
 import { edgeLength } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
@@ -19,7 +20,9 @@ const LEAST_RIM_RADIUS = LIMITS.radius[0];
 
 /** Walls lower than the bends that have to be in them. */
 export function heightFaults(spec: TraySpec, text: LengthText): Fault[] {
+  const say = words().messages.tray;
   const { bottomRadius, height, heights, draft, rim } = spec.section;
+  const bottom = text.exact(bottomRadius);
   const angle = turnedAngle(draft);
   if (heights !== undefined) {
     const least = bottomRadius * (1 - Math.cos(angle)) + LEAST_WALL;
@@ -27,51 +30,38 @@ export function heightFaults(spec: TraySpec, text: LengthText): Fault[] {
     return heights.flatMap((own, edge) => {
       if (open.has(edge) || own >= least - ROUNDING) return [];
       const path = `section.heights.${edge}`;
+      const side = edgeName(spec, edge);
       return [
-        {
-          path,
-          message: `${path} is ${text.exact(own)}, and ${edgeName(spec, edge)} needs a straight wall above the bend of section.bottomRadius ${text.exact(bottomRadius)}; give a height of at least ${text.atLeast(least)}.`,
-        },
+        { path, message: say.heights.belowBend(path, text.exact(own), side, bottom, text.atLeast(least)) },
       ];
     });
   }
+  const fault = (message: string): Fault[] => [{ path: 'section.height', message }];
+  const given = text.exact(height);
   if (rim.kind === 'lip') {
     const tangents = bottomRadius * Math.tan(angle / 2) + rim.bendRadius * Math.tan(lipAngle(spec, rim) / 2);
     const least = tangents * Math.sin(angle);
     if (height >= least - ROUNDING) return [];
-    return [
-      {
-        path: 'section.height',
-        message: `section.height is ${text.exact(height)}, too low for the bends of section.bottomRadius ${text.exact(bottomRadius)} and section.rim.bendRadius ${text.exact(rim.bendRadius)}; give a height of at least ${text.atLeast(least)}.`,
-      },
-    ];
+    return fault(say.height.belowLip(given, bottom, text.exact(rim.bendRadius), text.atLeast(least)));
   }
   // The bend rises r·(1 − sin draft).
   const perRadius = 1 - Math.cos(angle);
   if (height >= bottomRadius * perRadius - ROUNDING) return [];
-  const rolled = degrees(Math.acos(1 - height / bottomRadius));
-  const full = draft === 0 ? 'upright' : `to ${90 - draft} degrees`;
-  return [
-    {
-      path: 'section.height',
-      message: `section.height is ${text.exact(height)}, below the end of the bend with section.bottomRadius ${text.exact(bottomRadius)}, so the side would only be rolled up to ${rolled.toFixed(1)} degrees and not ${full}; give a height of at least ${text.atLeast(bottomRadius * perRadius)} or a bottom radius of at most ${text.atMost(height / perRadius)}.`,
-    },
-  ];
+  const rolled = degrees(Math.acos(1 - height / bottomRadius)).toFixed(1);
+  const [least, most] = [text.atLeast(bottomRadius * perRadius), text.atMost(height / perRadius)];
+  return fault(
+    draft === 0
+      ? say.height.belowBend(given, bottom, rolled, least, most)
+      : say.height.belowLeaningBend(given, bottom, rolled, String(90 - draft), least, most),
+  );
 }
 
 /** Sides of different heights that do not meet, and run-outs that are too long. */
 export function heightsFaults(spec: TraySpec, text: LengthText): Fault[] {
   const { heights, rim, runOut } = spec.section;
   if (heights === undefined) return [];
-  if (rim.kind === 'lip') {
-    return [
-      {
-        path: 'section.heights',
-        message:
-          'section.heights gives different heights, and a lip has to be level all round; give one height, or a plain rim.',
-      },
-    ];
-  }
+  const say = words().messages.tray.heights;
+  if (rim.kind === 'lip') return [{ path: 'section.heights', message: say.lipNotLevel }];
   const vertices = planVertices(spec.plan);
   const turned = turns(vertices);
   const kinds = kindsOf(spec);
@@ -84,14 +74,9 @@ export function heightsFaults(spec: TraySpec, text: LengthText): Fault[] {
     const before = (i + count - 1) % count;
     const smooth = Math.abs(turned[i]!) < SMALLEST_TURN;
     if (!changes[i] || !(smooth || kinds[i] === 'notch')) return [];
-    const why = smooth ? 'meet smoothly' : 'meet at a mitre';
+    const sentence = smooth ? say.meetSmoothly : say.meetAtMitre;
     const [a, b] = [`section.heights.${before}`, `section.heights.${i}`];
-    return [
-      {
-        path: b,
-        message: `${a} is ${text.exact(heights[before]!)} and ${b} is ${text.exact(heights[i]!)}, but their sides ${why}; give both the same height (the rim runs from one height to another at rounded corners only).`,
-      },
-    ];
+    return [{ path: b, message: sentence(a, text.exact(heights[before]!), b, text.exact(heights[i]!)) }];
   });
   if (faults.length > 0 || runOut === undefined) return faults;
   return planEdgesOf(vertices)
@@ -105,7 +90,12 @@ export function heightsFaults(spec: TraySpec, text: LengthText): Fault[] {
       return [
         {
           path: 'section.runOut',
-          message: `section.runOut is ${text.exact(runOut)}, more than half of the ${text.exact(straight)} that are straight of ${edgeName(spec, i)}; give at most ${text.atMost(straight / 2)}.`,
+          message: say.runOut(
+            text.exact(runOut),
+            text.exact(straight),
+            edgeName(spec, i),
+            text.atMost(straight / 2),
+          ),
         },
       ];
     })
@@ -116,25 +106,32 @@ export function heightsFaults(spec: TraySpec, text: LengthText): Fault[] {
 export function lipFaults(spec: TraySpec, text: LengthText): Fault[] {
   const { rim } = spec.section;
   if (rim.kind !== 'lip') return [];
+  const say = words().messages.tray.lip;
   const faults: Fault[] = [];
   const { thickness } = spec.sheet;
   const inside = insideLipRadius(spec, rim);
   if (inside < thickness - ROUNDING) {
     const taken = rim.bendRadius - inside;
-    const leaves =
+    const [radius, sheet] = [text.exact(rim.bendRadius), text.exact(thickness)];
+    const give = text.atLeast(thickness + taken);
+    const message =
       taken === 0
-        ? 'the inside radius of the bend'
-        : `which leaves ${inside > 0 ? `an inside radius of only ${text.exact(inside)}` : 'no inside radius'} on the other skin`;
-    faults.push({
-      path: 'section.rim.bendRadius',
-      message: `section.rim.bendRadius is ${text.exact(rim.bendRadius)}, ${leaves}, and the inside radius must not be smaller than the thickness of ${text.exact(thickness)}; give at least ${text.atLeast(thickness + taken)}.`,
-    });
+        ? say.bend(radius, sheet, give)
+        : inside > 0
+          ? say.bendOnOtherSkin(radius, text.exact(inside), sheet, give)
+          : say.noBendOnOtherSkin(radius, sheet, give);
+    faults.push({ path: 'section.rim.bendRadius', message });
   }
   const perRadius = Math.tan(lipAngle(spec, rim) / 2);
   if (rim.width < rim.bendRadius * perRadius - ROUNDING) {
     faults.push({
       path: 'section.rim.width',
-      message: `section.rim.width is ${text.exact(rim.width)}, less than the bend of section.rim.bendRadius ${text.exact(rim.bendRadius)} takes; give a width of at least ${text.atLeast(rim.bendRadius * perRadius)} or a bend radius of at most ${text.atMost(rim.width / perRadius)}.`,
+      message: say.narrow(
+        text.exact(rim.width),
+        text.exact(rim.bendRadius),
+        text.atLeast(rim.bendRadius * perRadius),
+        text.atMost(rim.width / perRadius),
+      ),
     });
   }
   return faults;
@@ -142,6 +139,7 @@ export function lipFaults(spec: TraySpec, text: LengthText): Fault[] {
 
 /** Corners and arcs of which draft, thickness or lip leave no radius at the rim. */
 export function rimRadiusFaults(spec: TraySpec, text: LengthText): Fault[] {
+  const say = words().messages.tray.rimRadius;
   const { draft, rim, height } = spec.section;
   const lean = Math.tan(radians(draft));
   const out = rim.kind === 'lip' && rim.direction === 'out' ? rim.width : 0;
@@ -150,28 +148,34 @@ export function rimRadiusFaults(spec: TraySpec, text: LengthText): Fault[] {
   const skin = spec.measured === 'inside' ? spec.sheet.thickness / Math.cos(radians(draft)) : 0;
   const heightAt = (edges: readonly number[]): number =>
     Math.max(...edges.map((edge) => spec.section.heights?.[edge] ?? height));
-  const check = (path: string, what: string, radius: number, turn: number, top: number): Fault[] => {
+  const check = (
+    path: string,
+    bulge: number | undefined,
+    radius: number,
+    turn: number,
+    top: number,
+  ): Fault[] => {
     // A level lip starts where the planes of wall and lip meet, on the measured skin.
     const lost = turn > 0 ? inwards - top * lean : top * lean + (out > 0 ? Math.max(out, skin) : skin);
     if (lost <= 0 || radius - lost >= LEAST_RIM_RADIUS - ROUNDING) return [];
     const least = lost + LEAST_RIM_RADIUS;
     const width = radius - (lost - (inwards + out)) - LEAST_RIM_RADIUS;
     const causes = [
-      ...(inwards + out > 0 ? [`a lip of ${text.exact(inwards + out)}`] : []),
-      ...(turn < 0 && lean > 0 ? [`a draft of ${draft} degrees`] : []),
-      ...(turn < 0 && skin > 0 && out === 0 ? ['the thickness'] : []),
-    ].join(' and ');
-    const way = turn > 0 ? 'outwards' : 'inwards';
-    const narrower =
-      rim.kind === 'lip' && width >= rim.bendRadius * Math.tan(lipAngle(spec, rim as LipRim) / 2)
-        ? ` or section.rim.width of at most ${text.atMost(width)}`
-        : '';
-    return [
-      {
-        path,
-        message: `${path} ${what}, too small where the plan turns ${way} with ${causes}; give a radius of at least ${text.atLeast(least)}${narrower}.`,
-      },
-    ];
+      ...(inwards + out > 0 ? [say.lip(text.exact(inwards + out))] : []),
+      ...(turn < 0 && lean > 0 ? [say.draft(String(draft))] : []),
+      ...(turn < 0 && skin > 0 && out === 0 ? [say.thickness] : []),
+    ].reduce((before, last) => say.and(before, last));
+    const mayNarrow =
+      rim.kind === 'lip' && width >= rim.bendRadius * Math.tan(lipAngle(spec, rim as LipRim) / 2);
+    const give = mayNarrow
+      ? say.radiusOrLip(text.atLeast(least), text.atMost(width))
+      : say.radius(text.atLeast(least));
+    const given = text.exact(radius);
+    const message =
+      bulge === undefined
+        ? (turn > 0 ? say.outwards : say.inwards)(path, given, causes, give)
+        : (turn > 0 ? say.arcOutwards : say.arcInwards)(path, String(bulge), given, causes, give);
+    return [{ path, message }];
   };
   const vertices = planVertices(spec.plan);
   const turned = turns(vertices);
@@ -180,14 +184,13 @@ export function rimRadiusFaults(spec: TraySpec, text: LengthText): Fault[] {
   const corners = vertices.flatMap(({ radius }, i) => {
     if (kinds[i] !== 'gather' || Math.abs(turned[i]!) < SMALLEST_TURN) return [];
     const top = heightAt([i, (i + count - 1) % count]);
-    return check(radiusField(spec, i), `is ${text.exact(radius)}`, radius, turned[i]!, top);
+    return check(radiusField(spec, i), undefined, radius, turned[i]!, top);
   });
   const open = new Set(spec.plan.openEdges ?? []);
   const arcs = planEdgesOf(vertices).flatMap(({ curvature }, i) => {
     if (curvature === 0 || open.has(i)) return [];
     const radius = 1 / Math.abs(curvature);
-    const what = `is ${vertices[i]!.bulge}, an arc of radius ${text.exact(radius)}`;
-    return check(`plan.vertices.${i}.bulge`, what, radius, curvature, heightAt([i]));
+    return check(`plan.vertices.${i}.bulge`, vertices[i]!.bulge ?? 0, radius, curvature, heightAt([i]));
   });
   return withoutRepeats([...corners, ...arcs]);
 }

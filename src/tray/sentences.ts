@@ -5,6 +5,7 @@
 import type { z } from 'zod';
 import type { Fault } from '../errors.ts';
 import { nearest } from '../nearest.ts';
+import { words } from '../words/language.ts';
 
 type Issue = z.core.$ZodIssue;
 type Path = readonly PropertyKey[];
@@ -21,8 +22,15 @@ const DECIDING: readonly string[] = ['kind', 'on'];
  * A missing field whose name stands there misspelt gives one fault, not two.
  *
  * @param issues what zod reported; every message must be what would be accepted, as a noun phrase
+ * @param ofFile the sentence for a file that is something else as a whole, from the value found and what would be
+ *   accepted; that of a tray file when left out
  */
-export function faultsFromIssues(issues: readonly Issue[], root: unknown, schema: z.core.$ZodType): Fault[] {
+export function faultsFromIssues(
+  issues: readonly Issue[],
+  root: unknown,
+  schema: z.core.$ZodType,
+  ofFile: (value: string, accepted: string) => string = words().messages.tray.file,
+): Fault[] {
   const faults = new Map<string, Fault>();
   const misspelt = new Set<string>();
   const add = (path: string, message: string): void => {
@@ -38,7 +46,13 @@ export function faultsFromIssues(issues: readonly Issue[], root: unknown, schema
         if (meant !== undefined) misspelt.add(meant);
       }
     } else {
-      add(dotted(issue.path), sentence(issue.path, valueAt(root, issue.path), issue.message));
+      const value = valueAt(root, issue.path);
+      add(
+        dotted(issue.path),
+        issue.path.length === 0
+          ? ofFile(shown(value), issue.message)
+          : ofField(issue.path, value, issue.message),
+      );
     }
   }
   for (const path of misspelt) {
@@ -48,16 +62,11 @@ export function faultsFromIssues(issues: readonly Issue[], root: unknown, schema
 }
 
 /** `plan.length is "12"; give a number from 10 to 5000 mm, without quotation marks.` */
-function sentence(path: Path, value: unknown, accepted: string): string {
-  if (path.length === 0) return `The tray file is ${shown(value)}; give ${accepted}.`;
-  if (value === undefined) return `${dotted(path)} is missing; give ${accepted}.`;
-  return `${dotted(path)} is ${shown(value)}; give ${accepted}${numberHint(value, accepted)}.`;
-}
-
-function numberHint(value: unknown, accepted: string): string {
-  if (typeof value !== 'string' || !accepted.includes('number')) return '';
-  if (/^\s*[+-]?\d+,\d+\s*$/.test(value)) return ', with a decimal point and without quotation marks';
-  return value.trim() !== '' && Number.isFinite(Number(value)) ? ', without quotation marks' : '';
+function ofField(path: Path, value: unknown, accepted: string): string {
+  const say = words().messages.tray;
+  return value === undefined
+    ? say.missing(dotted(path), accepted)
+    : say.notAccepted(dotted(path), shown(value), accepted);
 }
 
 /**
@@ -65,17 +74,20 @@ function numberHint(value: unknown, accepted: string): string {
  * show escaped, lists and objects only named.
  */
 export function shown(value: unknown): string {
-  if (value === null || value === undefined) return value === null ? 'null' : 'missing';
+  const { found } = words().messages.tray;
   switch (typeof value) {
     case 'string':
       return quoted(value);
     case 'number':
     case 'boolean':
       return String(value);
+    case 'undefined':
+      return found.nothing;
     case 'object':
-      return Array.isArray(value) ? `a list of ${value.length}` : 'an object';
+      if (value === null) return 'null';
+      return Array.isArray(value) ? found.list(String(value.length)) : found.object;
     default:
-      return `a ${typeof value}`;
+      return found.other[typeof value as keyof typeof found.other];
   }
 }
 
@@ -130,6 +142,7 @@ function unknownKey(
   root: unknown,
   schema: z.core.$ZodType,
 ): { message: string; meant?: string } {
+  const say = words().messages.tray;
   const where = dotted([...path, shortKey(key)]);
   const forms = formsAt(schema, path).map(keysOf);
   const known = [...new Set(forms.flat())].filter((name) => !name.startsWith('$'));
@@ -137,20 +150,23 @@ function unknownKey(
     const others = Object.keys(valueAt(root, path) as object).filter(
       (name) => known.includes(name) && !forms.some((form) => form.includes(key) && form.includes(name)),
     );
-    if (others.length > 0) {
-      return { message: `${where} does not go together with ${others.join(', ')}; give one or the other.` };
-    }
-    return { message: `${where} does not go together with ${decidingField(path, root)}; leave it out.` };
+    return {
+      message:
+        others.length > 0
+          ? say.fieldsThatExclude(where, others.join(', '))
+          : say.fieldOfOtherKind(where, decidingField(path, root)),
+    };
   }
   const near = nearest(key, known);
   if (near !== undefined) {
     const meant = dotted([...path, near]);
-    return { message: `${where} is not known; the nearest known field is ${meant}.`, meant };
+    return { message: say.unknownNear(where, meant), meant };
   }
   const elsewhere = allFields(schema).find((field) => field.split('.').at(-1) === key);
-  if (elsewhere !== undefined)
-    return { message: `${where} is not known here; the known field of that name is ${elsewhere}.` };
-  return { message: `${where} is not known; the fields known here are ${known.join(', ')}.` };
+  return {
+    message:
+      elsewhere === undefined ? say.unknown(where, known.join(', ')) : say.unknownHere(where, elsewhere),
+  };
 }
 
 /** The field that says which of several forms an object has, with its value. */

@@ -54,8 +54,8 @@ export const exporters = {
     tables: 'tables for marking out without a printer',
   },
   marking: { label: 'Tables for marking out with square and dividers (PDF)' },
-  cardPdf: { label: 'Shop card, one page for the bench (PDF)', ...card },
-  cardSvg: { label: 'Shop card, one page for the bench (SVG)', ...card },
+  cardPdf: { label: 'Shop card for the bench (PDF)', ...card },
+  cardSvg: { label: 'Shop card for the bench (SVG)', ...card },
   dxfOf: (what: string) => `${what} (DXF)`,
   pdfOf: (what: string) => `${what} (PDF)`,
   gauges: {

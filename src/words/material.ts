@@ -87,4 +87,10 @@ export const material = {
       'Have it solution annealed by a heat treater (1010 to 1120 °C, quick cooling, pickled), or use a larger plan radius so that one pass is enough.',
     custom: 'The tray file gives no anneal temperature for this sheet: ask its supplier before heating it.',
   },
+  /** Where a value of a sheet comes from that a tray file gives in full. */
+  sources: {
+    given: 'given in the tray file',
+    notGiven: 'not given',
+    practice: 'common practice, no source',
+  },
 };

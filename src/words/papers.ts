@@ -1,5 +1,4 @@
 /** Words of the papers and pictures. */
-import { verdict } from './verdict.ts';
 
 export const papers = {
   // The picture of the blank
@@ -23,7 +22,8 @@ export const papers = {
   blank: 'Blank',
   trayAndBlank: 'Tray and blank',
   mass: 'Mass',
-  massLine: (kilograms: string, area: string) => `${kilograms} kg, ${area} m²`,
+  massLine: (kilograms: string, squareMetres: string) => `${kilograms} kg, ${squareMetres} m²`,
+  massLineInches: (pounds: string, squareFeet: string) => `${pounds} lb, ${squareFeet} sq ft`,
   cutLength: 'Cut',
   metres: (value: string) => `${value} m`,
   trim: 'Trim',
@@ -40,6 +40,17 @@ export const papers = {
   peaks: (gather: string, stretch: string) =>
     `gather up to ${gather}\u00a0%, stretch up to ${stretch}\u00a0%`,
   thicknessRange: (thin: string, thick: string) => `${thin} to ${thick} thick`,
+  cornerTable: {
+    heads: {
+      rim: 'rim over the arc',
+      gather: 'peak gather',
+      stretch: 'peak stretch',
+      thickness: 'thickness',
+    },
+    lose: (length: string) => `lose ${length}`,
+    gain: (length: string) => `gain ${length}`,
+    thickness: (thin: string, thick: string) => `${thin}–${thick}`,
+  },
   plan: 'Plan',
   planRectangle: (size: string, radius: string) => `${size}, corner radius ${radius}`,
   planPolygon: (corners: string, size: string, radii: string) =>
@@ -98,6 +109,7 @@ export const papers = {
 
   // The card
   cardTitle: 'Shop card',
+  cardPage: (page: string, pages: string) => `Shop card, page ${page} of ${pages}`,
   view: 'Formed tray',
   sectionTitle: 'Section across the wall',
   madeWith: (version: string) => `gatherpan ${version}`,
@@ -111,11 +123,11 @@ export const papers = {
   inches: 'inches',
   zone: (numbers: string) => `Zone ${numbers}`,
   anneals: 'Annealing',
+  severalTimes: (times: string, sentence: string) => `${times} times: ${sentence}`,
   tuckLine: (count: string, pitch: string, takeUp: string, rounds: string) =>
     `${count} tucks, ${pitch} apart, each to take up ${takeUp} in ${rounds === '1' ? 'one round' : `${rounds} rounds`}`,
   tucks: 'Tucks',
   verdict: 'Verdict',
-  verdictWords: verdict.words,
   warnings: 'Mind',
   checks: 'Checks on the way',
   checkList: [
@@ -160,6 +172,14 @@ export const papers = {
   gaugeHammer: (radius: string) => `hammer crown ${radius}`,
   gaugeDolly: (radius: string) => `dolly ${radius}`,
   gaugeSagitta: (sagitta: string, face: string) => `${sagitta} deep over ${face}`,
+  /** On gauges too small for more. */
+  gaugeBrief: {
+    radius: (radius: string) => `R ${radius}`,
+    side: (angle: string) => `side ${angle}°`,
+    corner: (angle: string) => `corner ${angle}°`,
+    sideLip: 'side, lip',
+    cornerLip: 'corner, lip',
+  },
   // Formers
   formerTitle: (name: string) => `Former block of ${name}`,
   formerHow:

@@ -1,4 +1,4 @@
-/** The working plan: anneals, grain, and changes that would turn the verdict. */
+/** The working plan: anneals, grain, and changes that would turn the verdict. Lengths come with their unit. */
 export const plan = {
   anneal: {
     figures: (strain: string, budget: string, material: string) =>
@@ -32,11 +32,11 @@ export const plan = {
   change: {
     sentence: (change: string, verdict: string, shrink: string, thickening: string, strain: string) =>
       `${change}: ${verdict} (shrink ${shrink} %, thickening ${thickening} %, strain ${strain}).`,
-    planRadius: (to: string, from: string) => `A plan radius of at least ${to} mm instead of ${from} mm`,
-    bottomRadius: (to: string, from: string) => `A bottom radius of ${to} mm instead of ${from} mm`,
+    planRadius: (to: string, from: string) => `A plan radius of at least ${to} instead of ${from}`,
+    bottomRadius: (to: string, from: string) => `A bottom radius of ${to} instead of ${from}`,
     height: (to: string, from: string, strip: string) =>
-      `A height of ${to} mm instead of ${from} mm, with a strip of ${strip} mm welded on`,
-    thickness: (to: string, from: string) => `A sheet of ${to} mm instead of ${from} mm`,
+      `A height of ${to} instead of ${from}, with a strip of ${strip} welded on`,
+    thickness: (to: string, from: string) => `A sheet of ${to} instead of ${from}`,
     sheet: (to: string, from: string) => `${to} instead of ${from}`,
     about: {
       'plan radius': 'plan radius',

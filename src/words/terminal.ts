@@ -41,6 +41,8 @@ export const terminal = {
   awayFromCorners: 'away from the corners',
   corner: (number: string) => `corner ${number}`,
   corners: (numbers: string) => `corners ${numbers}`,
+  /** In a list of corners. */
+  edge: (number: string) => `edge ${number}`,
   shrinks: (percent: string) => `shrinks by up to ${percent} %`,
   stretches: (percent: string) => `stretches by up to ${percent} %`,
   thickest: (mm: string) => `thickest ${mm} mm`,

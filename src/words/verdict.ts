@@ -1,4 +1,4 @@
-/** The verdict and its reasons. */
+/** The verdict and its reasons. Lengths come with their unit. */
 export const verdict = {
   words: {
     'can be worked': 'can be worked',
@@ -6,12 +6,12 @@ export const verdict = {
     'not in one piece': 'not in one piece',
   },
   thickening: {
-    refuse: (percent: string, mm: string, limit: string) =>
-      `The metal thickens by at most ${percent} %, to ${mm} mm; more than ${limit} % is taken as too much for hand work (a rule of this program, no published limit).`,
-    care: (percent: string, mm: string, from: string, limit: string) =>
-      `The metal thickens by at most ${percent} %, to ${mm} mm; from ${from} % the rim is heavy to work, up to ${limit} % it is accepted (rules of this program, no published limit).`,
-    good: (percent: string, mm: string, from: string) =>
-      `The metal thickens by at most ${percent} %, to ${mm} mm, below the ${from} % from which it gets heavy to work (a rule of this program, no published limit).`,
+    refuse: (percent: string, thickest: string, limit: string) =>
+      `The metal thickens by at most ${percent} %, to ${thickest}; more than ${limit} % is taken as too much for hand work (a rule of this program, no published limit).`,
+    care: (percent: string, thickest: string, from: string, limit: string) =>
+      `The metal thickens by at most ${percent} %, to ${thickest}; from ${from} % the rim is heavy to work, up to ${limit} % it is accepted (rules of this program, no published limit).`,
+    good: (percent: string, thickest: string, from: string) =>
+      `The metal thickens by at most ${percent} %, to ${thickest}, below the ${from} % from which it gets heavy to work (a rule of this program, no published limit).`,
   },
   stretch: {
     necks: (limit: string) =>
@@ -32,6 +32,8 @@ export const verdict = {
       `${found}: straight from flat to finished no anneal is needed, but metal in a lip is worked there and back, so go by the working plan.`,
     noHeat: (found: string, most: string) =>
       `${found}, and must not be annealed in the workshop; up to ${most} is accepted in one go because gathered metal is pressed together (a rule of this program).`,
+    noHeatInstead: (found: string, most: string, instead: string) =>
+      `${found}, and must not be annealed in the workshop; up to ${most} is accepted in one go because gathered metal is pressed together (a rule of this program). ${instead}`,
     oneAnneal: 'one anneal',
     manyAnneals: (count: string) => `${count} anneals`,
     tooMany: (found: string, anneals: string, most: string) =>
@@ -39,11 +41,11 @@ export const verdict = {
     anneals: (found: string, anneals: string) => `${found}: that takes ${anneals} on the way.`,
   },
   edge: {
-    shrinks: (percent: string, family: string, mm: string) =>
-      `The sheet shrinks by at most ${percent} %; no published limit of shrinking a free edge by hand was found for ${family} sheet of ${mm} mm, so none is applied.`,
+    shrinks: (percent: string, family: string, thickness: string) =>
+      `The sheet shrinks by at most ${percent} %; no published limit of shrinking a free edge by hand was found for ${family} sheet of ${thickness}, so none is applied.`,
     puckers: (width: string, percent: string, times: string) =>
-      `A free wall of ${width} mm buckles from ${percent} % (plastic buckling of a flange, Stowell, NACA TN 1556), ${times} times less than this corner needs: it always puckers when it is not held, so gather it in tucks and knock them down in small steps.`,
+      `A free wall of ${width} buckles from ${percent} % (plastic buckling of a flange, Stowell, NACA TN 1556), ${times} times less than this corner needs: it always puckers when it is not held, so gather it in tucks and knock them down in small steps.`,
     staysFlat: (width: string, percent: string) =>
-      `A free wall of ${width} mm buckles from ${percent} % (plastic buckling of a flange, Stowell, NACA TN 1556); this wall shrinks less and stays flat.`,
+      `A free wall of ${width} buckles from ${percent} % (plastic buckling of a flange, Stowell, NACA TN 1556); this wall shrinks less and stays flat.`,
   },
 };

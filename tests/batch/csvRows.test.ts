@@ -150,6 +150,31 @@ describe('files that cannot be used', () => {
   ])('%j', (text, says) => {
     expect(refusal(text)).toContain(says);
   });
+
+  it.each([
+    ['a header without separators', 'x'.repeat(1e6)],
+    ['a cell in quotation marks', `name,"${'x'.repeat(1e6)}"`],
+    ['a quotation mark within a long cell', `${'x'.repeat(1e6)}"y`],
+    ['text behind a long cell in quotation marks', `"${'x'.repeat(1e6)}"y`],
+    ['many wrong columns', 'x,'.repeat(1e5)],
+  ])('quotes no more of it than a person reads: %s', (_, header) => {
+    const error = (() => {
+      try {
+        return rows(`${header}\na,1\n`);
+      } catch (reason) {
+        return reason;
+      }
+    })() as GatherpanError;
+    expect(error).toBeInstanceOf(GatherpanError);
+    expect(error.faults.length).toBeLessThanOrEqual(20);
+    for (const { path, message } of error.faults) {
+      expect(path.length).toBeLessThanOrEqual(80);
+      expect(message.length).toBeLessThan(150);
+      expect(message).toMatch(
+        /^(?:Line 1, column \d+: "x{1,40}(?:\.\.\.)?" is not a field|The CSV file cannot be read)/,
+      );
+    }
+  });
 });
 
 it('the sample table is sound over its base tray', () => {

@@ -11,12 +11,13 @@ import { parseString } from 'dxf';
 import { describe, expect, it } from 'vitest';
 import type { ParameterValues } from '../../src/exporters/contract.ts';
 import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
-import { LAYERS } from '../../src/exporters/dxf/layers.ts';
+import { layersIn } from '../../src/exporters/dxf/layers.ts';
 import { plainText } from '../../src/exporters/dxf/plainText.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { pathArea } from '../../src/outline/measure.ts';
 import type { Vertex } from '../../src/outline/path.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { english } from '../../src/words/english.ts';
 import { loopArea, relativeError } from './loopGeometry.ts';
 import { readWithDxf, readWithDxfParser } from './readers/dxfReaders.ts';
 import { concavePattern, moved, SAMPLE, SAMPLE_AREA, samplePattern } from './samplePattern.ts';
@@ -177,12 +178,13 @@ describe('layers and options', () => {
   ];
 
   it('has names and colours that no reader stumbles over, each its own', () => {
-    for (const { name, colour } of LAYERS) {
+    const layers = layersIn(english);
+    for (const { name, colour } of layers) {
       expect(name).toMatch(/^[A-Z0-9_-]+$/);
       expect(Number.isInteger(colour) && colour >= 1 && colour <= 255).toBe(true);
     }
-    expect(new Set(LAYERS.map(({ name }) => name)).size).toBe(LAYERS.length);
-    expect(new Set(LAYERS.map(({ colour }) => colour)).size).toBe(LAYERS.length);
+    expect(new Set(layers.map(({ name }) => name)).size).toBe(layers.length);
+    expect(new Set(layers.map(({ colour }) => colour)).size).toBe(layers.length);
   });
 
   it('draws on all of them by default', async () => {

@@ -96,6 +96,14 @@ describe('gatherpan hand', () => {
     expect(error).toMatch(/^The measurements file is not JSON/);
     expect((await run({ 'a.json': tray }, ['hand', '-', '-'])).exit).toBe(2);
   });
+
+  it('tells for an empty file what a measurements file holds', async () => {
+    const { exit, error } = await run({ 'a.json': tray, 'm.json': '\n' }, ['hand', 'a.json', 'm.json']);
+    expect(exit).toBe(2);
+    expect(error).toBe(
+      'The measurements file is empty; give a JSON object with rimHeight, rimThickness or marks.\n',
+    );
+  });
 });
 
 describe('the tray file', () => {

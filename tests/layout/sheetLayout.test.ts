@@ -15,6 +15,8 @@ import {
 import { distanceToPath, pathArea, pathBounds } from '../../src/outline/measure.ts';
 import type { Path } from '../../src/outline/path.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { english } from '../../src/words/english.ts';
+import { speak } from '../../src/words/language.ts';
 import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import {
   roundedRectangle,
@@ -208,6 +210,45 @@ describe('the drawing', () => {
       }
     });
   });
+
+  it.each(['copy', 'block'] as const)(
+    '%s: labels are in the language spoken, layers keep their names',
+    (parts) => {
+      const read = (): { texts: Set<string>; layers: string[] } => {
+        const document = new DxfParser().parseSync(
+          new TextDecoder().decode(layoutDrawing(sheet!, STOCK, parts)),
+        )!;
+        const entities = [
+          ...document.entities,
+          ...Object.values(document.blocks).flatMap((block) => block.entities ?? []),
+        ];
+        return {
+          texts: new Set(entities.flatMap((entity) => (entity as { text?: string }).text ?? [])),
+          layers: Object.keys(document.tables.layer.layers),
+        };
+      };
+      const inEnglish = read();
+      const { drawings } = english;
+      const before = speak({
+        ...english,
+        drawings: {
+          ...drawings,
+          sheet: (material, mm, grain) => `${material}, ${mm} mm, Walzrichtung ${grain}`,
+          blank: (length, width) => `Platine ${length} x ${width}`,
+        },
+      });
+      try {
+        const other = read();
+        expect(inEnglish.texts).toContain('blank 260.0 x 180.0 mm');
+        expect(other.texts).toContain('Platine 260.0 x 180.0');
+        expect([...other.texts].filter((text) => /blank|grain/.test(text))).toEqual([]);
+        expect(other.texts.size).toBe(inEnglish.texts.size);
+        expect(other.layers).toEqual(inEnglish.layers);
+      } finally {
+        speak(before);
+      }
+    },
+  );
 
   it.each(['copy', 'block'] as const)(
     '%s: the same bytes twice, the sheet’s edge on a layer of its own, true arcs',

@@ -3,6 +3,7 @@
 import { parseString } from 'dxf';
 import { describe, expect, it } from 'vitest';
 import { textWidth } from '../../src/drawing/textWidth.ts';
+import { TEXT } from '../../src/drawing/weights.ts';
 import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { stageAngles } from '../../src/gather/stages.ts';
@@ -229,6 +230,19 @@ const SAUCER: TraySpec = {
   },
   section: { bottomRadius: 12, height: 20, draft: 8, rim: { kind: 'plain' } },
 };
+
+describe('the letters of gauges', () => {
+  it('stay large enough to read on small ones: less is said there', () => {
+    const low: TraySpec = { ...UPRIGHT, section: { ...UPRIGHT.section, bottomRadius: 10, height: 17 } };
+    for (const unit of ['mm', 'inch', 'fraction'] as const) {
+      const list = gauges({ ...solved(UPRIGHT), spec: low }, { ...options(low), unit });
+      for (const { id, text } of list) expect(text.height, id).toBeGreaterThanOrEqual(TEXT.small);
+      const lines = (id: string): readonly string[] => list.find((plate) => plate.id === id)!.text.lines;
+      expect(lines('section-corner-60').at(-1)).toBe('corner 60°');
+      expect(lines('plan-corner-0-outside').join(' ')).toContain('plan corner 0 outside');
+    }
+  });
+});
 
 describe('gauges of a round tray', () => {
   it('cover a piece of the rim on each side, without legs that would stand off it', () => {

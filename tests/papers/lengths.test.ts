@@ -9,7 +9,7 @@ describe('lengths', () => {
     expect(lengthText(25.4, 'inch')).toBe('1.00″');
     expect(lengthText(25.4, 'fraction')).toBe('1″');
     expect(lengthText(12.7, 'fraction')).toBe('1/2″');
-    expect(lengthText((1 + 33 / 64) * 25.4, 'fraction')).toBe('1 33/64″');
+    expect(lengthText((1 + 33 / 64) * 25.4, 'fraction')).toBe('1\u00a033/64″');
     expect(lengthText(-6.35, 'fraction')).toBe('-1/4″');
     expect(lengthText(0.1, 'fraction')).toBe('0″');
     // A fraction would hide what a thickness or a sagitta has to show.
@@ -24,7 +24,7 @@ describe('lengths', () => {
     fc.assert(
       fc.property(fc.double({ min: 0, max: 3000, noNaN: true }), (mm) => {
         const text = lengthText(mm, 'fraction');
-        const [, whole, over, under] = /^(?:(\d+)(?: |″))?(?:(\d+)\/(\d+)″)?$/.exec(text)!;
+        const [, whole, over, under] = /^(?:(\d+)(?:\u00a0|″))?(?:(\d+)\/(\d+)″)?$/.exec(text)!;
         const inches = Number(whole ?? 0) + (over === undefined ? 0 : Number(over) / Number(under));
         expect(Math.abs(inches - mm / 25.4)).toBeLessThanOrEqual(0.5 / 64 + 1e-12);
         if (over !== undefined) expect(Number(over) % 2).toBe(1);

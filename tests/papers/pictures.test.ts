@@ -123,7 +123,10 @@ describe('the picture of the blank', () => {
   });
 
   it('takes its words from the table', () => {
-    const words = { ...english.papers, legendCut: 'schneiden', grain: 'Walzrichtung' };
+    const words = {
+      ...english,
+      papers: { ...english.papers, legendCut: 'schneiden', grain: 'Walzrichtung' },
+    };
     const svg = svgText(blankPicture(solved(UPRIGHT), { form: 'wide', words }));
     expect(svg).toContain('>schneiden<');
     expect(svg).toContain('>Walzrichtung<');

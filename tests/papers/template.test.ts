@@ -4,12 +4,14 @@
  */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
+import { TEXT } from '../../src/drawing/weights.ts';
 import { distanceToPath, pathBounds, pathLength, pointAlong } from '../../src/outline/measure.ts';
 import type { Point } from '../../src/outline/path.ts';
 import { PAGE_SIZES } from '../../src/papers/pageSizes.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS, type TemplateOptions } from '../../src/papers/templateOptions.ts';
 import { tiling } from '../../src/papers/tiling.ts';
+import { said } from '../words/pictureText.ts';
 import { type ReadPath, readPages, readPaths, readText } from './poppler.ts';
 import { NESTING, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
@@ -184,6 +186,26 @@ describe('the template on other papers', () => {
       vertices: huge.outline.vertices.map((vertex) => ({ ...vertex, x: 12 * vertex.x, y: 12 * vertex.y })),
     };
     expect(() => templatePages({ ...huge, outline }, TEMPLATE_DEFAULTS)).toThrow(/larger paper or a roll/);
+  });
+
+  it('goes on behind the cover where the figures of a blank are too many for it', () => {
+    const pattern = solved(NESTING);
+    const [corner] = pattern.report.corners;
+    const corners = Array.from({ length: 200 }, (_, index) => ({ ...corner!, index, rimToLose: index / 10 }));
+    const many = { ...pattern, report: { ...pattern.report, corners } };
+    const pages = templatePages(many, { ...TEMPLATE_DEFAULTS, markingOut: false });
+    const plain = templatePages(pattern, { ...TEMPLATE_DEFAULTS, markingOut: false });
+    const more = pages.length - plain.length;
+    expect(more).toBeGreaterThan(1);
+    const covers = pages.slice(0, 1 + more);
+    expect(said([covers[0]!])).toContain('Cut edges are sharp');
+    const text = said(covers);
+    for (const { rimToLose } of corners) expect(text).toContain(`to lose ${rimToLose.toFixed(1)} mm;`);
+    for (const page of [...covers, plain[0]!]) {
+      expect(textOverlaps(page)).toEqual([]);
+      for (const item of page.items)
+        if (item.kind === 'text') expect(item.height).toBeGreaterThanOrEqual(TEXT.small);
+    }
   });
 
   it('warns of cut edges, and of fumes where a laser or plasma cuts', async () => {

@@ -10,19 +10,26 @@ interface Line {
   readonly high: number;
 }
 
-/** Upright lines of text on the paper; groups with names in `without` are left out. */
+/** Level and upright lines of text on the paper; groups with names in `without` are left out. */
 function linesOf(items: readonly Item[], without: readonly string[], x = 0, y = 0, scale = 1): Line[] {
   return items.flatMap((item): Line[] => {
     if (item.kind === 'group') {
       if (item.angle !== undefined || without.includes(item.id ?? '')) return [];
       return linesOf(item.items, without, x + scale * item.at.x, y + scale * item.at.y, scale * item.scale);
     }
-    if (item.kind !== 'text' || (item.angle ?? 0) !== 0) return [];
+    if (item.kind !== 'text') return [];
+    const upright = Math.abs((item.angle ?? 0) - Math.PI / 2) < 1e-9;
+    if (!upright && (item.angle ?? 0) !== 0) return [];
     const width = textWidth(item.text, item.height, item.bold);
-    const at = x + scale * item.at.x;
-    const left = item.align === 'left' ? at : item.align === 'right' ? at - width : at - width / 2;
-    const low = y + scale * item.at.y;
-    return [{ text: item.text, left, right: left + width, low, high: low + item.height }];
+    const at = { x: x + scale * item.at.x, y: y + scale * item.at.y };
+    const before = item.align === 'left' ? 0 : item.align === 'right' ? width : width / 2;
+    if (upright) {
+      // Read from the right: the line runs up, its letters stand to the left of it.
+      const low = at.y - before;
+      return [{ text: item.text, left: at.x - item.height, right: at.x, low, high: low + width }];
+    }
+    const left = at.x - before;
+    return [{ text: item.text, left, right: left + width, low: at.y, high: at.y + item.height }];
   });
 }
 

@@ -5,7 +5,10 @@
  * Developed length of a bend: the neutral fibre at r + k·t/2, k = 0.65 + 0.5·lg(r/t), at most 1 (DIN 6935 as quoted in
  * public notes). Everything else is elementary geometry of the folded box (derived).
  */
+
 import { describe, expect, test } from 'vitest';
+import { figureLines } from '../../src/cli/figures.ts';
+import { gatherLines } from '../../src/cli/gatherLines.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { selfIntersections } from '../../src/outline/intersect.ts';
 import { distanceToPath, pathArea, pathBounds } from '../../src/outline/measure.ts';
@@ -283,6 +286,29 @@ describe('open ends', () => {
       'width',
     );
     expect(pattern.report.corners.map(({ index }) => index).sort()).toEqual([0, 3]);
+  });
+});
+
+describe('a curved edge', () => {
+  const vertices = [
+    { x: -150, y: -80, radius: 20 },
+    { x: 150, y: -80, radius: 20 },
+    { x: 150, y: 80, radius: 0, bulge: 0.2 },
+    { x: -150, y: 80, radius: 0 },
+  ];
+
+  test('that is open has no corner in the report: no wall is gathered there', () => {
+    const { report } = developed({ plan: { vertices, openEdges: [2] } });
+    expect(report.corners.map(({ index }) => index)).toEqual([0, 1]);
+  });
+
+  test('that has a wall is an edge in what the terminal says, not a corner with a number too high', () => {
+    const pattern = developed({
+      plan: { vertices: vertices.map((vertex) => ({ ...vertex, radius: 20 })) },
+    });
+    expect(pattern.report.corners).toHaveLength(5);
+    expect(figureLines(pattern)).toMatch(/corner +edge 2: rim to lose/);
+    expect(figureLines(pattern) + gatherLines(pattern)).not.toMatch(/[4-9]: rim|corners? [^:]*\b[4-9]\b/);
   });
 });
 

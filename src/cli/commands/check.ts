@@ -1,7 +1,8 @@
 /** `gatherpan check`: solves each tray and tells its figures; writes nothing. */
 import type { ChangeSearch } from '../../gather/changes.ts';
+import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
-import { figureLines } from '../figures.ts';
+import { figureLines, titledLine } from '../figures.ts';
 import { changeLines, gatherLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import { progressLine } from '../progress.ts';
@@ -41,22 +42,31 @@ export async function check(
       // A part that was solved as it is has no sizes to change.
       if (solved !== undefined || (!refused && options.changes !== true)) return { pattern, files: [], exit };
       const { searchChanges } = await dependencies.load.gather();
-      const changes = searchChanges(pattern.spec, word);
+      const changes = searchChanges(pattern.spec, word, words());
       searched.set(pattern.name, changes);
       return { pattern, files: [], exit, more: { changes } };
     },
     ({ pattern }) => {
       const { solver, warnings } = pattern.report;
+      const { titles, ...said } = words().command.output;
       return [
         `${pattern.name}\n`,
-        figureLines(pattern),
-        gatherLines(pattern.gather),
-        ...(searched.has(pattern.name) ? [changeLines(searched.get(pattern.name)!)] : []),
-        `  solved     ${solver.triangles} triangles, ${solver.steps} steps, residual ${solver.residual.toExponential(1)}, ${solver.milliseconds.toFixed(0)} ms\n`,
+        figureLines(pattern, words()),
+        gatherLines(pattern, words()),
+        ...(searched.has(pattern.name) ? [changeLines(searched.get(pattern.name)!, words())] : []),
+        titledLine(
+          titles.solved,
+          said.solved(
+            String(solver.triangles),
+            String(solver.steps),
+            solver.residual.toExponential(1),
+            solver.milliseconds.toFixed(0),
+          ),
+        ),
         ...(warnings.length === 0
-          ? ['  warnings   none\n']
-          : warnings.map((warning) => `  warning    ${warning}\n`)),
-        ...pattern.notes.map((note) => `  note       ${note}\n`),
+          ? [titledLine(titles.warnings, said.noWarnings)]
+          : warnings.map((warning) => titledLine(titles.warning, warning))),
+        ...pattern.notes.map((note) => titledLine(titles.note, note)),
       ].join('');
     },
   );

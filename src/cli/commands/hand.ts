@@ -1,9 +1,10 @@
 /** `gatherpan hand`: finds a person's hand from what was measured on one trial corner; stores nothing. */
 import { resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
-import { parseTray } from '../../tray/readTray.ts';
+import { jsonFault } from '../../tray/jsonFault.ts';
+import { MAXIMUM_FILE_SIZE } from '../../tray/limits.ts';
+import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
-import { errorLines } from '../errorText.ts';
 import { readText, readTextFile } from '../files.ts';
 import { handLines } from '../gatherLines.ts';
 import { progressLine } from '../progress.ts';
@@ -26,25 +27,24 @@ export async function hand(
   dependencies: Dependencies,
 ): Promise<number> {
   if (tray === '-' && measurements === '-')
-    throw new GatherpanError('BAD_INPUT', '- was given twice; standard input can be read once.');
+    throw new GatherpanError('BAD_INPUT', words().messages.cli.standardInputTwice);
   const [job] = await readTrays([tray], dependencies);
   if (job === undefined || 'error' in job) throw job?.error;
   if (job.pattern !== undefined) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      'The tray is a STEP part that was solved as it is; a hand is found on a tray file.',
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.cli.partHasNoHand);
   }
   const { fitHand, readMeasurements } = await dependencies.load.gather();
   const text = await measurementsText(measurements, dependencies);
   const measured = readMeasurements(parsed(text));
   const progress = progressLine(dependencies);
-  progress.show(`${job.spec.name}: solving for the hand`);
+  progress.show(words().command.output.progress.hand(job.spec.name));
   try {
-    const fit = fitHand(job.spec, measured);
+    const fit = fitHand(job.spec, measured, words());
     progress.clear();
     dependencies.out(
-      options.json === true ? `${JSON.stringify(fit, null, 2)}\n` : `${job.spec.name}\n${handLines(fit)}`,
+      options.json === true
+        ? `${JSON.stringify(fit, null, 2)}\n`
+        : `${job.spec.name}\n${handLines(fit, words())}`,
     );
     return 0;
   } finally {
@@ -55,15 +55,20 @@ export async function hand(
 const measurementsText = (file: string, dependencies: Dependencies): Promise<string> =>
   file === '-' ? readText(dependencies.stdin) : readTextFile(resolve(dependencies.folder, file));
 
-/** The reader of tray files gives the line and column of a fault; only the name of the file differs. */
+/** As `parseTray` reads tray files, but the sentences name another file. @throws GatherpanError */
 function parsed(text: string): unknown {
-  try {
-    return parseTray(text);
-  } catch (error) {
-    if (!(error instanceof GatherpanError)) throw error;
+  const said = words().messages.cli;
+  if (text.length > MAXIMUM_FILE_SIZE) {
     throw new GatherpanError(
-      error.code,
-      errorLines(error).trim().replace('The tray file', 'The measurements file'),
+      'TOO_LARGE',
+      said.measurementsTooLarge((text.length / 1e6).toFixed(1), String(MAXIMUM_FILE_SIZE / 1e6)),
     );
+  }
+  const json = text.replace(/^\uFEFF/, '');
+  if (json.trim() === '') throw new GatherpanError('BAD_INPUT', said.measurementsEmpty);
+  try {
+    return JSON.parse(json);
+  } catch {
+    throw new GatherpanError('BAD_INPUT', said.measurementsNotJson(jsonFault(json)));
   }
 }

@@ -9,6 +9,7 @@ import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
 import { isLayoutFile, LAYOUT_JSON, layoutJson, namedSheets, sheetFiles } from '../../layout/sheetFiles.ts';
 import { layOut } from '../../layout/sheetLayout.ts';
 import { solveParts } from '../../layout/solveParts.ts';
+import { words } from '../../words/language.ts';
 import { readRows } from '../batchRows.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { isSameFile } from '../files.ts';
@@ -42,7 +43,7 @@ export async function layout(
   const order = sheetOrder(options)!;
   await refuseOverwriting([...files, options.base], options.out, dependencies.folder);
   const { trays, exit } = await traysOf(files, options, dependencies);
-  if (trays.length === 0) throw new GatherpanError('BAD_INPUT', 'There is no tray to lay out.');
+  if (trays.length === 0) throw new GatherpanError('BAD_INPUT', words().messages.cli.noTrays);
   const line = progressLine(dependencies);
   const engine = poolEngine({
     ...(options.jobs === undefined ? {} : { jobs: Number(options.jobs) }),
@@ -50,12 +51,13 @@ export async function layout(
   });
   try {
     return await untilInterrupted(async (signal) => {
+      const { progress, ...said } = words().command.output;
       let done = 0;
       const solved = await solveParts(trays, order.grain, dependencies.version, engine, signal, (name) =>
-        line.show(`solved ${++done} of ${trays.length}: ${name}`),
+        line.show(progress.solved(String(++done), String(trays.length), name)),
       );
       await engine.close();
-      line.show(`laying out ${trays.reduce((sum, tray) => sum + tray.quantity, 0)} blanks`);
+      line.show(progress.layingOut(String(trays.reduce((sum, tray) => sum + tray.quantity, 0))));
       const parts = solved.map(({ part }) => part);
       const result = await layOut(parts, order, signal);
       line.clear();
@@ -65,13 +67,14 @@ export async function layout(
       for (const { name, bytes } of sheetFiles(result, sheets, order)) await writeWhole(folder, name, bytes);
       await removeEarlier(folder, earlier, sheets);
       const doubtful = solved.filter(({ figures }) => isDoubtful(figures));
+      const refused = words().verdict.words['not in one piece'];
       for (const { part } of doubtful) {
-        dependencies.error(`${part.name}: the verdict is "not in one piece"; it is laid out all the same.\n`);
+        dependencies.error(`${said.layout.verdict(part.name, refused)}\n`);
       }
       dependencies.out(
         options.json === true
           ? new TextDecoder().decode(layoutJson(result, sheets, order))
-          : `${sheetLines(result, sheets)}wrote ${join(options.out, LAYOUT_JSON)}\n`,
+          : `${sheetLines(result, sheets)}${said.wrote(join(options.out, LAYOUT_JSON))}\n`,
       );
       return Math.max(exit, doubtful.length > 0 ? ERROR_TABLE.NOT_MAKEABLE.exit : 0);
     });
@@ -112,6 +115,6 @@ async function refuseOverwriting(
   for (const input of inputs) {
     if (input === undefined || !isLayoutFile(basename(input).toLowerCase())) continue;
     if (!(await isSameFile(dirname(resolve(folder, input)), resolve(folder, out)))) continue;
-    throw new GatherpanError('BAD_INPUT', `The layout would overwrite ${input}; give another --out.`);
+    throw new GatherpanError('BAD_INPUT', words().messages.cli.layoutOverwrites(input));
   }
 }

@@ -6,9 +6,10 @@ import { valueFromText } from '../../exporters/parameters.ts';
 import type { Registry } from '../../exporters/registry.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { isPartPattern, refuseForPart } from '../../step/partPattern.ts';
+import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { fileLabel } from '../errorText.ts';
-import { figureLines } from '../figures.ts';
+import { figureLines, titledLine } from '../figures.ts';
 import { isSameFile, writeWhole } from '../files.ts';
 import { eachTray } from '../outcomes.ts';
 import { progressLine } from '../progress.ts';
@@ -80,15 +81,17 @@ export async function make(
       }
       return { pattern, files: written };
     },
-    ({ pattern, files: written }) =>
-      [
+    ({ pattern, files: written }) => {
+      const { titles } = words().command.output;
+      return [
         `${pattern.name}\n`,
-        figureLines(pattern),
+        figureLines(pattern, words()),
         // Of a tray file the person knows how it was solved.
-        ...(isPartPattern(pattern) ? pattern.notes.map((note) => `  note       ${note}\n`) : []),
-        ...pattern.report.warnings.map((warning) => `  warning    ${warning}\n`),
-        ...written.map((path) => `  wrote      ${path}\n`),
-      ].join(''),
+        ...(isPartPattern(pattern) ? pattern.notes.map((note) => titledLine(titles.note, note)) : []),
+        ...pattern.report.warnings.map((warning) => titledLine(titles.warning, warning)),
+        ...written.map((path) => titledLine(titles.wrote, path)),
+      ].join('');
+    },
   );
 }
 
@@ -101,16 +104,18 @@ async function bytesOf(
   context: ExportContext,
 ): Promise<Uint8Array> {
   if (!foreign) return exporter.write(pattern, values, context);
-  const fault = (what: string): GatherpanError =>
-    new GatherpanError('BAD_INPUT', `The exporter ${exporter.id} ${what}; its module has to be corrected.`);
+  const said = words().messages.cli;
   let bytes: unknown;
   try {
     bytes = await exporter.write(pattern, values, context);
   } catch (error) {
     if (error instanceof GatherpanError) throw error;
-    throw fault(`failed (${String(error instanceof Error ? error.message : error).split('\n')[0]})`);
+    const [reason = ''] = String(error instanceof Error ? error.message : error).split('\n');
+    throw new GatherpanError('BAD_INPUT', said.exporterFailed(exporter.id, reason));
   }
-  if (!(bytes instanceof Uint8Array)) throw fault('returned no bytes');
+  if (!(bytes instanceof Uint8Array)) {
+    throw new GatherpanError('BAD_INPUT', said.exporterWithoutBytes(exporter.id));
+  }
   return bytes;
 }
 
@@ -129,13 +134,8 @@ export function choose(
     ),
   ];
   if (ids.length === 0) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `--format is empty; give one or more of ${registry
-        .list()
-        .map((exporter) => exporter.id)
-        .join(', ')}, separated by commas.`,
-    );
+    const known = registry.list().map((exporter) => exporter.id);
+    throw new GatherpanError('BAD_INPUT', words().messages.cli.noFormat(known.join(', ')));
   }
   const exporters = ids.map((id) => registry.get(id));
   const given = settings(options.set ?? [], exporters);
@@ -150,26 +150,28 @@ function settings(
   texts: readonly string[],
   exporters: readonly Exporter[],
 ): ReadonlyMap<string, ReadonlyMap<string, unknown>> {
+  const said = words().messages.cli;
   const given = new Map<string, Map<string, unknown>>();
   for (const text of texts) {
     const match = /^([^.=]+)\.([^.=]+)=(.*)$/s.exec(text);
     if (match === null) {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        `--set ${JSON.stringify(text)} is not a setting; give format.parameter=value.`,
-      );
+      throw new GatherpanError('BAD_INPUT', said.noSetting(JSON.stringify(text)));
     }
     const [, id, name, value] = match as unknown as [string, string, string, string];
     const exporter = exporters.find((candidate) => candidate.id === id);
     if (exporter === undefined) {
       throw new GatherpanError(
         'BAD_INPUT',
-        `--set ${JSON.stringify(text)} is for the format ${JSON.stringify(id)}, which is not made here; give a setting of ${exporters.map((each) => each.id).join(', ')}, or name the format in --format.`,
+        said.settingOfOther(
+          JSON.stringify(text),
+          JSON.stringify(id),
+          exporters.map((each) => each.id).join(', '),
+        ),
       );
     }
     const values = given.get(id) ?? new Map<string, unknown>();
     if (values.has(name)) {
-      throw new GatherpanError('BAD_INPUT', `--set ${id}.${name} was given twice; give it once.`);
+      throw new GatherpanError('BAD_INPUT', said.settingTwice(`${id}.${name}`));
     }
     const parameter = exporter.parameters.find((candidate) => candidate.name === name);
     values.set(name, parameter === undefined ? value : valueFromText(parameter, value));
@@ -195,7 +197,7 @@ async function refuseClashes(
     const key = job.spec.name.toLowerCase();
     owners.set(key, [...(owners.get(key) ?? []), job]);
   }
-  const taken = new Map<string, string>();
+  const taken = new Map<string, { readonly format: string; readonly tray: string }>();
   const result: Job[] = [];
   for (const job of jobs) {
     const error = 'spec' in job ? await clash(job) : undefined;
@@ -204,13 +206,14 @@ async function refuseClashes(
   return result;
 
   async function clash(job: Extract<Job, { spec: unknown }>): Promise<GatherpanError | undefined> {
+    const said = words().messages.cli;
     const { name } = job.spec;
     const others = (owners.get(name.toLowerCase()) ?? []).filter((other) => other !== job);
     if (others.length > 0) {
       const where = others.map((other) => fileLabel(other.file)).join(', ');
       return new GatherpanError('BAD_INPUT', {
         path: 'name',
-        message: `name is ${JSON.stringify(name)}, and so it is in ${where}; give every tray of one call a name of its own.`,
+        message: said.nameTaken(JSON.stringify(name), where),
       });
     }
     for (const { exporter } of chosen) {
@@ -219,17 +222,14 @@ async function refuseClashes(
       if (owner !== undefined) {
         return new GatherpanError(
           'BAD_INPUT',
-          `The file ${target} would be written twice (${owner}; ${exporter.id} of ${name}); make the two in separate calls with different --out.`,
+          said.writtenTwice(target, owner.format, owner.tray, exporter.id, name),
         );
       }
-      taken.set(target.toLowerCase(), `${exporter.id} of ${name}`);
+      taken.set(target.toLowerCase(), { format: exporter.id, tray: name });
       const path = resolve(dependencies.folder, options.out, target);
       for (const { file } of jobs) {
         if (file !== '-' && (await isSameFile(path, resolve(dependencies.folder, file)))) {
-          return new GatherpanError(
-            'BAD_INPUT',
-            `The file ${join(options.out, target)} would overwrite the tray file ${file}; give another folder with --out.`,
-          );
+          return new GatherpanError('BAD_INPUT', said.overwritesTray(join(options.out, target), file));
         }
       }
     }

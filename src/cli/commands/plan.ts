@@ -2,6 +2,7 @@
 import { GatherpanError } from '../../errors.ts';
 import type { WorkingPlan } from '../../gather/workingPlan.ts';
 import { MOST_STAGES } from '../../tray/limits.ts';
+import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { gatherLines, planLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
@@ -35,15 +36,16 @@ export async function plan(
     progressLine(dependencies),
     async ({ spec, pattern: part }) => {
       if (part !== undefined) {
-        throw new GatherpanError(
-          'BAD_INPUT',
-          'This STEP part was solved as it is, so there is no tray file to plan stages from; make and check tell its zones, tucks and verdict.',
-        );
+        throw new GatherpanError('BAD_INPUT', words().messages.cli.partHasNoPlan);
       }
       const developTray = await dependencies.load.developTray();
       const { workingPlan } = await dependencies.load.gather();
       const pattern = developTray(spec);
-      const made = workingPlan(pattern, { changes: true, ...(stages === undefined ? {} : { stages }) });
+      const made = workingPlan(pattern, {
+        changes: true,
+        words: words(),
+        ...(stages === undefined ? {} : { stages }),
+      });
       plans.set(pattern.name, made);
       const { tucks: _tucks, ...plain } = made;
       return {
@@ -56,8 +58,8 @@ export async function plan(
     ({ pattern }) =>
       [
         `${pattern.name}\n`,
-        gatherLines(pattern.gather),
-        planLines(plans.get(pattern.name)!, pattern.gather.zones),
+        gatherLines(pattern, words()),
+        planLines(plans.get(pattern.name)!, pattern, words()),
       ].join(''),
   );
 }
@@ -68,6 +70,6 @@ function stageCount(text: string | undefined): number | undefined {
   if (/^\d+$/.test(text) && count >= 1 && count <= MOST_STAGES) return count;
   throw new GatherpanError(
     'BAD_INPUT',
-    `--stages is ${JSON.stringify(text)}; give a whole number from 1 to ${MOST_STAGES}.`,
+    words().messages.cli.stages(JSON.stringify(text), String(MOST_STAGES)),
   );
 }

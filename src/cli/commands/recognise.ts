@@ -1,5 +1,6 @@
 /** `gatherpan recognise`: prints the tray file of a STEP part. */
 import { GatherpanError } from '../../errors.ts';
+import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { readStandardInput, readStepFile, type StepOptions } from '../stepTrays.ts';
 import { nameFromFile } from '../trays.ts';
@@ -24,8 +25,5 @@ export async function recognise(
 async function stepFrom(stream: AsyncIterable<Uint8Array>): Promise<Uint8Array> {
   const read = await readStandardInput(stream);
   if ('step' in read) return read.step;
-  throw new GatherpanError(
-    'BAD_INPUT',
-    'Standard input does not begin with ISO-10303-21; a STEP file (AP203, AP214 or AP242) is accepted.',
-  );
+  throw new GatherpanError('BAD_INPUT', words().messages.cli.notStep);
 }

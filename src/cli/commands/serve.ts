@@ -1,5 +1,6 @@
 /** `gatherpan serve`: the page and the HTTP interface, until the process is told to stop. */
 import { GatherpanError } from '../../errors.ts';
+import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 
 export interface ServeOptions {
@@ -34,21 +35,22 @@ export async function serve(options: ServeOptions, dependencies: Dependencies): 
     },
     fault: (error) => dependencies.error(`${placeOf(error)}\n`),
   });
-  dependencies.out(`gatherpan is at ${running.url} (Ctrl-C stops it)\n`);
+  dependencies.out(`${words().command.output.service.running(running.url)}\n`);
   await new Promise<void>((resolve) => {
     process.once('SIGTERM', resolve);
     process.once('SIGINT', resolve);
   });
-  dependencies.out('gatherpan is stopping; running jobs are finished first\n');
+  dependencies.out(`${words().command.output.service.stopping}\n`);
   await running.stop();
   return 0;
 }
 
 /** Where in the program a fault arose, without the message: that may carry a person's data. */
 function placeOf(error: unknown): string {
-  if (!(error instanceof Error)) return 'gatherpan: a fault of the program';
+  const said = words().messages.cli;
+  if (!(error instanceof Error)) return said.serviceFault;
   const frames = (error.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line));
-  return [`gatherpan: a fault of the program (${error.name})`, ...frames].join('\n');
+  return [said.serviceFaultOf(error.name), ...frames].join('\n');
 }
 
 function whole(option: string, text: string, least: number, most: number): number {
@@ -56,7 +58,7 @@ function whole(option: string, text: string, least: number, most: number): numbe
   if (!(value >= least && value <= most)) {
     throw new GatherpanError(
       'BAD_INPUT',
-      `${option} is ${JSON.stringify(text)}; a whole number from ${least} to ${most} is accepted.`,
+      words().messages.cli.wholeNumber(option, JSON.stringify(text), String(least), String(most)),
     );
   }
   return value;

@@ -1,25 +1,26 @@
 /** `gatherpan sheets`: the sheet materials a tray file may name, with their properties and sources. */
 import type { SheetMaterial } from '../../material/sheet.ts';
+import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 
 export interface SheetsOptions {
   readonly json?: boolean;
 }
 
-/** Properties in the order they are listed: key (as in `sources`), words, unit. */
+/** Properties in the order they are listed: key (as in `sources` and in the table of words), unit. */
 const PROPERTIES = [
-  ['K', 'strength K of flow stress = K (epsilon0 + strain)^n', 'N/mm²'],
-  ['epsilon0', 'strain offset epsilon0', ''],
-  ['n', 'hardening exponent n', ''],
-  ['r0', 'Lankford coefficient along the grain', ''],
-  ['r45', 'Lankford coefficient at 45 degrees', ''],
-  ['r90', 'Lankford coefficient across the grain', ''],
-  ['density', 'density', 'kg/dm³'],
-  ['youngsModulus', "Young's modulus", 'N/mm²'],
-  ['yieldStrength', 'yield strength', 'N/mm²'],
-  ['tensileStrength', 'tensile strength', 'N/mm²'],
-  ['uniformElongation', 'uniform elongation', '%'],
-] as const satisfies readonly (readonly [keyof SheetMaterial, string, string])[];
+  ['K', 'N/mm²'],
+  ['epsilon0', ''],
+  ['n', ''],
+  ['r0', ''],
+  ['r45', ''],
+  ['r90', ''],
+  ['density', 'kg/dm³'],
+  ['youngsModulus', 'N/mm²'],
+  ['yieldStrength', 'N/mm²'],
+  ['tensileStrength', 'N/mm²'],
+  ['uniformElongation', '%'],
+] as const satisfies readonly (readonly [keyof SheetMaterial, string])[];
 
 /** Runs the command. @returns the exit code, 0 */
 export async function sheets(options: SheetsOptions, dependencies: Dependencies): Promise<number> {
@@ -30,38 +31,39 @@ export async function sheets(options: SheetsOptions, dependencies: Dependencies)
 
 function materialText(material: SheetMaterial): string {
   const { anneal, thicknessRange, sources } = material;
+  const said = words().command.output.sheets;
   const rows: { what: string; value: string; source: string | undefined }[] = PROPERTIES.map(
-    ([key, what, unit]) => ({
-      what,
+    ([key, unit]) => ({
+      what: said[key],
       value: `${shortNumber(material[key])}${unit === '' ? '' : ` ${unit}`}`,
       source: sources[key],
     }),
   );
   rows.push({
-    what: 'thickness usually sold',
-    value: `${thicknessRange[0]} to ${thicknessRange[1]} mm`,
+    what: said.thicknessRange,
+    value: said.thicknesses(String(thicknessRange[0]), String(thicknessRange[1])),
     source: sources.thicknessRange,
   });
   rows.push({
-    what: 'anneal',
+    what: said.anneal,
     value:
       anneal.temperature === null
-        ? 'not in the workshop'
-        : `${anneal.temperature[0]} to ${anneal.temperature[1]} °C`,
+        ? said.noAnneal
+        : said.temperatures(String(anneal.temperature[0]), String(anneal.temperature[1])),
     source: sources.annealTemperature,
   });
   rows.push({
-    what: 'strain between anneals',
+    what: said.strainBudget,
     value: shortNumber(anneal.strainBudget),
     source: sources.strainBudget,
   });
   const width = Math.max(...rows.map((row) => row.what.length));
   return [
-    `${material.name}  ${material.title} (${material.family})\n`,
+    `${material.name}  ${material.title} (${words().material.families[material.family]})\n`,
     ...rows.map(({ what, value, source }) => `  ${what.padEnd(width)}  ${value}${bracketed(source)}\n`),
-    ...(anneal.temperature === null ? [] : [`  cue: ${anneal.cue}${bracketed(sources.annealCue)}\n`]),
-    ...(anneal.instead === undefined ? [] : [`  instead: ${anneal.instead}\n`]),
-    ...anneal.cautions.map((caution) => `  caution: ${caution}\n`),
+    ...(anneal.temperature === null ? [] : [`  ${said.cue(anneal.cue)}${bracketed(sources.annealCue)}\n`]),
+    ...(anneal.instead === undefined ? [] : [`  ${said.instead(anneal.instead)}\n`]),
+    ...anneal.cautions.map((caution) => `  ${said.caution(caution)}\n`),
   ].join('');
 }
 

@@ -1,5 +1,6 @@
 /** `gatherpan worker`: solves trays from a queue until it is stopped. */
 import { startQueueWorker } from '../../batch/queueWorker.ts';
+import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { untilInterrupted } from '../interrupts.ts';
 
@@ -18,6 +19,7 @@ export interface WorkerOptions {
  * @throws GatherpanError when the queue cannot be reached
  */
 export async function worker(options: WorkerOptions, dependencies: Dependencies): Promise<number> {
+  const said = words().command.output.worker;
   let trays = 0;
   const running = await startQueueWorker({
     address: options.queue,
@@ -28,13 +30,13 @@ export async function worker(options: WorkerOptions, dependencies: Dependencies)
       trays += rows;
     },
   });
-  dependencies.out('waiting for trays (Ctrl-C stops)\n');
+  dependencies.out(`${said.waiting}\n`);
   await untilInterrupted(
     (signal) =>
       new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve(), { once: true })),
   );
-  dependencies.out('stopping after the trays in hand\n');
+  dependencies.out(`${said.stopping}\n`);
   await running.close();
-  dependencies.out(`${trays} trays solved\n`);
+  dependencies.out(`${said.solved(String(trays))}\n`);
   return 0;
 }

@@ -10,6 +10,7 @@ import Handle from 'dxf-writer/src/Handle.js';
 import { GatherpanError } from '../../errors.ts';
 import { type Bounds, pathBounds } from '../../outline/measure.ts';
 import type { Path } from '../../outline/path.ts';
+import { words } from '../../words/language.ts';
 import type { Layer } from './layers.ts';
 import type { Shape } from './shape.ts';
 import { dxfText, tidyTags } from './tags.ts';
@@ -211,7 +212,8 @@ function extentsOf(layers: readonly FilledLayer[]): Bounds {
 
 function checkShapes({ layer, shapes }: FilledLayer): void {
   shapes.forEach((shape, position) => {
-    const where = `Layer ${layer.name}, ${shape.kind} ${position + 1}`;
+    const where = (): string =>
+      words().messages.exporters.shape(layer.name, shape.kind, String(position + 1));
     switch (shape.kind) {
       case 'text':
         finite(where, { x: shape.at.x, y: shape.at.y, height: shape.height, angle: shape.angle ?? 0 });
@@ -225,25 +227,25 @@ function checkShapes({ layer, shapes }: FilledLayer): void {
   });
 }
 
-function checkPath(where: string, path: Path): void {
+function checkPath(where: () => string, path: Path): void {
   if (path.vertices.length < 2) {
     throw new GatherpanError(
       'BAD_INPUT',
-      `${where} has ${path.vertices.length} vertices; at least two are needed to draw it.`,
+      words().messages.exporters.fewVertices(where(), String(path.vertices.length)),
     );
   }
   path.vertices.forEach(({ x, y, bulge }, vertex) => {
-    finite(`${where}, vertex ${vertex + 1}`, { x, y, bulge });
+    finite(() => words().messages.exporters.vertex(where(), String(vertex + 1)), { x, y, bulge });
   });
 }
 
 /** The library would write NaN and 1e+21 as they are. */
-function finite(where: string, values: Readonly<Record<string, number>>): void {
+function finite(where: () => string, values: Readonly<Record<string, number>>): void {
   for (const [name, value] of Object.entries(values)) {
     if (!(Math.abs(value) <= LARGEST)) {
       throw new GatherpanError(
         'BAD_INPUT',
-        `${where}: ${name} is ${value}; a number between -${LARGEST} and ${LARGEST} is needed.`,
+        words().messages.exporters.coordinate(where(), name, String(value), String(LARGEST)),
       );
     }
   }

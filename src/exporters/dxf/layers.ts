@@ -5,7 +5,7 @@
  * 62) far enough apart to be told from each other. Both are ours, and a cutting service is told them in words.
  */
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
-import { english, type Words } from '../../words/english.ts';
+import type { Words } from '../../words/english.ts';
 import type { ParameterValues } from '../contract.ts';
 import type { Label } from './label.ts';
 import { pathShape, type Shape } from './shape.ts';
@@ -81,5 +81,3 @@ export const layersIn = ({ drawings }: Words): readonly Layer[] => [
     fill: ({ label }) => label.text,
   },
 ];
-
-export const LAYERS = layersIn(english);

@@ -18,6 +18,7 @@ const LETTERS: Readonly<Record<string, string>> = {
   Þ: 'Th',
   ı: 'i',
   '×': 'x',
+  '°': ' deg',
   '‐': '-',
   '‑': '-',
   '–': '-',
@@ -42,7 +43,8 @@ const LETTERS: Readonly<Record<string, string>> = {
  * `\` (Unicode escapes). Source: DXF Reference, TEXT and "String group codes".
  */
 export function plainText(text: string): string {
-  return [...text.normalize('NFKD')]
+  // The inch mark would fall apart into two signs that ASCII has not.
+  return [...text.replaceAll('″', '"').normalize('NFKD')]
     .map((sign) => {
       if (/\p{M}/u.test(sign)) return '';
       const likeness = LETTERS[sign] ?? sign;

@@ -32,6 +32,7 @@ import type { Gather } from '../../gather/report.ts';
 import type { Path, Vertex } from '../../outline/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { english, type Words } from '../../words/english.ts';
+import { words } from '../../words/language.ts';
 import type { Exporter } from '../contract.ts';
 
 export const REPORT_FORMAT = 'gatherpan report';
@@ -151,10 +152,7 @@ const vertices = (list: readonly Vertex[]): Vertex[] => list.map(({ x, y, bulge 
 /** JSON has no NaN: `JSON.stringify` would write null, and a reader would never learn of it. */
 function refuseNonFinite(key: string, value: unknown): unknown {
   if (typeof value === 'number' && !Number.isFinite(value)) {
-    throw new GatherpanError(
-      'BAD_INPUT',
-      `The report cannot be written: ${key} is ${value}; a finite number is needed.`,
-    );
+    throw new GatherpanError('BAD_INPUT', words().messages.exporters.notFinite(key, String(value)));
   }
   return value;
 }

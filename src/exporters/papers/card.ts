@@ -1,11 +1,10 @@
 /** The shop card as PDF and SVG. */
 import { pdfBytes } from '../../drawing/pdf.ts';
-import type { Picture } from '../../drawing/picture.ts';
 import { svgText } from '../../drawing/svg.ts';
 import { GatherpanError } from '../../errors.ts';
 import { type Course, courseOf } from '../../gather/workingPlan.ts';
 import { gatherOf } from '../../papers/gatherOf.ts';
-import { shopCard } from '../../papers/shopCard.ts';
+import { type ShopCardOptions, shopCard, shopCardPages } from '../../papers/shopCard.ts';
 import { type StripOptions, stripRows } from '../../papers/strip.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
@@ -22,28 +21,29 @@ const parameters = (said: Words['exporters']['cardPdf'], shared: Words['exporter
   unitParameter(shared),
 ];
 
-function card(
+/** What the values ask for. */
+function cardOptions(
   pattern: FlatPattern,
   values: ParameterValues,
   words: Words,
   courses: Courses,
   { date }: ExportContext = {},
-): Picture {
+): ShopCardOptions {
   const height = Number(values.strip);
   const unit = unitOf(values);
   const plan =
     values.plan === true
       ? knownCourse(pattern, Math.round(Number(values.stages)), words, courses)
       : undefined;
-  return shopCard(pattern, {
+  return {
     paper: values.paper as 'A4' | 'Letter',
     unit,
-    words: words.papers,
+    words,
     version: packageVersion(),
     ...(date === undefined ? {} : { date }),
     ...(plan === undefined ? {} : { plan }),
     ...(height > 0 ? { strip: stripRows(pattern, cardStrip(height, words), unit, words.papers) } : {}),
-  });
+  };
 }
 
 /** The strip of the card: of the tray's sheet, butt-welded, from stock of the usual length. */
@@ -89,7 +89,7 @@ export const cardExporters = (words: Words): Exporter[] => {
       parameters: parameters(words.exporters.cardPdf, words.exporters),
       write: async (pattern, values, context) =>
         pdfBytes(
-          [card(pattern, values, words, courses, context)],
+          shopCardPages(pattern, cardOptions(pattern, values, words, courses, context)),
           `${words.papers.cardTitle}: ${pattern.name}`,
         ),
     },
@@ -100,7 +100,9 @@ export const cardExporters = (words: Words): Exporter[] => {
       mediaType: 'image/svg+xml',
       parameters: parameters(words.exporters.cardSvg, words.exporters),
       write: async (pattern, values, context) =>
-        new TextEncoder().encode(svgText(card(pattern, values, words, courses, context))),
+        new TextEncoder().encode(
+          svgText(shopCard(pattern, cardOptions(pattern, values, words, courses, context))),
+        ),
     },
   ];
 };

@@ -22,7 +22,7 @@ const picture = (pattern: FlatPattern, values: ParameterValues, words: Words): P
     contours: values.contours === true,
     figures: values.figures === true,
     unit: unitOf(values),
-    words: words.papers,
+    words,
   });
 
 /** Both formats of the picture. */

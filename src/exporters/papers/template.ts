@@ -37,7 +37,7 @@ export const templateExporters = (words: Words): Exporter[] => {
           tucks: values.tucks === true,
           markingOut: values.tables === true,
           unit: unitOf(values),
-          words: papers,
+          words,
         });
         return pdfBytes(pages, papers.templateTitle(pattern.name));
       },

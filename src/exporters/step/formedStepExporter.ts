@@ -3,6 +3,7 @@ import { GatherpanError } from '../../errors.ts';
 import { writeFormedSolid } from '../../step/formedSolid.ts';
 import type { Protocol } from '../../step/product.ts';
 import type { Words } from '../../words/english.ts';
+import { words } from '../../words/language.ts';
 import type { Exporter } from '../contract.ts';
 
 export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Exporter => ({
@@ -21,10 +22,7 @@ export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Expo
   ],
   async write(pattern, values) {
     if ('asItIs' in pattern) {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        'The tray came from a STEP part that was solved as it is: that part is the finished tray already; leave formed-step out.',
-      );
+      throw new GatherpanError('BAD_INPUT', words().messages.exporters.partIsFinished);
     }
     const { min, max } = pattern.report.thickness;
     const [nominal, thin, thick] = [pattern.sheet.thickness, min, max].map((mm) =>

@@ -1,6 +1,7 @@
 /** A sheet given in full in the tray file: checked, and made a `SheetMaterial` like any other. */
 import { type Fault, GatherpanError } from '../../errors.ts';
 import { english, type Words } from '../../words/english.ts';
+import { words as said } from '../../words/language.ts';
 import type { SheetMaterial } from '../sheet.ts';
 import type { CustomMaterial } from '../sheetSpec.ts';
 import { annealOf, SOURCED_PROPERTIES, STRAIN_BUDGET_SOURCE, strainBudget } from './entry.ts';
@@ -12,17 +13,17 @@ type NumberKey = Exclude<keyof CustomMaterial, 'name' | 'annealTemperature'>;
 
 /** What each number may be, inclusive. The limits are wide; they are there to catch a wrong unit. */
 const LIMITS: readonly (readonly [key: NumberKey, low: number, high: number, unit: string])[] = [
-  ['K', 1, 1e6, ' N/mm²'],
+  ['K', 1, 1e6, 'N/mm²'],
   ['epsilon0', 0, 1, ''],
   ['n', 0.001, 1, ''],
   ['r0', 0.001, 1000, ''],
   ['r45', 0.001, 1000, ''],
   ['r90', 0.001, 1000, ''],
-  ['density', 0.5, 25, ' kg/dm³'],
-  ['youngsModulus', 1000, 1e6, ' N/mm²'],
-  ['yieldStrength', 0.1, 1e4, ' N/mm²'],
-  ['tensileStrength', 0.1, 1e4, ' N/mm²'],
-  ['uniformElongation', 0.01, 300, ' %'],
+  ['density', 0.5, 25, 'kg/dm³'],
+  ['youngsModulus', 1000, 1e6, 'N/mm²'],
+  ['yieldStrength', 0.1, 1e4, 'N/mm²'],
+  ['tensileStrength', 0.1, 1e4, 'N/mm²'],
+  ['uniformElongation', 0.01, 300, '%'],
 ];
 
 /**
@@ -40,30 +41,34 @@ export function completeCustomMaterial(
   words: Words = english,
 ): SheetMaterial {
   const faults: Fault[] = [];
-  const refuse = (key: string, message: string): void => {
-    faults.push({ path: `${path}.${key}`, message: `${path}.${key} ${message}.` });
+  const say = said().messages.material;
+  const refuse = (key: string, sentence: (field: string) => string): void => {
+    const field = `${path}.${key}`;
+    faults.push({ path: field, message: sentence(field) });
   };
   for (const [key, low, high, unit] of LIMITS) {
     const value = material[key];
     if (!(typeof value === 'number' && value >= low && value <= high)) {
-      refuse(key, `is ${value}; it must be a number from ${low} to ${high}${unit}`);
+      const [found, least, most] = [String(value), String(low), String(high)];
+      refuse(key, (field) =>
+        unit === '' ? say.range(field, found, least, most) : say.rangeOf(field, found, least, most, unit),
+      );
     }
   }
-  if (material.tensileStrength < material.yieldStrength) {
-    refuse(
-      'tensileStrength',
-      `is ${material.tensileStrength} N/mm², less than the yield strength of ${material.yieldStrength} N/mm²; it must be at least that`,
+  const { tensileStrength, yieldStrength } = material;
+  if (tensileStrength < yieldStrength) {
+    refuse('tensileStrength', (field) =>
+      say.tensileBelowYield(field, String(tensileStrength), String(yieldStrength)),
     );
   }
   const budget = material.strainBudget ?? strainBudget(material.uniformElongation);
   if (material.strainBudget !== undefined && !(budget > 0 && budget <= 5)) {
-    refuse('strainBudget', `is ${budget}; it must be a logarithmic strain above 0 and up to 5`);
+    refuse('strainBudget', (field) => say.strainBudget(field, String(budget)));
   }
   const anneal = material.annealTemperature;
   if (anneal !== undefined && !(anneal[0] >= 20 && anneal[0] <= anneal[1] && anneal[1] <= 1500)) {
-    refuse(
-      'annealTemperature',
-      `is ${anneal[0]} to ${anneal[1]} °C; it must rise from its first to its second value, between 20 and 1500 °C`,
+    refuse('annealTemperature', (field) =>
+      say.annealTemperature(field, String(anneal[0]), String(anneal[1])),
     );
   }
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
@@ -85,22 +90,27 @@ export function completeCustomMaterial(
     ),
     thicknessRange: CUSTOM_THICKNESS_RANGE,
     sources: Object.fromEntries(
-      SOURCED_PROPERTIES.map((property) => [property, customSource(property, material)]),
+      SOURCED_PROPERTIES.map((property) => [property, customSource(property, material, words)]),
     ),
   };
 }
 
-function customSource(property: (typeof SOURCED_PROPERTIES)[number], material: CustomMaterial): string {
+function customSource(
+  property: (typeof SOURCED_PROPERTIES)[number],
+  material: CustomMaterial,
+  words: Words,
+): string {
+  const { given, notGiven, practice } = words.material.sources;
   switch (property) {
     case 'strainBudget':
-      return material.strainBudget === undefined ? STRAIN_BUDGET_SOURCE : 'given in the tray file';
+      return material.strainBudget === undefined ? STRAIN_BUDGET_SOURCE : given;
     case 'annealTemperature':
-      return material.annealTemperature === undefined ? 'not given' : 'given in the tray file';
+      return material.annealTemperature === undefined ? notGiven : given;
     case 'annealCue':
     case 'annealCautions':
     case 'thicknessRange':
-      return 'common practice, no source';
+      return practice;
     default:
-      return 'given in the tray file';
+      return given;
   }
 }

@@ -4,6 +4,7 @@
  */
 import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
 import type { LivePart } from '../kernel/readShape.ts';
+import { nearestEdges } from './nearestEdges.ts';
 import { curvaturesOf, neutralShare } from './neutralFibre.ts';
 import type { Skin } from './skins.ts';
 
@@ -15,16 +16,28 @@ export interface TrayFrame {
   readonly base: number;
 }
 
+/** A point by the parameters of one of the part's faces. */
+export interface PartPlace {
+  readonly face: number;
+  readonly u: number;
+  readonly v: number;
+}
+
 export interface FlatAtlas {
   /** Triangle of the net, and the shares of its corners. */
   locate(x: number, y: number): { triangle: number; shares: readonly [number, number, number] };
+  /** The place of a flat point on the part's own surfaces. */
+  onPart(x: number, y: number): PartPlace;
+  /** The same for a point on the edge of a triangle, from corner `edge` to the next one. */
+  onPartEdge(triangle: number, edge: number, fraction: number): PartPlace;
+  /** Surface parameters of the point of a face nearest to a placed one, from a guess; null where there are none. */
+  footOn(guess: PartPlace, placed: Placed): PartPlace | null;
   /**
-   * Change of the neutral surface's point with the flat x and y, in the tray's frame: six numbers into `out`; and
-   * the nine of the matrix that turns steps along the sheet's middle into those along its neutral surface.
-   *
-   * @returns how much the first flat shape is strained there, logarithmic
+   * Change of the neutral surface's point with the parameters of a face, in the tray's frame: six numbers into
+   * `out`; and the nine of the matrix that turns steps along the sheet's middle into those along its neutral
+   * surface.
    */
-  metric(x: number, y: number, out: Float64Array): number;
+  tangents(at: PartPlace, out: Float64Array): void;
   /** Puts a flat point on the middle of the sheet. */
   place(x: number, y: number, out: Placed): void;
   /** The same for a point on the exact edge of a face: from corner `edge` of `triangle` to the next one. */
@@ -68,7 +81,6 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
         value.set(snapped);
       }
     }
-    const sign = skin.turned ? -1 : 1;
     const normal = [0, 1, 2].map((i) => sign * value[3 + i]!);
     const point = [0, 1, 2].map((i) => value[i]! - skin.depth * normal[i]! - frame.origin[i]!);
     out.set(turn(point), 0);
@@ -90,44 +102,60 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
     }
     return matrix;
   };
+  const sign = skin.turned ? -1 : 1;
+  const size = Math.sqrt(live.part.area);
+  /** Change of the sheet's middle with a parameter, from those of the skin and of its normal. */
+  const stepAlong = (at: Float64Array, i: number): number => at[i]! - skin.depth * sign * at[i + 6]!;
+  const placeIn = (triangle: number, shares: readonly [number, number, number]): PartPlace => {
+    const [u, v] = [0, 1].map((i) =>
+      shares.reduce((sum, share, k) => sum + share * parameters[6 * triangle + 2 * k + i]!, 0),
+    );
+    return { face: face[triangle]!, u: u!, v: v! };
+  };
   return {
     locate: grid,
-    metric(x, y, out) {
+    onPart(x, y) {
       const { triangle, shares } = grid(x, y);
-      const corner = (k: number): [number, number, number, number] => [
-        flat[2 * triangles[3 * triangle + k]!]!,
-        flat[2 * triangles[3 * triangle + k]! + 1]!,
-        parameters[6 * triangle + 2 * k]!,
-        parameters[6 * triangle + 2 * k + 1]!,
-      ];
-      const [p, q, r] = [corner(0), corner(1), corner(2)];
-      const [ax, ay, bx, by] = [q[0] - p[0], q[1] - p[1], r[0] - p[0], r[1] - p[1]];
-      const det = ax * by - ay * bx;
-      const [u, v] = [2, 3].map((i) => shares[0] * p[i]! + shares[1] * q[i]! + shares[2] * r[i]!);
-      live.differentiate(face[triangle]!, u!, v!, rates);
-      const sign = skin.turned ? -1 : 1;
-      const along = (byU: number, byV: number): number[] =>
-        [0, 1, 2].map(
-          (i) =>
-            byU * (rates[6 + i]! - skin.depth * sign * rates[12 + i]!) +
-            byV * (rates[9 + i]! - skin.depth * sign * rates[15 + i]!),
-        );
-      const rate = (i: number): [number, number] => [
-        ((q[i]! - p[i]!) * by - (r[i]! - p[i]!) * ay) / det,
-        ((r[i]! - p[i]!) * ax - (q[i]! - p[i]!) * bx) / det,
-      ];
-      const [ru, rv] = [rate(2), rate(3)];
+      return placeIn(triangle, shares);
+    },
+    onPartEdge(triangle, edge, fraction) {
+      return placeIn(triangle, edgeShares(edge, fraction));
+    },
+    footOn(guess, placed) {
+      let { u, v } = guess;
+      const target = [0, 1, 2].map(
+        (i) => frame.origin[i]! + frame.axes.reduce((sum, axis, k) => sum + axis[i]! * placed[k]!, 0),
+      );
+      let away = Infinity;
+      for (let step = 0; step < FOOT_STEPS; step++) {
+        live.differentiate(guess.face, u, v, rates);
+        let [uu, uv, vv, ru, rv, rest] = [0, 0, 0, 0, 0, 0];
+        for (let i = 0; i < 3; i++) {
+          const [a, b] = [stepAlong(rates, 6 + i), stepAlong(rates, 9 + i)];
+          const gap = target[i]! - (rates[i]! - skin.depth * sign * rates[3 + i]!);
+          uu += a * a;
+          uv += a * b;
+          vv += b * b;
+          ru += a * gap;
+          rv += b * gap;
+          rest += gap * gap;
+        }
+        away = Math.sqrt(rest);
+        const det = uu * vv - uv * uv;
+        // At a pole one parameter says nothing.
+        if (!(det > 1e-8 * (uu + vv) ** 2)) return null;
+        u += (vv * ru - uv * rv) / det;
+        v += (uu * rv - uv * ru) / det;
+      }
+      return away < SAME_POINT * size ? { face: guess.face, u, v } : null;
+    },
+    tangents({ face: number, u, v }, out) {
+      live.differentiate(number, u, v, rates);
       const matrix = neutralMatrix(rates, sign);
-      const [px, py] = [along(ru[0], rv[0]), along(ru[1], rv[1])].map((step) =>
-        times(matrix, turn(step)),
-      ) as [number[], number[]];
-      out.set(px, 0);
-      out.set(py, 3);
+      for (const [k, from] of [6, 9].entries()) {
+        out.set(times(matrix, turn([0, 1, 2].map((i) => stepAlong(rates, from + i)))), 3 * k);
+      }
       out.set(matrix, 6);
-      const [E, F, G] = [dot(px, px), dot(px, py), dot(py, py)];
-      const mean = (E + G) / 2;
-      const radius = Math.hypot((E - G) / 2, F);
-      return Math.max(Math.abs(Math.log(mean + radius)), Math.abs(Math.log(mean - radius))) / 2;
     },
     place(x, y, out) {
       const { triangle, shares } = grid(x, y);
@@ -136,44 +164,21 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
       out[10] = y;
     },
     placeOnEdge(triangle, edge, fraction, out) {
-      const shares: [number, number, number] = [0, 0, 0];
-      shares[edge] = 1 - fraction;
-      shares[(edge + 1) % 3] = fraction;
-      put(triangle, shares, true, out);
+      put(triangle, edgeShares(edge, fraction), true, out);
     },
   };
 }
 
-/** Most edges of a face that are looked at closely. */
-const CLOSE_EDGES = 6;
+/** Steps from a guess to the foot of a point on a face, and how near it must come, as a share of the part's size. */
+const FOOT_STEPS = 3;
+const SAME_POINT = 1e-6;
 
-/** The edges of a face that pass nearest to a point, by the chords between their samples. */
-function nearestEdges({ part }: LivePart, face: number, point: Float64Array): number[] {
-  const edges = [...new Set(part.faces[face]!.wires.flat())];
-  if (edges.length <= CLOSE_EDGES) return edges;
-  const away = (edge: number): number => {
-    const { samples } = part.edges[edge]!;
-    let best = Infinity;
-    for (let i = 0; i + 3 < samples.length; i += 3) {
-      let [along, square, off] = [0, 0, 0];
-      for (let k = 0; k < 3; k++) {
-        const chord = samples[i + 3 + k]! - samples[i + k]!;
-        along += chord * (point[k]! - samples[i + k]!);
-        square += chord * chord;
-      }
-      const s = Math.max(0, Math.min(1, along / square));
-      for (let k = 0; k < 3; k++) {
-        off += (samples[i + k]! + s * (samples[i + 3 + k]! - samples[i + k]!) - point[k]!) ** 2;
-      }
-      best = Math.min(best, off);
-    }
-    return best;
-  };
-  return edges
-    .map((edge) => ({ edge, d: away(edge) }))
-    .sort((a, b) => a.d - b.d)
-    .slice(0, CLOSE_EDGES)
-    .map(({ edge }) => edge);
+/** Shares of a triangle's corners for a point on its edge. */
+function edgeShares(edge: number, fraction: number): [number, number, number] {
+  const shares: [number, number, number] = [0, 0, 0];
+  shares[edge] = 1 - fraction;
+  shares[(edge + 1) % 3] = fraction;
+  return shares;
 }
 
 /** A 3 × 3 matrix, by rows, times a vector. */

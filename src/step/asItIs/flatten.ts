@@ -13,7 +13,7 @@ import { factorSkyline } from './skyline.ts';
 const MEMORY = 6;
 const MAXIMUM_STEPS = 400;
 /** Relative fall of the energy over ten steps at which the shape is good enough to start from. */
-const ENOUGH = 3e-5;
+const ENOUGH = 3e-4;
 
 /**
  * @param position  x y z per vertex

@@ -1,18 +1,26 @@
 /** Holes and scribe lines of a part, from its solved field. */
 import type { Sheet } from '../../material/sheet.ts';
 import { chains } from '../../mesh/quadraticMesh.ts';
-import { distanceToPath, reversePath } from '../../outline/measure.ts';
+import { fitClosedPath } from '../../outline/fit.ts';
+import { distanceToPath, pathLength, reversePath } from '../../outline/measure.ts';
 import { offsetPath } from '../../outline/offset.ts';
 import type { Path } from '../../outline/path.ts';
+import { FlatFinder } from '../../pattern/flatFinder.ts';
 import type { Hole, ScribeLine } from '../../pattern/flatPattern.ts';
 import { fitSolvedLine, fitSolvedRow } from '../../pattern/lines.ts';
 import { circleAbout, holeWarnings } from '../../pattern/solvedHole.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import type { TraySolution } from '../../solve/solveTray.ts';
-import { english } from '../../words/english.ts';
+import type { Say } from '../../words/statement.ts';
 import type { bendKinds } from './bendLines.ts';
 import type { FaceBorder } from './faceBorders.ts';
+import type { TrayFrame } from './flatAtlas.ts';
 import type { BorderEdge } from './partMesh.ts';
+import { inFrame, type PlaneHole } from './planeHoles.ts';
+import type { SolvedSkin } from './solvedSkin.ts';
+
+/** Largest distance of a fitted hole from the mapped one, mm. */
+const HOLE_TOLERANCE = 0.01;
 
 /** Lines on which bends begin and end, in the blank; the base lies on their left. */
 export function scribedLines(
@@ -34,57 +42,86 @@ export function scribedLines(
 }
 
 /**
- * Holes as they are cut, clockwise.
+ * Holes as they are cut, clockwise, the largest first.
  *
- * @param rings nodes around each hole, clockwise
  * @param inset moved inwards by half the kerf when that is compensated, mm
+ * @param say   writes the warnings
  */
 export function solvedHoles(
-  solution: TraySolution,
+  { solution, part, planeHoles }: Pick<SolvedSkin, 'solution' | 'part' | 'planeHoles'>,
+  frame: TrayFrame,
   field: FlatField,
-  rings: readonly Uint32Array[],
   scribeLines: readonly ScribeLine[],
   sheet: Sheet,
   inset: number,
+  say: Say,
 ): { holes: Hole[]; warnings: string[] } {
+  const lines = [
+    ...part.holes.map((nodes) => meshedHole(solution, field, nodes)),
+    ...planeHoles.map((hole) => mappedHole(field, frame, hole)),
+  ].sort((a, b) => pathLength(b.path) - pathLength(a.path));
   const warnings: string[] = [];
-  const holes = rings.map((nodes, number): Hole => {
+  const holes = lines.map(({ path, points, strain }, number): Hole => {
     const name = String(number + 1);
-    const net =
-      circleThrough(field.flat, nodes) ?? reversePath(fitSolvedLine(solution, { nodes, closed: true }));
-    let strain = 0;
-    for (const node of nodes) {
-      strain = Math.max(strain, Math.abs(field.majorStrain[node]!), Math.abs(field.minorStrain[node]!));
+    let distance = Infinity;
+    // Of a round hole the path has two vertices only; its points are all round it.
+    for (let i = 0; i < points.length; i += 2) {
+      const point = { x: points[i]!, y: points[i + 1]! };
+      for (const line of scribeLines) distance = Math.min(distance, distanceToPath(point, line.path));
     }
-    const points = net.vertices;
-    const distance = Math.min(
-      ...scribeLines.flatMap(({ path }) => points.map((point) => distanceToPath(point, path))),
-    );
-    warnings.push(...holeWarnings(name, { strain, distance, thickness: sheet.thickness }, english));
-    const cut = inset === 0 ? net : offsetPath(net, -inset);
+    warnings.push(...holeWarnings(name, { strain, distance, thickness: sheet.thickness }, say));
+    const cut = inset === 0 ? path : offsetPath(path, -inset);
     return { name, path: reversePath(cut) };
   });
   return { holes, warnings };
 }
 
-/** The circle through solved nodes as two arcs, counter-clockwise, or null when they lie on none. */
-function circleThrough(flat: Float64Array, nodes: Uint32Array): Path | null {
+interface HoleLine {
+  /** Counter-clockwise. */
+  readonly path: Path;
+  /** x y of points all round it. */
+  readonly points: Float64Array;
+  /** Largest in-plane strain at its edge, logarithmic, without sign. */
+  readonly strain: number;
+}
+
+/** A hole that the mesh has, from the nodes around it, clockwise. */
+function meshedHole(solution: TraySolution, field: FlatField, nodes: Uint32Array): HoleLine {
+  const points = Float64Array.from(
+    [...nodes].flatMap((node) => [field.flat[2 * node]!, field.flat[2 * node + 1]!]),
+  );
+  let strain = 0;
+  for (const node of nodes) {
+    strain = Math.max(strain, Math.abs(field.majorStrain[node]!), Math.abs(field.minorStrain[node]!));
+  }
+  const path = circleThrough(points) ?? reversePath(fitSolvedLine(solution, { nodes, closed: true }));
+  return { path, points, strain };
+}
+
+/** A hole in a plane that was solved whole. */
+function mappedHole(field: FlatField, frame: TrayFrame, hole: PlaneHole): HoleLine {
+  const finder = new FlatFinder(field);
+  const found = inFrame(hole, frame).map((point) => finder.find(point));
+  const points = Float64Array.from(found.flatMap(({ x, y }) => [x, y]));
+  const strain = Math.max(...found.map((each) => each.strain));
+  const path =
+    circleThrough(points) ?? fitClosedPath(points, { tolerance: HOLE_TOLERANCE, corners: hole.corners });
+  return { path, points, strain };
+}
+
+/** The circle through solved points as two arcs, counter-clockwise, or null when they lie on none. */
+function circleThrough(points: Float64Array): Path | null {
+  const count = points.length / 2;
   let [cx, cy] = [0, 0];
-  // The centre by the area and its middle: nodes need not stand at even distances.
+  // The centre by the area and its middle: points need not stand at even distances.
   let twice = 0;
-  for (const [i, node] of nodes.entries()) {
-    const next = nodes[(i + 1) % nodes.length]!;
-    const [ax, ay, bx, by] = [flat[2 * node]!, flat[2 * node + 1]!, flat[2 * next]!, flat[2 * next + 1]!];
+  for (let i = 0; i < count; i++) {
+    const next = (i + 1) % count;
+    const [ax, ay, bx, by] = [points[2 * i]!, points[2 * i + 1]!, points[2 * next]!, points[2 * next + 1]!];
     const cross = ax * by - ay * bx;
     twice += cross;
     cx += ((ax + bx) * cross) / 3;
     cy += ((ay + by) * cross) / 3;
   }
-  cx /= twice;
-  cy /= twice;
-  return circleAbout(
-    cx,
-    cy,
-    Float64Array.from([...nodes].flatMap((node) => [flat[2 * node]!, flat[2 * node + 1]!])),
-  );
+  return circleAbout(cx / twice, cy / twice, points);
 }

@@ -2,38 +2,11 @@
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { FaceBorder } from './faceBorders.ts';
-import { type FlatAtlas, newPlaced, type TrayFrame } from './flatAtlas.ts';
-import { neutralLength } from './neutralFibre.ts';
+import { type FlatAtlas, newPlaced, type PartPlace, type TrayFrame } from './flatAtlas.ts';
+import type { SizeField } from './meshSizes.ts';
 import { sizedTriangulation } from './sizedTriangulation.ts';
-import { edgeAt, pointAt, type SkinCurve, skinCurves } from './skinCurves.ts';
-import { boundaryLoops } from './skinMesh.ts';
+import { edgeAt, pointAt, type SkinCurve } from './skinCurves.ts';
 import type { Skin } from './skins.ts';
-
-export interface PartDensity {
-  /** Angle a triangle may span in a bend of a twentieth of the part's size, radians: where the metal must stretch, and where it only bends. */
-  readonly strained: number;
-  readonly bent: number;
-  /** Growth of triangle size per distance. */
-  readonly growth: number;
-}
-
-export const PART_DENSITY: PartDensity = { strained: 0.4, bent: 1.2, growth: 0.27 };
-
-/** Largest and smallest triangles: the part's size over these. */
-const COARSEST = 8;
-const FINEST = 100;
-/** Angle of the boundary that one edge may span, radians, and the shortest such edge: the part's size over this. */
-const EDGE_ANGLE = 0.5;
-const FINEST_EDGE = 600;
-/** A turn of the boundary that is a corner and no curve, radians. */
-const SHARP = 0.5;
-/** Strain of the first flat shape above which a place counts as strained. */
-const STRAINED = 0.001;
-/** The net's vertices on the neutral surface, x y z each, and the normals there. */
-export interface NeutralVertices {
-  readonly position: readonly number[];
-  readonly normals: Float64Array;
-}
 
 export interface PartMesh {
   readonly mesh: QuadraticMesh;
@@ -42,6 +15,8 @@ export interface PartMesh {
   /** Nodes around each hole, clockwise, corners and middles in turn. */
   readonly holes: readonly Uint32Array[];
   readonly borders: readonly BorderEdge[];
+  /** Per node its place on each of the faces it lies on; none where a face has no parameters to tell. */
+  readonly places: readonly (readonly PartPlace[])[];
 }
 
 /** An edge of the mesh on the border of two faces. */
@@ -53,15 +28,11 @@ export interface BorderEdge {
 
 export function partMesh(
   skin: Skin,
-  flat: Float64Array,
   atlas: FlatAtlas,
   frame: TrayFrame,
-  neutral: NeutralVertices,
-  jumps: readonly FaceBorder[],
-  density: PartDensity,
+  curves: readonly SkinCurve[],
+  wanted: SizeField,
 ): PartMesh {
-  const wanted = sizeField(skin, flat, atlas, neutral, density);
-  const curves = skinCurves(skin, flat, jumps);
   const stations = curves.map((curve) => divide(curve, wanted));
   for (let round = 0; ; round++) {
     const lines = pointsOf(curves, stations);
@@ -78,7 +49,7 @@ export function partMesh(
       ({ from, to }) => !edges.has(`${from} ${to}`) && !edges.has(`${to} ${from}`),
     );
     if (missing.length === 0 || round === 6) {
-      return assembled(atlas, frame, curves, stations, lines, points, triangles);
+      return assembled(skin, atlas, frame, curves, stations, lines, points, triangles);
     }
     // A piece of line that is no edge of a triangle is halved until it is.
     for (const { curve, piece } of missing.reverse()) {
@@ -128,7 +99,7 @@ function pointsOf(curves: readonly SkinCurve[], stations: readonly (readonly num
 }
 
 /** Distances along at which a curve is divided, its ends included, as the size asks. */
-function divide(curve: SkinCurve, wanted: (x: number, y: number) => number): number[] {
+function divide(curve: SkinCurve, wanted: SizeField): number[] {
   const total = curve.along[curve.along.length - 1]!;
   const steps = 64;
   const running = [0];
@@ -147,84 +118,8 @@ function divide(curve: SkinCurve, wanted: (x: number, y: number) => number): num
   return [...out, total];
 }
 
-/** Edge length wanted at a flat point: from the curvature there, and no jumps. */
-function sizeField(
-  skin: Skin,
-  flat: Float64Array,
-  atlas: FlatAtlas,
-  { position, normals }: NeutralVertices,
-  density: PartDensity,
-): (x: number, y: number) => number {
-  const { triangles } = skin.mesh;
-  const count = position.length / 3;
-  const strain = new Float64Array(count);
-  const curvature = new Float64Array(count);
-  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < flat.length; i += 2) {
-    minX = Math.min(minX, flat[i]!);
-    maxX = Math.max(maxX, flat[i]!);
-    minY = Math.min(minY, flat[i + 1]!);
-    maxY = Math.max(maxY, flat[i + 1]!);
-  }
-  const extent = Math.max(maxX - minX, maxY - minY);
-  for (let at = 0; at < triangles.length; at++) {
-    const [i, j] = [triangles[at]!, triangles[at % 3 === 2 ? at - 2 : at + 1]!];
-    let turn = 0;
-    for (let k = 0; k < 3; k++) turn += (normals[3 * i + k]! - normals[3 * j + k]!) ** 2;
-    const size = neutralLength(position, normals, i, j, skin.thickness);
-    const flatSize = Math.hypot(flat[2 * i]! - flat[2 * j]!, flat[2 * i + 1]! - flat[2 * j + 1]!);
-    const [bend, stretch] = [Math.sqrt(turn) / size, Math.abs(Math.log(flatSize / size))];
-    for (const vertex of [i, j]) {
-      curvature[vertex] = Math.max(curvature[vertex]!, bend);
-      strain[vertex] = Math.max(strain[vertex]!, stretch);
-    }
-  }
-  const sizes = Array.from(curvature, (bend, vertex) => {
-    const radius = 1 / Math.max(bend, 1e-9);
-    // A parabola over an angle θ is too short by a share of θ⁴ of its length, so that a small bend may have a
-    // larger angle for the same error in mm.
-    const angle =
-      strain[vertex]! > STRAINED
-        ? Math.min(density.bent, density.strained * (extent / 20 / radius) ** 0.25)
-        : density.bent;
-    return Math.min(extent / COARSEST, Math.max(extent / FINEST, angle * radius));
-  });
-  for (const loop of boundaryLoops(skin.mesh)) {
-    for (const [k, vertex] of loop.entries()) {
-      const radius = turningRadius(
-        flat,
-        loop[(k + loop.length - 1) % loop.length]!,
-        vertex,
-        loop[(k + 1) % loop.length]!,
-      );
-      sizes[vertex] = Math.min(sizes[vertex]!, Math.max(extent / FINEST_EDGE, EDGE_ANGLE * radius));
-    }
-  }
-  // Smallest first: each limits those farther away.
-  const order = sizes.map((_, i) => i).sort((a, b) => sizes[a]! - sizes[b]!);
-  for (const i of order) {
-    const own = sizes[i]!;
-    for (let j = 0; j < count; j++) {
-      if (sizes[j]! <= own) continue;
-      const d = Math.hypot(flat[2 * i]! - flat[2 * j]!, flat[2 * i + 1]! - flat[2 * j + 1]!);
-      if (own + density.growth * d < sizes[j]!) sizes[j] = own + density.growth * d;
-    }
-  }
-  return (x, y) => {
-    const { triangle, shares } = atlas.locate(x, y);
-    return [0, 1, 2].reduce((sum, k) => sum + shares[k]! * sizes[triangles[3 * triangle + k]!]!, 0);
-  };
-}
-
-/** Radius of the flat boundary at a vertex, mm; endless where it is straight or has a corner. */
-function turningRadius(flat: Float64Array, before: number, at: number, after: number): number {
-  const [ax, ay] = [flat[2 * at]! - flat[2 * before]!, flat[2 * at + 1]! - flat[2 * before + 1]!];
-  const [bx, by] = [flat[2 * after]! - flat[2 * at]!, flat[2 * after + 1]! - flat[2 * at + 1]!];
-  const turn = Math.abs(Math.atan2(ax * by - ay * bx, ax * bx + ay * by));
-  return turn < 1e-6 || turn > SHARP ? Infinity : (Math.hypot(ax, ay) + Math.hypot(bx, by)) / 2 / turn;
-}
-
 function assembled(
+  skin: Skin,
   atlas: FlatAtlas,
   frame: TrayFrame,
   curves: readonly SkinCurve[],
@@ -233,25 +128,47 @@ function assembled(
   points: readonly number[],
   corners: readonly number[],
 ): PartMesh {
+  const trianglesAt = trianglesAround(skin);
   const placed: number[] = [];
+  const places: PartPlace[][] = [];
   const scratch = newPlaced();
-  const keep = (): number => {
+  const keep = (own: PartPlace[]): number => {
     for (const value of scratch) placed.push(value);
-    return placed.length / PLACED_SIZE - 1;
+    return places.push(own) - 1;
   };
-  const onCurve = (curve: number, s: number): number => {
-    const { edge, fraction } = edgeAt(curves[curve]!, s);
-    const { triangle, edge: corner, backward } = curves[curve]!.owner[edge]!;
+  const inside = (x: number, y: number): number => {
+    atlas.place(x, y, scratch);
+    return keep([atlas.onPart(x, y)]);
+  };
+  const onCurve = (number: number, s: number): number => {
+    const curve = curves[number]!;
+    const { edge, fraction } = edgeAt(curve, s);
+    const guesses = [curve.owner, curve.other].flatMap((owners) => {
+      const own = owners[edge];
+      if (own === undefined) return [];
+      return [atlas.onPartEdge(own.triangle, own.edge, own.backward ? 1 - fraction : fraction)];
+    });
+    const { triangle, edge: corner, backward } = curve.owner[edge]!;
     atlas.placeOnEdge(triangle, corner, backward ? 1 - fraction : fraction, scratch);
-    return keep();
+    // Where curves meet there are more faces than two.
+    for (const [end, vertex] of [curve.vertices[edge]!, curve.vertices[edge + 1]!].entries()) {
+      if (Math.abs(fraction - end) > 1e-9) continue;
+      for (const [t, k] of trianglesAt(vertex)) guesses.push(atlas.onPartEdge(t, k, 0));
+    }
+    const own: PartPlace[] = [];
+    for (const guess of guesses) {
+      if (own.some(({ face }) => face === guess.face)) continue;
+      const foot = atlas.footOn(guess, scratch);
+      if (foot !== null) own.push(foot);
+    }
+    return keep(own);
   };
   const used = new Set(corners);
   const numbers = new Int32Array(points.length / 2).fill(-1);
   for (const [i, { curve, s }] of lines.where.entries()) if (used.has(i)) numbers[i] = onCurve(curve, s);
   for (let i = lines.where.length; i < points.length / 2; i++) {
     if (!used.has(i)) continue;
-    atlas.place(points[2 * i]!, points[2 * i + 1]!, scratch);
-    numbers[i] = keep();
+    numbers[i] = inside(points[2 * i]!, points[2 * i + 1]!);
   }
   const onLine = new Map<string, LinePoints['pieces'][number]>();
   for (const piece of lines.pieces) onLine.set(edgeKey(piece.from, piece.to), piece);
@@ -282,8 +199,7 @@ function assembled(
           }
         } else {
           const [x, y] = [0, 1].map((axis) => (points[2 * from + axis]! + points[2 * to + axis]!) / 2);
-          atlas.place(x!, y!, scratch);
-          middle = keep();
+          middle = inside(x!, y!);
         }
         known.set(edgeKey(from, to), middle);
       }
@@ -308,6 +224,11 @@ function assembled(
   }
   const nodeCount = placed.length / PLACED_SIZE;
   const all = Float64Array.from(placed);
+  // The hold on the base is laid out along x and y, so that the nodes there must have these as their directions.
+  for (let t = 0; t < base.length; t++) {
+    if (base[t] === 0) continue;
+    for (let i = 0; i < 6; i++) all.set([1, 0, 0, 0, 1, 0], PLACED_SIZE * triangles[6 * t + i]! + 3);
+  }
   const start = new Float64Array(2 * nodeCount);
   for (let node = 0; node < nodeCount; node++) {
     start[2 * node] = all[PLACED_SIZE * node + 9]!;
@@ -335,7 +256,19 @@ function assembled(
     start,
     holes: rings.slice(1),
     borders,
+    places,
   };
 }
 
 const edgeKey = (a: number, b: number): string => (a < b ? `${a} ${b}` : `${b} ${a}`);
+
+/** Triangles of the net about a vertex, each with the corner that the vertex is. */
+function trianglesAround({ mesh: { triangles } }: Skin): (vertex: number) => readonly [number, number][] {
+  const lists = new Map<number, [number, number][]>();
+  for (const [at, vertex] of triangles.entries()) {
+    const list = lists.get(vertex);
+    if (list === undefined) lists.set(vertex, [[Math.floor(at / 3), at % 3]]);
+    else list.push([Math.floor(at / 3), at % 3]);
+  }
+  return (vertex) => lists.get(vertex) ?? [];
+}

@@ -6,8 +6,16 @@ import type { FlatField } from '../../solve/flatField.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import { percentFromLogStrain } from '../../units.ts';
-import { english } from '../../words/english.ts';
+import { type Say, statement } from '../../words/statement.ts';
 import type { PartGiven } from './developPart.ts';
+
+const tidy = (value: number): number => Math.round(value * 1e4) / 1e4;
+
+export const sheetOf = (given: PartGiven, thickness: number): TraySpec['sheet'] => ({
+  material: given.material,
+  thickness: tidy(thickness),
+  grain: given.grain,
+});
 
 /** A tray of the part's outer sizes, for the report's headings. */
 export function sizesOnly(given: PartGiven, thickness: number, mesh: QuadraticMesh): TraySpec {
@@ -19,7 +27,6 @@ export function sizesOnly(given: PartGiven, thickness: number, mesh: QuadraticMe
       high[i] = Math.max(high[i]!, mesh.placed[PLACED_SIZE * node + i]!);
     }
   }
-  const tidy = (value: number): number => Math.round(value * 1e4) / 1e4;
   return {
     name: given.name,
     measured: 'outside',
@@ -34,26 +41,31 @@ export function sizesOnly(given: PartGiven, thickness: number, mesh: QuadraticMe
       draft: 0,
       rim: { kind: 'plain' },
     },
-    sheet: { material: given.material, thickness: tidy(thickness), grain: given.grain },
+    sheet: sheetOf(given, thickness),
     forming: { trim: given.trim },
     cut: given.cut,
   };
 }
 
-export function stretchWarnings(field: FlatField, sheet: Sheet): string[] {
+export function stretchWarnings(field: FlatField, sheet: Sheet, say: Say): string[] {
   const stretch = largest(field.majorStrain);
   if (stretch <= sheet.material.n) return [];
   return [
-    `The metal stretches by ${percentFromLogStrain(stretch).toFixed(0)} %, more than ${sheet.material.name} stretches ` +
-      `evenly (${percentFromLogStrain(sheet.material.n).toFixed(0)} %): keep the shrinking ahead of the stretching, or ` +
-      'choose a lower wall or larger radii.',
+    say(
+      statement(
+        'parts.stretchesUnevenly',
+        percentFromLogStrain(stretch).toFixed(0),
+        sheet.material.name,
+        percentFromLogStrain(sheet.material.n).toFixed(0),
+      ),
+    ),
   ];
 }
 
-export function partNotes(given: PartGiven, isSurface: boolean): string[] {
+export function partNotes(given: PartGiven, isSurface: boolean, say: Say): string[] {
   return [
-    'Solved from the STEP part as it is: the tray in this report tells its outer sizes only, and there is no tray file and no stage plan of it.',
-    ...(isSurface ? ['The surface was taken for the middle of the sheet.'] : []),
-    ...cutNotes(given.cut, english),
+    say(statement('parts.sizesOnly')),
+    ...(isSurface ? [say(statement('parts.middleOfSheet'))] : []),
+    ...cutNotes(given.cut, say),
   ];
 }

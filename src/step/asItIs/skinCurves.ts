@@ -13,6 +13,8 @@ export interface SkinCurve {
   readonly along: readonly number[];
   /** Per edge its triangle and the corner of it where the edge starts, or ends when it runs `backward`. */
   readonly owner: readonly EdgeOwner[];
+  /** The same for the triangle on the other side; empty on the boundary. */
+  readonly other: readonly EdgeOwner[];
   /** For a curve with material on both sides; null on the boundary. */
   readonly inside: {
     readonly border: FaceBorder;
@@ -30,7 +32,13 @@ export interface EdgeOwner {
 /** A turn of more than this between two edges stops a curve; radians. */
 const CORNER_TURN = 0.35;
 
-export function skinCurves(skin: Skin, flat: Float64Array, jumps: readonly FaceBorder[]): SkinCurve[] {
+/** @param breaks vertices at which the boundary turns by an angle, however small */
+export function skinCurves(
+  skin: Skin,
+  flat: Float64Array,
+  jumps: readonly FaceBorder[],
+  breaks: ReadonlySet<number>,
+): SkinCurve[] {
   const { triangles } = skin.mesh;
   const owners = new Map<string, EdgeOwner>();
   for (let at = 0; at < triangles.length; at++) {
@@ -47,6 +55,7 @@ export function skinCurves(skin: Skin, flat: Float64Array, jumps: readonly FaceB
     vertices: number[],
     inside: SkinCurve['inside'],
     owner?: readonly EdgeOwner[],
+    other: readonly EdgeOwner[] = [],
   ): SkinCurve => {
     const x = vertices.map((vertex) => flat[2 * vertex]!);
     const y = vertices.map((vertex) => flat[2 * vertex + 1]!);
@@ -60,6 +69,7 @@ export function skinCurves(skin: Skin, flat: Float64Array, jumps: readonly FaceB
       y,
       along,
       owner: owner ?? along.slice(1).map((_, i) => owners.get(`${vertices[i]} ${vertices[i + 1]}`)!),
+      other,
       inside,
     };
   };
@@ -73,7 +83,11 @@ export function skinCurves(skin: Skin, flat: Float64Array, jumps: readonly FaceB
   for (const loop of loops) {
     const size = loop.length;
     const stops = loop.flatMap((vertex, i) =>
-      meetings.has(vertex) || turns(loop[(i + size - 1) % size]!, vertex, loop[(i + 1) % size]!) ? [i] : [],
+      meetings.has(vertex) ||
+      breaks.has(vertex) ||
+      turns(loop[(i + size - 1) % size]!, vertex, loop[(i + 1) % size]!)
+        ? [i]
+        : [],
     );
     if (stops.length === 0) stops.push(0);
     for (const [k, from] of stops.entries()) {
@@ -90,11 +104,14 @@ export function skinCurves(skin: Skin, flat: Float64Array, jumps: readonly FaceB
     const vertices = steps.map((step) => (step.forward ? step.border.from : step.border.to));
     const last = steps[steps.length - 1]!;
     vertices.push(last.forward ? last.border.to : last.border.from);
-    const owner = steps.map((step) => {
-      const [triangle, edge] = step.border.sides[0]!;
-      return { triangle, edge, backward: !step.forward };
-    });
-    out.push(curve(vertices, { border, lowerLeft: steps[0]!.forward }, owner));
+    const owners = [0, 1].map((side) =>
+      steps.map((step) => {
+        const [triangle, edge] = step.border.sides[side]!;
+        // The two triangles run along their common edge in opposite ways.
+        return { triangle, edge, backward: step.forward === (side === 1) };
+      }),
+    );
+    out.push(curve(vertices, { border, lowerLeft: steps[0]!.forward }, owners[0], owners[1]));
   }
   return out;
 }

@@ -4,6 +4,7 @@
  */
 import { Worker } from 'node:worker_threads';
 import { GatherpanError } from '../../errors.ts';
+import { words } from '../../words/language.ts';
 import type { KernelAnswer, KernelReply, KernelTask } from './tasks.ts';
 
 export interface KernelOptions {
@@ -38,6 +39,8 @@ const THREAD = import.meta.url.endsWith('.ts')
   ? new URL('../../../dist/step/kernel/thread.js', import.meta.url)
   : new URL('./thread.js', import.meta.url);
 
+const say = () => words().messages.step.kernel;
+
 export function kernelThread(options: KernelOptions = {}): KernelThread {
   const { timeLimit, memoryLimit, taskLimit } = { ...DEFAULTS, ...options };
   let worker: Worker | null = null;
@@ -71,10 +74,7 @@ export function kernelThread(options: KernelOptions = {}): KernelThread {
     tasks++;
     if (!reply.ok && 'fault' in reply) {
       await end();
-      throw new GatherpanError(
-        'BAD_INPUT',
-        'The STEP file holds geometry that the kernel fails on; check the part in the CAD program and save it again.',
-      );
+      throw new GatherpanError('BAD_INPUT', say().failed);
     }
     if (reply.memory > memoryLimit || tasks >= taskLimit) await end();
     if (!reply.ok) throw new GatherpanError(reply.code, reply.faults);
@@ -109,20 +109,15 @@ function answerOf(worker: Worker, task: KernelTask, limit: number): Promise<Kern
         new GatherpanError(
           'BAD_INPUT',
           task.kind === 'warm'
-            ? `The geometry kernel cannot be loaded (${String(error instanceof Error ? error.message : error).split('\n')[0]}); install the package opencascade.js.`
-            : 'The STEP file holds geometry that the kernel fails on; check the part in the CAD program and save it again.',
+            ? say().notLoaded(String(error instanceof Error ? error.message : error).split('\n')[0]!)
+            : say().failed,
         ),
       );
     };
-    const ended = (): void => failed('its thread ended');
+    const ended = (): void => failed(say().threadEnded);
     const timer = setTimeout(() => {
       done();
-      reject(
-        new GatherpanError(
-          'TIMEOUT',
-          `The STEP file took longer than ${limit / 1000} s; save the tray alone, with as few faces as it has.`,
-        ),
-      );
+      reject(new GatherpanError('TIMEOUT', say().tooLong(String(limit / 1000))));
     }, limit);
     const answered = (reply: KernelReply): void => {
       done();

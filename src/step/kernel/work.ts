@@ -1,9 +1,11 @@
 /** Does a task with a kernel at hand; runs in the kernel's thread. */
 import { GatherpanError } from '../../errors.ts';
+import { words } from '../../words/language.ts';
 import { developPart } from '../asItIs/developPart.ts';
+import { findSkin } from '../asItIs/skins.ts';
 import { recogniseTray } from '../recognise/recogniseTray.ts';
 import type { Bound } from './instance.ts';
-import { withPart } from './readShape.ts';
+import { type LivePart, withPart } from './readShape.ts';
 import type { KernelAnswer, KernelTask } from './tasks.ts';
 
 /** Turn of the normal across a triangle of the kernel's net, radians. */
@@ -17,14 +19,20 @@ export function work(kernel: Bound, task: KernelTask): KernelAnswer {
     const { given, path, surfaceOnly } = task;
     if (path !== 'as it is') {
       const file = recogniseTray(live.part, given);
+      if (file === null && path === 'recognise') sayWhyNot(live);
       if (file !== null || path === 'recognise') return { kind: 'tray', file };
     }
     if (surfaceOnly && live.part.kind === 'solid') {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        'The STEP file holds a solid, which has its own thickness; leave --thickness out.',
-      );
+      throw new GatherpanError('BAD_INPUT', words().messages.step.part.solidHasThickness);
     }
     return { kind: 'pattern', pattern: developPart(live, given) };
   });
+}
+
+/** @throws GatherpanError when the part is no solid of one sheet; a sheet of another shape than a tray's is none */
+function sayWhyNot(live: LivePart): void {
+  if (live.part.kind === 'surface') {
+    throw new GatherpanError('NOT_MAKEABLE', words().messages.step.part.surfaceIsNoTray);
+  }
+  findSkin(live, null);
 }

@@ -1,41 +1,8 @@
-/** The base's edge as corners and sides, found in a part, and distances from it. */
+/** Makes the loop of corners and sides from the outline of the flat base. Lengths mm, angles radians. */
+import type { FoundSegment } from './loopSegments.ts';
 import type { OutlinePiece, XY } from './planOutline.ts';
 
-/** As in a tray's plan loop, with the joints at which neither a fillet nor a sphere stands. */
-export type FoundSegment = FoundSide | FoundCorner | FoundJoint;
-
-export interface FoundSide {
-  readonly kind: 'side';
-  readonly from: XY;
-  readonly to: XY;
-  readonly normal: XY;
-  readonly length: number;
-  /** Without a wall. */
-  readonly open: boolean;
-  /** How much further the wall reaches beyond the side's ends, at most, per run; 0 where it ends square. */
-  readonly mitreAtStart: number;
-  readonly mitreAtEnd: number;
-}
-
-export interface FoundCorner {
-  readonly kind: 'corner';
-  readonly centre: XY;
-  /** 0 where the corner is a piece of sphere. */
-  readonly radius: number;
-  /** Direction of the outward normal at the start. */
-  readonly startAngle: number;
-  readonly sweep: number;
-}
-
-/** Where two straight sides meet at a mitre, or one of them is open. */
-export interface FoundJoint {
-  readonly kind: 'joint';
-  readonly at: XY;
-  readonly sweep: number;
-  readonly mitre: boolean;
-}
-
-/** What the outline of the base by itself does not say. */
+/** What stands around the base's outline and is not said by it. */
 export interface Surroundings {
   /** Whether the sheet ends along a piece. */
   isOpen(piece: OutlinePiece): boolean;
@@ -43,68 +10,157 @@ export interface Surroundings {
   isMitre(at: XY, before: XY, after: XY): boolean;
 }
 
-/** The loop, or null when arcs and sides do not meet smoothly or an arc has no wall. */
+/** Less turn than this, in radians, is none. */
+const SMOOTH = 1e-5;
+
+/** Largest turn of an edge of the plan: a bulge of 4 is 304 degrees. */
+const LARGEST_EDGE = (300 * Math.PI) / 180;
+
+/** What a piece of the outline begins with. */
+interface Start {
+  readonly kind: 'smooth' | 'sharp' | 'sphere' | 'mitre';
+  readonly turn: number;
+}
+
+/** A piece of the outline with what is known of it. */
+interface Known {
+  readonly piece: OutlinePiece;
+  readonly start: Start;
+  readonly open: boolean;
+  /** Whether it is an edge of the plan by itself. */
+  readonly isEdge: boolean;
+}
+
+/** The loop, or null when a wall goes round a corner that is neither rounded nor mitred nor a sphere. */
 export function baseLoop(pieces: readonly OutlinePiece[], around: Surroundings): FoundSegment[] | null {
+  const open = pieces.map((piece) => around.isOpen(piece));
+  const starts = pieces.map((_, i) => startOf(pieces, open, around, i));
+  if (starts.some((start) => start === null)) return null;
+  const isEdge = edgesOfPlan(pieces, open, starts as Start[]);
+  const cut = pieces.map((piece, i): Known => {
+    return { piece, start: starts[i]!, open: open[i]!, isEdge: isEdge[i]! };
+  });
+  const whole = inOneArc(cut);
+  // A plan has three edges at least, unless it is two arcs.
+  const known = whole.length < 3 ? cut : whole;
+  return known.flatMap((one, i) => {
+    const { length } = known;
+    return segmentsOf(one, known[(i + length - 1) % length]!, known[(i + 1) % length]!);
+  });
+}
+
+/** A piece as a segment, with the joint or the sphere it begins with. */
+function segmentsOf({ piece, start, open, isEdge }: Known, before: Known, after: Known): FoundSegment[] {
+  const at = piece.from;
   const out: FoundSegment[] = [];
-  const mitres = pieces.map(() => ({ start: 0, end: 0 }));
-  for (const [i, piece] of pieces.entries()) {
-    const previous = (i + pieces.length - 1) % pieces.length;
-    const before = pieces[previous]!;
-    const from = directionAt(before, 'end');
-    const to = directionAt(piece, 'start');
-    const turn = Math.atan2(Math.sin(to - from), Math.cos(to - from));
-    if (Math.abs(turn) <= 1e-5) continue;
-    if (before.kind === 'arc' || piece.kind === 'arc') return null;
-    const open = around.isOpen(before) || around.isOpen(piece);
-    if (!open && around.isMitre(piece.from, normalOf(before), normalOf(piece))) {
-      mitres[previous]!.end = Math.tan(turn / 2);
-      mitres[i]!.start = Math.tan(turn / 2);
-      continue;
-    }
-    // The wall of a concave corner without a base radius would cut itself.
-    if (!open && turn < 0) return null;
+  if (start.kind === 'sphere') {
+    const startAngle = directionAt(before.piece, 'end') - Math.PI / 2;
+    const sphere = { centre: at, radius: 0, startAngle, sweep: start.turn };
+    out.push({ kind: 'corner', ...sphere, open: false, isEdge: false });
+  } else if (start.kind !== 'smooth' || isEdge || before.isEdge) {
+    out.push({ kind: 'joint', at, sweep: start.turn, mitre: start.kind === 'mitre' });
   }
-  for (const [i, piece] of pieces.entries()) {
-    const before = pieces[(i + pieces.length - 1) % pieces.length]!;
-    const from = directionAt(before, 'end');
-    const to = directionAt(piece, 'start');
-    const turn = Math.atan2(Math.sin(to - from), Math.cos(to - from));
-    const mitre = mitres[i]!.start !== 0;
-    if (Math.abs(turn) > 1e-5) {
-      if (mitre || around.isOpen(before) || around.isOpen(piece)) {
-        out.push({ kind: 'joint', at: piece.from, sweep: turn, mitre });
-      } else {
-        const startAngle = from - Math.PI / 2;
-        out.push({ kind: 'corner', centre: piece.from, radius: 0, startAngle, sweep: turn });
-      }
+  if (piece.kind === 'arc') {
+    const { centre, radius, sweep } = piece;
+    const startAngle = sweep > 0 ? piece.startAngle : piece.startAngle + Math.PI;
+    out.push({ kind: 'corner', centre, radius, startAngle, sweep, open, isEdge });
+    return out;
+  }
+  const { from, to } = piece;
+  const mitre = ({ kind, turn }: Start): number => (kind === 'mitre' ? Math.tan(turn / 2) : 0);
+  out.push({
+    kind: 'side',
+    from,
+    to,
+    normal: normalOf(piece),
+    length: Math.hypot(to[0] - from[0], to[1] - from[1]),
+    open,
+    mitreAtStart: mitre(start),
+    mitreAtEnd: mitre(after.start),
+  });
+  return out;
+}
+
+/** How a piece is joined to the one before it; null when a wall cannot go round there. */
+function startOf(
+  pieces: readonly OutlinePiece[],
+  open: readonly boolean[],
+  around: Surroundings,
+  i: number,
+): Start | null {
+  const previous = (i + pieces.length - 1) % pieces.length;
+  const [before, piece] = [pieces[previous]!, pieces[i]!];
+  const difference = directionAt(piece, 'start') - directionAt(before, 'end');
+  const turn = Math.atan2(Math.sin(difference), Math.cos(difference));
+  if (Math.abs(turn) <= SMOOTH) {
+    // A wall that ends on a smooth edge stands beside it in the plan, and no plan says that.
+    return open[previous] === open[i] ? { kind: 'smooth', turn: 0 } : null;
+  }
+  if (open[previous] || open[i]) return { kind: 'sharp', turn };
+  if (before.kind === 'arc' || piece.kind === 'arc') return null;
+  if (around.isMitre(piece.from, normalOf(before), normalOf(piece))) return { kind: 'mitre', turn };
+  // The wall of a concave corner without a base radius would cut itself.
+  return turn > 0 ? { kind: 'sphere', turn } : null;
+}
+
+/**
+ * Which arcs are edges of the plan: open ones, those on which a wall ends, and those that go on smoothly in such
+ * an arc.
+ */
+function edgesOfPlan(
+  pieces: readonly OutlinePiece[],
+  open: readonly boolean[],
+  starts: readonly Start[],
+): boolean[] {
+  const count = pieces.length;
+  const isArc = (i: number): boolean => pieces[i]!.kind === 'arc';
+  const isEdge = pieces.map(
+    (_, i) =>
+      isArc(i) && (open[i]! || starts[i]!.kind === 'sharp' || starts[(i + 1) % count]!.kind === 'sharp'),
+  );
+  for (let changed = true; changed; ) {
+    changed = false;
+    for (let i = 0; i < count; i++) {
+      const next = (i + 1) % count;
+      if (isEdge[i] === isEdge[next] || !isArc(i) || !isArc(next)) continue;
+      if (starts[next]!.kind !== 'smooth') continue;
+      isEdge[i] = true;
+      isEdge[next] = true;
+      changed = true;
     }
-    if (piece.kind === 'line') {
-      const { start: mitreAtStart, end: mitreAtEnd } = mitres[i]!;
-      const length = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
-      const open = around.isOpen(piece);
-      const { from: start, to: end } = piece;
-      out.push({
-        kind: 'side',
-        from: start,
-        to: end,
-        normal: normalOf(piece),
-        length,
-        open,
-        mitreAtStart,
-        mitreAtEnd,
-      });
+  }
+  return isEdge;
+}
+
+/** Arcs were cut to be short enough for corners; as edges of the plan they are whole again. */
+function inOneArc(all: readonly Known[]): Known[] {
+  // A whole circle has no joint and no edge; any other chain of arcs begins where something else ends.
+  const first = all.findIndex((one, i) => !goOn(all[(i + all.length - 1) % all.length]!, one));
+  const out: Known[] = [];
+  for (const one of [...all.slice(first), ...all.slice(0, first)]) {
+    const before = out[out.length - 1];
+    if (before === undefined || !goOn(before, one)) {
+      out.push(one);
       continue;
     }
-    if (around.isOpen(piece)) return null;
-    out.push({
-      kind: 'corner',
-      centre: piece.centre,
-      radius: piece.radius,
-      startAngle: piece.sweep > 0 ? piece.startAngle : piece.startAngle + Math.PI,
-      sweep: piece.sweep,
-    });
+    const [a, b] = [before.piece, one.piece] as (OutlinePiece & { kind: 'arc' })[];
+    out[out.length - 1] = { ...before, piece: { ...a!, to: b!.to, sweep: a!.sweep + b!.sweep } };
   }
   return out;
+}
+
+/** Whether a piece goes on round in the next one, and both together are one edge. */
+function goOn({ piece: a, isEdge }: Known, { piece: b, start, isEdge: too }: Known): boolean {
+  return (
+    isEdge &&
+    too &&
+    start.kind === 'smooth' &&
+    a.kind === 'arc' &&
+    b.kind === 'arc' &&
+    Math.hypot(a.centre[0] - b.centre[0], a.centre[1] - b.centre[1]) < SMOOTH &&
+    Math.abs(a.radius - b.radius) < SMOOTH &&
+    Math.abs(a.sweep + b.sweep) < LARGEST_EDGE
+  );
 }
 
 function normalOf({ from, to }: OutlinePiece): XY {
@@ -113,45 +169,9 @@ function normalOf({ from, to }: OutlinePiece): XY {
   return [y / length, -x / length];
 }
 
+/** Direction of travel, radians from the x axis. */
 function directionAt(piece: OutlinePiece, end: 'start' | 'end'): number {
   if (piece.kind === 'line') return Math.atan2(piece.to[1] - piece.from[1], piece.to[0] - piece.from[0]);
   const angle = piece.startAngle + (end === 'end' ? piece.sweep : 0);
   return angle + (Math.sign(piece.sweep) * Math.PI) / 2;
 }
-
-/**
- * How far outwards of the loop a point lies, square to the nearest segment above whose length it stands;
- * negative inside, NaN when it stands above none.
- */
-export function runFrom(loop: readonly FoundSegment[], x: number, y: number): number {
-  let best = Number.NaN;
-  for (const segment of loop) {
-    const run = runFromSegment(segment, x, y);
-    if (Number.isNaN(best) || Math.abs(run) < Math.abs(best)) best = run;
-  }
-  return best;
-}
-
-/** The same of one segment, NaN when the point does not stand above it or it has no wall. */
-export function runFromSegment(segment: FoundSegment, x: number, y: number): number {
-  if (segment.kind === 'joint') return Number.NaN;
-  if (segment.kind === 'side') {
-    if (segment.open) return Number.NaN;
-    const run = segment.normal[0] * (x - segment.from[0]) + segment.normal[1] * (y - segment.from[1]);
-    const along = alongSide(segment, x, y);
-    if (along < -1e-6 - Math.max(0, segment.mitreAtStart * run)) return Number.NaN;
-    return along > segment.length + 1e-6 + Math.max(0, segment.mitreAtEnd * run) ? Number.NaN : run;
-  }
-  const sign = Math.sign(segment.sweep);
-  const [dx, dy] = [x - segment.centre[0], y - segment.centre[1]];
-  const distance = Math.hypot(dx, dy);
-  const slack = 1e-6 / Math.max(distance, 1e-3) + 1e-9;
-  const past = sign * (Math.atan2(sign * dy, sign * dx) - segment.startAngle);
-  const turned = past - 2 * Math.PI * Math.floor((past + slack) / (2 * Math.PI));
-  if (distance > 1e-6 && turned > Math.abs(segment.sweep) + slack) return Number.NaN;
-  return sign * (distance - segment.radius);
-}
-
-/** Distance along a side, from its start. */
-export const alongSide = ({ from, normal }: FoundSide, x: number, y: number): number =>
-  -normal[1] * (x - from[0]) + normal[0] * (y - from[1]);

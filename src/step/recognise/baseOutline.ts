@@ -2,7 +2,15 @@
 import type { Part } from '../part.ts';
 import type { Surroundings } from './baseLoop.ts';
 import { type BasePair, inFrame } from './basePair.ts';
-import { type OutlinePiece, outlineArea, outlineOf, type XY } from './planOutline.ts';
+import {
+  isOnPiece,
+  type OutlinePiece,
+  outlineArea,
+  outlineOf,
+  pieceMiddle,
+  pieceOf,
+  type XY,
+} from './planOutline.ts';
 
 /** Of a side at a mitre, how much it reaches beyond its end per run: skin to skin, and over the bend of the part. */
 export interface MitreSlope {
@@ -15,7 +23,7 @@ export interface BaseOutline {
   readonly holes: readonly (readonly OutlinePiece[])[];
   /** Number of the outer wire of the base's upper face. */
   readonly outer: number;
-  /** Faces of the sheet's edge along open sides. */
+  /** Faces of the sheet's edge along open sides, and with them of wall ends that lie on the same plane. */
   readonly openFaces: readonly number[];
   readonly around: Surroundings;
   /** Filled while the mitres are asked for. */
@@ -46,13 +54,9 @@ export function baseOutline(part: Part, base: BasePair, tolerance: number): Base
     if (shared.length === 0 || !edges.some((edge) => lower.has(edge))) continue;
     openFaces.push(number);
     for (const edge of shared) {
-      const samples = inPlan(part, base, edge);
-      const last = samples.length - 2;
-      openEdges.push({
-        kind: 'line',
-        from: [samples[0]!, samples[1]!],
-        to: [samples[last]!, samples[last + 1]!],
-      });
+      const piece = pieceOf(inPlan(part, base, edge), tolerance);
+      if (piece === null) return null;
+      openEdges.push(piece);
     }
   }
   const gaps: MitreSlope[] = [];
@@ -63,9 +67,9 @@ export function baseOutline(part: Part, base: BasePair, tolerance: number): Base
     openFaces,
     gaps,
     around: {
-      isOpen: ({ from, to }) => {
-        const [x, y] = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
-        return openEdges.some((edge) => onLine(edge, x, y, tolerance));
+      isOpen: (piece) => {
+        const middle = pieceMiddle(piece);
+        return openEdges.some((edge) => isOnPiece(edge, middle, tolerance));
       },
       isMitre: (at, before, after) => {
         const slopes = mitreSlopes(part, base, at, before, after, tolerance);
@@ -82,12 +86,6 @@ function inPlan(part: Part, base: BasePair, edge: number): Float64Array {
   for (let i = 0; i < samples.length / 3; i++)
     out.set(inFrame(base.frame, samples, 3 * i).slice(0, 2), 2 * i);
   return out;
-}
-
-function onLine({ from, to }: OutlinePiece, x: number, y: number, tolerance: number): boolean {
-  const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-  const ends = Math.hypot(x - from[0], y - from[1]) + Math.hypot(x - to[0], y - to[1]);
-  return ends < length + tolerance;
 }
 
 /** Edges that leave the base's corner up the bend, not square to either side; none where the corner is a sphere. */

@@ -1,5 +1,6 @@
 /** Finds the two sides of the flat base among a part's faces, and the frame that goes with them. */
 import type { Part, PartFace } from '../part.ts';
+import { planeNormal } from './joinedPlanes.ts';
 
 export interface BasePair {
   /** Face number of the base's upper side, in the tray, and of its lower side. */
@@ -48,20 +49,6 @@ export function basePairs(part: Part, tolerance: number): BasePair[] {
     }
   }
   return out;
-}
-
-function planeNormal(face: PartFace, tolerance: number): number[] | null {
-  const normal = Array.from(face.normals.subarray(0, 3));
-  for (let i = 0; i < face.points.length; i += 3) {
-    let off = 0;
-    let turn = 0;
-    for (let k = 0; k < 3; k++) {
-      off += normal[k]! * (face.points[i + k]! - face.points[k]!);
-      turn += normal[k]! * face.normals[i + k]!;
-    }
-    if (Math.abs(off) > tolerance || turn < 1 - 1e-9) return null;
-  }
-  return normal.map((value) => (Math.abs(value) < 1e-12 ? 0 : value));
 }
 
 /** x as near as can be to the file's own x, so that a tray that lies flat keeps its directions. */

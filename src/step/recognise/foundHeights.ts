@@ -1,10 +1,10 @@
 /** How high the wall stands above each side and corner of a found loop, read off the upper skin's rim. */
 import type { Part } from '../part.ts';
 import type { Profile } from '../profile.ts';
-import { alongSide, type FoundCorner, type FoundSegment, runFromSegment } from './baseLoop.ts';
 import { type BasePair, inFrame } from './basePair.ts';
 import type { FoundSection } from './foundProfile.ts';
 import type { HoledFace } from './foundWallHoles.ts';
+import { alongSide, type FoundCorner, type FoundSegment, runFromSegment } from './loopSegments.ts';
 
 /** Length of the straight wall on the upper skin, mm, at a distance along a segment (a corner: along its arc). */
 interface Stop {
@@ -84,9 +84,15 @@ function atRim(own: readonly Stop[], segment: FoundSegment, tolerance: number): 
 }
 
 function wallOf(all: readonly Stop[], side: boolean, tolerance: number): FoundWall {
+  // Where a wall is in several faces, one on the other, the highest stop is the rim's.
   const own = [...all]
     .sort((a, b) => a.along - b.along)
-    .filter((stop, i, sorted) => i === 0 || stop.along - sorted[i - 1]!.along > 10 * tolerance);
+    .reduce<Stop[]>((kept, stop) => {
+      const last = kept[kept.length - 1];
+      if (last === undefined || stop.along - last.along > 10 * tolerance) kept.push(stop);
+      else if (stop.wall > last.wall) kept[kept.length - 1] = stop;
+      return kept;
+    }, []);
   const first = own[0]!;
   const last = own[own.length - 1]!;
   if (!side) return { wall: last.wall, slopes: [0, 0] };

@@ -1,10 +1,10 @@
 /** Holes in the straight walls of a part. */
 import type { Part } from '../part.ts';
-import { alongSide, type FoundSide, runFromSegment } from './baseLoop.ts';
 import { type BasePair, inFrame } from './basePair.ts';
 import type { FoundSection } from './foundProfile.ts';
 import { type FoundHole, foundHole } from './holes.ts';
-import { outlineArea, outlineOf } from './planOutline.ts';
+import { alongSide, type FoundSide, runFromSegment } from './loopSegments.ts';
+import { type OutlinePiece, outlineOf } from './planOutline.ts';
 
 /** A plane face with holes in it, and which of its wires goes round the outside. */
 export interface HoledFace {
@@ -16,8 +16,7 @@ export interface HoledFace {
 export interface WallHole {
   readonly side: FoundSide;
   readonly hole: FoundHole;
-  /** mm² */
-  readonly area: number;
+  readonly outline: readonly OutlinePiece[];
 }
 
 /** Faces that share an edge with a hole in a face. */
@@ -86,7 +85,7 @@ export function foundWallHoles(
       const outline = outlineOf(edges, tolerance);
       const hole = outline === null ? null : foundHole(outline);
       if (outline === null || hole === null) return null;
-      out.push({ side: segment, hole, area: outlineArea(outline) });
+      out.push({ side: segment, hole, outline });
     }
   }
   return out;

@@ -40,7 +40,7 @@ export function outlineOf(edges: readonly Float64Array[], tolerance: number): Ou
   const [x, y] = chain[chain.length - 1]!.to;
   if (Math.hypot(chain[0]!.from[0] - x, chain[0]!.from[1] - y) > 10 * tolerance) return null;
   const oriented = outlineArea(chain) > 0 ? chain : chain.map(turned).reverse();
-  return merged(oriented.flatMap(cutArc), tolerance);
+  return merged(oriented, tolerance).flatMap(cutArc);
 }
 
 /** Signed area, positive counter-clockwise, mm². */
@@ -53,7 +53,40 @@ export function outlineArea(pieces: readonly OutlinePiece[]): number {
   return twice / 2;
 }
 
-function pieceOf(samples: Float64Array, tolerance: number): OutlinePiece | null {
+/** Length of a closed outline, mm. */
+export const outlineLength = (pieces: readonly OutlinePiece[]): number =>
+  pieces.reduce(
+    (sum, piece) =>
+      sum +
+      (piece.kind === 'arc'
+        ? piece.radius * Math.abs(piece.sweep)
+        : Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1])),
+    0,
+  );
+
+/** Middle of a piece. */
+export function pieceMiddle(piece: OutlinePiece): XY {
+  if (piece.kind === 'line') return [(piece.from[0] + piece.to[0]) / 2, (piece.from[1] + piece.to[1]) / 2];
+  const angle = piece.startAngle + piece.sweep / 2;
+  return [piece.centre[0] + piece.radius * Math.cos(angle), piece.centre[1] + piece.radius * Math.sin(angle)];
+}
+
+/** Whether a point lies on a piece. */
+export function isOnPiece(piece: OutlinePiece, [x, y]: XY, tolerance: number): boolean {
+  const { from, to } = piece;
+  if (piece.kind === 'line') {
+    const ends = Math.hypot(x - from[0], y - from[1]) + Math.hypot(x - to[0], y - to[1]);
+    return ends < Math.hypot(to[0] - from[0], to[1] - from[1]) + tolerance;
+  }
+  const { centre, radius, startAngle, sweep } = piece;
+  if (Math.abs(Math.hypot(x - centre[0], y - centre[1]) - radius) > tolerance) return false;
+  const slack = tolerance / radius;
+  const past = Math.sign(sweep) * (Math.atan2(y - centre[1], x - centre[0]) - startAngle);
+  return past - 2 * Math.PI * Math.floor((past + slack) / (2 * Math.PI)) < Math.abs(sweep) + slack;
+}
+
+/** A sampled edge (x y per sample) as a line or an arc; null when it is neither. */
+export function pieceOf(samples: Float64Array, tolerance: number): OutlinePiece | null {
   const at = (i: number): XY => [samples[2 * i]!, samples[2 * i + 1]!];
   const last = EDGE_SAMPLES - 1;
   const from = at(0);
@@ -104,21 +137,21 @@ function turned(piece: OutlinePiece): OutlinePiece {
   };
 }
 
+/** An arc in equal pieces, each short enough for a corner; a whole circle in quarters from the x axis on. */
 function cutArc(piece: OutlinePiece): OutlinePiece[] {
   if (piece.kind === 'line') return [piece];
+  const { centre, radius } = piece;
+  const whole = Math.abs(piece.sweep) > 2 * Math.PI - 1e-6;
   const count =
     Math.abs(piece.sweep) > LARGEST_SWEEP ? Math.ceil(Math.abs(piece.sweep) / (Math.PI / 2) - 1e-6) : 1;
-  const { centre, radius, startAngle } = piece;
+  const startAngle = whole ? 0 : piece.startAngle;
   const sweep = piece.sweep / count;
-  const at = (k: number): XY =>
-    k === 0
-      ? piece.from
-      : k === count
-        ? piece.to
-        : [
-            centre[0] + radius * Math.cos(startAngle + k * sweep),
-            centre[1] + radius * Math.sin(startAngle + k * sweep),
-          ];
+  const at = (k: number): XY => {
+    if (!whole && k === 0) return piece.from;
+    if (!whole && k === count) return piece.to;
+    const angle = startAngle + k * sweep;
+    return [centre[0] + radius * Math.cos(angle), centre[1] + radius * Math.sin(angle)];
+  };
   return Array.from({ length: count }, (_, k) => ({
     ...piece,
     from: at(k),
@@ -128,7 +161,7 @@ function cutArc(piece: OutlinePiece): OutlinePiece[] {
   }));
 }
 
-/** Joins lines that go on straight, and arcs that go on round as far as one corner can turn. */
+/** Joins lines that go on straight and arcs that go on round: where an edge was cut is no corner. */
 function merged(pieces: readonly OutlinePiece[], tolerance: number): OutlinePiece[] {
   const out: OutlinePiece[] = [];
   for (const piece of pieces) {
@@ -137,7 +170,7 @@ function merged(pieces: readonly OutlinePiece[], tolerance: number): OutlinePiec
     if (whole === null) out.push(piece);
     else out[out.length - 1] = whole;
   }
-  const wrapped = out.length > 2 ? joined(out[out.length - 1]!, out[0]!, tolerance) : null;
+  const wrapped = out.length > 1 ? joined(out[out.length - 1]!, out[0]!, tolerance) : null;
   return wrapped === null ? out : [wrapped, ...out.slice(1, -1)];
 }
 
@@ -145,8 +178,10 @@ function joined(a: OutlinePiece, b: OutlinePiece, tolerance: number): OutlinePie
   if (a.kind === 'arc' && b.kind === 'arc') {
     const apart = Math.hypot(a.centre[0] - b.centre[0], a.centre[1] - b.centre[1]);
     const same = apart < tolerance && Math.abs(a.radius - b.radius) < tolerance && a.sweep * b.sweep > 0;
-    const sweep = a.sweep + b.sweep;
-    return same && Math.abs(sweep) < LARGEST_SWEEP ? { ...a, to: b.to, sweep } : null;
+    if (!same) return null;
+    // The longer arc has the better centre.
+    const { centre, radius } = Math.abs(a.sweep) < Math.abs(b.sweep) ? b : a;
+    return { ...a, centre, radius, to: b.to, sweep: a.sweep + b.sweep };
   }
   if (a.kind !== 'line' || b.kind !== 'line') return null;
   const [x, y] = [b.to[0] - a.from[0], b.to[1] - a.from[1]];

@@ -1,0 +1,80 @@
+/** The foot of the shop card: lines for what was measured, day, name and version. */
+import { drawn, type Item, openLine } from '../drawing/picture.ts';
+import { textWidth } from '../drawing/textWidth.ts';
+import { LINES } from '../drawing/weights.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { PaperWords } from '../words/english.ts';
+import { cornerMark, cornerNames } from './cornerNames.ts';
+import { type Block, heading, text } from './marks.ts';
+
+/** How many measures each of the rows takes. */
+const MEASURES = [1, 2, 1, 2];
+/** Lines for more corners would be too short to write on. */
+const MOST_CORNERS = 6;
+const PITCH = 6.4;
+const NAME_WIDTH = 66;
+
+/** Corners there are lines for: all, or those that gather most, as these tell a hand best; by number. */
+export function measuredCorners({ report }: FlatPattern): number[] {
+  return [...report.corners]
+    .sort((a, b) => b.rimToLose - a.rimToLose || a.index - b.index)
+    .slice(0, MOST_CORNERS)
+    .map(({ index }) => index)
+    .sort((a, b) => a - b);
+}
+
+/**
+ * @param place lower left corner, width and height of the letters, mm
+ */
+export function measuredBlock(
+  pattern: FlatPattern,
+  words: PaperWords,
+  said: { readonly version?: string; readonly date?: string },
+  place: { readonly x: number; readonly y: number; readonly width: number; readonly size: number },
+): Block {
+  const { x, y, width, size } = place;
+  const height = 4 + words.measureRows.length * PITCH + PITCH + 7;
+  const items: Item[] = [];
+  const head = heading({ x, y: y + height }, width, words.measured, size);
+  items.push(...head.items);
+  const lines: ReturnType<typeof openLine>[] = [];
+  const corners = measuredCorners(pattern);
+  // A tray without corners is measured at one place.
+  const columns = Math.max(1, corners.length);
+  const each = (width - NAME_WIDTH) / columns;
+  let base = y + height - head.height - 3.2;
+  const names = corners.map((corner) => cornerNames(pattern, [corner], words));
+  const wide = names.some((name) => textWidth(name, size) > each - 2);
+  for (const [i, corner] of corners.entries()) {
+    const at = { x: x + NAME_WIDTH + (i + 0.5) * each, y: base };
+    // As on the picture, where there is no room for the whole name.
+    items.push(text(at, size, wide ? cornerMark(pattern.spec, corner) : names[i]!, { align: 'center' }));
+  }
+  for (const [number, row] of words.measureRows.entries()) {
+    base -= PITCH;
+    items.push(text({ x, y: base }, size, row));
+    const parts = MEASURES[number] ?? 1;
+    for (let i = 0; i < columns; i++) {
+      const from = x + NAME_WIDTH + i * each + 3;
+      const long = (each - 5) / parts;
+      for (let part = 0; part < parts; part++) {
+        lines.push(
+          openLine([
+            { x: from + part * long, y: base - 0.6 },
+            { x: from + (part + 1) * long - (part + 1 < parts ? 2 : 0), y: base - 0.6 },
+          ]),
+        );
+      }
+    }
+  }
+  items.push(drawn(lines, LINES.thin));
+  const date = said.date === undefined ? `${words.date} ____________` : `${words.date} ${said.date}`;
+  items.push(
+    text({ x, y }, size, date),
+    text({ x: x + 60, y }, size, `${words.worker} ________________________`),
+    text({ x: x + width, y }, size, said.version === undefined ? '' : words.madeWith(said.version), {
+      align: 'right',
+    }),
+  );
+  return { items, height };
+}

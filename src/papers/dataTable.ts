@@ -1,0 +1,106 @@
+/** A table of the card: names at the left, columns of figures as wide as they have to be. */
+import { drawn, type Item, openLine } from '../drawing/picture.ts';
+import { textWidth, wrapText } from '../drawing/textWidth.ts';
+import { LINE_PITCH, LINES } from '../drawing/weights.ts';
+import type { Point } from '../outline/path.ts';
+import { type Block, text } from './marks.ts';
+
+/** Heads of the columns, and rows of a name and a cell for each. */
+export interface DataTable {
+  readonly heads: readonly string[];
+  readonly rows: readonly { readonly name: string; readonly cells: readonly string[] }[];
+}
+
+/** Longer names go over several lines, mm. */
+const WIDEST_NAME = 24;
+/** Between the columns, mm. */
+const GAP = 2;
+
+/** Alike rows share one: theirs is the name that `name` gives to all of them. */
+export function groupedRows<T>(
+  each: readonly (readonly [cells: readonly string[], what: T])[],
+  name: (whats: readonly T[]) => string,
+): DataTable['rows'] {
+  const groups = new Map<string, { cells: readonly string[]; whats: T[] }>();
+  for (const [cells, what] of each) {
+    const known = groups.get(cells.join('|'));
+    if (known === undefined) groups.set(cells.join('|'), { cells, whats: [what] });
+    else known.whats.push(what);
+  }
+  return [...groups.values()].map(({ cells, whats }) => ({ name: name(whats), cells }));
+}
+
+/** A table in so many pieces, each with its heads: a long one can go on in another column. */
+export function inPieces({ heads, rows }: DataTable, count: number): DataTable[] {
+  const each = Math.ceil(rows.length / count);
+  return Array.from({ length: count }, (_, i) => ({ heads, rows: rows.slice(i * each, (i + 1) * each) }));
+}
+
+/** The table drawn, its upper left corner at `top`; more columns than fit beside each other go under the first ones. */
+export function dataTable(top: Point, width: number, { heads, rows }: DataTable, height: number): Block {
+  const pitch = LINE_PITCH * height;
+  const nameWidth = Math.min(
+    WIDEST_NAME,
+    GAP + Math.max(...rows.map(({ name }) => textWidth(name, height)), 10),
+  );
+  // A head may go over several lines, but its words stay whole.
+  const widths = heads.map((head, i) =>
+    Math.max(
+      ...rows.map(({ cells }) => textWidth(cells[i] ?? '', height)),
+      ...head.split(' ').map((word) => textWidth(word, height, true)),
+    ),
+  );
+  const items: Item[] = [];
+  const lines: ReturnType<typeof openLine>[] = [];
+  let y = top.y;
+  let first = 0;
+  for (const count of counts(widths, width - nameWidth)) {
+    const own = widths.slice(first, first + count);
+    const slack = (width - nameWidth - own.reduce((sum, each) => sum + each, 0)) / count;
+    const right = (i: number): number =>
+      top.x + nameWidth + own.slice(0, i + 1).reduce((sum, each) => sum + each + slack, 0);
+    const wrapped = own.map((each, i) =>
+      wrapText(heads[first + i]!, each + Math.max(0, slack - GAP) + 0.01, height, true),
+    );
+    const deepest = Math.max(...wrapped.map((each) => each.length));
+    wrapped.forEach((each, i) => {
+      each.forEach((line, l) => {
+        const base = y - height - (deepest - each.length + l) * pitch;
+        items.push(text({ x: right(i), y: base }, height, line, { align: 'right', bold: true }));
+      });
+    });
+    y -= deepest * pitch;
+    lines.push(
+      openLine([
+        { x: top.x, y },
+        { x: top.x + width, y },
+      ]),
+    );
+    y -= 0.6 * height;
+    for (const { name, cells } of rows) {
+      const names = wrapText(name, nameWidth - 1.5, height);
+      names.forEach((line, l) => {
+        items.push(text({ x: top.x, y: y - height - l * pitch }, height, line, { colour: '#444444' }));
+      });
+      cells.slice(first, first + count).forEach((each, i) => {
+        items.push(text({ x: right(i), y: y - height }, height, each, { align: 'right' }));
+      });
+      y -= names.length * pitch;
+    }
+    y -= 0.4 * height;
+    first += count;
+  }
+  items.push(drawn(lines, LINES.thin));
+  return { items, height: top.y - y };
+}
+
+/** How many columns stand beside each other, from the first on; as even as they can be. */
+function counts(widths: readonly number[], room: number): number[] {
+  const widest = Math.max(...widths) + GAP;
+  const all = widths.reduce((sum, each) => sum + each + GAP, 0);
+  if (all <= room) return [widths.length];
+  const most = Math.max(1, Math.floor(room / widest));
+  const blocks = Math.ceil(widths.length / most);
+  const each = Math.ceil(widths.length / blocks);
+  return Array.from({ length: blocks }, (_, i) => Math.min(each, widths.length - i * each));
+}

@@ -1,0 +1,231 @@
+/** A skin of a part from its net to the solved flat: first shape, triangles, equilibrium. */
+import { GatherpanError } from '../../errors.ts';
+import type { PlasticLaw } from '../../material/law.ts';
+import { selfIntersections } from '../../outline/intersect.ts';
+import type { Path } from '../../outline/path.ts';
+import { FlatFinder } from '../../pattern/flatFinder.ts';
+import { fitSolvedLine } from '../../pattern/lines.ts';
+import type { FlatField } from '../../solve/flatField.ts';
+import { nodalStrains } from '../../solve/strains.ts';
+import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
+import type { LivePart } from '../kernel/readShape.ts';
+import { boundaryBreaks } from './boundaryEdges.ts';
+import { type FaceBorder, faceBorders } from './faceBorders.ts';
+import { flatAtlas, type TrayFrame } from './flatAtlas.ts';
+import { flatten } from './flatten.ts';
+import { type PartDensity, sizeField, sizesByError, sizesByShape } from './meshSizes.ts';
+import { type PartMesh, partMesh } from './partMesh.ts';
+import { finalStage, type PartStage, roughStage } from './partSolve.ts';
+import { fillPlaneHoles, inFrame, type PlaneHole } from './planeHoles.ts';
+import { skinCurves } from './skinCurves.ts';
+import { boundaryLoops, flipToDelaunay, splitLongEdges } from './skinMesh.ts';
+import type { Skin } from './skins.ts';
+import { alignFlat } from './trayFrame.ts';
+
+export interface SolvedSkin extends PartStage {
+  /** The net that was solved on, holes in planes filled. */
+  readonly skin: Skin;
+  /** x y per vertex of it: the first flat shape, and the part seen from above. */
+  readonly flat: Float64Array;
+  readonly plan: Float64Array;
+  readonly jumps: readonly FaceBorder[];
+  /** The holes that are filled; those that are not are in the mesh. */
+  readonly planeHoles: readonly PlaneHole[];
+  readonly field: Omit<FlatField, 'rimCorner'>;
+  /** The edge of the blank without trim. */
+  readonly rim: Path;
+}
+
+/** Shares of the even elongation above which triangles are made no smaller, one after the other. */
+const EVEN_SHARES = [1, 0.5, 0.3] as const;
+
+/** Longest edge of the net: the part's size over this. On a finer one the first flat shape takes ten times as long. */
+const LONGEST_EDGE = 5;
+/**
+ * Strain at the edge of a hole above which the sheet is not solved whole there: where a hole opens or closes as the
+ * part is formed, its free edge is what lets it.
+ */
+const WHOLE_WITHIN_STRAIN = 0.02;
+
+/**
+ * @param whole the skin as it was found; not changed
+ * @throws GatherpanError NOT_MAKEABLE when the flat overlaps itself, NOT_SOLVED when no equilibrium is found
+ */
+export function solvedSkin(
+  live: LivePart,
+  whole: Skin,
+  frame: TrayFrame,
+  law: PlasticLaw,
+  density: PartDensity,
+): SolvedSkin {
+  let open: ReadonlySet<number> = new Set();
+  for (;;) {
+    const { mesh } = whole;
+    const skin: Skin = {
+      ...whole,
+      mesh: {
+        position: [...mesh.position],
+        triangles: [...mesh.triangles],
+        face: [...mesh.face],
+        parameters: [...mesh.parameters],
+      },
+    };
+    const planeHoles = fillPlaneHoles(live, skin, open);
+    const { mesher, ...shape } = firstShape(live, skin, frame, density);
+    const rough = roughStage(law, mesher.atlas, mesher.mesh(density.strained, []));
+    const strained = planeHoles.filter((hole) => strainAt(fieldOf(rough), frame, hole) > WHOLE_WITHIN_STRAIN);
+    if (strained.length > 0) {
+      open = new Set([...open, ...strained.map(({ loop }) => loop)]);
+      continue;
+    }
+    const refined = (even: number): PartStage => {
+      const wanted = sizesByError(rough.solution, rough.part.start, density.error, even);
+      return finalStage(law, mesher.atlas, rough, mesher.mesh(density.bent, wanted));
+    };
+    return { ...shape, ...withRim(refined), skin, planeHoles };
+  }
+}
+
+/**
+ * The solution with its rim. Where the metal is stretched until it necks, small triangles may have no solution, or
+ * one whose rim is notched: then those that are stretched less are left as large as they were as well.
+ *
+ * @param refined solves, with triangles made no smaller above a share of the even elongation
+ */
+function withRim(
+  refined: (even: number) => PartStage,
+): Pick<SolvedSkin, 'part' | 'solution' | 'field' | 'rim'> {
+  let failure: unknown;
+  for (const even of EVEN_SHARES) {
+    try {
+      const stage = refined(even);
+      const rim = fitSolvedLine(stage.solution, { nodes: stage.part.mesh.rim, closed: true });
+      return { ...stage, rim, field: fieldOf(stage) };
+    } catch (error) {
+      if (!(error instanceof GatherpanError)) throw error;
+      failure = error;
+    }
+  }
+  throw failure;
+}
+
+interface FirstShape extends Pick<SolvedSkin, 'flat' | 'plan' | 'jumps'> {
+  readonly mesher: {
+    readonly atlas: ReturnType<typeof flatAtlas>;
+    /**
+     * Six-node triangles of the sizes that the shape asks for, and no larger than wanted at some points.
+     *
+     * @param strained angle a triangle may span where the part is curved both ways, radians
+     */
+    mesh(strained: number, points: Parameters<typeof sizeField>[4]): PartMesh;
+  };
+}
+
+function firstShape(live: LivePart, skin: Skin, frame: TrayFrame, density: PartDensity): FirstShape {
+  evenOut(live, skin);
+  const loops = boundaryLoops(skin.mesh);
+  const neutral = neutralVertices(live, skin);
+  const flat = flatten(neutral.position, skin.mesh.triangles, loops, neutral.normals, skin.thickness);
+  // The mesh is made on this shape, and the solved one is not far from it.
+  refuseOverlap(polygonOf(flat, loops[0]!));
+  const plan = new Float64Array(flat.length);
+  for (let vertex = 0; vertex < flat.length / 2; vertex++) {
+    const from = [0, 1, 2].map((i) => skin.mesh.position[3 * vertex + i]! - frame.origin[i]!);
+    for (let axis = 0; axis < 2; axis++) {
+      plan[2 * vertex + axis] = [0, 1, 2].reduce((sum, i) => sum + frame.axes[axis]![i]! * from[i]!, 0);
+    }
+  }
+  alignFlat(flat, plan, baseVertices(skin, frame.base));
+  const atlas = flatAtlas(live, skin, flat, frame);
+  const jumps = faceBorders(live, skin);
+  const curves = skinCurves(skin, flat, jumps, boundaryBreaks(live, skin, loops));
+  return {
+    flat,
+    plan,
+    jumps,
+    mesher: {
+      atlas,
+      mesh: (strained, points) => {
+        const sizes = sizesByShape(live, skin, flat, { strained, bent: density.bent });
+        const wanted = sizeField(skin, flat, atlas, sizes, points, density.growth);
+        return partMesh(skin, atlas, frame, curves, wanted);
+      },
+    },
+  };
+}
+
+function fieldOf({ part: { mesh }, solution }: PartStage): SolvedSkin['field'] {
+  const strains = nodalStrains(mesh, solution.geometry, solution.law, solution.flat);
+  const formed = new Float64Array(3 * mesh.nodeCount);
+  for (let node = 0; node < mesh.nodeCount; node++) {
+    formed.set(mesh.placed.subarray(PLACED_SIZE * node, PLACED_SIZE * node + 3), 3 * node);
+  }
+  return {
+    flat: solution.flat,
+    formed,
+    triangles: mesh.triangles,
+    majorStrain: strains.major,
+    minorStrain: strains.minor,
+    thicknessStrain: strains.thickness,
+    equivalentStrain: strains.equivalent,
+    rimNodes: mesh.rim,
+  };
+}
+
+function strainAt(field: SolvedSkin['field'], frame: TrayFrame, hole: PlaneHole): number {
+  const finder = new FlatFinder({ ...field, rimCorner: new Int32Array(0) });
+  return Math.max(...inFrame(hole, frame).map((point) => finder.find(point).strain));
+}
+
+export function refuseOverlap(rim: Path): void {
+  if (selfIntersections(rim).length === 0) return;
+  throw new GatherpanError(
+    'NOT_MAKEABLE',
+    'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
+  );
+}
+
+const polygonOf = (flat: Float64Array, loop: readonly number[]): Path => ({
+  closed: true,
+  vertices: loop.map((vertex) => ({ x: flat[2 * vertex]!, y: flat[2 * vertex + 1]!, bulge: 0 })),
+});
+
+/** Long thin triangles of the kernel's net are divided, so that the first flat shape can be found on them. */
+function evenOut(live: LivePart, skin: Skin): void {
+  const value = new Float64Array(6);
+  const longest = Math.sqrt(live.part.area / 2) / LONGEST_EDGE;
+  splitLongEdges(skin.mesh, longest, (face, u, v) => {
+    live.evaluate(face, u, v, value);
+    return [value[0]!, value[1]!, value[2]!];
+  });
+  flipToDelaunay(skin.mesh);
+}
+
+/** The net's vertices moved to the neutral surface, and the normals there. */
+function neutralVertices(live: LivePart, skin: Skin): { position: readonly number[]; normals: Float64Array } {
+  const { triangles, face, parameters } = skin.mesh;
+  const position = [...skin.mesh.position];
+  const normals = new Float64Array(position.length);
+  const seen = new Uint8Array(position.length / 3);
+  const value = new Float64Array(6);
+  const sign = skin.turned ? -1 : 1;
+  for (const [corner, vertex] of triangles.entries()) {
+    if (seen[vertex] !== 0) continue;
+    seen[vertex] = 1;
+    live.evaluate(face[Math.floor(corner / 3)]!, parameters[2 * corner]!, parameters[2 * corner + 1]!, value);
+    for (let i = 0; i < 3; i++) {
+      normals[3 * vertex + i] = sign * value[3 + i]!;
+      position[3 * vertex + i] = position[3 * vertex + i]! - skin.depth * sign * value[3 + i]!;
+    }
+  }
+  return { position, normals };
+}
+
+function baseVertices(skin: Skin, base: number): Map<number, number> {
+  const own = new Map<number, number>();
+  for (const [t, face] of skin.mesh.face.entries()) {
+    if (base >= 0 && face !== base) continue;
+    for (let k = 0; k < 3; k++) own.set(skin.mesh.triangles[3 * t + k]!, 1);
+  }
+  return own;
+}

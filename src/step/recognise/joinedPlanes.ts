@@ -1,0 +1,124 @@
+/** Plane faces that go on in one another, as one: other programs cut a face in two where ours does not. */
+import type { Part, PartEdge, PartFace } from '../part.ts';
+
+/**
+ * The part with neighbouring faces of one plane joined, without the edges between them. Curved faces stay as they
+ * are; edges keep their numbers.
+ *
+ * @param tolerance distance of points from a common plane, mm
+ */
+export function withJoinedPlanes(part: Part, tolerance: number): Part {
+  const normals = part.faces.map((face) => planeNormal(face, tolerance));
+  const parent = part.faces.map((_, i) => i);
+  const root = (face: number): number => {
+    let at = face;
+    while (parent[at] !== at) at = parent[at]!;
+    return at;
+  };
+  for (const [a, b] of neighbours(part)) {
+    const [n, m] = [normals[a]!, normals[b]!];
+    if (n === null || m === null || root(a) === root(b)) continue;
+    if (n[0]! * m[0]! + n[1]! * m[1]! + n[2]! * m[2]! < 1 - 1e-9) continue;
+    if (isOnPlane(part.faces[b]!, part.faces[a]!.points, n, tolerance)) parent[root(b)] = root(a);
+  }
+  const groups = new Map<number, PartFace[]>();
+  for (const [i, face] of part.faces.entries()) {
+    const own = groups.get(root(i));
+    if (own === undefined) groups.set(root(i), [face]);
+    else own.push(face);
+  }
+  if (groups.size === part.faces.length) return part;
+  const faces = [...groups.values()].map((group) =>
+    group.length === 1 ? group[0]! : joined(group, part.edges, tolerance),
+  );
+  return { ...part, faces };
+}
+
+/** The normal all points of a face share, when they lie on one plane; out of the material. */
+export function planeNormal(face: PartFace, tolerance: number): number[] | null {
+  const normal = Array.from(face.normals.subarray(0, 3));
+  for (let i = 0; i < face.points.length; i += 3) {
+    const turn =
+      normal[0]! * face.normals[i]! + normal[1]! * face.normals[i + 1]! + normal[2]! * face.normals[i + 2]!;
+    if (turn < 1 - 1e-9) return null;
+  }
+  if (!isOnPlane(face, face.points, normal, tolerance)) return null;
+  return normal.map((value) => (Math.abs(value) < 1e-12 ? 0 : value));
+}
+
+/** Whether all points of a face lie on the plane through the first of `points`. */
+function isOnPlane(
+  face: PartFace,
+  points: Float64Array,
+  normal: readonly number[],
+  tolerance: number,
+): boolean {
+  for (let i = 0; i < face.points.length; i += 3) {
+    let off = 0;
+    for (let k = 0; k < 3; k++) off += normal[k]! * (face.points[i + k]! - points[k]!);
+    if (Math.abs(off) > tolerance) return false;
+  }
+  return true;
+}
+
+/** Pairs of faces with an edge in common. */
+function neighbours({ faces }: Part): [number, number][] {
+  const owner = new Map<number, number>();
+  const out: [number, number][] = [];
+  for (const [face, { wires }] of faces.entries()) {
+    for (const edge of wires.flat()) {
+      const other = owner.get(edge);
+      if (other === undefined) owner.set(edge, face);
+      else if (other !== face) out.push([other, face]);
+    }
+  }
+  return out;
+}
+
+function joined(group: readonly PartFace[], edges: readonly PartEdge[], tolerance: number): PartFace {
+  const uses = new Map<number, number>();
+  for (const edge of group.flatMap(({ wires }) => wires.flat())) uses.set(edge, (uses.get(edge) ?? 0) + 1);
+  const border = [...uses].filter(([, count]) => count === 1).map(([edge]) => edge);
+  const triangles: number[] = [];
+  let first = 0;
+  for (const face of group) {
+    for (const corner of face.triangles) triangles.push(first + corner);
+    first += face.points.length / 3;
+  }
+  const all = (of: (face: PartFace) => Float64Array): Float64Array =>
+    Float64Array.from(group.flatMap((face) => [...of(face)]));
+  return {
+    points: all(({ points }) => points),
+    normals: all(({ normals }) => normals),
+    parameters: all(({ parameters }) => parameters),
+    triangles: Uint32Array.from(triangles),
+    area: group.reduce((sum, { area }) => sum + area, 0),
+    wires: closedChains(border, edges, tolerance),
+  };
+}
+
+/** Edges sorted into the closed boundaries they make; what does not close stays one wire, for others to refuse. */
+function closedChains(border: readonly number[], edges: readonly PartEdge[], tolerance: number): number[][] {
+  const end = (edge: number, last: boolean): Float64Array => {
+    const { samples } = edges[edge]!;
+    return samples.subarray(last ? samples.length - 3 : 0, last ? undefined : 3);
+  };
+  const meet = (a: Float64Array, b: Float64Array): boolean =>
+    Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!) < 10 * tolerance;
+  const left = [...border];
+  const out: number[][] = [];
+  while (left.length > 0) {
+    const start = left.shift()!;
+    const chain = [start];
+    let at = end(start, true);
+    while (!meet(at, end(start, false))) {
+      const next = left.findIndex((edge) => meet(end(edge, false), at) || meet(end(edge, true), at));
+      if (next < 0) break;
+      const [edge] = left.splice(next, 1) as [number];
+      at = end(edge, meet(end(edge, false), at));
+      chain.push(edge);
+    }
+    out.push(chain);
+  }
+  return out;
+}

@@ -1,0 +1,40 @@
+/** What is wrong with a sheet, or with the figures given to a law or a limit. Names of fields stand as they are. */
+export const material = {
+  notInTable: (field: string, name: string, first: string, second: string, third: string) =>
+    `${field} is '${name}', which is not in the table of sheets; the nearest names are ${first}, ${second} and ${third}, or give the material in full.`,
+  thickness: (field: string, thickness: string, material: string, least: string, most: string) =>
+    `${field} is ${thickness} mm; ${material} is taken from ${least} to ${most} mm.`,
+  grain: (field: string, grain: string) =>
+    `${field} is ${grain}; it must be the rolling direction in degrees from the plan's x axis.`,
+
+  // A material in full
+  range: (field: string, value: string, least: string, most: string) =>
+    `${field} is ${value}; it must be a number from ${least} to ${most}.`,
+  rangeOf: (field: string, value: string, least: string, most: string, unit: string) =>
+    `${field} is ${value}; it must be a number from ${least} to ${most} ${unit}.`,
+  tensileBelowYield: (field: string, tensile: string, yieldStrength: string) =>
+    `${field} is ${tensile} N/mm², less than the yield strength of ${yieldStrength} N/mm²; it must be at least that.`,
+  strainBudget: (field: string, budget: string) =>
+    `${field} is ${budget}; it must be a logarithmic strain above 0 and up to 5.`,
+  annealTemperature: (field: string, first: string, second: string) =>
+    `${field} is ${first} to ${second} °C; it must rise from its first to its second value, between 20 and 1500 °C.`,
+
+  // Bends
+  thicknessNotPositive: (thickness: string) => `The thickness is ${thickness} mm; it must be above 0.`,
+  insideRadius: (radius: string, thickness: string, least: string) =>
+    `The inside radius is ${radius} mm; with a thickness of ${thickness} mm it must be at least ${least} mm.`,
+  bendAngle: (angle: string) => `The bend angle is ${angle} rad; it must be 0 or more.`,
+
+  // Buckling
+  halfWave: (halfWave: string, least: string) =>
+    `The half-wave is ${halfWave} times the width; it must be a number from ${least} up.`,
+  poisson: (ratio: string) => `Poisson's ratio is ${ratio}; it must be from 0 to 0.5.`,
+  tangentRatio: (ratio: string) =>
+    `The ratio of tangent to secant modulus is ${ratio}; it must be from 0 to 1.`,
+  notPositive: {
+    thickness: (value: string) => `The thickness is ${value}; it must be above 0.`,
+    flangeWidth: (value: string) => `The width of the flange is ${value}; it must be above 0.`,
+    flangeLength: (value: string) => `The length of the flange is ${value}; it must be above 0.`,
+    hardeningExponent: (value: string) => `The hardening exponent n is ${value}; it must be above 0.`,
+  },
+};

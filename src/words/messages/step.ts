@@ -1,0 +1,120 @@
+/**
+ * What is wrong with a STEP file, and with the part in it.
+ *
+ * What is found in the part is said in the kernel's thread, which has a table of its own (`src/words/language.ts`).
+ */
+export const step = {
+  /** The text of the file, before the kernel sees it. `instance` is a number of the file, as it stands behind #. */
+  file: {
+    tooLarge: (megabytes: string, most: string) =>
+      `The STEP file is ${megabytes} MB; at most ${most} MB is accepted.`,
+    empty: 'The STEP file is empty; give a part saved as STEP.',
+    notStep: 'The STEP file does not begin with ISO-10303-21; save the part as STEP (AP203, AP214 or AP242).',
+    cutOff: 'The STEP file does not end with END-ISO-10303-21: it is cut off; save or send it again.',
+    noData: 'The STEP file has no DATA section.',
+    noFaces: 'The STEP file holds no faces; save the tray as a solid, or as a surface.',
+    textWithoutEnd: 'The STEP file has a text without an end.',
+    commentWithoutEnd: 'The STEP file has a comment without an end.',
+    dataWithoutEnd: 'The STEP file has a DATA section without an end.',
+    noInstanceNumber: (found: string) => `The STEP file has an instance number that is none (${found}).`,
+    noEquals: (instance: string) => `The STEP file has no = after #${instance}.`,
+    tooManyInstances: (most: string) =>
+      `The STEP file has more than ${most} instances; save the tray alone, without its surroundings.`,
+    tooManyFaces: (most: string) =>
+      `The STEP file has more than ${most} faces; save the tray alone, as faces on smooth surfaces and not as a net of facets.`,
+    noNumber: (found: string) => `The STEP file has a number that is none (${found}).`,
+    numberTooLarge: (found: string) =>
+      `The STEP file holds the number ${found}; numbers up to 1e9 are accepted.`,
+    noInstance: (found: string) => `The STEP file has ${found} where an instance should begin.`,
+    nestedTooDeep: (most: string) => `The STEP file nests brackets more than ${most} deep.`,
+    closesTooMuch: 'The STEP file closes a bracket that was not opened.',
+    endsWithin: 'The STEP file has a ; in the middle of an instance.',
+    character: (code: string) => `The STEP file has the character code ${code} outside of a text.`,
+    betweenInstances: 'The STEP file has something between its instances that is none.',
+    instanceTwice: (instance: string) => `The STEP file defines #${instance} twice.`,
+    noTarget: (target: string, instance: string) =>
+      `The STEP file refers to #${target} in #${instance}, and there is no #${target}.`,
+    circle: (instance: string) => `The STEP file refers in a circle by way of #${instance}.`,
+  },
+
+  /** Instances that do not hold what their kind asks for; `kind` is the keyword of the standard. */
+  misfit: {
+    values: (instance: string, values: string, kind: string, wanted: string) =>
+      `The STEP file cannot be right: #${instance} has ${values} values where ${kind} has ${wanted}.`,
+    noList: (instance: string, found: string, kind: string) =>
+      `The STEP file cannot be right: #${instance} has ${found} where ${kind} has a list.`,
+    coordinates: (instance: string, coordinates: string) =>
+      `The STEP file cannot be right: #${instance} has ${coordinates} coordinates.`,
+    value: (instance: string, found: string, place: string, kind: string) =>
+      `The STEP file cannot be right: #${instance} has ${found} at place ${place} of ${kind}.`,
+    noLength: (instance: string) =>
+      `The STEP file cannot be right: #${instance} is a direction of no length.`,
+    /** A value found, where there is none. */
+    nothing: 'nothing',
+  },
+
+  /** The kernel itself. */
+  kernel: {
+    notLoaded: (reason: string) =>
+      `The geometry kernel cannot be loaded (${reason}); install the package opencascade.js.`,
+    /** The reason above, where there is no other. */
+    threadEnded: 'its thread ended',
+    failed:
+      'The STEP file holds geometry that the kernel fails on; check the part in the CAD program and save it again.',
+    tooLong: (seconds: string) =>
+      `The STEP file took longer than ${seconds} s; save the tray alone, with as few faces as it has.`,
+  },
+
+  /** The part in the file. */
+  part: {
+    unreadable: 'The STEP file cannot be read; save it again as AP214 or AP242.',
+    noShape: 'The STEP file holds no shape; save the tray as a solid.',
+    noFaces: 'The STEP file holds no faces; save the tray as a solid, or as a surface.',
+    severalSolids: (solids: string) =>
+      `The STEP file holds ${solids} solids; save the tray alone, as one solid.`,
+    severalSurfaces: (surfaces: string) =>
+      `The STEP file holds ${surfaces} separate surfaces; join them into one, or save a solid.`,
+    hollow: 'The solid in the STEP file has a hollow inside it: that cannot be made from one sheet.',
+    size: (size: string, least: string, most: string) =>
+      `The part in the STEP file measures ${size} mm; ${least} to ${most} mm is accepted: look at the units it was saved in.`,
+    endless: (least: string, most: string) =>
+      `The part in the STEP file measures endless mm; ${least} to ${most} mm is accepted: look at the units it was saved in.`,
+    tooManyDetails: 'The part in the STEP file has too many details for a tray.',
+    noSense: 'The part in the STEP file has no sensible area or volume; check it in the CAD program.',
+    noTriangles:
+      'A face of the part in the STEP file cannot be divided into triangles; check it in the CAD program.',
+    solidHasThickness: 'The STEP file holds a solid, which has its own thickness; leave --thickness out.',
+    surfaceIsNoTray:
+      'The STEP file holds a surface; a tray file is recognised from a solid, while make and check take a surface as it is, with --thickness.',
+    notOneSection:
+      'The part is not a base with walls of one section, so no tray file says it; make and check take it as it is.',
+  },
+
+  /** A part that is to be unfolded as it is: it has to be one sheet. */
+  asItIs: {
+    surfaceHasSharpEdges:
+      'The surface in the STEP file has sharp edges inside it; give every bend a radius, as the sheet will have.',
+    solidHasSharpEdges:
+      'The solid has sharp edges between its faces; give every bend a radius, as the sheet will have.',
+    thicknessMissing:
+      'The STEP file holds a surface and not a solid; give the sheet thickness (--thickness at the command line, sheet.thickness elsewhere).',
+    noTwoSkins:
+      'No two skins of one sheet were found in the solid; save the tray as a thin solid of even thickness, with the edges of its rim sharp.',
+    branches: 'The part branches: more than two faces meet at one edge, which one sheet cannot do.',
+    tooManyDetails:
+      'The part has too many details to be unfolded as it is; leave out what is smaller than the bends, such as lettering and small holes.',
+    closed: 'The part is closed all round; a tray needs a rim, where the sheet ends.',
+    notOneSheet:
+      'The part is not one sheet with a rim (it is a tube, has a handle or falls apart): one flat blank cannot become it.',
+    skinsTooSmall: 'The skins of the solid are too small to measure the thickness between them.',
+    uneven: (thickness: string, other: string, x: string, y: string, z: string) =>
+      `The solid is ${thickness} mm thick in the main and ${other} mm at (${x}, ${y}, ${z}); a sheet has one thickness, within 1 %.`,
+    overlaps: 'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
+    notSettled:
+      'No steady flat shape was found for this part; a lower wall, larger radii or a sheet that hardens more would help.',
+  },
+
+  /** A file that we write. */
+  notWritten: (coordinate: string) =>
+    `The STEP file cannot be written: a coordinate is ${coordinate}; a finite number below 1e9 is needed.`,
+};

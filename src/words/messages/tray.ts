@@ -1,0 +1,380 @@
+/**
+ * What is wrong with a tray file, and what to give instead. Names of fields stand as the file has them.
+ *
+ * Where a parameter is called `give` it is one of the noun phrases of the table, what would be accepted.
+ */
+import { trayFields } from './trayFields.ts';
+
+const lowered = (sentence: string): string => sentence.charAt(0).toLowerCase() + sentence.slice(1);
+
+export const tray = {
+  fields: trayFields,
+
+  // The file as a whole
+  tooLarge: (megabytes: string, most: string) =>
+    `The tray file is ${megabytes} MB; a tray file of at most ${most} MB is accepted.`,
+  empty: 'The tray file is empty; give a JSON object with name, plan, section and sheet.',
+  notJson: (fault: string) => `The tray file is not JSON: ${fault}.`,
+  file: (value: string, give: string) => `The tray file is ${value}; give ${give}.`,
+  nameMissing: (give: string) => `name is missing; give ${give}.`,
+  nameOfDevice: (name: string) =>
+    `name is ${name}, which some systems do not allow as a file name; give another.`,
+
+  // Where a text stops being JSON
+  json: {
+    endsTooEarly: (line: string, column: string, expected: string) =>
+      `the text ends too early (line ${line}, column ${column}): ${expected}`,
+    at: (line: string, column: string, expected: string) => `line ${line}, column ${column}: ${expected}`,
+    expected: {
+      value: 'a value is expected here',
+      valueOrEnd: 'a value or ] is expected here',
+      name: 'a name in double quotation marks is expected here (no comma before a closing bracket)',
+      nameOrEnd: 'a name in double quotation marks or } is expected here',
+      colon: 'a colon is expected here',
+      comma: 'a comma or a closing bracket is expected here',
+      end: 'nothing more is expected here',
+    },
+  },
+
+  // One field by itself
+  missing: (field: string, give: string) => `${field} is missing; give ${give}.`,
+  notAccepted: (field: string, value: string, give: string) => `${field} is ${value}; give ${give}.`,
+  fieldsThatExclude: (field: string, others: string) =>
+    `${field} does not go together with ${others}; give one or the other.`,
+  fieldOfOtherKind: (field: string, kind: string) =>
+    `${field} does not go together with ${kind}; leave it out.`,
+  unknownNear: (field: string, near: string) => `${field} is not known; the nearest known field is ${near}.`,
+  unknownHere: (field: string, elsewhere: string) =>
+    `${field} is not known here; the known field of that name is ${elsewhere}.`,
+  unknown: (field: string, known: string) => `${field} is not known; the fields known here are ${known}.`,
+  /** A value found, where it is not a text or a number. */
+  found: {
+    nothing: 'missing',
+    list: (count: string) => `a list of ${count}`,
+    object: 'an object',
+    other: {
+      bigint: 'a bigint',
+      function: 'a function',
+      symbol: 'a symbol',
+    },
+  },
+
+  // Noun phrases that sentences of several kinds take as `give`
+  atMost: (length: string) => `at most ${length}`,
+
+  // Sides and corners, as a person finds them in the file
+  sideFrom: (vertex: string) => `the side that starts at plan.vertices.${vertex}`,
+  sides: {
+    top: 'the top side',
+    left: 'the left side',
+    bottom: 'the bottom side',
+    right: 'the right side',
+  },
+  cornerAt: (vertex: string) => `the corner at plan.vertices.${vertex}`,
+  corner: (corner: string) => `corner ${corner}`,
+
+  // Sheet
+  tooThick: {
+    outside: (thickness: string, bottomRadius: string, inside: string, give: string) =>
+      `sheet.thickness is ${thickness}, but section.bottomRadius of ${bottomRadius} measured outside leaves an inside radius of only ${inside}, and the inside radius must not be smaller than the thickness; give ${give}.`,
+    nothingInside: (thickness: string, bottomRadius: string, give: string) =>
+      `sheet.thickness is ${thickness}, but section.bottomRadius of ${bottomRadius} measured outside leaves no inside radius, and the inside radius must not be smaller than the thickness; give ${give}.`,
+    inside: (thickness: string, inside: string, give: string) =>
+      `sheet.thickness is ${thickness}, but the inside radius is only ${inside}, and the inside radius must not be smaller than the thickness; give ${give}.`,
+    thinnerOrRounder: (thickness: string, radius: string) =>
+      `a thickness of at most ${thickness} or a bottom radius of at least ${radius}`,
+  },
+  tensileBelowYield: (tensile: string, yieldStrength: string) =>
+    `sheet.material.tensileStrength is ${tensile}, below yieldStrength; give at least ${yieldStrength} N/mm².`,
+  annealFalls: (first: string, second: string) =>
+    `sheet.material.annealTemperature is ${first} to ${second} °C; give the lower temperature first.`,
+  gaugeSystemUnknown: (system: string, known: string) =>
+    `sheet.thickness.system is ${system}, which is not known; give one of ${known}.`,
+  gaugeSystemNear: (system: string, near: string, known: string) =>
+    `sheet.thickness.system is ${system}, which is not known (the nearest is ${near}); give one of ${known}.`,
+  gaugeUnknown: (gauge: string, least: string, most: string, system: string) =>
+    `sheet.thickness.gauge is ${gauge}; give a whole number from ${least} to ${most} for the system ${system}.`,
+
+  // Bottom radius over the whole plan
+  bottomRadius: {
+    overHalf: {
+      length: (radius: string, length: string, most: string) =>
+        `section.bottomRadius is ${radius}, more than half the plan length of ${length}; give at most ${most}.`,
+      width: (radius: string, width: string, most: string) =>
+        `section.bottomRadius is ${radius}, more than half the plan width of ${width}; give at most ${most}.`,
+    },
+    over: {
+      length: (radius: string, length: string, most: string) =>
+        `section.bottomRadius is ${radius}, more than the plan length of ${length}; give at most ${most}.`,
+      width: (radius: string, width: string, most: string) =>
+        `section.bottomRadius is ${radius}, more than the plan width of ${width}; give at most ${most}.`,
+    },
+    leaning: {
+      length: (radius: string, draft: string, length: string, most: string) =>
+        `section.bottomRadius is ${radius}, whose bends at a draft of ${draft} degrees take more than the plan length of ${length}; give at most ${most}.`,
+      width: (radius: string, draft: string, width: string, most: string) =>
+        `section.bottomRadius is ${radius}, whose bends at a draft of ${draft} degrees take more than the plan width of ${width}; give at most ${most}.`,
+    },
+    nothingLeft: (radius: string, side: string, give: string) =>
+      `section.bottomRadius is ${radius}, and the bends leave nothing of the base along ${side}; give ${give}.`,
+    meet: (radius: string, one: string, other: string, give: string) =>
+      `section.bottomRadius is ${radius}, and the bends of ${one} and ${other} run into each other on the base; give ${give}.`,
+    widerPlan: 'a wider plan',
+  },
+
+  // Corners
+  radiusBesideOpen: (field: string, radius: string) =>
+    `${field} is ${radius}, but a side next to this corner is open; give 0.`,
+  radiusAtNotch: (field: string, radius: string) =>
+    `${field} is ${radius}, but this corner is notched; give 0.`,
+  vertexRadiusBesideOpen: (field: string, radius: string) =>
+    `${field} is ${radius}, but a side next to this corner is open; leave the radius out or give 0.`,
+  vertexRadiusAtNotch: (field: string, radius: string) =>
+    `${field} is ${radius}, but this corner is notched; leave the radius out or give 0.`,
+  notch: {
+    besideBulge: (field: string, vertex: string, give: string) =>
+      `${field} is "notch", but plan.vertices.${vertex} is next to a bulged edge, and only straight sides meet at a mitre; give ${give}.`,
+    inwards: (field: string, vertex: string, give: string) =>
+      `${field} is "notch", but plan.vertices.${vertex} turns inwards, where the flat sides would lie on one another; give ${give}.`,
+    gather: '"gather" for this corner',
+    gatherInList: '"gather" for this corner (a list gives every corner its own)',
+  },
+  radiusMissing: {
+    outwards: (field: string, degrees: string, least: string) =>
+      `${field} is missing, but this corner turns outwards by ${degrees} degrees; give a plan radius of at least ${least}, or plan.cornerRadius for all corners.`,
+    inwards: (field: string, degrees: string, least: string) =>
+      `${field} is missing, but this corner turns inwards by ${degrees} degrees; give a plan radius of at least ${least}, or plan.cornerRadius for all corners.`,
+  },
+  tight: {
+    corner: (field: string, radius: string, bottomRadius: string, give: string) =>
+      `${field} is ${radius}, smaller than section.bottomRadius of ${bottomRadius}, and one edge radius cannot roll such a corner; give ${give}.`,
+    cornerLeaning: (field: string, radius: string, bottomRadius: string, draft: string, give: string) =>
+      `${field} is ${radius}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and one edge radius cannot roll such a corner; give ${give}.`,
+    arc: (field: string, bulge: string, radius: string, bottomRadius: string, give: string) =>
+      `${field} is ${bulge}, an arc of radius ${radius}, smaller than section.bottomRadius of ${bottomRadius}, and one edge radius cannot roll such an edge; give ${give}.`,
+    arcLeaning: (
+      field: string,
+      bulge: string,
+      radius: string,
+      bottomRadius: string,
+      draft: string,
+      give: string,
+    ) =>
+      `${field} is ${bulge}, an arc of radius ${radius}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and one edge radius cannot roll such an edge; give ${give}.`,
+    planRadius: (least: string) => `a plan radius of at least ${least}`,
+    planOrBottomRadius: (least: string, most: string) =>
+      `a plan radius of at least ${least} or a bottom radius of at most ${most}`,
+    arcRadius: (least: string) => `an arc of at least ${least} radius`,
+    arcOrBottomRadius: (least: string, most: string) =>
+      `an arc of at least ${least} radius or a bottom radius of at most ${most}`,
+  },
+  fit: {
+    missesEdges: (field: string, radius: string, give: string) =>
+      `${field} is ${radius}, and such an arc does not touch both edges that meet there; give ${give}.`,
+    smallerOrMoved: 'a smaller radius, or move the vertex',
+    twoOnSide: (
+      vertex: string,
+      radius: string,
+      next: string,
+      nextRadius: string,
+      needed: string,
+      length: string,
+    ) =>
+      `plan.vertices.${vertex}.radius is ${radius} and plan.vertices.${next}.radius is ${nextRadius}, which take ${needed} of the side between them, but it is ${length} long; give smaller radii there or a longer side.`,
+    oneOnSide: (field: string, radius: string, needed: string, side: string, length: string) =>
+      `${field} is ${radius}, which takes ${needed} of ${side}, but it is ${length} long; give smaller radii there or a longer side.`,
+    overHalf: {
+      length: (radius: string, length: string, most: string) =>
+        `plan.cornerRadius is ${radius}, more than half the length of ${length}; give at most ${most}.`,
+      width: (radius: string, width: string, most: string) =>
+        `plan.cornerRadius is ${radius}, more than half the width of ${width}; give at most ${most}.`,
+    },
+    two: {
+      length: (field: string, next: string, sum: string, length: string, most: string) =>
+        `${field} and ${next} add up to ${sum}, more than the length of ${length} they share; give radii that add up to at most ${most}.`,
+      width: (field: string, next: string, sum: string, width: string, most: string) =>
+        `${field} and ${next} add up to ${sum}, more than the width of ${width} they share; give radii that add up to at most ${most}.`,
+    },
+    one: {
+      length: (field: string, radius: string, length: string, most: string) =>
+        `${field} is ${radius}, more than the length of ${length}; give at most ${most}.`,
+      width: (field: string, radius: string, width: string, most: string) =>
+        `${field} is ${radius}, more than the width of ${width}; give at most ${most}.`,
+    },
+  },
+
+  // Shape of the plan
+  plan: {
+    twoVertices:
+      'plan.vertices is a list of 2; give at least 3 vertices, or two with a bulge each, such as 1 and 1 for a circle.',
+    crosses: (one: string, other: string) =>
+      `plan.vertices crosses itself: the side that starts at plan.vertices.${one} meets the side that starts at plan.vertices.${other}; give the corners in the order one walks around the plan.`,
+    clockwise:
+      'plan.vertices runs clockwise; give the vertices counter-clockwise (the same list in reverse order).',
+    onStraight: (field: string) =>
+      `${field} lies on a straight side (it turns by less than 1 degree); leave this vertex out or move it.`,
+    radiusAtSmooth: (field: string, radius: string) =>
+      `${field} is ${radius}, but the edges meet smoothly there; leave the radius out.`,
+    betweenSmoothAndCorner: (field: string, degrees: string) =>
+      `${field} turns by ${degrees} degrees, too little for a corner and too much for a smooth joint; give the vertex, or the bulges next to it, more exactly.`,
+    samePlace: (field: string, other: string) =>
+      `${field} is at the same place as ${other}; leave one of them out (the first vertex is not repeated at the end).`,
+    extent: (extent: string, axis: string, least: string, most: string) =>
+      `plan.vertices is ${extent} wide along ${axis}; give a plan that is from ${least} to ${most} along ${axis}.`,
+    drawnSharp: (count: string, place: string) =>
+      `plan.cornerRadius is missing, but the drawing has corners that are not round (${count}, the first at ${place}); give one radius for them, or draw them round.`,
+    edgeUnknown: (field: string, edge: string, edges: string, most: string) =>
+      `${field} is ${edge}, but the plan has ${edges} edges; give a whole number from 0 to ${most}.`,
+    edgeTwice: (field: string, other: string) =>
+      `${field} is the same edge as ${other}; leave one of them out.`,
+    noWall: 'plan.openEdges leaves no edge with a wall; leave at least one edge out of it.',
+    cornersCount: (count: string, corners: string) =>
+      `forming.corners is a list of ${count}; give one word, or a list of ${corners}, one for every corner of the plan.`,
+  },
+
+  // Walls and rim
+  heights: {
+    disagree: (height: string, largest: string) =>
+      `section.height is ${height}, but the largest of section.heights is ${largest}; leave section.height out, or make them equal.`,
+    count: (count: string, edges: string) =>
+      `section.heights is a list of ${count}; give a list of ${edges}, one for every edge of the plan.`,
+    sidesOfNoRectangle: (edges: string) =>
+      `section.heights is an object, which names the sides of a rectangle; give a list of ${edges} heights, one for every edge of the plan.`,
+    sideMissing: (field: string, give: string) =>
+      `${field} is missing; give ${give}, or section.height for the sides that are left out.`,
+    belowBend: (field: string, height: string, side: string, bottomRadius: string, least: string) =>
+      `${field} is ${height}, and ${side} needs a straight wall above the bend of section.bottomRadius ${bottomRadius}; give a height of at least ${least}.`,
+    lipNotLevel:
+      'section.heights gives different heights, and a lip has to be level all round; give one height, or a plain rim.',
+    meetSmoothly: (one: string, height: string, other: string, otherHeight: string) =>
+      `${one} is ${height} and ${other} is ${otherHeight}, but their sides meet smoothly; give both the same height (the rim runs from one height to another at rounded corners only).`,
+    meetAtMitre: (one: string, height: string, other: string, otherHeight: string) =>
+      `${one} is ${height} and ${other} is ${otherHeight}, but their sides meet at a mitre; give both the same height (the rim runs from one height to another at rounded corners only).`,
+    runOut: (runOut: string, straight: string, side: string, most: string) =>
+      `section.runOut is ${runOut}, more than half of the ${straight} that are straight of ${side}; give at most ${most}.`,
+  },
+  height: {
+    belowLip: (height: string, bottomRadius: string, bendRadius: string, least: string) =>
+      `section.height is ${height}, too low for the bends of section.bottomRadius ${bottomRadius} and section.rim.bendRadius ${bendRadius}; give a height of at least ${least}.`,
+    belowBend: (height: string, bottomRadius: string, rolled: string, least: string, most: string) =>
+      `section.height is ${height}, below the end of the bend with section.bottomRadius ${bottomRadius}, so the side would only be rolled up to ${rolled} degrees and not upright; give a height of at least ${least} or a bottom radius of at most ${most}.`,
+    belowLeaningBend: (
+      height: string,
+      bottomRadius: string,
+      rolled: string,
+      full: string,
+      least: string,
+      most: string,
+    ) =>
+      `section.height is ${height}, below the end of the bend with section.bottomRadius ${bottomRadius}, so the side would only be rolled up to ${rolled} degrees and not to ${full} degrees; give a height of at least ${least} or a bottom radius of at most ${most}.`,
+  },
+  draft: {
+    leanIntoEachOther: (draft: string, one: string, other: string, most: string) =>
+      `section.draft is ${draft} degrees, and the walls of ${one} and ${other} lean into each other; give at most ${most} degrees.`,
+  },
+  lip: {
+    bend: (bendRadius: string, thickness: string, least: string) =>
+      `section.rim.bendRadius is ${bendRadius}, the inside radius of the bend, and the inside radius must not be smaller than the thickness of ${thickness}; give at least ${least}.`,
+    bendOnOtherSkin: (bendRadius: string, inside: string, thickness: string, least: string) =>
+      `section.rim.bendRadius is ${bendRadius}, which leaves an inside radius of only ${inside} on the other skin, and the inside radius must not be smaller than the thickness of ${thickness}; give at least ${least}.`,
+    noBendOnOtherSkin: (bendRadius: string, thickness: string, least: string) =>
+      `section.rim.bendRadius is ${bendRadius}, which leaves no inside radius on the other skin, and the inside radius must not be smaller than the thickness of ${thickness}; give at least ${least}.`,
+    narrow: (width: string, bendRadius: string, least: string, most: string) =>
+      `section.rim.width is ${width}, less than the bend of section.rim.bendRadius ${bendRadius} takes; give a width of at least ${least} or a bend radius of at most ${most}.`,
+    meet: (width: string, one: string, other: string, most: string) =>
+      `section.rim.width is ${width}, and the lips of ${one} and ${other} run into each other; give at most ${most}.`,
+  },
+  /** What is left of a corner or an arc at the rim; `causes` is one of the phrases at the end, or some of them. */
+  rimRadius: {
+    outwards: (field: string, radius: string, causes: string, give: string) =>
+      `${field} is ${radius}, too small where the plan turns outwards with ${causes}; give ${give}.`,
+    inwards: (field: string, radius: string, causes: string, give: string) =>
+      `${field} is ${radius}, too small where the plan turns inwards with ${causes}; give ${give}.`,
+    arcOutwards: (field: string, bulge: string, radius: string, causes: string, give: string) =>
+      `${field} is ${bulge}, an arc of radius ${radius}, too small where the plan turns outwards with ${causes}; give ${give}.`,
+    arcInwards: (field: string, bulge: string, radius: string, causes: string, give: string) =>
+      `${field} is ${bulge}, an arc of radius ${radius}, too small where the plan turns inwards with ${causes}; give ${give}.`,
+    radius: (least: string) => `a radius of at least ${least}`,
+    radiusOrLip: (least: string, width: string) =>
+      `a radius of at least ${least} or section.rim.width of at most ${width}`,
+    lip: (width: string) => `a lip of ${width}`,
+    draft: (degrees: string) => `a draft of ${degrees} degrees`,
+    thickness: 'the thickness',
+    and: (causes: string, last: string) => `${causes} and ${last}`,
+  },
+
+  // Holes
+  hole: {
+    sameName: (field: string, name: string, other: string) =>
+      `${field} is ${name}, the name of ${other} too; give every hole a name of its own.`,
+    near: (hole: string, name: string, gap: string, other: string, otherName: string, least: string) =>
+      `${hole} (${name}) is only ${gap} from ${other} (${otherName}); leave at least ${least} between them, the thickness of the sheet.`,
+    into: (hole: string, name: string, other: string, otherName: string, least: string) =>
+      `${hole} (${name}) runs into ${other} (${otherName}); leave at least ${least} between them, the thickness of the sheet.`,
+    slotTooShort: (field: string, length: string, width: string) =>
+      `${field} is ${length}, not more than the width of ${width}; give a greater length, or a round hole.`,
+    cornerTwice: (field: string, corner: string) =>
+      `${field} has the same corner twice, number ${corner} and the next; leave one of them out.`,
+    crosses: (field: string) =>
+      `${field} crosses itself; give the corners in the order one walks around the hole.`,
+    clockwise: (field: string) =>
+      `${field} runs clockwise; give the corners counter-clockwise (the same list in reverse order).`,
+    nearEndOfBase: (hole: string, name: string, room: string, least: string) =>
+      `${hole} (${name}) comes within ${room} of where the flat of the base ends; leave at least ${least}, the thickness of the sheet, to bends and edges.`,
+    offBase: (hole: string, name: string, least: string) =>
+      `${hole} (${name}) is not all on the flat of the base; leave at least ${least}, the thickness of the sheet, to bends and edges.`,
+    onOpenSide: (hole: string, name: string, side: string) =>
+      `${hole} (${name}) is on ${side}, which is open; give an edge that has a wall.`,
+    beyondCorners: (hole: string, name: string, side: string, thickness: string, give: string) =>
+      `${hole} (${name}) is not all between the corners of ${side}, clear of them by the thickness of ${thickness}; give ${give}.`,
+    along: (least: string, most: string) => `along from ${least} to ${most}`,
+    smallerOrOtherWall: 'a smaller hole or another wall',
+    beyondWall: (hole: string, name: string, side: string, thickness: string, give: string) =>
+      `${hole} (${name}) is not all in the straight wall of ${side}, clear of bend and rim by the thickness of ${thickness}; give ${give}.`,
+    height: (least: string, most: string) => `a height from ${least} to ${most}`,
+    smallerOrHigherWall: 'a smaller hole or a higher wall',
+    sideOfNoRectangle: (field: string, side: string, most: string) =>
+      `${field} is ${side}, a side of a rectangle; give a whole number from 0 to ${most}.`,
+  },
+
+  // A plan from a drawing
+  drawing: {
+    /** @param fault one of the sentences below, or what is wrong with the file */
+    fault: (drawing: string, fault: string) => `plan.dxf is ${drawing}: ${lowered(fault)}`,
+    cannotBeRead: (drawing: string) =>
+      `plan.dxf is ${drawing}, but no drawing can be read from here; give length, width and cornerRadius, or vertices.`,
+    layerUnknown: (layer: string, known: string) =>
+      `plan.layer is ${layer}, on which nothing is drawn; give one of ${known}.`,
+    layerNear: (layer: string, near: string, known: string) =>
+      `plan.layer is ${layer}, on which nothing is drawn (the nearest is ${near}); give one of ${known}.`,
+    someLayers: (layers: string) => `${layers} …`,
+
+    place: (x: string, y: string) => `x ${x}, y ${y} mm`,
+
+    // Go after the name of the drawing
+    tooLarge: (megabytes: string, most: string) =>
+      `the drawing is ${megabytes} MB; give one of at most ${most} MB.`,
+    notDxf: 'it is not a drawing that can be read; give a DXF file in text form.',
+    empty: 'the drawing is empty; give one with a closed chain of lines and arcs.',
+    unit: (unit: string) =>
+      `its unit is number ${unit} of $INSUNITS; give a drawing in mm, cm, dm, m, inches or feet.`,
+    unsound: 'an entity has no sound coordinates; give a drawing that is whole.',
+    manyEdges: (edges: string) => `it shows ${edges} edges; give a drawing of the plan alone.`,
+    manyEdgesInChain: (edges: string, most: string) =>
+      `the chain has ${edges} edges; give a plan of at most ${most}, with arcs instead of many short lines.`,
+    entity: (entity: string, layer: string) =>
+      `it shows an entity ${entity} on layer ${layer}; give lines, arcs, polylines and circles only (splines and ellipses drawn as arcs, blocks taken apart), or name the layer of the plan in plan.layer.`,
+    fittedOrMesh: (layer: string) =>
+      `it shows a fitted curve or a mesh on layer ${layer}; give lines, arcs, polylines and circles only (splines and ellipses drawn as arcs, blocks taken apart), or name the layer of the plan in plan.layer.`,
+    notFlat: 'it is not drawn flat; give a drawing in the plane of x and y.',
+    open: (from: string, to: string, gap: string, joined: string) =>
+      `the chain is open: ${from} and ${to} are ${gap} mm apart; give a closed chain, with ends that meet within ${joined} mm.`,
+    branches: (edges: string, place: string) =>
+      `${edges} edges meet at ${place}; give one closed chain, or name its layer in plan.layer.`,
+    twice: (place: string) =>
+      `an edge is drawn more than once at ${place}; give one closed chain, or name its layer in plan.layer.`,
+    severalChains: (chains: string) => `it shows ${chains} closed chains; give a drawing of one of them.`,
+    severalChainsOnLayers: (chains: string, layers: string) =>
+      `it shows ${chains} closed chains; name the layer of one of them in plan.layer (${layers}).`,
+  },
+};

@@ -1,0 +1,92 @@
+/** What the page's scripts say, when it is known what there is to say. */
+import { plural } from './plural.ts';
+
+export const scripts = {
+  // The service
+  unreachable: 'The service cannot be reached; is it running?',
+  status: 'The service answers with status {status}.',
+  lost: 'The connection was lost; try again.',
+  version: 'Version {version}',
+
+  // The tray that is shown
+  blank: 'Blank {size}',
+  summary: '{verdict}. Blank {size}.',
+  summaryOfPart: '{file}: {verdict}. Blank {size}.',
+  stale: 'Shown, and saved by the buttons here, is the last tray that could be solved.',
+  stalePart: 'Shown, and saved by the buttons here, is the STEP part {file}.',
+  seeForm: 'See the form',
+  notJson: 'This is not JSON: {fault}.',
+  ownMaterial: '{name} (from the file)',
+  ownPlan: 'The plan comes from the file.',
+  ownPlanCorners: plural({ other: 'The plan comes from the file: {count} corners.' }),
+
+  // Figures
+  range: '{from} to {to}',
+  figures: {
+    blank: 'Blank',
+    rimToLose: 'Rim to lose',
+    rimToLoseEach: 'Rim to lose, each corner',
+    rimToLoseIs: 'what the flat rim is too long by',
+    thickest: 'Thickest corner',
+    thickestFrom: 'from {thickness} mm',
+    anneals: 'Anneals',
+    mass: 'Mass',
+    massOf: 'of the blank',
+    cutLength: 'Cut length',
+  },
+  noAnneals: 'none',
+  neverAnneal: 'must not be annealed',
+  noHelp: 'No help by themselves: {list}.',
+  pictures: {
+    blank: 'The blank, {length} by {width} mm, with its scribe lines and gather zones.',
+    formed: 'The formed tray seen from an angle, {height} mm high.',
+    blankCaption: 'The blank, {length} × {width} mm',
+  },
+
+  /** The sizes on the printed sheet. */
+  sizes: {
+    name: 'Name',
+    measured: 'Measured',
+    /** By the value in the tray file. */
+    skins: { outside: 'outside', inside: 'inside' },
+    lengthAndWidth: 'Length × width',
+    cornerRadius: 'Corner radius',
+    plan: 'Plan',
+    corners: plural({ other: '{count} corners' }),
+    height: 'Height',
+    bottomRadius: 'Bottom radius',
+    draft: 'Draft',
+    sheet: 'Sheet',
+    grain: 'Grain',
+    trim: 'Trim',
+  },
+
+  // Files to take away
+  toPrint: 'To print',
+  toLookAt: 'To look at',
+  forPrograms: 'For other programs',
+  toCut: 'To cut, and for CAD',
+  save: 'Save',
+  saveFormat: 'Save {format}',
+  setting: '{help}, {unit}',
+
+  // A table of sizes
+  table: {
+    noName: '(no name)',
+    cannotBeMade: 'cannot be made',
+    reading: 'Reading {file}',
+    solving: plural({ one: 'Solving {count} tray', other: 'Solving {count} trays' }),
+    progress: '{done} of {total} solved',
+    solved: plural({ one: '{count} tray solved', other: '{count} trays solved' }),
+    solvedSome: plural({
+      one: '{count} tray solved, {failed} cannot be made',
+      other: '{count} trays solved, {failed} cannot be made',
+    }),
+    stopped: 'Stopped after {done} of {total}',
+    brokenOff: 'Broken off after {done} of {total}',
+    brokenOffByService: 'The service broke off before the table was done; try again.',
+    connectionLost: 'The connection was lost before the table was done; try again.',
+    tickOne: 'Tick at least one kind of file for the archive.',
+    archiving: 'Making the archive',
+  },
+};

@@ -1,0 +1,243 @@
+/** The shop card of trays of every kind: letters that can be read, nothing on top of something else, nothing left out. */
+import { describe, expect, it } from 'vitest';
+import type { Item, Picture } from '../../src/drawing/picture.ts';
+import { TEXT } from '../../src/drawing/weights.ts';
+import { courseOf } from '../../src/gather/workingPlan.ts';
+import { measuredCorners } from '../../src/papers/cardMeasured.ts';
+import { Columns, type Placed } from '../../src/papers/columns.ts';
+import { dataTable } from '../../src/papers/dataTable.ts';
+import { cornerTable } from '../../src/papers/figureRows.ts';
+import { type ShopCardOptions, shopCard, shopCardPages } from '../../src/papers/shopCard.ts';
+import { stripRows } from '../../src/papers/strip.ts';
+import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import type { TraySpec } from '../../src/tray/spec.ts';
+import { english } from '../../src/words/english.ts';
+import { said, untranslated } from '../words/pictureText.ts';
+import { pseudo } from '../words/pseudoLanguage.ts';
+import { NESTING, solved, UPRIGHT } from './solved.ts';
+import { textOverlaps } from './textOverlaps.ts';
+
+/** Twelve unlike corners, five of them inward, and a note to mind. */
+const TWELVE: TraySpec = {
+  ...NESTING,
+  name: '0012',
+  plan: {
+    vertices: [
+      [0, 0, 30],
+      [600, 0, 34],
+      [600, 150, 38],
+      [480, 150, 72],
+      [480, 350, 76],
+      [620, 350, 50],
+      [620, 520, 32],
+      [400, 520, 36],
+      [400, 400, 74],
+      [190, 400, 70],
+      [190, 540, 39],
+      [0, 540, 44],
+    ].map(([x, y, radius]) => ({ x: x!, y: y!, radius: radius! })),
+  },
+  section: { bottomRadius: 8, height: 13, draft: 0, rim: { kind: 'plain' } },
+  cut: { process: 'laser', kerf: 0.2, compensate: true },
+};
+const ROUND: TraySpec = {
+  ...NESTING,
+  name: '0002',
+  plan: {
+    vertices: [
+      { x: 90, y: 0, radius: 0, bulge: 1 },
+      { x: -90, y: 0, radius: 0, bulge: 1 },
+    ],
+  },
+  section: { bottomRadius: 15, height: 24, draft: 10, rim: { kind: 'plain' } },
+};
+const LIP: TraySpec = {
+  ...NESTING,
+  name: '0003',
+  section: {
+    bottomRadius: 12,
+    height: 30,
+    draft: 3,
+    rim: { kind: 'lip', direction: 'out', bendRadius: 5, width: 15 },
+  },
+  sheet: { material: 'DX51D+Z', thickness: 1, grain: 30 },
+};
+
+const STRIP = {
+  height: 25,
+  thickness: 0,
+  flush: 'inside',
+  joint: 'butt',
+  allowance: 1,
+  stockLength: 2000,
+} as const;
+
+const courses = new Map<FlatPattern, ReturnType<typeof courseOf>>();
+function options(spec: TraySpec, unit: 'mm' | 'inch' | 'fraction'): ShopCardOptions {
+  const pattern = solved(spec);
+  const plan = courses.get(pattern) ?? courseOf(pattern);
+  courses.set(pattern, plan);
+  return {
+    unit,
+    plan,
+    version: '1',
+    ...(spec === LIP ? {} : { strip: stripRows(pattern, STRIP, unit, english.papers) }),
+  };
+}
+
+/** Heights of all letters on the paper, mm. */
+const heights = (items: readonly Item[], scale = 1): number[] =>
+  items.flatMap((item) =>
+    item.kind === 'text'
+      ? item.text === ''
+        ? []
+        : [item.height * scale]
+      : item.kind === 'group'
+        ? heights(item.items, scale * item.scale)
+        : [],
+  );
+
+const PLAIN: TraySpec = { ...NESTING, name: '0001', section: { ...NESTING.section, draft: 0 } };
+
+describe.each([PLAIN, UPRIGHT, TWELVE, ROUND, LIP])('the card of $name', (spec) => {
+  it.each(['mm', 'inch', 'fraction'] as const)('can be read, and nothing lies on another in %s', (unit) => {
+    for (const paper of ['A4', 'Letter'] as const) {
+      const pages = shopCardPages(solved(spec), { ...options(spec, unit), paper });
+      // Letter is shorter, and there is a strip to be welded on.
+      const several = spec === TWELVE || (spec === UPRIGHT && paper === 'Letter');
+      expect(pages).toHaveLength(several ? 2 : 1);
+      for (const page of pages) {
+        expect(Math.min(...heights(page.items))).toBeGreaterThanOrEqual(TEXT.small);
+        expect(textOverlaps(page)).toEqual([]);
+      }
+    }
+  });
+
+  it('has a line for every kind of corner, and all sections', () => {
+    const pattern = solved(spec);
+    const text = said(shopCardPages(pattern, options(spec, 'mm')));
+    const { heads, rows } = cornerTable(pattern, english.papers, 'mm');
+    for (const { name, cells } of rows) {
+      expect(text).toContain(name);
+      if (rows.length > 1) for (const cell of cells) expect(text).toContain(cell.replaceAll('\u00a0', ' '));
+    }
+    expect(heads).toHaveLength(4);
+    for (const title of [
+      'Corners',
+      'Verdict',
+      'Stages',
+      'Tucks',
+      'Annealing',
+      'Checks on the way',
+      'Cautions',
+    ])
+      expect(text.split('\n').filter((line) => line === title)).toHaveLength(1);
+  });
+});
+
+describe('a card of several pages', () => {
+  it('numbers them, and is one picture where a format has one page', () => {
+    const pages = shopCardPages(solved(TWELVE), options(TWELVE, 'mm'));
+    expect(said([pages[0]!])).toContain('Shop card, page 1 of 2');
+    expect(said([pages[1]!])).toContain('Shop card, page 2 of 2');
+    const whole = shopCard(solved(TWELVE), options(TWELVE, 'mm'));
+    expect(whole.height).toBeCloseTo(2 * pages[0]!.height, 9);
+    expect(said([whole]).split('\n').slice(1)).toEqual(
+      pages.flatMap((page) => said([page]).split('\n').slice(1)),
+    );
+    expect(textOverlaps(whole)).toEqual([]);
+  });
+
+  it('are in the language asked for', () => {
+    const plan = courseOf(solved(TWELVE), { words: pseudo });
+    expect(untranslated(said(shopCardPages(solved(TWELVE), { words: pseudo, plan })))).toEqual([]);
+  });
+
+  it('has room for as many corners as a plan may have', () => {
+    const pattern = solved(NESTING);
+    const [corner] = pattern.report.corners;
+    const corners = Array.from({ length: 200 }, (_, index) => ({ ...corner!, index, rimToLose: index / 10 }));
+    const warnings = Array.from({ length: 90 }, (_, i) => `Warning ${i} of many that are all different.`);
+    const many = { ...pattern, report: { ...pattern.report, corners, warnings } };
+    const pages = shopCardPages(many);
+    const lines = said(pages).split('\n');
+    for (const { rimToLose } of corners) expect(lines).toContain(`lose ${rimToLose.toFixed(1)} mm`);
+    for (const warning of warnings) expect(lines).toContain(warning);
+    for (const page of pages) {
+      expect(textOverlaps(page)).toEqual([]);
+      expect(lowest(page)).toBeGreaterThan(11);
+    }
+  });
+
+  const lowest = ({ items }: Picture): number =>
+    Math.min(...items.flatMap((item) => (item.kind === 'text' ? [item.at.y] : [])));
+});
+
+describe('lines for what was measured', () => {
+  it('are there for the corners that gather most, by number, where there are too many', () => {
+    const pattern = solved(TWELVE);
+    const chosen = measuredCorners(pattern);
+    expect(chosen).toHaveLength(6);
+    expect(chosen).toEqual([...chosen].sort((a, b) => a - b));
+    const { corners } = pattern.report;
+    const least = Math.min(...chosen.map((index) => corners.find((each) => each.index === index)!.rimToLose));
+    for (const { index, rimToLose } of corners)
+      if (!chosen.includes(index)) expect(rimToLose).toBeLessThanOrEqual(least);
+    expect(measuredCorners(solved(UPRIGHT))).toEqual([0, 1, 2, 3]);
+  });
+});
+
+describe('columns', () => {
+  const high =
+    (height: number): Placed =>
+    ({ x, y }) => ({
+      height,
+      items: [{ kind: 'text', at: { x, y }, height: 2, text: String(height), align: 'left' }],
+    });
+  const columns = (): Columns =>
+    new Columns({ left: 0, right: 50 }, 45, 2, { top: 100, bottom: 40 }, { top: 100, bottom: 0 });
+  const places = (set: Columns, name: string): string[] =>
+    set.sheets.flatMap((items, i) =>
+      items.flatMap((item) =>
+        item.kind === 'text' && item.text === name ? [`${i} ${item.at.x === 0 ? 'left' : 'right'}`] : [],
+      ),
+    );
+
+  it('take the wanted one where it has room, else the other, else a new sheet', () => {
+    const set = columns();
+    for (const title of ['a', 'b', 'c', 'd']) set.add({ title, blocks: [high(40)] }, 'left');
+    expect(['a', 'b', 'c', 'd'].map((title) => places(set, title))).toEqual([
+      ['0 left'],
+      ['0 right'],
+      ['1 left'],
+      ['1 left'],
+    ]);
+    set.add({ title: 'e', blocks: [] });
+    expect(places(set, 'e')).toEqual([]);
+  });
+
+  it('break a section that is longer than a sheet, under its heading again', () => {
+    const set = columns();
+    set.add({ title: 'long', blocks: Array.from({ length: 9 }, () => high(30)) });
+    expect(places(set, 'long')).toEqual(['0 right', '0 left', '1 left', '1 right', '2 left']);
+    expect(places(set, '30')).toHaveLength(9);
+    const tall = columns();
+    tall.add({ title: 'tall', blocks: [high(500)] });
+    expect(places(tall, '500')).toEqual(['1 left']);
+  });
+});
+
+describe('a table', () => {
+  it('puts columns that do not fit under the first ones, evenly', () => {
+    const cells = ['0.031″ to 0.035″', '0.031″ to 0.035″', '0.031″ to 0.035″', '0.031″ to 0.035″'];
+    const table = { heads: ['a', 'b', 'c', 'd'], rows: [{ name: 'Corner 0', cells }] };
+    const heads = (width: number): number[] =>
+      dataTable({ x: 0, y: 0 }, width, table, 2.3)
+        .items.flatMap((item) => (item.kind === 'text' && table.heads.includes(item.text) ? [item.at.y] : []))
+        .map((y) => Math.round(y));
+    expect(new Set(heads(150)).size).toBe(1);
+    const [a, b, c, d] = heads(95);
+    expect([a, c]).toEqual([b, d]);
+    expect(c).toBeLessThan(a!);
+  });
+});

@@ -1,0 +1,128 @@
+/** Figures that materials, limits and outlines do not take. */
+import {
+  bucklingCoefficient,
+  criticalEdgeStrain,
+  formingLimitPlaneStrain,
+  naturalWaves,
+} from '../../../src/material/limits.ts';
+import { bendAllowance, neutralFactor } from '../../../src/material/neutralFactor.ts';
+import { resolveSheet } from '../../../src/material/sheets.ts';
+import { fitClosedPath, fitPath } from '../../../src/outline/fit.ts';
+import { offsetPath } from '../../../src/outline/offset.ts';
+import { offsetEach } from '../../../src/outline/offsetEach.ts';
+import { customMaterial } from '../../tray/trayFiles.ts';
+import type { Work } from './work.ts';
+
+const steel = { material: 'DC04', thickness: 1, grain: 0 };
+const unlikely = { ...customMaterial, K: -1, tensileStrength: 100, uniformElongation: 0, strainBudget: 9 };
+export const materials: readonly Work[] = [
+  () => resolveSheet({ ...steel, material: 'tin' }),
+  () => resolveSheet({ ...steel, thickness: 90 }),
+  () => resolveSheet({ ...steel, grain: Number.NaN }),
+  () => resolveSheet({ ...steel, material: { ...unlikely, n: 7, annealTemperature: [700, 600] } }),
+  () => neutralFactor(1, 0),
+  () => neutralFactor(0, 1),
+  () => bendAllowance(1, 1, -1),
+  () => bucklingCoefficient(0.1, 'hinged'),
+  () => bucklingCoefficient(2, 'hinged', { poisson: 2, tangentRatio: 1 }),
+  () => bucklingCoefficient(2, 'hinged', { poisson: 0.3, tangentRatio: 7 }),
+  () => criticalEdgeStrain(0, 1, 'hinged'),
+  () => criticalEdgeStrain(1, 0, 'hinged'),
+  () => naturalWaves(0, 1, 'hinged'),
+  () => formingLimitPlaneStrain(1, 0),
+];
+
+const points = (...values: number[]): Float64Array => Float64Array.from(values);
+export const box = (width: number, height: number) => ({
+  closed: true,
+  vertices: [
+    { x: 0, y: 0, bulge: 0 },
+    { x: width, y: 0, bulge: 0 },
+    { x: width, y: height, bulge: 0 },
+    { x: 0, y: height, bulge: 0 },
+  ],
+});
+const fine = { tolerance: 0.02 };
+const loop = points(0, 0, 50, 0, 50, 50, 0, 50);
+export const outlines: readonly Work[] = [
+  () => fitPath(points(0, 0), fine),
+  () => fitPath(points(0, 0, 1, Number.NaN), fine),
+  () => fitPath(points(0, 0, 1, 1, 1, 1), fine),
+  () => fitPath(points(0, 0, 1, 0), { tolerance: 0 }),
+  () => fitPath(points(0, 0, 1, 0), { ...fine, startTangent: Number.NaN }),
+  () => fitPath(points(0, 0, 1, 0), { ...fine, between: 'quadratic' }),
+  () => fitClosedPath(points(0, 0, 1, 0, 1, 1), { ...fine, between: 'quadratic' }),
+  () => fitClosedPath(loop, { ...fine, corners: [7] }),
+  () => fitClosedPath(loop, { ...fine, corners: [1], between: 'quadratic' }),
+  // Square on, with no corner given there.
+  () =>
+    fitPath(
+      points(
+        ...Array.from({ length: 61 }, (_, i) => [Math.min(i, 30) / 10, Math.max(i - 30, 0) / 10]).flat(),
+      ),
+      fine,
+    ),
+  () => offsetPath(box(60, 40), Number.NaN),
+  () => offsetPath(box(60, 40), -31),
+  () => offsetPath({ ...box(60, 40), vertices: [...box(60, 40).vertices].reverse() }, 31),
+  () =>
+    offsetEach(
+      {
+        closed: true,
+        vertices: [
+          { x: 0, y: 0, bulge: 0 },
+          { x: 100, y: 0, bulge: 0 },
+          { x: 100, y: 50, bulge: 0 },
+          { x: 60, y: 50, bulge: -Math.tan(Math.PI / 8) },
+          { x: 50, y: 60, bulge: 0 },
+          { x: 50, y: 100, bulge: 0 },
+          { x: 0, y: 100, bulge: 0 },
+        ],
+      },
+      [12, 12, 12, 12, 12, 12, 12],
+    ),
+  // A cleft that closes, and pieces that are left behind.
+  () =>
+    offsetEach(
+      {
+        closed: true,
+        vertices: [
+          { x: 0, y: 0, bulge: 0 },
+          { x: 40, y: 0, bulge: -1 },
+          { x: 60, y: 0, bulge: 0 },
+          { x: 100, y: 0, bulge: 0 },
+          { x: 50, y: 80, bulge: 0 },
+        ],
+      },
+      [12, 12, 12, 12, 12],
+    ),
+  () =>
+    offsetEach(
+      {
+        closed: true,
+        vertices: [
+          { x: 0, y: 0, bulge: 0 },
+          { x: 100, y: 0, bulge: 0 },
+          { x: 100, y: 40, bulge: 0 },
+          { x: 30, y: 45, bulge: 0 },
+          { x: 100, y: 50, bulge: 0 },
+          { x: 100, y: 90, bulge: 0 },
+          { x: 0, y: 90, bulge: 0 },
+        ],
+      },
+      [15, 15, 15, 15, 15, 15, 15],
+    ),
+  () =>
+    offsetEach(
+      {
+        closed: true,
+        vertices: [
+          { x: 0, y: 0, bulge: 0 },
+          { x: 50, y: 0, bulge: 0 },
+          { x: 100, y: 0, bulge: 0 },
+          { x: 50, y: 80, bulge: 0 },
+        ],
+      },
+      [3, 9, 3, 3],
+    ),
+];

@@ -1,0 +1,55 @@
+/** Measurements that no hand gives, and trays that cannot be made: work that solves. */
+import { fitHand } from '../../../src/gather/handFit.ts';
+import { readMeasurements } from '../../../src/gather/measurements.ts';
+import { TrialCorner } from '../../../src/gather/trial.ts';
+import { developTray } from '../../../src/pattern/developTray.ts';
+import { readTray } from '../../../src/tray/readTray.ts';
+import { changed } from '../../tray/trayFiles.ts';
+import { ell, mouth, withPlan } from './plans.ts';
+import type { Work } from './work.ts';
+
+const MARKS = { direction: 'along', inset: 5, before: 20, after: 18 };
+const measuring = [
+  null,
+  [],
+  {},
+  { corner: 'two', rimHeight: { middle: 50 } },
+  { corner: '2', rimHeight: { middle: '50' } },
+  { corner: -1, rimHeight: 5, rimThickness: 'thin', marks: 7 },
+  { rimHeight: { middle: 0, start: 'x', end: [] }, rimThickness: { middle: 99, error: 0 } },
+  { marks: [7, { ...MARKS, direction: 'round' }, { ...MARKS, inset: -1, before: 0, after: 0 }] },
+  { marks: Array.from({ length: 30 }, () => MARKS) },
+  { rimHieght: { middle: 5 } },
+].map((value) => () => readMeasurements(value));
+
+/** Sheets and trays that solve quickly. */
+const bench = readTray(
+  changed({
+    plan: { length: 240, width: 180, cornerRadius: 30 },
+    section: { bottomRadius: 12, height: 35 },
+    'sheet.thickness': 1,
+  }),
+);
+export const measured: readonly Work[] = [
+  ...measuring,
+  () => new TrialCorner(bench, 7),
+  () => fitHand(bench, { corner: 0, rimHeight: { middle: 80, error: 0.3 } }),
+  () => fitHand(bench, { corner: 0, rimHeight: { middle: 38, start: 36, end: 46, error: 0.05 } }),
+];
+
+const develops =
+  (file: unknown): Work =>
+  () =>
+    developTray(readTray(file));
+/** An L whose inward corner is a little out of the middle. */
+const unlike = (outer: number, inner: number): object => ({
+  vertices: ell(outer, inner).vertices.map((v, i) => (i === 2 || i === 3 ? { ...v, y: 140 } : v)),
+});
+
+/** Trays that cannot be made, or not so high. */
+export const unmakeable: readonly Work[] = [
+  develops(withPlan(unlike(40, 60), { 'section.height': 120 })),
+  develops(withPlan(unlike(40, 5), { section: { bottomRadius: 40, height: 45 } })),
+  // Walls that reach across each other in the mouth of a cleft
+  develops(withPlan(mouth, { section: { bottomRadius: 4, height: 14 } })),
+];

@@ -1,0 +1,176 @@
+/**
+ * What is wrong with a person's input is said in the words of the table: another table in its place leaves no English
+ * behind, and every sentence of the table is said by something.
+ */
+import { beforeAll, describe, expect, test } from 'vitest';
+import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { listSheets } from '../../src/material/sheets.ts';
+import { trayJsonSchema } from '../../src/tray/schema.ts';
+import { english, type Words } from '../../src/words/english.ts';
+import { speak } from '../../src/words/language.ts';
+import { complaints } from './faulty/work.ts';
+import { faultyInputs } from './faultyInputs.ts';
+import { sentencesIn } from './sentenceScan.ts';
+import { strange } from './strange.mjs';
+
+/** The parts of the table that are looked at here. */
+const PARTS = ['tray', 'material', 'solve', 'outline', 'pattern', 'gather', 'drawing', 'exporters'] as const;
+
+/**
+ * A table in strange letters that leaves alone what a sentence is given, so that a piece of English which is handed
+ * to a sentence shows. Tells which of its entries are asked for.
+ */
+function telling(entry: unknown, path: string, said: Set<string>): unknown {
+  if (typeof entry === 'string') {
+    said.add(path);
+    return strange(entry);
+  }
+  if (typeof entry === 'function') {
+    return (...values: string[]) => {
+      said.add(path);
+      // Signs for private use stand in for the values while the letters of the sentence are replaced.
+      const text = strange((entry as (...places: string[]) => string)(...values.map(place)));
+      return text.replace(/[\uE000-\uE0FF]/g, (sign) => values[sign.charCodeAt(0) - 0xe000]!);
+    };
+  }
+  const made = {};
+  for (const key of Object.keys(entry as object)) {
+    Object.defineProperty(made, key, {
+      enumerable: true,
+      get: () => telling((entry as Record<string, unknown>)[key], `${path}.${key}`, said),
+    });
+  }
+  return made;
+}
+
+const place = (_: string, position: number): string => String.fromCharCode(0xe000 + position);
+
+/** All entries below a part of the table. */
+function entriesOf(entry: unknown, path: string): string[] {
+  if (typeof entry !== 'object') return [path];
+  return Object.entries(entry as object).flatMap(([key, inner]) => entriesOf(inner, `${path}.${key}`));
+}
+
+/** Names of fields of a schema. */
+function fieldsOf(schema: unknown): string[] {
+  if (typeof schema !== 'object' || schema === null) return [];
+  return Object.entries(schema).flatMap(([key, inner]) => [
+    ...(key === 'properties' ? Object.keys(inner as object) : []),
+    ...fieldsOf(inner),
+  ]);
+}
+
+const said = new Set<string>();
+/** What is said of every kind of input. */
+const sentences = new Map<string, string[]>();
+
+beforeAll(async () => {
+  const before = speak(telling(english, '', said) as Words);
+  try {
+    for (const [kind, works] of Object.entries(faultyInputs)) {
+      const all: string[] = [];
+      for (const work of works) all.push(...(await complaints(work)));
+      sentences.set(kind, all);
+    }
+    trayJsonSchema();
+  } finally {
+    speak(before);
+  }
+}, 120_000);
+
+describe('what is wrong, in another language,', () => {
+  /** Names that a person writes: of fields and their values, of formats and their settings, of materials. */
+  const names = new Set([
+    ...fieldsOf(trayJsonSchema()),
+    ...['corner', 'rimHeight', 'rimThickness', 'middle', 'start', 'end', 'error'],
+    ...['marks', 'direction', 'inset', 'before', 'after', 'startTangent', 'tolerance'],
+    ...builtInExporters.flatMap(({ id, parameters }) => [
+      id,
+      ...parameters.map(({ name }) => name),
+      ...parameters.flatMap((each) => (each.type === 'choice' ? each.choices : [])),
+    ]),
+    ...['id', 'label', 'extension', 'mediaType', 'parameters', 'write'],
+    ...['help', 'minimum', 'maximum', 'unit', 'choices', 'default', 'type'],
+    ...listSheets().map(({ name }) => name),
+    ...['SPLINE', 'CUT', 'path', 'text'],
+    // Misspelt or made up by the inputs
+    ...['lenght', 'rimHieght', 'dotPerInch', 'somethingElse', 'any'],
+    ...['tin', 'blank', 'bad', 'BAD', 'Blank', 'Other', 'nothing.js'],
+  ]);
+  /** Units, axes, and values that are no text. */
+  const SIGNS = new Set([
+    ...['mm', 'mm²', 'in', 'N', 'kg', 'dm³', '°C', 'x', 'y'],
+    ...['null', 'true', 'false', 'NaN'],
+  ]);
+
+  /** What is left in Latin letters, apart from values as found (between quotation marks), names and signs. */
+  const left = (sentence: string): string[] =>
+    sentence
+      .replace(/"(?:[^"\\]|\\.)*"/g, '')
+      .split(/[^\p{L}\p{N}_$°.-]+/u)
+      .map((word) => word.replace(/\.$/, ''))
+      .filter((word) => /[A-Za-z]/.test(word) && !SIGNS.has(word) && !names.has(word))
+      .filter((word) => word.split('.').some((name) => /[A-Za-z]/.test(name) && !names.has(name)));
+
+  test.each(Object.keys(faultyInputs))('no English is left: %s', (kind) => {
+    const all = sentences.get(kind)!;
+    expect(all.length).toBeGreaterThan(2);
+    // Each word with a sentence it stands in.
+    expect(Object.fromEntries(all.flatMap((each) => left(each).map((word) => [word, each])))).toEqual({});
+  });
+
+  test('English would show, also where a sentence is given it', () => {
+    const { tray } = telling(english.messages, '', new Set()) as Words['messages'];
+    expect(left(tray.notAccepted('plan.length', '"12 mm"', 'a number'))).toEqual(['a', 'number']);
+    expect(left('plan.length is missing.')).toEqual(['is', 'missing']);
+  });
+
+  test('every sentence of the table is said by something', () => {
+    const entries = PARTS.flatMap((part) => entriesOf(english.messages[part], `.messages.${part}`));
+    expect(entries.length).toBeGreaterThan(300);
+    expect(entries.filter((entry) => !said.has(entry))).toEqual([]);
+  });
+});
+
+describe('the sources', () => {
+  const folders = [
+    'tray',
+    'material',
+    'mesh',
+    'solve',
+    'outline',
+    'pattern',
+    'gather',
+    'drawing',
+    'exporters',
+  ];
+
+  /** Text that reads like a sentence and is none that a person is told, and why. */
+  const EXCEPTIONS: readonly (readonly [file: RegExp, text: RegExp, why: string])[] = [
+    [
+      /material.sheets.(?:aluminium|copper|entry|steel)\.ts$/,
+      /./,
+      'sources: books, standards, who remembers',
+    ],
+    [/tray.gauge\.ts$/, /Gauge|gauge|15 U\.S\.C\./, 'sources: standards and laws'],
+    [/tray.gauge\.ts$/, /^Brown and Sharpe$/, 'a name, as tray files have it'],
+    [/gather.\w+\.ts$/, /^(?:can be worked(?: with care)?|not in one piece)$/, 'a value of the report'],
+    [/gather.\w+\.ts$/, /^strain between anneals$/, 'a value of the report'],
+    [/gather.handFit\.ts$/, /^"forming": \{/, 'a line for the tray file'],
+    [/drawing.svg\.ts$/, /^Arimo, Arial/, 'names of typefaces'],
+    [/solve.kernel.kernel\.ts$/, /^the factors were given up/, 'a fault of the program, for who works on it'],
+    [/material.limits\.ts$/, /^bisect: /, 'a fault of the program, for who works on it'],
+  ];
+
+  test('have no sentence of their own', () => {
+    const found = sentencesIn(folders.map((folder) => `src/${folder}`));
+    const needed = new Set<string>();
+    const own = found.filter(({ file, text }) => {
+      const exception = EXCEPTIONS.find(([files, texts]) => files.test(file) && texts.test(text));
+      if (exception !== undefined) needed.add(exception.join(' '));
+      return exception === undefined;
+    });
+    expect(own.map(({ file, line, text }) => `${file}:${line} ${text}`)).toEqual([]);
+    expect(EXCEPTIONS.map((each) => each.join(' ')).filter((each) => !needed.has(each))).toEqual([]);
+  });
+});

@@ -1,0 +1,128 @@
+/** What is said of STEP parts taken as they are, and on the contact sheet of a batch, comes from the table too. */
+import { beforeAll, describe, expect, it } from 'vitest';
+import { contactSheets } from '../../src/batch/contactSheet.ts';
+import { resolveSheet } from '../../src/material/sheets.ts';
+import { blankPicture } from '../../src/papers/blankPicture.ts';
+import { templatePages } from '../../src/papers/template.ts';
+import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
+import type { FlatField } from '../../src/solve/flatField.ts';
+import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
+import { partNotes, stretchWarnings } from '../../src/step/asItIs/partReport.ts';
+import { writeFormedSolid } from '../../src/step/formedSolid.ts';
+import { refuseForPart } from '../../src/step/partPattern.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+import { speak } from '../../src/words/language.ts';
+import { sayer } from '../../src/words/statement.ts';
+import { withLivePart } from '../step/kernel.ts';
+import { said, untranslated } from './pictureText.ts';
+import { pseudo } from './pseudoLanguage.ts';
+
+const TIME = 120_000;
+
+/** With a hole beside the bend. */
+const spec = readTray({
+  name: '0001',
+  plan: { length: 200, width: 150, cornerRadius: 35 },
+  section: { bottomRadius: 12, height: 20 },
+  sheet: { material: 'DC04', thickness: 1 },
+  holes: [{ name: 'drain', shape: { kind: 'round', diameter: 12 }, place: { on: 'base', x: 0, y: -55.4 } }],
+});
+const given: PartGiven = {
+  name: '0001',
+  material: 'DC04',
+  grain: 0,
+  thickness: null,
+  trim: 3,
+  cut: { process: 'laser', kerf: 0.2, compensate: true },
+};
+
+describe('a part taken as it is, in another language', () => {
+  let pattern: PartPattern;
+  beforeAll(async () => {
+    const bytes = writeFormedSolid(spec, '0001', 'AP214');
+    pattern = await withLivePart(bytes, (live) => developPart(live, given, undefined, () => 0, pseudo));
+  }, TIME);
+
+  it('has its notes, warnings and verdict in it', () => {
+    const { report, notes, gather, sheet } = pattern;
+    const sentences = gather.verdict.reasons.map(({ sentence }) => sentence);
+    expect(report.warnings).toHaveLength(1);
+    expect(notes).toHaveLength(2);
+    expect(sentences.length).toBeGreaterThan(3);
+    const text = [
+      ...report.warnings,
+      ...notes,
+      ...sentences,
+      sheet.material.title,
+      sheet.material.anneal.cue,
+    ];
+    expect(untranslated(text.join('\n'))).toEqual([]);
+  });
+
+  it('has its papers in it, in inches when they are', () => {
+    const words = pseudo;
+    const pages = [
+      blankPicture(pattern, { form: 'wide', unit: 'inch', words }),
+      ...templatePages(pattern, { ...TEMPLATE_DEFAULTS, unit: 'inch', words }),
+    ];
+    expect(untranslated(said(pages))).toEqual([]);
+    // The hole lies 1.6 mm from the bend.
+    expect(said(pages)).toMatch(/0\.0[67]″/);
+    expect(said(pages)).not.toMatch(/\d (?:mm|мм)/);
+  });
+
+  it('says so of what only some parts have', () => {
+    const { say, statements } = sayer(pseudo);
+    const field = { majorStrain: Float64Array.of(0.1, 0.9) } as unknown as FlatField;
+    const text = [
+      ...stretchWarnings(field, resolveSheet({ material: 'DC04', thickness: 1, grain: 0 }), say),
+      ...partNotes({ ...given, cut: { process: 'plasma', kerf: 1, compensate: false } }, true, say),
+    ];
+    expect(text).toHaveLength(4);
+    expect(Object.keys(statements)).toEqual(text);
+    expect(untranslated(text.join('\n'))).toEqual([]);
+  });
+
+  it('is refused in it where a tray file is needed', () => {
+    const before = speak(pseudo);
+    try {
+      expect(() => refuseForPart(pattern, 'gauges-pdf')).toThrow();
+      let message = '';
+      try {
+        refuseForPart(pattern, 'gauges-pdf');
+      } catch (error) {
+        message = (error as Error).message;
+      }
+      expect(untranslated(message)).toEqual([]);
+    } finally {
+      speak(before);
+    }
+    expect(() => refuseForPart(pattern, 'gauges-pdf')).toThrow('The format gauges-pdf draws the section');
+    expect(() => refuseForPart(pattern, 'dxf')).not.toThrow();
+  });
+});
+
+describe('the contact sheet in another language', () => {
+  const outline = [
+    { x: 0, y: 0, bulge: 0 },
+    { x: 100, y: 0, bulge: 0 },
+    { x: 100, y: 80, bulge: 0 },
+  ];
+  const tray = (number: number): Parameters<typeof contactSheets>[0][number] => ({
+    name: String(number),
+    outline,
+    figures: { blankLength: 100, blankWidth: 80, warnings: number % 2 === 0 ? [] : ['!'] },
+  });
+  const text = (bytes: Uint8Array): string =>
+    [...new TextDecoder().decode(bytes).matchAll(/<(?:text|title)[^>]*>([^<]*)</g)]
+      .map((each) => each[1])
+      .join('\n');
+
+  it.each([1, 30])('has its title, heading and captions in it (%d trays)', async (count) => {
+    const trays = Array.from({ length: count }, (_, i) => tray(i + 1));
+    const [strange, plain] = [await contactSheets(trays, pseudo), await contactSheets(trays)];
+    expect(untranslated(text(strange[0]!.bytes))).toEqual([]);
+    expect(text(plain[0]!.bytes)).toContain(count === 1 ? '1 blank, scale 1:' : '30 blanks, scale 1:');
+    expect(text(plain[0]!.bytes)).toContain('100.0 x 80.0 mm, see warnings');
+  });
+});
