@@ -114,13 +114,17 @@ function showPart(file, base, preview) {
 async function takeFile(file) {
   const error = byId('file-error');
   say(error, '');
+  say(byId('file-note'), '');
   byId('file').removeAttribute('aria-invalid');
   try {
     const base = form.tray;
     const read = await (await postFile('api/upload', file, base)).json();
     if (read.kind === 'table') sizes.solve(file);
     else if (read.kind === 'part') showPart(file, base, read.preview);
-    else await take(read.tray);
+    else {
+      say(byId('file-note'), read.notes?.join(' '));
+      await take(read.tray);
+    }
   } catch (failure) {
     if (!(failure instanceof Failure)) throw failure;
     say(error, failure.message);

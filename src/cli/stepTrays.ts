@@ -118,6 +118,7 @@ export async function stepJob(
   dependencies: Dependencies,
 ): Promise<{ file: string; spec: TraySpec; pattern?: FlatPattern }> {
   const tray = await readStepFile(source, name, options, dependencies);
+  if (tray.kind === 'tray') for (const note of tray.notes) dependencies.error(`${file}: ${note}\n`);
   return tray.kind === 'tray'
     ? { file, spec: tray.spec }
     : { file, spec: tray.pattern.spec, pattern: tray.pattern };

@@ -78,7 +78,12 @@ export interface MadeFile {
 
 /** A solid: recognised as a tray, or solved as it is. */
 export type ReadSolid =
-  | { readonly kind: 'solid'; readonly tray: TraySpec }
+  | {
+      readonly kind: 'solid';
+      readonly tray: TraySpec;
+      /** In what the part is another than the tray; usually none. */
+      readonly notes: readonly string[];
+    }
   | { readonly kind: 'part'; readonly preview: Preview };
 
 export interface Results {

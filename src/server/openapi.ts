@@ -152,7 +152,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             'Reads a file of any kind: a tray file, a drawing or the solid of a tray becomes a tray; another STEP part is solved as it is; of a table the rows are counted',
             {
               200: object(
-                'The kind (tray, drawing, solid, part, table), and the tray, what a preview holds of the part (its tray tells outer sizes only), or the number of rows',
+                'The kind (tray, drawing, solid, part, table), and the tray (of a solid with notes in what it differs), what a preview holds of the part (its tray tells outer sizes only), or the number of rows',
                 'kind',
               ),
             },

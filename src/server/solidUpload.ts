@@ -30,7 +30,7 @@ const keyOf = (bytes: Uint8Array, name: string, base: Base): string =>
 export async function readSolid(bytes: Uint8Array, name: string, base: Base): Promise<ReadSolid> {
   const read = await solved(bytes, name, base);
   return read.kind === 'tray'
-    ? { kind: 'solid', tray: read.spec }
+    ? { kind: 'solid', tray: read.spec, notes: read.notes }
     : { kind: 'part', preview: preview(read.pattern) };
 }
 

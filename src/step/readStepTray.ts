@@ -33,7 +33,13 @@ export interface StepGiven {
 
 /** A tray file with the tray it says, or a pattern solved from the part as it is. */
 export type StepTray =
-  | { readonly kind: 'tray'; readonly file: Record<string, unknown>; readonly spec: TraySpec }
+  | {
+      readonly kind: 'tray';
+      readonly file: Record<string, unknown>;
+      readonly spec: TraySpec;
+      /** In what the part is another than the tray file says; usually none. */
+      readonly notes: readonly string[];
+    }
   | { readonly kind: 'pattern'; readonly pattern: PartPattern };
 
 export const DEFAULT_MATERIAL = 'DC04';
@@ -69,12 +75,14 @@ export async function readStepTray(
     },
   });
   if (answer.kind === 'pattern') return answer;
-  if (answer.kind !== 'tray' || answer.file === null) {
+  if (answer.kind !== 'tray' || answer.recognised === null) {
     throw new GatherpanError('NOT_MAKEABLE', words().messages.step.part.notOneSection);
   }
-  const forming = { ...(answer.file.forming as object | undefined), trim: given.trim };
-  const file = given.trim === undefined ? answer.file : { ...answer.file, forming };
-  return { kind: 'tray', file, spec: readTray(file) };
+  const { file: found, rimSquared } = answer.recognised;
+  const forming = { ...(found.forming as object | undefined), trim: given.trim };
+  const file = given.trim === undefined ? found : { ...found, forming };
+  const notes = rimSquared ? [words().messages.step.part.rimSquared] : [];
+  return { kind: 'tray', file, spec: readTray(file), notes };
 }
 
 /** Name of the file's product, made fit for a tray; null when there is none. */

@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { pathBounds } from '../../src/outline/measure.ts';
 import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
+import { findSkin } from '../../src/step/asItIs/skins.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import type { Bound } from '../../src/step/kernel/instance.ts';
 import { work } from '../../src/step/kernel/work.ts';
@@ -54,8 +55,8 @@ const TIME = 120_000;
 const GIVEN = { name: 'drip-tray', material: 'DC04', grain: 0 };
 
 async function recognised(bytes: Uint8Array): Promise<TraySpec | null> {
-  const file = recogniseTray(await readPart(bytes), GIVEN);
-  return file === null ? null : readTray(file);
+  const found = recogniseTray(await readPart(bytes), GIVEN);
+  return found === null ? null : readTray(found.file);
 }
 
 const [A, B, H] = [260, 180, 50];
@@ -378,7 +379,30 @@ describe('broken edges of the rim are left out', () => {
   ])(
     '%s',
     async (_, make) => {
-      await expectTray(await writtenPart(make), TUB);
+      const bytes = await writtenPart(make);
+      await expectTray(bytes, TUB);
+      expect(recogniseTray(await readPart(bytes), GIVEN)!.rimSquared).toBe(true);
+    },
+    TIME,
+  );
+
+  it(
+    'and nothing is said of a rim that is square',
+    async () => {
+      expect(recogniseTray(await readPart(await writtenPart(tub)), GIVEN)!.rimSquared).toBe(false);
+    },
+    TIME,
+  );
+
+  it.each<[string, (k: Bound) => Bound, boolean]>([
+    ['square', tub, false],
+    ['chamfered', (k) => chamfered(k, tub(k), 0.3, atRim), true],
+    ['square, and open at one end', open, false],
+  ])(
+    'of a part taken as it is, which then ends where its skin does, it is known: %s',
+    async (_, make, broken) => {
+      const skin = await withLivePart(await writtenPart(make), (live) => findSkin(live, null));
+      expect(skin.rimBroken).toBe(broken);
     },
     TIME,
   );

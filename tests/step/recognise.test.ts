@@ -15,8 +15,8 @@ const TIME = 60_000;
 const GIVEN = { name: 'drip-tray', material: 'DC04', grain: 0 };
 
 async function recognised(bytes: Uint8Array, given = GIVEN): Promise<TraySpec | null> {
-  const file = recogniseTray(await readPart(bytes), given);
-  return file === null ? null : readTray(file);
+  const found = recogniseTray(await readPart(bytes), given);
+  return found === null ? null : readTray(found.file);
 }
 
 /** Middle of the base's edge. */

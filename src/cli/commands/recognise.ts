@@ -18,7 +18,10 @@ export async function recognise(
 ): Promise<number> {
   const source = file === '-' ? await stepFrom(dependencies.stdin) : file;
   const tray = await readStepFile(source, nameFromFile(file), options, dependencies, 'recognise');
-  if (tray.kind === 'tray') dependencies.out(`${JSON.stringify(tray.file, null, 2)}\n`);
+  if (tray.kind === 'tray') {
+    for (const note of tray.notes) dependencies.error(`${file}: ${note}\n`);
+    dependencies.out(`${JSON.stringify(tray.file, null, 2)}\n`);
+  }
   return 0;
 }
 

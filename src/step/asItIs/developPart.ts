@@ -18,7 +18,7 @@ import { rimEdges } from './boundaryEdges.ts';
 import { PART_DENSITY, type PartDensity } from './meshSizes.ts';
 import { cornerReportsOf, cornersOfRim, partCorners } from './partCorners.ts';
 import { scribedLines, solvedHoles } from './partLines.ts';
-import { partNotes, sheetOf, sizesOnly, stretchWarnings } from './partReport.ts';
+import { partNotes, rimWarnings, sheetOf, sizesOnly, stretchWarnings } from './partReport.ts';
 import { boundaryLoops } from './skinMesh.ts';
 import { findSkin } from './skins.ts';
 import { refuseOverlap, solvedSkin } from './solvedSkin.ts';
@@ -107,7 +107,7 @@ export function developPart(
         residual: solution.residual,
         milliseconds: clock() - started,
       },
-      warnings: [...stretchWarnings(field, sheet, say), ...warnings],
+      warnings: [...stretchWarnings(field, sheet, say), ...warnings, ...rimWarnings(skin, say)],
     },
     gather: gatherOf(spec, sheet, field, rim, freeWidth, null, say),
     field,

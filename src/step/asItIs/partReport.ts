@@ -8,6 +8,7 @@ import type { TraySpec } from '../../tray/spec.ts';
 import { percentFromLogStrain } from '../../units.ts';
 import { type Say, statement } from '../../words/statement.ts';
 import type { PartGiven } from './developPart.ts';
+import type { Skin } from './skins.ts';
 
 const tidy = (value: number): number => Math.round(value * 1e4) / 1e4;
 
@@ -61,6 +62,9 @@ export function stretchWarnings(field: FlatField, sheet: Sheet, say: Say): strin
     ),
   ];
 }
+
+export const rimWarnings = ({ rimBroken }: Skin, say: Say): string[] =>
+  rimBroken ? [say(statement('parts.rimBroken'))] : [];
 
 export function partNotes(given: PartGiven, isSurface: boolean, say: Say): string[] {
   return [

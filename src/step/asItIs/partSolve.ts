@@ -7,6 +7,7 @@ import { type NewtonResult, newton } from '../../solve/newton.ts';
 import { RESIDUAL_TOLERANCE, type TraySolution } from '../../solve/solveTray.ts';
 import { solverStructure } from '../../solve/structure.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
+import { words } from '../../words/language.ts';
 import { carriedFlat } from './carriedFlat.ts';
 import { exactGeometry } from './exactGeometry.ts';
 import type { FlatAtlas } from './flatAtlas.ts';
@@ -144,10 +145,7 @@ function byDegrees(
     } else factor = Math.sqrt(factor);
   }
   if (!last.converged || n > law.n) {
-    throw new GatherpanError(
-      'NOT_SOLVED',
-      'No steady flat shape was found for this part; a lower wall, larger radii or a sheet that hardens more would help.',
-    );
+    throw new GatherpanError('NOT_SOLVED', words().messages.step.asItIs.notSettled);
   }
   return { ...last, steps };
 }

@@ -1,6 +1,8 @@
 /** Finds the skin of a part that is to be unfolded, and the sheet's thickness. */
 import { GatherpanError } from '../../errors.ts';
+import { words } from '../../words/language.ts';
 import type { LivePart } from '../kernel/readShape.ts';
+import { rimIsBroken } from './brokenRim.ts';
 import { boundaryLoops, edgeMap, type SkinMesh, type Stitched, stitch, submesh } from './skinMesh.ts';
 import { measureThickness } from './thickness.ts';
 
@@ -13,6 +15,8 @@ export interface Skin {
   readonly thickness: number;
   /** How far below the skin the neutral surface lies, mm. */
   readonly depth: number;
+  /** Whether the sheet's edge is chamfered or slanted, so that the skin is not as long as the sheet. */
+  readonly rimBroken: boolean;
 }
 
 /** Most triangles of the kernel's net on a skin; a pressed part with every blend has some thousands. */
@@ -21,8 +25,10 @@ const MOST_TRIANGLES = 20_000;
 /** Faces whose normals differ less than this at their common edge are one skin; radians. */
 const SMOOTH = (12 * Math.PI) / 180;
 
-const refuse = (message: string): never => {
-  throw new GatherpanError('NOT_MAKEABLE', message);
+const say = () => words().messages.step.asItIs;
+
+const refuse = (sentence: string): never => {
+  throw new GatherpanError('NOT_MAKEABLE', sentence);
 };
 
 /**
@@ -38,37 +44,30 @@ export function findSkin(live: LivePart, given: number | null): Skin {
   const order = groups.map((_, i) => i).sort((a, b) => areas[b]! - areas[a]!);
   if (part.kind === 'surface') {
     if (order.length > 1) {
-      refuse(
-        'The surface in the STEP file has sharp edges inside it; give every bend a radius, as the sheet will have.',
-      );
+      refuse(say().surfaceHasSharpEdges);
     }
     if (given === null) {
-      throw new GatherpanError(
-        'BAD_INPUT',
-        'The STEP file holds a surface and not a solid; give the sheet thickness (--thickness at the command line, sheet.thickness elsewhere).',
-      );
+      throw new GatherpanError('BAD_INPUT', say().thicknessMissing);
     }
     const faces = groups[0]!;
     const up = opensUpwards(submesh(stitched.mesh, faces, false));
     const mesh = submesh(stitched.mesh, faces, !up);
     checkOneSheet(mesh);
-    return { mesh, turned: !up, thickness: given, depth: 0 };
+    return { mesh, turned: !up, thickness: given, depth: 0, rimBroken: false };
   }
   const [first, second, third] = order;
   if (second === undefined || areas[second]! < 0.5 * areas[first!]!) {
-    refuse(
-      'No two skins of one sheet were found in the solid; save the tray as a thin solid of even thickness, with the edges of its rim sharp.',
-    );
+    refuse(say().noTwoSkins);
   }
   if (third !== undefined && areas[third]! > 0.25 * areas[second!]!) {
-    refuse('The solid has sharp edges between its faces; give every bend a radius, as the sheet will have.');
+    refuse(say().solidHasSharpEdges);
   }
   // The inside of a tray is its smaller skin.
   const faces = groups[second!]!;
   const mesh = submesh(stitched.mesh, faces, false);
   checkOneSheet(mesh);
   const thickness = measureThickness(live, stitched.mesh, faces, groups[first!]!);
-  return { mesh, turned: false, thickness, depth: thickness / 2 };
+  return { mesh, turned: false, thickness, depth: thickness / 2, rimBroken: rimIsBroken(stitched, faces) };
 }
 
 /** Faces joined where they meet smoothly. */
@@ -81,7 +80,7 @@ function smoothGroups({ mesh, normals }: Stitched, faceCount: number): Set<numbe
   };
   for (const uses of edgeMap(mesh.triangles, mesh.position.length / 3).values()) {
     if (uses.length > 2) {
-      refuse('The part branches: more than two faces meet at one edge, which one sheet cannot do.');
+      refuse(say().branches);
     }
     if (uses.length !== 2) continue;
     const [t, s] = uses.map((use) => Math.floor(use / 3)) as [number, number];
@@ -110,20 +109,16 @@ function smoothGroups({ mesh, normals }: Stitched, faceCount: number): Set<numbe
 /** A sheet is one piece with a rim: in one part, with a boundary, and without handles. */
 function checkOneSheet(mesh: SkinMesh): void {
   if (mesh.face.length > MOST_TRIANGLES) {
-    refuse(
-      'The part has too many details to be unfolded as it is; leave out what is smaller than the bends, such as lettering and small holes.',
-    );
+    refuse(say().tooManyDetails);
   }
   const vertices = mesh.position.length / 3;
   const edges = edgeMap(mesh.triangles, vertices);
   const loops = boundaryLoops(mesh);
   if (loops.length === 0) {
-    refuse('The part is closed all round; a tray needs a rim, where the sheet ends.');
+    refuse(say().closed);
   }
   if (vertices - edges.size + mesh.triangles.length / 3 !== 2 - loops.length) {
-    refuse(
-      'The part is not one sheet with a rim (it is a tube, has a handle or falls apart): one flat blank cannot become it.',
-    );
+    refuse(say().notOneSheet);
   }
 }
 

@@ -8,6 +8,7 @@ import { fitSolvedLine } from '../../pattern/lines.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import { nodalStrains } from '../../solve/strains.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
+import { words } from '../../words/language.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { boundaryBreaks } from './boundaryEdges.ts';
 import { type FaceBorder, faceBorders } from './faceBorders.ts';
@@ -179,10 +180,7 @@ function strainAt(field: SolvedSkin['field'], frame: TrayFrame, hole: PlaneHole)
 
 export function refuseOverlap(rim: Path): void {
   if (selfIntersections(rim).length === 0) return;
-  throw new GatherpanError(
-    'NOT_MAKEABLE',
-    'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
-  );
+  throw new GatherpanError('NOT_MAKEABLE', words().messages.step.asItIs.overlaps);
 }
 
 const polygonOf = (flat: Float64Array, loop: readonly number[]): Path => ({

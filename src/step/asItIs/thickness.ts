@@ -5,6 +5,7 @@
  * sheet under a pocket or a pad is seen so as well, which the skins by themselves do not show.
  */
 import { GatherpanError } from '../../errors.ts';
+import { words } from '../../words/language.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import type { SkinMesh } from './skinMesh.ts';
 
@@ -15,8 +16,10 @@ const EVEN = 0.01;
 /** Cosine of the largest angle between a face and the one behind it: at the rim and in holes it is 90 degrees. */
 const FACING = 0.9;
 
-const refuse = (message: string): never => {
-  throw new GatherpanError('NOT_MAKEABLE', message);
+const say = () => words().messages.step.asItIs;
+
+const refuse = (sentence: string): never => {
+  throw new GatherpanError('NOT_MAKEABLE', sentence);
 };
 
 /** From a face that is no skin, what is farther than so many times the thickness lies along the sheet. */
@@ -73,8 +76,7 @@ export function measureThickness(
 
 function evenThickness(found: readonly Measured[]): number {
   const ofSkins = found.filter(({ fromSkin }) => fromSkin);
-  if (ofSkins.length === 0)
-    refuse('The skins of the solid are too small to measure the thickness between them.');
+  if (ofSkins.length === 0) refuse(say().skinsTooSmall);
   const middle = commonest(ofSkins.map(({ thickness }) => thickness).sort((a, b) => a - b));
   const sorted = found
     .filter(({ fromSkin, thickness }) => fromSkin || thickness < ACROSS * middle)
@@ -83,9 +85,8 @@ function evenThickness(found: readonly Measured[]): number {
     (a, b) => Math.abs(b.thickness - middle) - Math.abs(a.thickness - middle),
   )[0]!;
   if (!(Math.abs(worst.thickness - middle) <= EVEN * middle)) {
-    refuse(
-      `The solid is ${middle.toFixed(2)} mm thick in the main and ${worst.thickness.toFixed(2)} mm at (${worst.at.map((value) => value.toFixed(0)).join(', ')}); a sheet has one thickness, within 1 %.`,
-    );
+    const [x, y, z] = worst.at.map((value) => value.toFixed(0));
+    refuse(say().uneven(middle.toFixed(2), worst.thickness.toFixed(2), x!, y!, z!));
   }
   return middle;
 }

@@ -2,6 +2,7 @@
 import type { ErrorCode, Fault } from '../../errors.ts';
 import type { PartGiven, PartPattern } from '../asItIs/developPart.ts';
 import type { Part } from '../part.ts';
+import type { Recognised } from '../recognise/recogniseTray.ts';
 
 export type KernelTask =
   /** Loads the kernel, so that the next task finds it warm. */
@@ -21,8 +22,8 @@ export type KernelTask =
 export type KernelAnswer =
   | { readonly kind: 'warm' }
   | { readonly kind: 'read'; readonly part: Part }
-  /** As a tray file holds it, not yet checked; null when the part is not recognised and that was all allowed. */
-  | { readonly kind: 'tray'; readonly file: Record<string, unknown> | null }
+  /** The tray file is not yet checked; null when the part is not recognised and that was all allowed. */
+  | { readonly kind: 'tray'; readonly recognised: Recognised | null }
   | { readonly kind: 'pattern'; readonly pattern: PartPattern };
 
 export type KernelReply =

@@ -18,9 +18,9 @@ export function work(kernel: Bound, task: KernelTask): KernelAnswer {
     if (task.kind === 'read') return { kind: 'read', part: live.part };
     const { given, path, surfaceOnly } = task;
     if (path !== 'as it is') {
-      const file = recogniseTray(live.part, given);
-      if (file === null && path === 'recognise') sayWhyNot(live);
-      if (file !== null || path === 'recognise') return { kind: 'tray', file };
+      const recognised = recogniseTray(live.part, given);
+      if (recognised === null && path === 'recognise') sayWhyNot(live);
+      if (recognised !== null || path === 'recognise') return { kind: 'tray', recognised };
     }
     if (surfaceOnly && live.part.kind === 'solid') {
       throw new GatherpanError('BAD_INPUT', words().messages.step.part.solidHasThickness);

@@ -21,22 +21,29 @@ import { type Found, type SheetGiven, trayFile } from './trayFile.ts';
 /** Largest distance of a point from the tray recognised, mm: well under what any file's own tolerance says. */
 const TOLERANCE = 1e-5;
 
+export interface Recognised {
+  /** The tray file, as JSON holds it. */
+  readonly file: Record<string, unknown>;
+  /** Whether the part's rim is broken or cut at a slant, which the file has square: see `squareRim.ts`. */
+  readonly rimSquared: boolean;
+}
+
 /**
- * The tray file (as JSON holds it) of a part, or null when the part is not plan loop × section.
+ * The tray file of a part, or null when the part is not plan loop × section.
  *
  * @param part a solid
  */
-export function recogniseTray(part: Part, given: SheetGiven): Record<string, unknown> | null {
+export function recogniseTray(part: Part, given: SheetGiven): Recognised | null {
   if (part.kind !== 'solid') return null;
   const joined = withJoinedPlanes(part, TOLERANCE);
   for (const base of basePairs(joined, TOLERANCE)) {
-    const file = fromBase(joined, base, given);
-    if (file !== null) return file;
+    const recognised = fromBase(joined, base, given);
+    if (recognised !== null) return recognised;
   }
   return null;
 }
 
-function fromBase(part: Part, base: BasePair, given: SheetGiven): Record<string, unknown> | null {
+function fromBase(part: Part, base: BasePair, given: SheetGiven): Recognised | null {
   const outline = baseOutline(part, base, TOLERANCE);
   if (outline === null) return null;
   const loop = baseLoop(outline.pieces, outline.around);
@@ -70,7 +77,9 @@ function fromBase(part: Part, base: BasePair, given: SheetGiven): Record<string,
   const pierced = [...outline.holes, ...inWalls.map((hole) => hole.outline)];
   for (const measured of byRoundness(loop, section.profile, base.thickness)) {
     const file = trayFile(found, measured, given);
-    if (file !== null && agrees(part, section, pierced, file)) return file;
+    if (file !== null && agrees(part, section, pierced, file)) {
+      return { file, rimSquared: section.actual !== section.profile };
+    }
   }
   return null;
 }

@@ -88,6 +88,8 @@ export const step = {
       'The STEP file holds a surface; a tray file is recognised from a solid, while make and check take a surface as it is, with --thickness.',
     notOneSection:
       'The part is not a base with walls of one section, so no tray file says it; make and check take it as it is.',
+    rimSquared:
+      'The edges of the rim are chamfered, rounded or cut at a slant in the part; the tray is made with a square rim, as a blank is cut.',
   },
 
   /** A part that is to be unfolded as it is: it has to be one sheet. */

@@ -1,0 +1,36 @@
+/** Whether the sheet's edge is square to its skin, as a blank is cut. */
+import { edgeMap, type Stitched } from './skinMesh.ts';
+
+/** A rim that leans further from square than this counts as broken, as the sine of the angle: 20°. */
+const SLANT = Math.sin((20 * Math.PI) / 180);
+
+/** Part of the edge that may lean, for what a net has of rounding at its corners. */
+const FEW = 0.01;
+
+/**
+ * Whether a skin ends at chamfers or at slanted faces: then it is shorter than the sheet, or longer.
+ *
+ * @param skin numbers of its faces
+ */
+export function rimIsBroken({ mesh, normals }: Stitched, skin: ReadonlySet<number>): boolean {
+  const { triangles, position, face } = mesh;
+  let whole = 0;
+  let slanted = 0;
+  for (const uses of edgeMap(triangles, position.length / 3).values()) {
+    if (uses.length !== 2) continue;
+    const [t, s] = uses.map((use) => Math.floor(use / 3)) as [number, number];
+    if (skin.has(face[t]!) === skin.has(face[s]!)) continue;
+    const [from, to] = [uses[0]!, uses[0]! % 3 === 2 ? uses[0]! - 2 : uses[0]! + 1];
+    const length = Math.hypot(
+      ...[0, 1, 2].map((i) => position[3 * triangles[to]! + i]! - position[3 * triangles[from]! + i]!),
+    );
+    const other = [0, 1, 2].find((k) => triangles[3 * s + k] === triangles[from]!)!;
+    const cosine = [0, 1, 2].reduce(
+      (sum, i) => sum + normals[3 * from + i]! * normals[9 * s + 3 * other + i]!,
+      0,
+    );
+    whole += length;
+    if (Math.abs(cosine) > SLANT) slanted += length;
+  }
+  return slanted > FEW * whole;
+}

@@ -1,0 +1,113 @@
+/** Nets that are no one sheet, as plain data: what is told of a part that is to be unfolded as it is, without a kernel. */
+import type { Path } from '../../../src/outline/path.ts';
+import { stitch } from '../../../src/step/asItIs/skinMesh.ts';
+import { findSkin } from '../../../src/step/asItIs/skins.ts';
+import { refuseOverlap } from '../../../src/step/asItIs/solvedSkin.ts';
+import { measureThickness } from '../../../src/step/asItIs/thickness.ts';
+import type { LivePart } from '../../../src/step/kernel/readShape.ts';
+import type { Part, PartFace } from '../../../src/step/part.ts';
+import type { Work } from './work.ts';
+
+type Point = readonly [x: number, y: number, z: number];
+
+const difference = (a: Point, b: Point): Point => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+const across = (a: Point, b: Point): Point => [
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
+];
+
+/** A face of triangles, each with corners and a normal of its own. */
+function face(...triangles: readonly (readonly [Point, Point, Point])[]): PartFace {
+  const normals = triangles.map(([a, b, c]) => across(difference(b, a), difference(c, a)));
+  const unit = normals.map((normal) => normal.map((value) => value / Math.hypot(...normal)));
+  return {
+    points: Float64Array.from(triangles.flat(2)),
+    normals: Float64Array.from(unit.flatMap((normal) => [...normal, ...normal, ...normal])),
+    parameters: Float64Array.from(triangles.flat().flatMap((point) => point.slice(0, 2))),
+    triangles: Uint32Array.from(triangles.flatMap((_, t) => [3 * t, 3 * t + 1, 3 * t + 2])),
+    area: normals.reduce((sum, normal) => sum + Math.hypot(...normal) / 2, 0),
+    wires: [],
+  };
+}
+
+/** A part whose faces are level, at these heights (mm); the first one is seen from above, the others from below. */
+function live(kind: Part['kind'], faces: readonly PartFace[], heights: readonly number[] = []): LivePart {
+  const area = faces.reduce((sum, each) => sum + each.area, 0);
+  return {
+    part: { kind, faces, edges: [], volume: 0, area },
+    evaluate: (number, u, v, out) => out.set([u, v, heights[number] ?? 0, 0, 0, number === 0 ? 1 : -1]),
+    differentiate: () => {},
+    snapToEdge: () => {},
+  };
+}
+
+const [o, x, y, z]: readonly Point[] = [
+  [0, 0, 0],
+  [50, 0, 0],
+  [0, 50, 0],
+  [0, 0, 50],
+];
+const triangleAt = (left: number, height: number): [Point, Point, Point] => [
+  [left, 0, height],
+  [left + 50, 0, height],
+  [left, 50, height],
+];
+const level = face(triangleAt(0, 0));
+const upright = face([o, y, z]);
+const third = face([o, z, x]);
+const apart = face(triangleAt(0, 0), triangleAt(200, 0));
+const fan = face([o, y, x], [o, y, z], [o, y, [-50, 0, 0]]);
+const closed = face([o, y, x], [o, x, z], [o, z, y], [x, y, z]);
+
+/** A level net of squares, each of two triangles. */
+function net(along: number): PartFace {
+  const squares = Array.from({ length: along * along }, (_, i): [Point, Point, Point][] => {
+    const [left, near] = [i % along, Math.floor(i / along)];
+    const at = (dx: number, dy: number): Point => [left + dx, near + dy, 0];
+    return [
+      [at(0, 0), at(1, 0), at(1, 1)],
+      [at(0, 0), at(1, 1), at(0, 1)],
+    ];
+  });
+  return face(...squares.flat());
+}
+
+const skin =
+  (kind: Part['kind'], faces: readonly PartFace[], thickness: number | null = 1): Work =>
+  () =>
+    findSkin(live(kind, faces), thickness);
+
+/** Measures between the first face and the others. */
+function thickness(faces: readonly PartFace[], heights: readonly number[]): Work {
+  const part = live('solid', faces, heights);
+  const others = new Set(faces.keys());
+  others.delete(0);
+  return () => measureThickness(part, stitch(part.part, 1e-3).mesh, new Set([0]), others);
+}
+
+/** Crosses itself in the middle. */
+const bow: Path = {
+  closed: true,
+  vertices: [
+    [0, 0],
+    [10, 10],
+    [10, 0],
+    [0, 10],
+  ].map(([x, y]) => ({ x: x!, y: y!, bulge: 0 })),
+};
+
+export const stepSkins: readonly Work[] = [
+  skin('surface', [level, upright]),
+  skin('surface', [level], null),
+  skin('solid', [level], null),
+  skin('solid', [level, upright, third], null),
+  skin('surface', [fan]),
+  skin('surface', [net(101)]),
+  skin('surface', [closed]),
+  skin('surface', [apart]),
+  thickness([], []),
+  // 1 mm thick here, 1.3 mm there
+  thickness([apart, face(triangleAt(0, -1)), face(triangleAt(200, -1.3))], [0, -1, -1.3]),
+  () => refuseOverlap(bow),
+];
