@@ -158,7 +158,7 @@ async function deaths(): Promise<void> {
     });
     let killed = 0;
     while (!over) {
-      await Promise.race([batch, wait(1500 + Math.random() * 5000)]);
+      await Promise.race([batch, wait(300 + Math.random() * 700)]);
       if (over) break;
       const victim = Math.floor(Math.random() * workers.length);
       workers[victim]!.kill('SIGKILL');
