@@ -1,4 +1,5 @@
 /** Finds flat points in a mesh of six-node triangles: in which triangle, and where in it. */
+import { extentOf } from '../extent.ts';
 import { hypotenuse } from '../hypotenuse.ts';
 import { shapeFunctions } from '../mesh/quadraticMesh.ts';
 
@@ -34,13 +35,7 @@ export class Locator {
   constructor(flat: Float64Array, triangles: Uint32Array) {
     this.flat = flat;
     this.triangles = triangles;
-    let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-    for (let i = 0; i < flat.length; i += 2) {
-      minX = Math.min(minX, flat[i]!);
-      maxX = Math.max(maxX, flat[i]!);
-      minY = Math.min(minY, flat[i + 1]!);
-      maxY = Math.max(maxY, flat[i + 1]!);
-    }
+    const { minX, minY, maxX, maxY } = extentOf(flat);
     this.minX = minX;
     this.minY = minY;
     this.size = Math.sqrt(((maxX - minX) * (maxY - minY)) / Math.max(1, triangles.length / 6)) || 1;

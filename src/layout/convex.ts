@@ -177,21 +177,3 @@ export function discAround(radius: number): Polygon {
     ]),
   );
 }
-
-export interface Extent {
-  readonly minX: number;
-  readonly minY: number;
-  readonly maxX: number;
-  readonly maxY: number;
-}
-
-export function extentOf(polygon: Polygon): Extent {
-  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < polygon.length; i += 2) {
-    minX = Math.min(minX, polygon[i]!);
-    maxX = Math.max(maxX, polygon[i]!);
-    minY = Math.min(minY, polygon[i + 1]!);
-    maxY = Math.max(maxY, polygon[i + 1]!);
-  }
-  return { minX, minY, maxX, maxY };
-}

@@ -5,15 +5,8 @@
  *
  * Our own code: the packing libraries for JavaScript that are kept up lay out rectangles only, in turns of 90°.
  */
-import {
-  discAround,
-  type Extent,
-  extentOf,
-  minkowskiSum,
-  type Polygon,
-  reflected,
-  turned,
-} from './convex.ts';
+import { type Extent, extentOf } from '../extent.ts';
+import { discAround, minkowskiSum, type Polygon, reflected, turned } from './convex.ts';
 import { leftmostFree, type Obstacle, type Spot } from './noFit.ts';
 
 /** A shape and the turns it may lie in, radians. */

@@ -1,7 +1,8 @@
 /** Lays blanks out on stock sheets and says what that takes. */
 import { type Fault, GatherpanError } from '../errors.ts';
+import { extentOf } from '../extent.ts';
 import { words } from '../words/language.ts';
-import { extentOf, turned } from './convex.ts';
+import { turned } from './convex.ts';
 import { type CostRates, costOf } from './cost.ts';
 import type { Placed, Shape, Stock } from './packing.ts';
 import type { GrainRule, Part } from './parts.ts';

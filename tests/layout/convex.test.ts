@@ -1,10 +1,10 @@
 /** Hulls around outlines, and sums of convex polygons. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { extentOf } from '../../src/extent.ts';
 import {
   convexHull,
   discAround,
-  extentOf,
   hullAround,
   minkowskiSum,
   type Polygon,

@@ -4,34 +4,9 @@ import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { PolygonPlan } from '../../src/tray/spec.ts';
+import { circle, dxf, line, type Tag } from '../support/drawnTags.ts';
 import { changed, errorOf } from './trayFiles.ts';
 
-type Tag = readonly [code: number, value: string | number];
-
-/** DXF Reference, HEADER and ENTITIES sections. */
-const dxf = (entities: readonly (readonly Tag[])[], unit?: number): string =>
-  [
-    [0, 'SECTION'],
-    [2, 'HEADER'],
-    ...(unit === undefined ? [] : [[9, '$INSUNITS'] as Tag, [70, unit] as Tag]),
-    [0, 'ENDSEC'],
-    [0, 'SECTION'],
-    [2, 'ENTITIES'],
-    ...entities.flat(),
-    [0, 'ENDSEC'],
-    [0, 'EOF'],
-  ]
-    .map(([code, value]) => `${code}\n${value}\n`)
-    .join('');
-
-const line = (x0: number, y0: number, x1: number, y1: number, layer = '0'): Tag[] => [
-  [0, 'LINE'],
-  [8, layer],
-  [10, x0],
-  [20, y0],
-  [11, x1],
-  [21, y1],
-];
 const arc = (x: number, y: number, radius: number, from: number, to: number, layer = '0'): Tag[] => [
   [0, 'ARC'],
   [8, layer],
@@ -40,13 +15,6 @@ const arc = (x: number, y: number, radius: number, from: number, to: number, lay
   [40, radius],
   [50, from],
   [51, to],
-];
-const circle = (x: number, y: number, radius: number, layer = '0'): Tag[] => [
-  [0, 'CIRCLE'],
-  [8, layer],
-  [10, x],
-  [20, y],
-  [40, radius],
 ];
 const polyline = (
   points: readonly (readonly [number, number, number?])[],

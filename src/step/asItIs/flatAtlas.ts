@@ -2,6 +2,7 @@
  * From a point of the first flat shape to the exact neutral surface: which triangle of the skin's net it lies in,
  * the surface parameters there, and the kernel's own point and normal.
  */
+import { extentOf } from '../../extent.ts';
 import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { nearestEdges } from './nearestEdges.ts';
@@ -234,13 +235,7 @@ function orthonormal(
 
 /** Finds triangles by cells of an even grid; a point outside of all goes to the nearest one tried. */
 function triangleGrid(triangles: readonly number[], flat: Float64Array): FlatAtlas['locate'] {
-  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < flat.length; i += 2) {
-    minX = Math.min(minX, flat[i]!);
-    maxX = Math.max(maxX, flat[i]!);
-    minY = Math.min(minY, flat[i + 1]!);
-    maxY = Math.max(maxY, flat[i + 1]!);
-  }
+  const { minX, minY, maxX, maxY } = extentOf(flat);
   const count = triangles.length / 3;
   const cells = Math.max(1, Math.ceil(Math.sqrt(count)));
   const [stepX, stepY] = [(maxX - minX) / cells, (maxY - minY) / cells];

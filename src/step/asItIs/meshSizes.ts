@@ -7,6 +7,7 @@
  * analysis", 1987; title from memory), times its size a displacement. Six-node triangles have displacements that
  * are right to the third power of their size.
  */
+import { extentOf } from '../../extent.ts';
 import { shapeFunctions } from '../../mesh/quadraticMesh.ts';
 import { INTEGRATION_POINTS } from '../../solve/elements.ts';
 import type { TraySolution } from '../../solve/solveTray.ts';
@@ -56,14 +57,8 @@ const SHARP = 0.5;
 const LARGEST_RADIUS = 20;
 
 /** Extent of the flat shape along x or y, whichever is larger, mm. */
-function extentOf(flat: Float64Array): number {
-  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < flat.length; i += 2) {
-    minX = Math.min(minX, flat[i]!);
-    maxX = Math.max(maxX, flat[i]!);
-    minY = Math.min(minY, flat[i + 1]!);
-    maxY = Math.max(maxY, flat[i + 1]!);
-  }
+function largerExtent(flat: Float64Array): number {
+  const { minX, minY, maxX, maxY } = extentOf(flat);
   return Math.max(maxX - minX, maxY - minY);
 }
 
@@ -80,7 +75,7 @@ export function sizesByShape(
   { strained, bent }: { readonly strained: number; readonly bent: number },
 ): Float64Array {
   const { triangles, parameters, face, position } = skin.mesh;
-  const extent = extentOf(flat);
+  const extent = largerExtent(flat);
   const flattest = 1 / (LARGEST_RADIUS * extent);
   const sizes = new Float64Array(position.length / 3).fill(extent / COARSEST);
   const rates = new Float64Array(18);

@@ -7,7 +7,7 @@ import { FlatFinder } from '../../pattern/flatFinder.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import { nodalStrains } from '../../solve/strains.ts';
-import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
+import { wholeField } from '../../solve/wholeField.ts';
 import { words } from '../../words/language.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { boundaryBreaks } from './boundaryEdges.ts';
@@ -155,23 +155,10 @@ function firstShape(live: LivePart, skin: Skin, frame: TrayFrame, density: PartD
   };
 }
 
-function fieldOf({ part: { mesh }, solution }: PartStage): SolvedSkin['field'] {
-  const strains = nodalStrains(mesh, solution.geometry, solution.law, solution.flat);
-  const formed = new Float64Array(3 * mesh.nodeCount);
-  for (let node = 0; node < mesh.nodeCount; node++) {
-    formed.set(mesh.placed.subarray(PLACED_SIZE * node, PLACED_SIZE * node + 3), 3 * node);
-  }
-  return {
-    flat: solution.flat,
-    formed,
-    triangles: mesh.triangles,
-    majorStrain: strains.major,
-    minorStrain: strains.minor,
-    thicknessStrain: strains.thickness,
-    equivalentStrain: strains.equivalent,
-    rimNodes: mesh.rim,
-  };
-}
+const fieldOf = ({ solution }: PartStage): SolvedSkin['field'] => {
+  const { mesh, geometry, law, flat } = solution;
+  return wholeField(solution, nodalStrains(mesh, geometry, law, flat));
+};
 
 function strainAt(field: SolvedSkin['field'], frame: TrayFrame, hole: PlaneHole): number {
   const finder = new FlatFinder({ ...field, rimCorner: new Int32Array(0) });

@@ -1,40 +1,9 @@
 /** Drawings that no plan can be taken from, written tag by tag. */
 import { readTray } from '../../../src/tray/readTray.ts';
+import { circle, dxf, line, type Tag } from '../../support/drawnTags.ts';
 import { withPlan } from './plans.ts';
 import type { Work } from './work.ts';
 
-type Tag = readonly [code: number, value: string | number];
-
-/** DXF Reference, HEADER and ENTITIES sections. */
-const dxf = (entities: readonly (readonly Tag[])[], unit?: number): string =>
-  [
-    [0, 'SECTION'],
-    [2, 'HEADER'],
-    ...(unit === undefined ? [] : [[9, '$INSUNITS'] as Tag, [70, unit] as Tag]),
-    [0, 'ENDSEC'],
-    [0, 'SECTION'],
-    [2, 'ENTITIES'],
-    ...entities.flat(),
-    [0, 'ENDSEC'],
-    [0, 'EOF'],
-  ]
-    .map(([code, value]) => `${code}\n${value}\n`)
-    .join('');
-const line = (x0: number, y0: number, x1: number, y1: number, layer = '0'): Tag[] => [
-  [0, 'LINE'],
-  [8, layer],
-  [10, x0],
-  [20, y0],
-  [11, x1],
-  [21, y1],
-];
-const circle = (x: number, y: number, radius: number, layer = '0'): Tag[] => [
-  [0, 'CIRCLE'],
-  [8, layer],
-  [10, x],
-  [20, y],
-  [40, radius],
-];
 const drawn = (layer = '0'): Tag[][] => [
   line(0, 0, 300, 0, layer),
   line(300, 0, 300, 200, layer),

@@ -1,0 +1,35 @@
+/** Drawings written tag by tag. Source: DXF Reference, HEADER and ENTITIES sections. */
+
+export type Tag = readonly [code: number, value: string | number];
+
+/** A drawing of entities. @param unit $INSUNITS, left out when absent */
+export const dxf = (entities: readonly (readonly Tag[])[], unit?: number): string =>
+  [
+    [0, 'SECTION'],
+    [2, 'HEADER'],
+    ...(unit === undefined ? [] : [[9, '$INSUNITS'] as Tag, [70, unit] as Tag]),
+    [0, 'ENDSEC'],
+    [0, 'SECTION'],
+    [2, 'ENTITIES'],
+    ...entities.flat(),
+    [0, 'ENDSEC'],
+    [0, 'EOF'],
+  ]
+    .map(([code, value]) => `${code}\n${value}\n`)
+    .join('');
+
+export const line = (x0: number, y0: number, x1: number, y1: number, layer = '0'): Tag[] => [
+  [0, 'LINE'],
+  [8, layer],
+  [10, x0],
+  [20, y0],
+  [11, x1],
+  [21, y1],
+];
+export const circle = (x: number, y: number, radius: number, layer = '0'): Tag[] => [
+  [0, 'CIRCLE'],
+  [8, layer],
+  [10, x],
+  [20, y],
+  [40, radius],
+];
