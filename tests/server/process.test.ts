@@ -92,20 +92,21 @@ describe('under load', () => {
       for (const each of found) expect([422, 503]).toContain(each);
       expect(found).toContain(422);
     };
-    await round();
     // Garbage is collected when room is needed, so levels are compared after the same quiet work, which also fills
     // what the threads keep of meshes solved before.
     const quiet = async (): Promise<void> => {
       for (let i = 0; i < 20; i++) await status(preview(url, i));
     };
-    // The collector lets the heap grow at first; a leak would go on growing by as much with every three rounds.
     const levels: number[] = [];
-    for (let k = 0; k < 4; k++) {
-      for (let i = 0; i < 3; i++) await round();
+    for (let k = 0; k < 10; k++) {
+      for (let i = 0; i < 2; i++) await round();
       await quiet();
       levels.push(memory());
     }
-    expect(levels.at(-1)! - levels.at(-2)!, levels.join(', ')).toBeLessThan(60);
+    // The heap grows at first, and then a level stands up to 100 MB higher or lower as the collector happens to have
+    // run. The lowest of four in a row stays; with a leak of 13 MB a round, of the 180 MB sent, it would not.
+    const lowest = (from: number, to: number): number => Math.min(...levels.slice(from, to));
+    expect(lowest(6, 10) - lowest(2, 6), levels.join(', ')).toBeLessThan(100);
     expect(await status(fetch(`${url}/api/ready`))).toBe(200);
   });
 });
