@@ -18,7 +18,7 @@ import { stageColumns } from '../../src/papers/stageTable.ts';
 import { stripRows } from '../../src/papers/strip.ts';
 import { english } from '../../src/words/english.ts';
 import { readPages, readPaths, readText } from './poppler.ts';
-import { NESTING, solved, UPRIGHT } from './solved.ts';
+import { NESTING, STRIP, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
 
 const registry = createRegistry(builtInExporters);
@@ -26,15 +26,6 @@ const write = (id: string, given: Record<string, unknown> = {}): Promise<Uint8Ar
   const exporter = registry.get(id);
   return exporter.write(solved(NESTING), registry.values(exporter, given));
 };
-
-const STRIP = {
-  height: 25,
-  thickness: 0,
-  flush: 'inside',
-  joint: 'butt',
-  allowance: 1,
-  stockLength: 2000,
-} as const;
 
 /** Largest SVG a page should have to load. */
 const LARGEST = 400_000;

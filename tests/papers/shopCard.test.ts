@@ -14,7 +14,7 @@ import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { said, untranslated } from '../words/pictureText.ts';
 import { pseudo } from '../words/pseudoLanguage.ts';
-import { NESTING, solved, UPRIGHT } from './solved.ts';
+import { NESTING, ROUND_PAN, STRIP, solved, UPRIGHT, WITH_LIP } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
 
 /** Twelve unlike corners, five of them inward, and a note to mind. */
@@ -40,37 +40,8 @@ const TWELVE: TraySpec = {
   section: { bottomRadius: 8, height: 13, draft: 0, rim: { kind: 'plain' } },
   cut: { process: 'laser', kerf: 0.2, compensate: true },
 };
-const ROUND: TraySpec = {
-  ...NESTING,
-  name: '0002',
-  plan: {
-    vertices: [
-      { x: 90, y: 0, radius: 0, bulge: 1 },
-      { x: -90, y: 0, radius: 0, bulge: 1 },
-    ],
-  },
-  section: { bottomRadius: 15, height: 24, draft: 10, rim: { kind: 'plain' } },
-};
-const LIP: TraySpec = {
-  ...NESTING,
-  name: '0003',
-  section: {
-    bottomRadius: 12,
-    height: 30,
-    draft: 3,
-    rim: { kind: 'lip', direction: 'out', bendRadius: 5, width: 15 },
-  },
-  sheet: { material: 'DX51D+Z', thickness: 1, grain: 30 },
-};
-
-const STRIP = {
-  height: 25,
-  thickness: 0,
-  flush: 'inside',
-  joint: 'butt',
-  allowance: 1,
-  stockLength: 2000,
-} as const;
+const ROUND: TraySpec = { ...ROUND_PAN, name: '0002' };
+const LIP: TraySpec = { ...WITH_LIP, name: '0003', sheet: { material: 'DX51D+Z', thickness: 1, grain: 30 } };
 
 const courses = new Map<FlatPattern, ReturnType<typeof courseOf>>();
 function options(spec: TraySpec, unit: 'mm' | 'inch' | 'fraction'): ShopCardOptions {

@@ -25,6 +25,41 @@ export const UPRIGHT: TraySpec = {
   cut: { process: 'laser', kerf: 0.2, compensate: false },
 };
 
+/** A round tray that leans out. */
+export const ROUND_PAN: TraySpec = {
+  ...NESTING,
+  name: 'pot-saucer',
+  plan: {
+    vertices: [
+      { x: 90, y: 0, radius: 0, bulge: 1 },
+      { x: -90, y: 0, radius: 0, bulge: 1 },
+    ],
+  },
+  section: { bottomRadius: 15, height: 24, draft: 10, rim: { kind: 'plain' } },
+};
+
+/** With a lip turned outwards. */
+export const WITH_LIP: TraySpec = {
+  ...NESTING,
+  name: 'lipped-pot-tray',
+  section: {
+    bottomRadius: 12,
+    height: 30,
+    draft: 3,
+    rim: { kind: 'lip', direction: 'out', bendRadius: 5, width: 15 },
+  },
+};
+
+/** A strip to be welded on. */
+export const STRIP = {
+  height: 25,
+  thickness: 0,
+  flush: 'inside',
+  joint: 'butt',
+  allowance: 1,
+  stockLength: 2000,
+} as const;
+
 const made = new Map<TraySpec, FlatPattern>();
 
 /** The solved pattern, without the clock. */

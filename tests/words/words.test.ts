@@ -23,7 +23,7 @@ import { anneals } from '../../src/server/judgement.ts';
 import { orderNote } from '../../src/server/orderNote.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
-import { NESTING, solved, UPRIGHT } from '../papers/solved.ts';
+import { NESTING, ROUND_PAN, solved, UPRIGHT, WITH_LIP } from '../papers/solved.ts';
 import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
 
@@ -48,27 +48,10 @@ const ELL: TraySpec = {
   holes: [{ name: '7', shape: { kind: 'round', diameter: 12 }, place: { on: 'base', x: 100, y: 24 } }],
   cut: { process: 'laser', kerf: 0.2, compensate: true },
 };
-const LIP: TraySpec = {
-  ...NESTING,
-  name: '0002',
-  section: {
-    bottomRadius: 12,
-    height: 30,
-    draft: 3,
-    rim: { kind: 'lip', direction: 'out', bendRadius: 5, width: 15 },
-  },
-  sheet: { material: '1.4301', thickness: 1, grain: 30 },
-};
+const LIP: TraySpec = { ...WITH_LIP, name: '0002', sheet: { material: '1.4301', thickness: 1, grain: 30 } };
 const ROUND: TraySpec = {
-  ...NESTING,
+  ...ROUND_PAN,
   name: '0003',
-  plan: {
-    vertices: [
-      { x: 90, y: 0, radius: 0, bulge: 1 },
-      { x: -90, y: 0, radius: 0, bulge: 1 },
-    ],
-  },
-  section: { bottomRadius: 15, height: 24, draft: 10, rim: { kind: 'plain' } },
   sheet: { material: '1050A-O', thickness: 0.8, grain: 0 },
 };
 const ZINC: TraySpec = { ...UPRIGHT, name: '0004' };

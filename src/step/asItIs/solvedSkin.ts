@@ -74,7 +74,7 @@ export function solvedSkin(
     const planeHoles = fillPlaneHoles(live, skin, open);
     const { mesher, ...shape } = firstShape(live, skin, frame, density);
     const rough = roughStage(law, mesher.atlas, mesher.mesh(density.strained, []));
-    const strained = planeHoles.filter((hole) => strainAt(fieldOf(rough), frame, hole) > WHOLE_WITHIN_STRAIN);
+    const strained = strainedHoles(planeHoles, rough, frame);
     if (strained.length > 0) {
       open = new Set([...open, ...strained.map(({ loop }) => loop)]);
       continue;
@@ -160,9 +160,13 @@ const fieldOf = ({ solution }: PartStage): SolvedSkin['field'] => {
   return wholeField(solution, nodalStrains(mesh, geometry, law, flat));
 };
 
-function strainAt(field: SolvedSkin['field'], frame: TrayFrame, hole: PlaneHole): number {
-  const finder = new FlatFinder({ ...field, rimCorner: new Int32Array(0) });
-  return Math.max(...inFrame(hole, frame).map((point) => finder.find(point).strain));
+/** The holes at whose edge the whole sheet strains by more than is let pass. */
+function strainedHoles(holes: readonly PlaneHole[], rough: PartStage, frame: TrayFrame): PlaneHole[] {
+  if (holes.length === 0) return [];
+  const finder = new FlatFinder({ ...fieldOf(rough), rimCorner: new Int32Array(0) });
+  const strainAt = (hole: PlaneHole): number =>
+    Math.max(...inFrame(hole, frame).map((point) => finder.find(point).strain));
+  return holes.filter((hole) => strainAt(hole) > WHOLE_WITHIN_STRAIN);
 }
 
 export function refuseOverlap(rim: Path): void {

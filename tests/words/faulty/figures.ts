@@ -10,6 +10,7 @@ import { resolveSheet } from '../../../src/material/sheets.ts';
 import { fitClosedPath, fitPath } from '../../../src/outline/fit.ts';
 import { offsetPath } from '../../../src/outline/offset.ts';
 import { offsetEach } from '../../../src/outline/offsetEach.ts';
+import type { Path } from '../../../src/outline/path.ts';
 import { customMaterial } from '../../tray/trayFiles.ts';
 import type { Work } from './work.ts';
 
@@ -33,15 +34,17 @@ export const materials: readonly Work[] = [
 ];
 
 const points = (...values: number[]): Float64Array => Float64Array.from(values);
-export const box = (width: number, height: number) => ({
+const closed = (vertices: readonly (readonly [x: number, y: number, bulge?: number])[]): Path => ({
   closed: true,
-  vertices: [
-    { x: 0, y: 0, bulge: 0 },
-    { x: width, y: 0, bulge: 0 },
-    { x: width, y: height, bulge: 0 },
-    { x: 0, y: height, bulge: 0 },
-  ],
+  vertices: vertices.map(([x, y, bulge = 0]) => ({ x, y, bulge })),
 });
+export const box = (width: number, height: number): Path =>
+  closed([
+    [0, 0],
+    [width, 0],
+    [width, height],
+    [0, height],
+  ]);
 const fine = { tolerance: 0.02 };
 const loop = points(0, 0, 50, 0, 50, 50, 0, 50);
 export const outlines: readonly Work[] = [
@@ -67,62 +70,50 @@ export const outlines: readonly Work[] = [
   () => offsetPath({ ...box(60, 40), vertices: [...box(60, 40).vertices].reverse() }, 31),
   () =>
     offsetEach(
-      {
-        closed: true,
-        vertices: [
-          { x: 0, y: 0, bulge: 0 },
-          { x: 100, y: 0, bulge: 0 },
-          { x: 100, y: 50, bulge: 0 },
-          { x: 60, y: 50, bulge: -Math.tan(Math.PI / 8) },
-          { x: 50, y: 60, bulge: 0 },
-          { x: 50, y: 100, bulge: 0 },
-          { x: 0, y: 100, bulge: 0 },
-        ],
-      },
+      closed([
+        [0, 0],
+        [100, 0],
+        [100, 50],
+        [60, 50, -Math.tan(Math.PI / 8)],
+        [50, 60],
+        [50, 100],
+        [0, 100],
+      ]),
       [12, 12, 12, 12, 12, 12, 12],
     ),
   // A cleft that closes, and pieces that are left behind.
   () =>
     offsetEach(
-      {
-        closed: true,
-        vertices: [
-          { x: 0, y: 0, bulge: 0 },
-          { x: 40, y: 0, bulge: -1 },
-          { x: 60, y: 0, bulge: 0 },
-          { x: 100, y: 0, bulge: 0 },
-          { x: 50, y: 80, bulge: 0 },
-        ],
-      },
+      closed([
+        [0, 0],
+        [40, 0, -1],
+        [60, 0],
+        [100, 0],
+        [50, 80],
+      ]),
       [12, 12, 12, 12, 12],
     ),
   () =>
     offsetEach(
-      {
-        closed: true,
-        vertices: [
-          { x: 0, y: 0, bulge: 0 },
-          { x: 100, y: 0, bulge: 0 },
-          { x: 100, y: 40, bulge: 0 },
-          { x: 30, y: 45, bulge: 0 },
-          { x: 100, y: 50, bulge: 0 },
-          { x: 100, y: 90, bulge: 0 },
-          { x: 0, y: 90, bulge: 0 },
-        ],
-      },
+      closed([
+        [0, 0],
+        [100, 0],
+        [100, 40],
+        [30, 45],
+        [100, 50],
+        [100, 90],
+        [0, 90],
+      ]),
       [15, 15, 15, 15, 15, 15, 15],
     ),
   () =>
     offsetEach(
-      {
-        closed: true,
-        vertices: [
-          { x: 0, y: 0, bulge: 0 },
-          { x: 50, y: 0, bulge: 0 },
-          { x: 100, y: 0, bulge: 0 },
-          { x: 50, y: 80, bulge: 0 },
-        ],
-      },
+      closed([
+        [0, 0],
+        [50, 0],
+        [100, 0],
+        [50, 80],
+      ]),
       [3, 9, 3, 3],
     ),
 ];
