@@ -49,7 +49,8 @@ export function convexHull(points: Polygon): Polygon {
   const half = (list: readonly number[]): number[] => {
     const chain: number[] = [];
     for (const point of list) {
-      while (chain.length >= 2 && turn(points, chain.at(-2)!, chain.at(-1)!, point) <= 1e-9) chain.pop();
+      // Exactly: of two points that are almost one, a tolerance would drop the outer.
+      while (chain.length >= 2 && turn(points, chain.at(-2)!, chain.at(-1)!, point) <= 0) chain.pop();
       chain.push(point);
     }
     chain.pop();
