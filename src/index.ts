@@ -15,6 +15,7 @@ export type {
   Contour,
   Gather,
   GatherZone,
+  NoFlatCause,
   Reason,
   TrimBand,
   TuckPlan,
@@ -31,11 +32,14 @@ export type { Path, Point, Vertex } from './outline/path.ts';
 export { type BlankPictureOptions, blankPicture } from './papers/blankPicture.ts';
 export { formedView, type ViewOptions } from './papers/formedView.ts';
 export { type ShopCardOptions, shopCard, shopCardPages } from './papers/shopCard.ts';
+export { flatPatternOf, verdictOn } from './pattern/developed.ts';
 export { type DevelopOptions, developTray } from './pattern/developTray.ts';
 export type {
   CornerReport,
+  Developed,
   FlatPattern,
   Hole,
+  NoFlat,
   Report,
   ScribeLine,
 } from './pattern/flatPattern.ts';

@@ -3,6 +3,7 @@ import { GatherpanError } from '../errors.ts';
 import type { Exporter } from '../exporters/contract.ts';
 import type { Registry } from '../exporters/registry.ts';
 import type { Vertex } from '../outline/path.ts';
+import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { StructureCache } from '../solve/solveTray.ts';
@@ -57,7 +58,7 @@ export async function solveChunk(chunk: Chunk, registry: Registry): Promise<RowR
   for (const { row, key, spec, wanted } of chunk.rows) {
     try {
       // The clock stands still: how long a solve took would make every run's report another file.
-      const pattern = developTray(spec, { solve: { structures, starts }, clock: () => 0 });
+      const pattern = flatPatternOf(developTray(spec, { solve: { structures, starts }, clock: () => 0 }));
       if (!wanted) continue;
       results.push({
         row,

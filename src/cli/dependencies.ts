@@ -9,7 +9,7 @@ import type { fitHand } from '../gather/handFit.ts';
 import type { readMeasurements } from '../gather/measurements.ts';
 import type { workingPlan } from '../gather/workingPlan.ts';
 import type { SheetMaterial } from '../material/sheet.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { Developed } from '../pattern/flatPattern.ts';
 import type { readStepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
@@ -29,7 +29,7 @@ export interface Dependencies {
   /** Told of every error that is a fault of the program and not of its input. */
   readonly fault: (error: unknown) => void;
   readonly load: {
-    developTray(): Promise<(spec: TraySpec) => FlatPattern>;
+    developTray(): Promise<(spec: TraySpec) => Developed>;
     /** The built-in exporters and these. */
     registry(others: readonly Exporter[]): Promise<Registry>;
     /** The exporters of a third party's module or package. */

@@ -1,7 +1,7 @@
 /** What is said of the gather at the terminal: zones, verdict, changes, plan, hand; and the same as plain data. */
 import type { ChangeSearch } from '../gather/changes.ts';
 import type { HandFit } from '../gather/handFit.ts';
-import type { Gather, GatherZone, ZoneRim } from '../gather/report.ts';
+import type { Gather, GatherZone, Verdict, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -68,8 +68,9 @@ function reachWords({ reachBefore, reachAfter }: ZoneRim, words: TerminalWords):
 /** Zones and verdict; equal zones on one line. */
 export function gatherLines(
   { spec, gather }: Pick<FlatPattern, 'spec' | 'gather'>,
-  { terminal: words, verdict: judged }: Words = english,
+  table: Words = english,
 ): string {
+  const { terminal: words } = table;
   const { zones, verdict, tucks, trimBand, hand, spread } = gather;
   const { titles } = words;
   const groups = new Map<string, string[]>();
@@ -87,10 +88,18 @@ export function gatherLines(
     lines.push([titles.tucks, zoneCount === 1 ? words.oneZone(said) : words.zones(String(zoneCount), said)]);
   lines.push([titles.hand, spread === 0 ? hand.toFixed(2) : words.spread(hand.toFixed(2), String(spread))]);
   if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, words)]);
-  lines.push([titles.verdict, judged.words[verdict.word]]);
-  for (const { weight, sentence } of verdict.reasons)
-    lines.push(['', words.marked(words.marks[weight], sentence)]);
-  return written(lines);
+  return written(lines) + verdictLines(verdict, table);
+}
+
+/** The verdict and its reasons. */
+export function verdictLines(
+  { word, reasons }: Verdict,
+  { terminal: words, verdict: judged }: Words = english,
+): string {
+  return written([
+    [words.titles.verdict, judged.words[word]],
+    ...reasons.map(({ weight, sentence }): Line => ['', words.marked(words.marks[weight], sentence)]),
+  ]);
 }
 
 const trimWords = (

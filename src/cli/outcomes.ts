@@ -1,25 +1,29 @@
 /** What became of the trays of a command, and how it is told: lines for a person or one JSON document. */
 import { GatherpanError } from '../errors.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { ChangeSearch } from '../gather/changes.ts';
+import { VERDICT_EXIT, type Verdict } from '../gather/report.ts';
+import { verdictOn } from '../pattern/developed.ts';
+import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { type ErrorSummary, errorLines, errorSummary, exitFor } from './errorText.ts';
-import { type Figures, figures } from './figures.ts';
-import { type GatherFigures, gatherFigures } from './gatherLines.ts';
+import { type Figures, figures, titledLine } from './figures.ts';
+import { changeLines, type GatherFigures, gatherFigures, verdictLines } from './gatherLines.ts';
 import type { Progress } from './progress.ts';
 import type { Job } from './trays.ts';
 
+/** What was made of a tray. */
+export interface Made<Pattern extends Developed = Developed> {
+  readonly pattern: Pattern;
+  readonly files: readonly string[];
+  /** What would give a better verdict, where it was searched. */
+  readonly changes?: ChangeSearch;
+  /** Further parts of the tray's summary, by key. */
+  readonly more?: Readonly<Record<string, unknown>>;
+}
+
 /** Why a tray failed, or what was made of it. */
-export type Outcome =
-  | { readonly error: unknown }
-  | {
-      readonly pattern: FlatPattern;
-      readonly files: readonly string[];
-      /** Exit code although all went well: 1 for a tray that is not to be made. 0 when absent. */
-      readonly exit?: number;
-      /** Further parts of the tray's summary, by key. */
-      readonly more?: Readonly<Record<string, unknown>>;
-    };
+type Outcome = { readonly error: unknown } | Made;
 
 /** One tray in the document that `--json` writes. */
 export type TraySummary =
@@ -29,8 +33,11 @@ export type TraySummary =
       readonly ok: true;
       /** Paths of the files written; empty when the command writes none. */
       readonly files: readonly string[];
-      readonly figures: Figures;
-      readonly gather: GatherFigures;
+      /** Null for a tray that has no flat. */
+      readonly figures: Figures | null;
+      /** Of a tray that has no flat, the verdict alone. */
+      readonly gather: GatherFigures | { readonly verdict: Verdict };
+      readonly changes?: ChangeSearch;
     }
   | { readonly file: string; readonly name: string | null; readonly ok: false; readonly error: ErrorSummary };
 
@@ -44,17 +51,18 @@ export interface Summary {
 /**
  * Deals with the trays one after the other and tells what became of each; one that fails stops no other.
  *
- * @param work  makes of a tray what the command is there for
- * @param lines what to tell a person about a tray that went well
- * @returns the exit code, the worst of all
+ * @param work  makes of a tray what the command is there for; what would give a tray a flat that has none is
+ *   searched here
+ * @param lines what to tell a person about a tray that has a flat
+ * @returns the exit code, the worst of all; a verdict has one as well
  */
 export async function eachTray(
   jobs: readonly Job[],
   json: boolean,
   dependencies: Dependencies,
   progress: Progress,
-  work: (job: Extract<Job, { spec: unknown }>) => Promise<Exclude<Outcome, { error: unknown }>>,
-  lines: (outcome: Exclude<Outcome, { error: unknown }>) => string,
+  work: (job: Extract<Job, { spec: unknown }>) => Promise<Made>,
+  lines: (made: Made<FlatPattern>) => string,
 ): Promise<number> {
   const trays: TraySummary[] = [];
   let exit = 0;
@@ -65,7 +73,7 @@ export async function eachTray(
       progress.show(
         words().command.output.progress.tray(String(position + 1), String(jobs.length), job.spec.name),
       );
-      outcome = await work(job);
+      outcome = await withWayOut(await work(job), dependencies);
     } catch (error) {
       outcome = { error };
     }
@@ -75,13 +83,34 @@ export async function eachTray(
       dependencies.error(errorLines(outcome.error, job.file));
       if (!(outcome.error instanceof GatherpanError)) dependencies.fault(outcome.error);
     } else {
-      exit = Math.max(exit, outcome.exit ?? 0);
-      if (!json) dependencies.out(lines(outcome));
+      exit = Math.max(exit, VERDICT_EXIT[verdictOn(outcome.pattern).word]);
+      if (!json) dependencies.out(hasFlat(outcome) ? lines(outcome) : noFlatLines(outcome));
     }
     trays.push(summaryOf(job, outcome));
   }
   if (json) writeSummary({ exit, trays }, dependencies);
   return exit;
+}
+
+const hasFlat = (made: Made): made is Made<FlatPattern> => made.pattern.kind !== 'no flat';
+
+/** For a tray without a flat, what would give it one. */
+async function withWayOut(made: Made, dependencies: Dependencies): Promise<Made> {
+  const { pattern } = made;
+  if (pattern.kind !== 'no flat' || made.changes !== undefined) return made;
+  const { searchChanges } = await dependencies.load.gather();
+  return { ...made, changes: searchChanges(pattern.spec, pattern.verdict.word, words()) };
+}
+
+/** What is said of a tray that has no flat, by every command. */
+function noFlatLines({ pattern, changes }: Made): string {
+  const { titles, nothingWritten } = words().command.output;
+  return [
+    `${pattern.name}\n`,
+    verdictLines(verdictOn(pattern), words()),
+    changes === undefined ? '' : changeLines(changes, words()),
+    titledLine(titles.note, nothingWritten),
+  ].join('');
 }
 
 export function writeSummary(summary: Summary, dependencies: Dependencies): void {
@@ -93,14 +122,16 @@ function summaryOf(job: Job, outcome: Outcome): TraySummary {
     const name = 'spec' in job ? job.spec.name : null;
     return { file: job.file, name, ok: false, error: errorSummary(outcome.error) };
   }
-  const { pattern, files, more } = outcome;
+  const { pattern, files, changes, more } = outcome;
   return {
     file: job.file,
     name: pattern.name,
     ok: true,
     files,
-    figures: figures(pattern),
-    gather: gatherFigures(pattern.gather),
+    ...(pattern.kind === 'no flat'
+      ? { figures: null, gather: { verdict: pattern.verdict } }
+      : { figures: figures(pattern), gather: gatherFigures(pattern.gather) }),
+    ...(changes === undefined ? {} : { changes }),
     ...more,
   };
 }

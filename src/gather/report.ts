@@ -48,17 +48,30 @@ export interface GatherZone {
 
 export type VerdictWord = 'can be worked' | 'can be worked with care' | 'not in one piece';
 
+/** What a verdict means for a shell, as exit code. */
+export const VERDICT_EXIT: Readonly<Record<VerdictWord, 0 | 1>> = {
+  'can be worked': 0,
+  'can be worked with care': 0,
+  'not in one piece': 1,
+};
+
 /** What a reason weighs: nothing against it, care is needed, or it rules the tray out. */
 export type Weight = 'good' | 'care' | 'refuse';
 
 /** One finding of the verdict, with the number and the limit it was held against. */
 export interface Reason {
-  readonly about: 'thickening' | 'stretch' | 'strain between anneals' | 'edge shrinking' | 'buckling';
+  readonly about:
+    | 'flat'
+    | 'thickening'
+    | 'stretch'
+    | 'strain between anneals'
+    | 'edge shrinking'
+    | 'buckling';
   readonly weight: Weight;
-  /** Number found and the limit, in `unit`; limit null where none is published. */
-  readonly value: number;
+  /** Number found and the limit, in `unit`; limit null where none is published, all null where there is no flat. */
+  readonly value: number | null;
   readonly limit: number | null;
-  readonly unit: '%' | 'logarithmic strain';
+  readonly unit: '%' | 'logarithmic strain' | null;
   readonly sentence: string;
 }
 
@@ -67,6 +80,9 @@ export interface Verdict {
   /** The weightiest first. */
   readonly reasons: readonly Reason[];
 }
+
+/** Why a tray has no flat pattern: no equilibrium was found for it, or its flat overlaps itself. */
+export type NoFlatCause = 'no equilibrium' | 'overlaps';
 
 /** The tucks of one shrink zone. */
 export interface TuckPlan {

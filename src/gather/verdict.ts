@@ -9,7 +9,7 @@ import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
 import { english } from '../words/english.ts';
 import { givenLength, length, type Say, type Statement, sayer, statement } from '../words/statement.ts';
-import type { Reason, Verdict, VerdictWord, Weight } from './report.ts';
+import type { NoFlatCause, Reason, Verdict, VerdictWord, Weight } from './report.ts';
 
 /** Nodal strains a verdict is drawn from; logarithmic, one per node. */
 export interface Strains {
@@ -101,6 +101,21 @@ export function verdictOf(
   reasons.sort((a, b) => order.indexOf(a.weight) - order.indexOf(b.weight));
   return { word: WORDS[reasons[0]!.weight], reasons };
 }
+
+/** The verdict on a tray without a flat. @param say writes the sentences; in English when left out */
+export const noFlatVerdict = (cause: NoFlatCause, say: Say = sayer(english).say): Verdict => ({
+  word: WORDS.refuse,
+  reasons: [
+    {
+      about: 'flat',
+      weight: 'refuse',
+      value: null,
+      limit: null,
+      unit: null,
+      sentence: say(statement(`verdict.noFlat.${cause}`)),
+    },
+  ],
+});
 
 const WORDS: Readonly<Record<Weight, VerdictWord>> = {
   good: 'can be worked',

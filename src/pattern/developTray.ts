@@ -3,8 +3,10 @@
 import { GatherpanError } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import { growthOf, workedMaterial } from '../gather/hand.ts';
+import type { NoFlatCause } from '../gather/report.ts';
 import { keepSolved } from '../gather/solvedTray.ts';
 import { resolvedTrim } from '../gather/trimBand.ts';
+import { noFlatVerdict } from '../gather/verdict.ts';
 import { type PlasticLaw, plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
@@ -21,15 +23,13 @@ import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
-import { words as spoken } from '../words/language.ts';
 import { length, type Say, sayer, statement } from '../words/statement.ts';
 import { blankFigures, cutNotes, largest, sharedBounds, thicknessRange } from './blankReport.ts';
 import { cornerReports, rimCorners } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
 import { FlatFinder } from './flatFinder.ts';
-import type { FlatPattern, Report, ScribeLine } from './flatPattern.ts';
+import type { Developed, NoFlat, Report, ScribeLine } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
-import { largestHeight } from './largestHeight.ts';
 import { fitSolvedLine, fitSolvedRow } from './lines.ts';
 
 /** How to solve; everything has a default that meets the stated accuracy. */
@@ -50,25 +50,26 @@ export interface DevelopOptions {
  * bottom radii and sheets of n = 0.15 and more.
  *
  * @param given a complete tray, as `readTray` gives it; a trim of "auto" becomes a number in the pattern
- * @throws GatherpanError NOT_FOUND for an unknown material, NOT_MAKEABLE when trim does not fit the outline,
- *         NOT_SOLVED when no equilibrium is found
+ * @returns the flat pattern; where there is none, the verdict with the reason
+ * @throws GatherpanError NOT_FOUND for an unknown material, NOT_MAKEABLE when trim does not fit the outline
  */
-export function developTray(given: TraySpec, options: DevelopOptions = {}): FlatPattern {
+export function developTray(given: TraySpec, options: DevelopOptions = {}): Developed {
   const { clock = () => performance.now(), words = english } = options;
   const started = clock();
   const { say, statements } = sayer(words);
-  const { spec, trimBand } = resolvedTrim(given, options.solve);
-  const sheet = resolveSheet(spec.sheet, 'sheet', words);
-  const law = plasticLaw(workedMaterial(sheet.material, spec.forming.hand), sheet.grain);
-  const surface = neutralSurface(spec);
+  const sheet = resolveSheet(given.sheet, 'sheet', words);
+  const law = plasticLaw(workedMaterial(sheet.material, given.forming.hand), sheet.grain);
+  const surface = neutralSurface(given);
   const symmetry = findSymmetry(
-    symmetryVertices(spec),
+    symmetryVertices(given),
     surface.loop,
     law.isotropicInPlane ? null : sheet.grain,
   );
-  const growth = growthOf(spec.forming.spread ?? 0);
-  const solve = { ...DEFAULT_SOLVE, growth, ...options.solve };
-  const { solution, rim } = solvedRim(spec, surface, symmetry, law, solve);
+  const growth = growthOf(given.forming.spread ?? 0);
+  const solved = solvedRim(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
+  if (typeof solved === 'string') return noFlat(given, sheet, solved, words);
+  const { solution, rim } = solved;
+  const { spec, trimBand } = resolvedTrim(given, options.solve);
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
   keepSolved(rim, { spec, sheet, surface, solution, strains });
   const whole = wholeField(solution, strains);
@@ -96,6 +97,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
     warnings: [...warnings(field, sheet, solution, say), ...mapped.warnings],
   };
   return {
+    kind: 'tray',
     name: spec.name,
     spec,
     sheet,
@@ -114,56 +116,32 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Flat
 /** Corners whose classical radii differ by less are alike, mm: rounding. */
 const ALIKE = 1e-9;
 
-/** A mesh that is good enough to see whether a lower wall would work. */
-const TRIAL: Partial<SolveOptions> = { accuracy: 1, minimumRefinements: 0, maximumRefinements: 0 };
-
-/**
- * Solves the flat and its rim, which must not overlap itself.
- *
- * @throws GatherpanError NOT_SOLVED or NOT_MAKEABLE, with the largest height that would work
- */
+/** Solves the flat and its rim, which must not overlap itself; or says why there is none. */
 function solvedRim(
-  spec: TraySpec,
   surface: NeutralSurface,
   symmetry: Symmetry | null,
   law: PlasticLaw,
   options: SolveOptions,
-): { solution: TraySolution; rim: Path } {
-  const attempt = (
-    own: NeutralSurface,
-    solve: SolveOptions,
-  ): { solution: TraySolution; rim: Path; overlaps: boolean } => {
-    const solution = solveTray(own, symmetry, law, solve);
-    const rim = fitSolvedLine(solution, {
-      nodes: solution.mesh.rim,
-      closed: solution.mesh.mirrorLines === null,
-    });
-    return { solution, rim, overlaps: selfIntersections(rim).length > 0 };
-  };
-  const say = spoken().messages.pattern;
-  let refusal: GatherpanError;
+): { solution: TraySolution; rim: Path } | NoFlatCause {
+  let solution: TraySolution;
   try {
-    const { solution, rim, overlaps } = attempt(surface, options);
-    if (!overlaps) return { solution, rim };
-    refusal = new GatherpanError('NOT_MAKEABLE', {
-      path: 'section.height',
-      message: say.overlaps,
-    });
+    solution = solveTray(surface, symmetry, law, options);
   } catch (error) {
-    if (!(error instanceof GatherpanError) || error.code !== 'NOT_SOLVED') throw error;
-    refusal = error;
+    if (error instanceof GatherpanError && error.code === 'NOT_SOLVED') return 'no equilibrium';
+    throw error;
   }
-  const trial = { ...options, ...TRIAL, starts: null };
-  const height = largestHeight(
-    spec,
-    (lower) => !attempt(neutralSurface(lower), trial).overlaps,
-    (lower) => !attempt(neutralSurface(lower), { ...options, starts: null }).overlaps,
-  );
-  throw new GatherpanError(refusal.code, {
-    path: 'section.height',
-    message:
-      height === null ? say.noLowerWall(refusal.message) : say.withHeight(refusal.message, String(height)),
+  const rim = fitSolvedLine(solution, {
+    nodes: solution.mesh.rim,
+    closed: solution.mesh.mirrorLines === null,
   });
+  return selfIntersections(rim).length > 0 ? 'overlaps' : { solution, rim };
+}
+
+/** A tray without a flat pattern. */
+function noFlat(spec: TraySpec, sheet: Sheet, cause: NoFlatCause, words: Words): NoFlat {
+  const { say, statements } = sayer(words);
+  const verdict = noFlatVerdict(cause, say);
+  return { kind: 'no flat', name: spec.name, spec, sheet, cause, verdict, statements };
 }
 
 /** Where the bend leaves the base, and where it ends in the wall. Without a straight wall it ends at the rim. */

@@ -1,5 +1,5 @@
 /** The finished flat pattern: what every exporter is given. Plain data, no functions. */
-import type { Gather } from '../gather/report.ts';
+import type { Gather, NoFlatCause, Verdict } from '../gather/report.ts';
 import type { Sheet } from '../material/sheet.ts';
 import type { Path, Point, Vertex } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
@@ -20,6 +20,8 @@ export interface Hole {
 
 /** Everything the shop needs to cut and mark the blank. Coordinates in mm, origin at the plan's origin. */
 export interface FlatPattern {
+  /** Of a tray file, or of a part that was solved as it is: its `spec` tells sizes only and cannot be built again. */
+  readonly kind: 'tray' | 'part';
   readonly name: string;
   /** The tray it was solved for: complete, in mm and degrees. */
   readonly spec: TraySpec;
@@ -44,6 +46,23 @@ export interface FlatPattern {
    */
   readonly statements?: Statements;
 }
+
+/** A tray that no blank in one piece can be cut for. Plain data. */
+export interface NoFlat {
+  readonly kind: 'no flat';
+  readonly name: string;
+  /** Complete, in mm and degrees. */
+  readonly spec: TraySpec;
+  readonly sheet: Sheet;
+  readonly cause: NoFlatCause;
+  /** "not in one piece", with the reason. */
+  readonly verdict: Verdict;
+  /** As of a flat pattern. */
+  readonly statements?: Statements;
+}
+
+/** What became of a tray: both kinds have a verdict, see `verdictOn`. */
+export type Developed = FlatPattern | NoFlat;
 
 /** Figures of one plan corner. Lengths and thickness mm, strains engineering per cent. */
 export interface CornerReport {

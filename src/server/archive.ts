@@ -3,7 +3,6 @@ import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
 import { layersIn } from '../exporters/dxf/layers.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { isPartPattern } from '../step/partPattern.ts';
 import { words } from '../words/language.ts';
 import { madeFile, registry } from './develop.ts';
 import type { MadeFile } from './jobs.ts';
@@ -46,7 +45,7 @@ export async function trayArchive(
   formats: readonly string[],
   quantity: number,
 ): Promise<MadeFile> {
-  const files: MadeFile[] = isPartPattern(pattern) ? [] : [trayFile(pattern)];
+  const files: MadeFile[] = pattern.kind === 'part' ? [] : [trayFile(pattern)];
   const missing: string[] = [];
   for (const id of formats) {
     const exporter = registry().get(id);

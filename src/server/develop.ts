@@ -4,6 +4,7 @@ import { exportersIn } from '../exporters/builtIn.ts';
 import type { Exporter, ParameterValues } from '../exporters/contract.ts';
 import { valueFromText } from '../exporters/parameters.ts';
 import { createRegistry, type Registry } from '../exporters/registry.ts';
+import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { StructureCache } from '../solve/solveTray.ts';
@@ -32,7 +33,7 @@ const structures = new StructureCache(24);
  * @throws GatherpanError as `developTray` does
  */
 export const developForShow = (tray: TraySpec): FlatPattern =>
-  developTray(tray, { solve: { structures }, words: words() });
+  flatPatternOf(developTray(tray, { solve: { structures }, words: words() }));
 
 /**
  * The flat pattern of a tray, for files: the same to the last digit whenever and wherever it is solved, and
@@ -41,7 +42,7 @@ export const developForShow = (tray: TraySpec): FlatPattern =>
  * @throws GatherpanError as `developTray` does
  */
 export const developForFiles = (tray: TraySpec): FlatPattern =>
-  developTray(tray, { clock: () => 0, words: words() });
+  flatPatternOf(developTray(tray, { clock: () => 0, words: words() }));
 
 /** One file of a solved tray. @throws GatherpanError as the exporter does, and for a part without the tray it needs */
 export async function madeFile(

@@ -15,13 +15,11 @@ const NEED_A_SECTION: ReadonlySet<string> = new Set([
   'strip-pdf',
 ]);
 
-export const isPartPattern = (pattern: FlatPattern): boolean => 'asItIs' in pattern;
-
 /**
  * @param format id of an exporter
  * @throws GatherpanError NOT_MAKEABLE when the pattern is of a part and the format needs a tray file
  */
 export function refuseForPart(pattern: FlatPattern, format: string): void {
-  if (!isPartPattern(pattern) || !NEED_A_SECTION.has(format)) return;
+  if (pattern.kind !== 'part' || !NEED_A_SECTION.has(format)) return;
   throw new GatherpanError('NOT_MAKEABLE', words().parts.errors.needsSection(format, pattern.name));
 }

@@ -19,6 +19,7 @@ import { poolEngine } from '../batch/pool.ts';
 import { readBatch, traysOf } from '../batch/readBatch.ts';
 import { partOf } from '../layout/parts.ts';
 import { layOut } from '../layout/sheetLayout.ts';
+import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 
 const MAIN = fileURLToPath(new URL('../cli/main.js', import.meta.url));
@@ -122,7 +123,7 @@ async function memory(): Promise<void> {
 
 async function layout(): Promise<void> {
   const trays = traysOf(readBatch(family(5, 4), 'json', {}, 'tray'));
-  const parts = trays.map((tray) => partOf(developTray(tray.spec), 10, 'along'));
+  const parts = trays.map((tray) => partOf(flatPatternOf(developTray(tray.spec)), 10, 'along'));
   const stock = { length: 2000, width: 1000, spacing: 5, edge: 10 };
   const started = performance.now();
   const { sheets, leastSheets } = await layOut(parts, { stock, grain: 'along', effort: 1, rates: {} });

@@ -22,7 +22,6 @@ import { gather } from './messages/gather.ts';
 import { layout } from './messages/layout.ts';
 import { material as materialMessages } from './messages/material.ts';
 import { outline } from './messages/outline.ts';
-import { pattern as patternMessages } from './messages/pattern.ts';
 import { server } from './messages/server.ts';
 import { solve } from './messages/solve.ts';
 import { step } from './messages/step.ts';
@@ -59,7 +58,7 @@ export const english = {
     material: materialMessages,
     solve,
     outline,
-    pattern: patternMessages,
+
     gather,
     drawing,
     exporters: exporterMessages,

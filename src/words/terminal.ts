@@ -63,8 +63,8 @@ export const terminal = {
   spread: (hand: string, percent: string) => `${hand}, spread ${percent} % of area`,
   trim: (low: string, high: string, inwards: string, outwards: string, trim: string) =>
     `rims of hands ${low} to ${high} lie from ${inwards} to ${outwards} off this one: a trim of ${trim} covers them`,
-  noHelpAlone: (what: string) => `No help by itself: ${what}.`,
-  noHelp: (list: string) => `No help by themselves: ${list}.`,
+  noHelpAlone: (what: string) => `Changing this alone would not help: ${what}.`,
+  noHelp: (list: string) => `Changing these alone would not help: ${list}.`,
   turnLip: 'turn the lip',
   turnWall: (degrees: string) => `turn the wall up to ${degrees} degrees`,
   stageLoses: (change: string, soFar: string, strain: string, thickness: string) =>

@@ -5,6 +5,11 @@ export const verdict = {
     'can be worked with care': 'can be worked with care',
     'not in one piece': 'not in one piece',
   },
+  noFlat: {
+    'no equilibrium':
+      'No flat shape gives this tray: at a corner more metal would have to be gathered than the sheet can take up.',
+    overlaps: 'The flat shape of this tray overlaps itself, so it cannot be cut from one sheet.',
+  },
   thickening: {
     refuse: (percent: string, thickest: string, limit: string) =>
       `The metal thickens by at most ${percent} %, to ${thickest}; more than ${limit} % is taken as too much for hand work (a rule of this program, no published limit).`,

@@ -1,5 +1,6 @@
 /** Starts from the neighbour: the same solution in fewer steps. */
 import { describe, expect, it } from 'vitest';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { RESIDUAL_TOLERANCE } from '../../src/solve/solveTray.ts';
@@ -22,7 +23,7 @@ const tray = (over: {
   });
 
 function solveAll(specs: readonly TraySpec[], starts: StartCache | null): FlatPattern[] {
-  return specs.map((spec) => developTray(spec, { solve: { starts }, clock: () => 0 }));
+  return specs.map((spec) => flatPatternOf(developTray(spec, { solve: { starts }, clock: () => 0 })));
 }
 
 function largestDifference(a: FlatPattern, b: FlatPattern): number {

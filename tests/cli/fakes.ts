@@ -7,7 +7,7 @@ import { run } from '../../src/cli/program.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import type { SheetMaterial } from '../../src/material/sheet.ts';
-import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import type { Developed, FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 
 /** What a command did. */
@@ -25,7 +25,7 @@ export interface Replacements {
   readonly stdin?: string | AsyncIterable<Uint8Array>;
   readonly isTerminal?: boolean;
   readonly today?: string;
-  readonly developTray?: (spec: TraySpec) => FlatPattern;
+  readonly developTray?: (spec: TraySpec) => Developed;
   readonly exporters?: readonly Exporter[];
   readonly exporter?: Dependencies['load']['exporter'];
 }
@@ -176,6 +176,7 @@ export function patternOf(spec: TraySpec): FlatPattern {
     thinnest: 1.111,
   };
   return {
+    kind: 'tray',
     name: spec.name,
     spec,
     sheet: { material, thickness: spec.sheet.thickness, grain: 0 },

@@ -146,6 +146,7 @@ function patternOf(
   lines: Pick<FlatPattern, 'rim' | 'holes' | 'scribeLines'>,
 ): FlatPattern {
   return {
+    kind: 'tray',
     name,
     spec: SPEC(name),
     sheet: { material: MATERIAL, thickness: 1.2, grain: 0 },

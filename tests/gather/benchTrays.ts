@@ -1,4 +1,5 @@
 /** Trays of a nursery's potting bench for the tests of the gather. */
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -54,7 +55,7 @@ export function patternOf(spec: TraySpec): FlatPattern {
   const key = JSON.stringify(spec);
   let pattern = solved.get(key);
   if (pattern === undefined) {
-    pattern = developTray(spec);
+    pattern = flatPatternOf(developTray(spec));
     solved.set(key, pattern);
   }
   return pattern;

@@ -2,21 +2,22 @@
 import { describe, expect, it } from 'vitest';
 import { solvedFor, solveSpec } from '../../src/gather/solvedTray.ts';
 import { courseOf } from '../../src/gather/workingPlan.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { NESTING, UPRIGHT } from '../papers/solved.ts';
 
 describe('a tray that was solved for its pattern', () => {
   it('is not solved again for its plan, as long as it is the last one', () => {
-    const pattern = developTray(NESTING);
+    const pattern = flatPatternOf(developTray(NESTING));
     const kept = solvedFor(pattern);
     expect(solvedFor(pattern)).toBe(kept);
     expect(Math.max(...kept.solution.flat)).toBeCloseTo(Math.max(...pattern.field.flat), 9);
-    developTray(UPRIGHT);
+    flatPatternOf(developTray(UPRIGHT));
     expect(solvedFor(pattern)).not.toBe(kept);
   });
 
   it('gives the plan that a fresh solve gives, to the last digit', () => {
-    const pattern = developTray(UPRIGHT);
+    const pattern = flatPatternOf(developTray(UPRIGHT));
     const atOnce = courseOf(pattern);
     const kept = solvedFor(pattern).solution.flat;
     const elsewhere = courseOf({ ...pattern, rim: { ...pattern.rim } });
@@ -25,7 +26,7 @@ describe('a tray that was solved for its pattern', () => {
   });
 
   it('is not taken for another tray that has the same rim', () => {
-    const pattern = developTray(NESTING);
+    const pattern = flatPatternOf(developTray(NESTING));
     const other = { ...pattern, spec: { ...NESTING, sheet: { ...NESTING.sheet, thickness: 1.5 } } };
     expect(solvedFor(other).sheet.thickness).toBe(1.5);
   });

@@ -5,6 +5,7 @@ import { annealsFor, peaksOf, type Strains, verdictOf } from '../../src/gather/v
 import { naturalWaves } from '../../src/material/limits.ts';
 import { findSheet } from '../../src/material/sheets.ts';
 import { containsPoint, distanceToPath, pathLength } from '../../src/outline/measure.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { closeTo, printed, ROUNDING } from '../support/closeTo.ts';
 import { benchTray, patternOf } from './benchTrays.ts';
@@ -41,7 +42,7 @@ describe('stretch against the forming limit', () => {
       verdictOf(peaksOf(spot(Math.log1p(percent / 100), 0), sheet), sheet, 40);
     const reason = about(verdict(37.4).reasons, 'stretch');
     closeTo(reason.limit!, 37.43, printed(2), 'limit');
-    closeTo(reason.value, 37.4, ROUNDING, 'stretch');
+    closeTo(reason.value!, 37.4, ROUNDING, 'stretch');
     expect(reason.weight).toBe('care');
     expect(about(verdict(37.5).reasons, 'stretch').weight).toBe('refuse');
     expect(verdict(37.5).word).toBe('not in one piece');
@@ -130,16 +131,16 @@ describe('what to change', () => {
   ])('turns the verdict of %s, and nothing nearer does', (_, spec) => {
     const ranks = ['can be worked', 'can be worked with care', 'not in one piece'];
     const { changes, verdict } = searchChangesOf(spec);
-    expect(verdict).toBe(developTray(spec).gather.verdict.word);
+    expect(verdict).toBe(flatPatternOf(developTray(spec)).gather.verdict.word);
     expect(changes.length).toBeGreaterThan(0);
     for (const change of changes) {
-      const after = developTray(changedBy(spec, change, change.to)).gather;
+      const after = flatPatternOf(developTray(changedBy(spec, change, change.to))).gather;
       expect(after.verdict.word).toBe(change.verdict);
       expect(ranks.indexOf(change.verdict)).toBeLessThan(ranks.indexOf(verdict));
       if (typeof change.to !== 'number' || typeof change.from !== 'number') continue;
       // Half-way there the verdict is still the old one.
       const halfway = change.from + 0.5 * (change.to - change.from);
-      const nearer = developTray(changedBy(spec, change, halfway)).gather.verdict.word;
+      const nearer = flatPatternOf(developTray(changedBy(spec, change, halfway))).gather.verdict.word;
       expect(nearer, change.about).toBe(verdict);
     }
   });

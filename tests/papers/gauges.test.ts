@@ -25,6 +25,7 @@ import { platePages } from '../../src/papers/platePages.ts';
 import { skinOffset } from '../../src/papers/skins.ts';
 import { type StripOptions, strip, stripPlates } from '../../src/papers/strip.ts';
 import { tilingOf } from '../../src/papers/tilePage.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { planLoop } from '../../src/tray/planLoop.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -470,7 +471,7 @@ describe('the strip', () => {
   });
 
   it('is as long as the formed rim of a solved round tray, and longer outside where the rim is thicker', () => {
-    const pattern = developTray(SAUCER, { clock: () => 0 });
+    const pattern = flatPatternOf(developTray(SAUCER, { clock: () => 0 }));
     const foil: TraySpec = { ...SAUCER, sheet: { ...SAUCER.sheet, thickness: 1e-7 } };
     const { around } = strip(
       { ...pattern, spec: foil, sheet: { ...pattern.sheet, thickness: 1e-7 } },

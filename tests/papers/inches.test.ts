@@ -22,6 +22,7 @@ import { shopCardPages } from '../../src/papers/shopCard.ts';
 import { stripHow, stripPlates, stripRows } from '../../src/papers/strip.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -61,7 +62,9 @@ function sample(name: string): Promise<FlatPattern> {
 async function solvedSample(name: string): Promise<FlatPattern> {
   const value = { ...(JSON.parse(readFileSync(`${SAMPLES}${name}.json`, 'utf8')) as object), ...MORE[name] };
   const planDxf = await planDrawing(value, SAMPLES);
-  return developTray(readTray(value, planDxf === undefined ? {} : { planDxf }), { clock: () => 0 });
+  return flatPatternOf(
+    developTray(readTray(value, planDxf === undefined ? {} : { planDxf }), { clock: () => 0 }),
+  );
 }
 
 /** Nothing where the shape of the tray has none of it. */

@@ -1,4 +1,5 @@
 /** Solved trays for the tests of papers: made once, from plain specifications. */
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -66,7 +67,7 @@ const made = new Map<TraySpec, FlatPattern>();
 export function solved(spec: TraySpec): FlatPattern {
   const known = made.get(spec);
   if (known !== undefined) return known;
-  const pattern = developTray(spec, { clock: () => 0 });
+  const pattern = flatPatternOf(developTray(spec, { clock: () => 0 }));
   made.set(spec, pattern);
   return pattern;
 }

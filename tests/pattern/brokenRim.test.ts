@@ -1,12 +1,13 @@
 /** A rim that breaks its direction at a small angle is cut so, and no row of arcs swings about the break. */
 import { expect, it } from 'vitest';
 import { distanceToPath, tangentBreaks } from '../../src/outline/measure.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { demo } from '../step/trays.ts';
 
 it('where a high back runs out over the sides', () => {
   const spec = demo('splash-back-tray');
-  const { rim, field } = developTray({ ...spec, forming: { ...spec.forming, trim: 0 } });
+  const { rim, field } = flatPatternOf(developTray({ ...spec, forming: { ...spec.forming, trim: 0 } }));
   const { flat, rimNodes } = field;
   let away = 0;
   for (let i = 0; i < rimNodes.length; i += 2) {

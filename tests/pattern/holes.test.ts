@@ -7,6 +7,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { pathArea } from '../../src/outline/measure.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern, Hole } from '../../src/pattern/flatPattern.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -19,16 +20,18 @@ const THICKNESS = 1;
 const [LENGTH, WIDTH] = [260, 180];
 
 function developed(holes: readonly object[], more: object = {}, section: object = {}): FlatPattern {
-  return developTray(
-    readTray({
-      name: 'drained-drip-tray',
-      measured: 'outside',
-      plan: { length: LENGTH, width: WIDTH, cornerRadius: 40 },
-      section: { bottomRadius: 14, height: 50, ...section },
-      sheet: { material: 'DC04', thickness: THICKNESS },
-      holes,
-      ...more,
-    }),
+  return flatPatternOf(
+    developTray(
+      readTray({
+        name: 'drained-drip-tray',
+        measured: 'outside',
+        plan: { length: LENGTH, width: WIDTH, cornerRadius: 40 },
+        section: { bottomRadius: 14, height: 50, ...section },
+        sheet: { material: 'DC04', thickness: THICKNESS },
+        holes,
+        ...more,
+      }),
+    ),
   );
 }
 

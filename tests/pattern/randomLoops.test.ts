@@ -5,6 +5,7 @@ import { GatherpanError } from '../../src/errors.ts';
 import { selfIntersections } from '../../src/outline/intersect.ts';
 import { containsPoint, distanceToPath, pathArea, tangentBreaks } from '../../src/outline/measure.ts';
 import type { Path } from '../../src/outline/path.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { SolveOptions } from '../../src/solve/solveTray.ts';
@@ -96,7 +97,8 @@ const farthest = (from: Path, to: Path): number =>
 const rimNodesOf = ({ field }: FlatPattern): [number, number][] =>
   Array.from(field.rimNodes, (node) => [field.flat[2 * node]!, field.flat[2 * node + 1]!]);
 
-const develop = (spec: TraySpec, solve: Partial<SolveOptions> = {}) => developTray(spec, { solve });
+const develop = (spec: TraySpec, solve: Partial<SolveOptions> = {}) =>
+  flatPatternOf(developTray(spec, { solve }));
 
 describe('any loop', () => {
   test('gives a rim and an outline that are closed, simple, smooth and counter-clockwise', () => {

@@ -1,5 +1,6 @@
 /** Published rules for the blanks of drawn boxes and cups, and where a gathered tray leaves them. */
 import { describe, expect, test } from 'vitest';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { TraySolution } from '../../src/solve/solveTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -157,8 +158,8 @@ describe('equal-area corner radius', () => {
       printed(4),
       'handbook form',
     );
-    const { report } = developTray(
-      onNeutralSurface((less) => ({ length: 300, width: 250, cornerRadius: Rc - less }), H, r),
+    const { report } = flatPatternOf(
+      developTray(onNeutralSurface((less) => ({ length: 300, width: 250, cornerRadius: Rc - less }), H, r)),
     );
     closeTo(
       report.bounds.equalAreaCornerRadius!,
@@ -188,11 +189,13 @@ describe('equal-area corner radius', () => {
   ] as const)('cup of %d, height %d, bottom radius %d', (d, H, r) => {
     const exact = Math.sqrt(d * d + 4 * d * H - (8 - 2 * Math.PI) * r * d - (4 * Math.PI - 12) * r * r);
     const handbook = Math.sqrt(d * d + 4 * d * H - 1.72 * r * d - 0.56 * r * r);
-    const { report } = developTray(
-      onNeutralSurface(
-        (less) => ({ length: d - 2 * less, width: d - 2 * less, cornerRadius: d / 2 - less }),
-        H,
-        r,
+    const { report } = flatPatternOf(
+      developTray(
+        onNeutralSurface(
+          (less) => ({ length: d - 2 * less, width: d - 2 * less, cornerRadius: d / 2 - less }),
+          H,
+          r,
+        ),
       ),
     );
     closeTo(

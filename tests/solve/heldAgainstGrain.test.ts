@@ -5,6 +5,7 @@
 import { expect, it } from 'vitest';
 import { densityFor } from '../../src/mesh/traySkeleton.ts';
 import { pathArea, pathBounds } from '../../src/outline/measure.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { neutralSurface } from '../../src/tray/neutralSurface.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -29,13 +30,15 @@ it('the outline is the same on meshes that are held at different nodes', () => {
   });
   const usual = densityFor(neutralSurface(spec));
   const [one, other] = [1, 0.8].map((share) =>
-    developTray(spec, {
-      solve: {
-        minimumRefinements: 1,
-        maximumRefinements: 1,
-        density: { angle: share * usual.angle, size: share * usual.size, growth: share * usual.growth },
-      },
-    }),
+    flatPatternOf(
+      developTray(spec, {
+        solve: {
+          minimumRefinements: 1,
+          maximumRefinements: 1,
+          density: { angle: share * usual.angle, size: share * usual.size, growth: share * usual.growth },
+        },
+      }),
+    ),
   );
   const [a, b] = [pathBounds(one!.rim), pathBounds(other!.rim)];
   for (const side of ['minX', 'maxX', 'minY', 'maxY'] as const) {

@@ -7,6 +7,7 @@ import { GatherpanError } from '../../src/errors.ts';
 import { distanceToPiece, pointOnPiece } from '../../src/outline/arc.ts';
 import { pathArea } from '../../src/outline/measure.ts';
 import type { Path } from '../../src/outline/path.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { developPart, type PartGiven } from '../../src/step/asItIs/developPart.ts';
@@ -120,7 +121,7 @@ describe('every demo tray, formed and unfolded as it is', () => {
     const spec = await sample(name);
     const bytes = formedOf(spec);
     if (bytes === null) skip('there is no formed solid of this shape to read back');
-    const direct = developTray({ ...spec, forming: { ...spec.forming, trim: 0 } });
+    const direct = flatPatternOf(developTray({ ...spec, forming: { ...spec.forming, trim: 0 } }));
     const pattern = await asItIs(spec, bytes!);
     const { by, distance } = laidOn(pattern.rim, direct.rim);
     expect(distance).toBeLessThan(WITHIN);
@@ -157,7 +158,7 @@ describe('every demo tray, formed and unfolded as it is', () => {
     async (name, grain) => {
       const given = tray(name);
       const spec = { ...given, forming: { trim: 0 }, sheet: { ...given.sheet, grain } };
-      const direct = developTray(spec);
+      const direct = flatPatternOf(developTray(spec));
       const pattern = await asItIs(spec, writeFormedSolid(spec, 'part', 'AP214'));
       const { by, distance } = laidOn(pattern.rim, direct.rim);
       expect(distance).toBeLessThan(WITHIN);
@@ -171,7 +172,7 @@ describe('every demo tray, formed and unfolded as it is', () => {
     '%s reads like a tray: lines, corners, zones, verdict',
     async (name) => {
       const spec = await sample(name);
-      const direct = developTray(spec);
+      const direct = flatPatternOf(developTray(spec));
       const part = await asItIs(spec, writeFormedSolid(spec, name, 'AP214'), {
         trim: spec.forming.trim,
         cut: spec.cut,
@@ -276,7 +277,7 @@ describe('every demo tray, formed and unfolded as it is', () => {
       expect(area / (Math.PI * radius ** 2)).toBeGreaterThan(0.97);
       expect(area / (Math.PI * radius ** 2)).toBeLessThan(1.2);
       expect(pattern.report.warnings.filter((each) => /bend/.test(each))).toHaveLength(warnings);
-      const direct = developTray({ ...spec, forming: { ...spec.forming, trim: 0 } });
+      const direct = flatPatternOf(developTray({ ...spec, forming: { ...spec.forming, trim: 0 } }));
       expect(laidOn(pattern.rim, direct.rim).distance).toBeLessThan(WITHIN);
     },
     TIME,
@@ -292,7 +293,7 @@ describe('every demo tray, formed and unfolded as it is', () => {
         sheet: { material: 'DC04', thickness: 2 },
         forming: { trim: 0 },
       });
-      const direct = developTray(spec);
+      const direct = flatPatternOf(developTray(spec));
       const part = await asItIs(spec, writeFormedSolid(spec, 'tight', 'AP214'));
       // Inside radius 4 mm on 2 mm: k = 0.65 + log10(2) / 2 = 0.80, so each bend is 0.2 · 1 mm · π/2 shorter.
       const shorter = (1 - (0.65 + Math.log10(2) / 2)) * (Math.PI / 2);

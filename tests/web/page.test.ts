@@ -11,6 +11,7 @@ import { join } from 'node:path';
 import JSZip from 'jszip';
 import type { Browser, BrowserContextOptions, Download, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -109,7 +110,7 @@ describe('from form to download', () => {
   test('starts with the demo tray, solved', async () => {
     await open();
     expect(await page.inputValue('#length')).toBe(String(DEMO_TRAY.plan.length));
-    const { report, gather } = developTray(readTray(DEMO_TRAY));
+    const { report, gather } = flatPatternOf(developTray(readTray(DEMO_TRAY)));
     expect(await blankShown()).toContain(
       `${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)} mm`,
     );
@@ -130,7 +131,7 @@ describe('from form to download', () => {
     await page.fill('#length', '460');
     await page.waitForFunction((text) => document.querySelector('#figures dd')?.textContent !== text, before);
     const tray = { ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 460 } };
-    const { report } = developTray(readTray(tray));
+    const { report } = flatPatternOf(developTray(readTray(tray)));
     await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
     const { name, bytes } = await downloaded(() =>
       page
@@ -153,7 +154,9 @@ describe('from form to download', () => {
   test('fast typing leaves the last tray on the page', async () => {
     await open();
     for (const value of ['300', '310', '320', '330', '340', '350']) await page.fill('#length', value);
-    const { report } = developTray(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 350 } }));
+    const { report } = flatPatternOf(
+      developTray(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 350 } })),
+    );
     await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
     await page.waitForTimeout(500);
     expect(await blankShown()).toContain(`${report.blank.length.toFixed(1)} × `);
@@ -199,7 +202,7 @@ describe('uploads', () => {
     await upload('any-name.txt', JSON.stringify(tray));
     await eventually(() => page.inputValue('#name')).toBe('from-a-file');
     expect(await page.inputValue('#length')).toBe('300');
-    const { report } = developTray(readTray(tray));
+    const { report } = flatPatternOf(developTray(readTray(tray)));
     await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
   });
 

@@ -14,7 +14,7 @@ import { sentencesIn } from './sentenceScan.ts';
 import { entriesOf, telling } from './telling.ts';
 
 /** The parts of the table that are looked at here. */
-const PARTS = ['tray', 'material', 'solve', 'outline', 'pattern', 'gather', 'drawing', 'exporters'] as const;
+const PARTS = ['tray', 'material', 'solve', 'outline', 'gather', 'drawing', 'exporters'] as const;
 
 /** Names of fields of a schema. */
 function fieldsOf(schema: unknown): string[] {

@@ -16,6 +16,7 @@ import { shopCard } from '../../src/papers/shopCard.ts';
 import { stripHow, stripPlates, stripRows } from '../../src/papers/strip.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { cautions } from '../../src/server/cautions.ts';
@@ -59,7 +60,7 @@ const ZINC: TraySpec = { ...UPRIGHT, name: '0004' };
 describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (spec) => {
   let pattern: FlatPattern;
   beforeAll(() => {
-    pattern = developTray(spec, { clock: () => 0, words: pseudo });
+    pattern = flatPatternOf(developTray(spec, { clock: () => 0, words: pseudo }));
   });
 
   it('has its verdict, warnings, notes and sheet in it', () => {

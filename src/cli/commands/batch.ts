@@ -9,6 +9,7 @@ import { isDoubtful } from '../../batch/rowFigures.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
 import { foldersOf, runBatch, type Target } from '../../batch/runBatch.ts';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
+import { VERDICT_EXIT } from '../../gather/report.ts';
 import { batchSheets } from '../../layout/batchSheets.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
 import { layoutTotal } from '../../layout/layoutReport.ts';
@@ -175,7 +176,7 @@ async function refuseOverwriting(
 /** A tray that is not to be worked in one piece counts as one that cannot be made, as `check` has it. */
 function exitOf({ error, figures }: ManifestTray): number {
   if (error !== null) return ERROR_TABLE[error.code as ErrorCode]?.exit ?? 1;
-  return isDoubtful(figures) ? ERROR_TABLE.NOT_MAKEABLE.exit : 0;
+  return figures === null ? 0 : VERDICT_EXIT[figures.verdict];
 }
 
 function countsOf(trays: readonly ManifestTray[], resumed: number) {

@@ -1,5 +1,5 @@
 /** `gatherpan check`: solves each tray and tells its figures; writes nothing. */
-import type { ChangeSearch } from '../../gather/changes.ts';
+import { verdictOn } from '../../pattern/developed.ts';
 import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { figureLines, titledLine } from '../figures.ts';
@@ -28,7 +28,6 @@ export async function check(
   dependencies: Dependencies,
 ): Promise<number> {
   const jobs = await readTrays(files, dependencies, options);
-  const searched = new Map<string, ChangeSearch>();
   return eachTray(
     jobs,
     options.json === true,
@@ -36,24 +35,21 @@ export async function check(
     progressLine(dependencies),
     async ({ spec, pattern: solved }) => {
       const pattern = solved ?? (await dependencies.load.developTray())(spec);
-      const { word } = pattern.gather.verdict;
-      const refused = word === 'not in one piece';
-      const exit = refused ? 1 : 0;
+      const { word } = verdictOn(pattern);
       // A part that was solved as it is has no sizes to change.
-      if (solved !== undefined || (!refused && options.changes !== true)) return { pattern, files: [], exit };
+      if (pattern.kind === 'part' || (word !== 'not in one piece' && options.changes !== true))
+        return { pattern, files: [] };
       const { searchChanges } = await dependencies.load.gather();
-      const changes = searchChanges(pattern.spec, word, words());
-      searched.set(pattern.name, changes);
-      return { pattern, files: [], exit, more: { changes } };
+      return { pattern, files: [], changes: searchChanges(pattern.spec, word, words()) };
     },
-    ({ pattern }) => {
+    ({ pattern, changes }) => {
       const { solver, warnings } = pattern.report;
       const { titles, ...said } = words().command.output;
       return [
         `${pattern.name}\n`,
         figureLines(pattern, words()),
         gatherLines(pattern, words()),
-        ...(searched.has(pattern.name) ? [changeLines(searched.get(pattern.name)!, words())] : []),
+        ...(changes === undefined ? [] : [changeLines(changes, words())]),
         titledLine(
           titles.solved,
           said.solved(

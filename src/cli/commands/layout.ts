@@ -5,6 +5,7 @@ import { isDoubtful } from '../../batch/rowFigures.ts';
 import { isTray, refuseDuplicates, type TrayRow } from '../../batch/rows.ts';
 import { writeWhole } from '../../batch/wholeFile.ts';
 import { ERROR_TABLE, GatherpanError } from '../../errors.ts';
+import { VERDICT_EXIT } from '../../gather/report.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
 import { isLayoutFile, LAYOUT_JSON, layoutJson, namedSheets, sheetFiles } from '../../layout/sheetFiles.ts';
 import { layOut } from '../../layout/sheetLayout.ts';
@@ -76,7 +77,7 @@ export async function layout(
           ? new TextDecoder().decode(layoutJson(result, sheets, order))
           : `${sheetLines(result, sheets)}${said.wrote(join(options.out, LAYOUT_JSON))}\n`,
       );
-      return Math.max(exit, doubtful.length > 0 ? ERROR_TABLE.NOT_MAKEABLE.exit : 0);
+      return Math.max(exit, doubtful.length > 0 ? VERDICT_EXIT['not in one piece'] : 0);
     });
   } finally {
     line.clear();

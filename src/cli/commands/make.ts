@@ -5,12 +5,13 @@ import type { ExportContext, Exporter, ParameterValues } from '../../exporters/c
 import { valueFromText } from '../../exporters/parameters.ts';
 import type { Registry } from '../../exporters/registry.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
-import { isPartPattern, refuseForPart } from '../../step/partPattern.ts';
+import { refuseForPart } from '../../step/partPattern.ts';
 import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { fileLabel } from '../errorText.ts';
 import { figureLines, titledLine } from '../figures.ts';
 import { isSameFile, writeWhole } from '../files.ts';
+import { verdictLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import { progressLine } from '../progress.ts';
 import type { StepOptions } from '../stepTrays.ts';
@@ -42,7 +43,8 @@ export interface Chosen {
  *
  * Everything that can be refused beforehand (formats, settings, names) is, before the first tray is solved.
  *
- * @returns the exit code, the worst of all trays
+ * @returns the exit code, the worst of all trays; 1 for a tray that is not to be made in one piece, whose files are
+ *   written all the same where it has a flat
  * @throws GatherpanError when the command cannot begin: an unknown format, a bad setting
  */
 export async function make(
@@ -65,6 +67,7 @@ export async function make(
     progress,
     async ({ spec, pattern: solved }) => {
       const pattern = solved ?? (await dependencies.load.developTray())(spec);
+      if (pattern.kind === 'no flat') return { pattern, files: [] };
       // All formats first: a tray that one exporter refuses leaves no half set of files.
       const contents = [];
       for (const each of chosen) {
@@ -86,8 +89,9 @@ export async function make(
       return [
         `${pattern.name}\n`,
         figureLines(pattern, words()),
+        verdictLines(pattern.gather.verdict, words()),
         // Of a tray file the person knows how it was solved.
-        ...(isPartPattern(pattern) ? pattern.notes.map((note) => titledLine(titles.note, note)) : []),
+        ...(pattern.kind === 'part' ? pattern.notes.map((note) => titledLine(titles.note, note)) : []),
         ...pattern.report.warnings.map((warning) => titledLine(titles.warning, warning)),
         ...written.map((path) => titledLine(titles.wrote, path)),
       ].join('');

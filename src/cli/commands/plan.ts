@@ -41,6 +41,7 @@ export async function plan(
       const developTray = await dependencies.load.developTray();
       const { workingPlan } = await dependencies.load.gather();
       const pattern = developTray(spec);
+      if (pattern.kind === 'no flat') return { pattern, files: [] };
       const made = workingPlan(pattern, {
         changes: true,
         words: words(),
@@ -48,12 +49,7 @@ export async function plan(
       });
       plans.set(pattern.name, made);
       const { tucks: _tucks, ...plain } = made;
-      return {
-        pattern,
-        files: [],
-        more: { plan: plain },
-        exit: made.verdict.word === 'not in one piece' ? 1 : 0,
-      };
+      return { pattern, files: [], more: { plan: plain } };
     },
     ({ pattern }) =>
       [

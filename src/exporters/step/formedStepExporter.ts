@@ -21,7 +21,7 @@ export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Expo
     },
   ],
   async write(pattern, values) {
-    if ('asItIs' in pattern) {
+    if (pattern.kind === 'part') {
       throw new GatherpanError('BAD_INPUT', words().messages.exporters.partIsFinished);
     }
     const { min, max } = pattern.report.thickness;

@@ -40,9 +40,9 @@ export interface PartGiven {
   readonly cut: TraySpec['cut'];
 }
 
-/** A pattern that was solved from a part as it is; its `spec` tells sizes only and cannot be built again. */
+/** A pattern that was solved from a part as it is. */
 export interface PartPattern extends FlatPattern {
-  readonly asItIs: true;
+  readonly kind: 'part';
 }
 
 /**
@@ -81,7 +81,7 @@ export function developPart(
   // The base hardly changes: its edge in the blank is where it is in the tray.
   const freeWidth = wallWidth(field, baseFoot(skin.mesh, solved.plan, frame.base));
   return {
-    asItIs: true,
+    kind: 'part',
     name: given.name,
     spec,
     sheet,

@@ -2,6 +2,7 @@
 import { searchChanges } from '../../gather/changes.ts';
 import { gatherOf } from '../../gather/gather.ts';
 import { stageAngles, stagePlan } from '../../gather/stages.ts';
+import { flatPatternOf } from '../../pattern/developed.ts';
 import { developTray } from '../../pattern/developTray.ts';
 import { StructureCache } from '../../solve/solveTray.ts';
 import { neutralSurface } from '../../tray/neutralSurface.ts';
@@ -19,10 +20,10 @@ export async function gatherTimes(): Promise<Measured[]> {
   const structures = new StructureCache(64);
   const out: Measured[] = [];
   for (const spec of demoTrays()) {
-    const pattern = developTray(spec, { solve: { structures } });
+    const pattern = flatPatternOf(developTray(spec, { solve: { structures } }));
     const width = neutralSurface(spec).section.developed;
     const whole = await timeOf(`${spec.name}: with gather`, 15, () =>
-      developTray(spec, { solve: { structures } }),
+      flatPatternOf(developTray(spec, { solve: { structures } })),
     );
     const gather = await timeOf(`${spec.name}: gather alone`, 25, () =>
       gatherOf(spec, pattern.sheet, pattern.field, pattern.rim, width, null),

@@ -11,6 +11,7 @@ import { arcLengthFlat, prolongFlat, quadraticMesh } from '../../mesh/quadraticM
 import { midpoints, refine } from '../../mesh/skeleton.ts';
 import { findSymmetry, symmetryVertices } from '../../mesh/symmetry.ts';
 import { traySkeleton } from '../../mesh/traySkeleton.ts';
+import { flatPatternOf } from '../../pattern/developed.ts';
 import { developTray } from '../../pattern/developTray.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
 import { EXACT, NONE } from '../../solve/constitutive.ts';
@@ -44,7 +45,7 @@ export async function warmSolves(): Promise<Measured[]> {
   const structures = new StructureCache(64);
   const out: Measured[] = [];
   for (const spec of demoTrays()) {
-    const pattern = developTray(spec, { solve: { structures } });
+    const pattern = flatPatternOf(developTray(spec, { solve: { structures } }));
     const symmetry = findSymmetry(
       symmetryVertices(spec),
       neutralSurface(spec).loop,
@@ -57,7 +58,7 @@ export async function warmSolves(): Promise<Measured[]> {
       await timeOf(
         spec.name,
         parts === 1 ? 9 : 25,
-        async () => dxfExporter.write(developTray(spec, { solve: { structures } }), dxfValues),
+        async () => dxfExporter.write(flatPatternOf(developTray(spec, { solve: { structures } })), dxfValues),
         {
           ...(parts >= 4 ? { bar: 25 } : parts === 1 ? { bar: 250 } : {}),
           note: `1/${parts} of the tray, ${pattern.report.solver.triangles} triangles, ${pattern.report.solver.steps} steps`,
@@ -95,7 +96,7 @@ export async function partsOfSolve(): Promise<Measured[]> {
   const flat = prolongFlat(coarse, fine, arcLengthFlat(coarse));
   const structures = new StructureCache();
   const solution = solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, structures });
-  const pattern = developTray(spec, { solve: { structures } });
+  const pattern = flatPatternOf(developTray(spec, { solve: { structures } }));
   const right = new Float64Array(structure.unknownCount).fill(1);
   return [
     await timeOf('both meshes', 40, meshes),

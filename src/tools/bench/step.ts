@@ -1,5 +1,6 @@
 /** Bench of STEP: what is written without a kernel, what is read with one, and what the kernel itself costs. */
 import { Worker } from 'node:worker_threads';
+import { flatPatternOf } from '../../pattern/developed.ts';
 import { developTray } from '../../pattern/developTray.ts';
 import { writeFlatSolid } from '../../step/flatSolid.ts';
 import { writeFormedSolid } from '../../step/formedSolid.ts';
@@ -21,7 +22,7 @@ const THREAD = new URL('../../step/kernel/thread.js', import.meta.url);
 export async function stepTimes(): Promise<Measured[]> {
   const trays = demoTrays();
   const first = trays.find(({ name }) => name.includes('propagator')) ?? trays[0]!;
-  const pattern = developTray(first);
+  const pattern = flatPatternOf(developTray(first));
   const out: Measured[] = [
     ...(await kernelLoads()),
     await timeOf(

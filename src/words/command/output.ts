@@ -21,6 +21,7 @@ export const output = {
   solved: (triangles: string, steps: string, residual: string, milliseconds: string) =>
     `${triangles} triangles, ${steps} steps, residual ${residual}, ${milliseconds} ms`,
   noWarnings: 'none',
+  nothingWritten: 'There is no flat to cut, so nothing was written.',
   wrote: (path: string) => `wrote ${path}`,
 
   /** Shown while something is done. */

@@ -2,6 +2,7 @@
 import { fitHand } from '../../../src/gather/handFit.ts';
 import { readMeasurements } from '../../../src/gather/measurements.ts';
 import { TrialCorner } from '../../../src/gather/trial.ts';
+import { flatPatternOf } from '../../../src/pattern/developed.ts';
 import { developTray } from '../../../src/pattern/developTray.ts';
 import { readTray } from '../../../src/tray/readTray.ts';
 import { changed } from '../../tray/trayFiles.ts';
@@ -40,7 +41,7 @@ export const measured: readonly Work[] = [
 const develops =
   (file: unknown): Work =>
   () =>
-    developTray(readTray(file));
+    flatPatternOf(developTray(readTray(file)));
 /** An L whose inward corner is a little out of the middle. */
 const unlike = (outer: number, inner: number): object => ({
   vertices: ell(outer, inner).vertices.map((v, i) => (i === 2 || i === 3 ? { ...v, y: 140 } : v)),

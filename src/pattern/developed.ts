@@ -1,0 +1,21 @@
+/** What is common to trays that have a flat pattern and trays that have none. */
+import { GatherpanError } from '../errors.ts';
+import type { Verdict } from '../gather/report.ts';
+import type { Developed, FlatPattern } from './flatPattern.ts';
+
+/** The verdict on a tray, whatever became of it. */
+export const verdictOn = (developed: Developed): Verdict =>
+  developed.kind === 'no flat' ? developed.verdict : developed.gather.verdict;
+
+/**
+ * The flat pattern, for what cannot be done without one, such as a file.
+ *
+ * @throws GatherpanError NOT_MAKEABLE with the reasons of the verdict where there is none
+ */
+export function flatPatternOf(developed: Developed): FlatPattern {
+  if (developed.kind !== 'no flat') return developed;
+  throw new GatherpanError(
+    'NOT_MAKEABLE',
+    developed.verdict.reasons.map(({ sentence }) => ({ path: '', message: sentence })),
+  );
+}
