@@ -59,6 +59,7 @@ describe('make', () => {
           '  corners    each rim to lose 12.3 mm, gather 18.3 %, stretch 3.1 %, 1.11 to 1.46 mm thick',
           '  corners    each flat radius 81.1 mm (equal area 79.2, arc length 83.4)',
           '  thickness  1.11 to 1.46 mm',
+          '  verdict    can be worked',
           '  warning    The corner is steep.',
           '  wrote      out/warned.dxf',
           '',

@@ -58,7 +58,7 @@ export const exporters: readonly Work[] = [
   () => createRegistry([blank, { ...blank, label: 'Other' }]),
   ...broken.map((value) => () => createRegistry([value as typeof blank])),
   () => registry.get('json').write(nonsense(), registry.values(registry.get('json'), {})),
-  () => registry.get('formed-step').write({ ...samplePattern(), asItIs: {} } as never, {}),
+  () => registry.get('formed-step').write({ ...samplePattern(), kind: 'part' }, {}),
   () => drawingText([layer({ kind: 'path', path: { closed: false, vertices: [] } })]),
   () => drawingText([layer({ kind: 'path', path: box(1e9, 1) })]),
   () => drawingText([layer({ kind: 'text', at: { x: Number.NaN, y: 0 }, height: 1, text: 'x' })]),
