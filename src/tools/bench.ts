@@ -1,5 +1,6 @@
 /** `npm run bench`: medians of the work that people wait for, and the machine they were measured on. */
 import { cpus, totalmem } from 'node:os';
+import { checkTimes } from './bench/checks.ts';
 import { gatherTimes } from './bench/gather.ts';
 import { line, type Measured } from './bench/measure.ts';
 import { coldStart, partsOfSolve, warmSolves } from './bench/solve.ts';
@@ -13,6 +14,7 @@ const sections: readonly (readonly [
   ['solve', 'Warm, tray to DXF bytes, one demo tray after the other', warmSolves],
   ['parts', 'Parts of a quarter-symmetric solve', partsOfSolve],
   ['gather', 'Gather, verdict and plan of the demo trays', gatherTimes],
+  ['checks', 'Checks of files with many holes', checkTimes],
   ['step', 'STEP out and in, warm', stepTimes],
   ['cold', 'From a cold start', () => coldStart()],
 ];

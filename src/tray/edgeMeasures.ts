@@ -114,21 +114,47 @@ export function edgesArea(edges: readonly PlanEdge[]): number {
   }, 0);
 }
 
-/** Whether a point lies inside a closed chain of edges; one nearer to an edge than its distance from the chord may go either way. */
+/** Whether a point lies inside a closed chain of edges that does not cross itself; one on an edge may go either way. */
 export function isInside(edges: readonly PlanEdge[], x: number, y: number): boolean {
-  // Winding: the angle under which each edge is seen, taken in steps that are safely below half a turn.
-  let winding = 0;
+  // How often a ray to the right meets the chain. Pieces hold their lower end but not their upper one.
+  let inside = false;
   for (const edge of edges) {
-    const steps = Math.max(1, Math.ceil(Math.abs(edgeSweep(edge)) / 0.02));
-    let [px, py] = [edge.x0 - x, edge.y0 - y];
-    for (let k = 1; k <= steps; k++) {
-      const [ex, ey] = pointAlong(edge, k / steps);
-      const [qx, qy] = [ex - x, ey - y];
-      winding += Math.atan2(px * qy - py * qx, px * qx + py * qy);
-      [px, py] = [qx, qy];
+    const ends = edge.curvature === 0 ? undefined : risesAndFalls(edge);
+    const pieces = ends === undefined ? 1 : ends.length - 1;
+    for (let k = 0; k < pieces; k++) {
+      const [from, to] = ends === undefined ? [edge.y0, edge.y1] : [ends[k]!, ends[k + 1]!];
+      if (from > y !== to > y && meetsAt(edge, from, to, y) > x) inside = !inside;
     }
   }
-  return Math.abs(winding) > Math.PI;
+  return inside;
+}
+
+/** Heights of an arc's ends and, between them, of the highest and lowest points of its circle that it passes. */
+function risesAndFalls(edge: PlanEdge): readonly number[] {
+  const sign = Math.sign(edge.curvature);
+  const radius = 1 / Math.abs(edge.curvature);
+  const from = Math.atan2(edge.y0 - edge.centreY, edge.x0 - edge.centreX);
+  const sweep = Math.abs(edgeSweep(edge));
+  const heights = [edge.y0];
+  // Top and bottom lie at odd quarter turns.
+  for (let quarter = sign * nextOdd((sign * from) / (TURN / 4)); ; quarter += 2 * sign) {
+    if (sign * (quarter * (TURN / 4) - from) >= sweep) break;
+    heights.push(edge.centreY + radius * Math.sin(quarter * (TURN / 4)));
+  }
+  heights.push(edge.y1);
+  return heights;
+}
+
+/** The least odd whole number above a number. */
+const nextOdd = (value: number): number => 2 * Math.floor((value + 1) / 2) + 1;
+
+/** Where the piece of an edge from one height to another crosses the height y. */
+function meetsAt(edge: PlanEdge, from: number, to: number, y: number): number {
+  if (edge.curvature === 0) return edge.x0 + ((y - from) / (to - from)) * (edge.x1 - edge.x0);
+  const radius = 1 / Math.abs(edge.curvature);
+  const across = Math.sqrt(Math.max(0, radius * radius - (y - edge.centreY) ** 2));
+  // What rises counter-clockwise is on the right of the centre.
+  return edge.centreX + Math.sign(edge.curvature) * Math.sign(to - from) * across;
 }
 
 /** Point at a fraction of an edge. */

@@ -8,17 +8,10 @@
 import type { Fault } from '../errors.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
-import {
-  alongEdge,
-  commonPoints,
-  distanceBetween,
-  distanceTo,
-  edgeLength,
-  edgesArea,
-  isInside,
-} from './edgeMeasures.ts';
+import { type EdgeIndex, edgeIndex, meetingEdges } from './edgeIndex.ts';
+import { alongEdge, distanceBetween, edgeBounds, edgeLength, edgesArea, isInside } from './edgeMeasures.ts';
 import { edgeName, movedSegment } from './loopChecks.ts';
-import { type LengthText, planEdgesOf, ROUNDING } from './planChecks.ts';
+import { type LengthText, planEdgesOf, ROUNDING, SMALLEST_EDGE } from './planChecks.ts';
 import { type PlanEdge, planEdge } from './planEdges.ts';
 import {
   type LoopSegment,
@@ -33,20 +26,38 @@ import { shown } from './sentences.ts';
 import type { HoleSpec, TraySpec } from './spec.ts';
 
 interface Core {
-  readonly points: readonly (readonly [number, number])[];
+  /** A point is an edge without length. */
   readonly edges: readonly PlanEdge[];
+  readonly bounds: ReturnType<typeof edgeBounds>;
   readonly radius: number;
+}
+
+/** Where holes may be in each other's way: the base, or one wall. */
+interface Place {
+  /** Numbers of the holes in it. */
+  readonly holes: readonly number[];
+  /** The holes' edges, and the hole that each belongs to. */
+  readonly edges: readonly PlanEdge[];
+  readonly owners: readonly number[];
+  readonly index: EdgeIndex;
 }
 
 /** Faults of all holes, in their order. */
 export function holeFaults(spec: TraySpec, text: LengthText): Fault[] {
   const holes = spec.holes ?? [];
-  const names = holes.map((hole) => hole.name);
-  const loop = holes.length === 0 ? undefined : planLoop(spec);
+  if (holes.length === 0) return [];
+  const first = new Map<string, number>();
+  holes.forEach(({ name }, i) => {
+    if (!first.has(name)) first.set(name, i);
+  });
+  const loop = planLoop(spec);
+  const base = loop.segments.flatMap((segment) => movedSegment(segment, 0) ?? []);
+  const baseIndex = edgeIndex(base);
   const cores = holes.map((hole) => coreOf(hole, spec));
+  const places = placesOf(holes, cores);
   const say = words().messages.tray.hole;
   return holes.flatMap((hole, i): Fault[] => {
-    const same = names.indexOf(hole.name);
+    const same = first.get(hole.name)!;
     if (same !== i) {
       const path = `holes.${i}.name`;
       return [{ path, message: say.sameName(path, shown(hole.name), `holes.${same}`) }];
@@ -55,27 +66,77 @@ export function holeFaults(spec: TraySpec, text: LengthText): Fault[] {
     if (shape.length > 0) return shape;
     const place =
       hole.place.on === 'base'
-        ? baseHoleFaults(spec, loop!, hole, cores[i]!, i, text)
-        : wallHoleFaults(spec, loop!, hole, cores[i]!, i, text);
+        ? baseHoleFaults(spec, base, baseIndex, hole, cores[i]!, i, text)
+        : wallHoleFaults(spec, loop, hole, cores[i]!, i, text);
     if (place.length > 0) return place;
-    const near = holes.findIndex(
-      (other, k) =>
-        k < i && isSamePlace(hole, other) && gap(cores[i]!, cores[k]!) < spec.sheet.thickness - ROUNDING,
-    );
-    if (near < 0) return [];
-    const between = gap(cores[i]!, cores[near]!);
-    const [name, other, otherName] = [shown(hole.name), `holes.${near}`, shown(holes[near]!.name)];
+    const near = nearHole(i, cores, places.get(placeOf(hole))!, spec.sheet.thickness - ROUNDING);
+    if (near === undefined) return [];
+    const [name, other, otherName] = [shown(hole.name), `holes.${near.hole}`, shown(holes[near.hole]!.name)];
     const least = text.atLeast(spec.sheet.thickness);
     const message =
-      between > 0
-        ? say.near(`holes.${i}`, name, text.exact(between), other, otherName, least)
+      near.gap > 0
+        ? say.near(`holes.${i}`, name, text.exact(near.gap), other, otherName, least)
         : say.into(`holes.${i}`, name, other, otherName, least);
     return [{ path: `holes.${i}.place`, message }];
   });
 }
 
-const isSamePlace = ({ place: a }: HoleSpec, { place: b }: HoleSpec): boolean =>
-  a.on === 'base' ? b.on === 'base' : b.on === 'wall' && a.edge === b.edge;
+const placeOf = ({ place }: HoleSpec): number | 'base' => (place.on === 'base' ? 'base' : place.edge);
+
+function placesOf(holes: readonly HoleSpec[], cores: readonly Core[]): Map<number | 'base', Place> {
+  const groups = new Map<number | 'base', number[]>();
+  holes.forEach((hole, i) => {
+    const group = groups.get(placeOf(hole));
+    if (group === undefined) groups.set(placeOf(hole), [i]);
+    else group.push(i);
+  });
+  return new Map(
+    [...groups].map(([key, own]) => {
+      const edges = own.flatMap((i) => cores[i]!.edges);
+      const owners = own.flatMap((i) => cores[i]!.edges.map(() => i));
+      const index = edgeIndex(
+        edges,
+        owners.map((i) => cores[i]!.radius),
+      );
+      return [key, { holes: own, edges, owners, index }];
+    }),
+  );
+}
+
+/**
+ * The first of the holes before hole `i` that is nearer to it than `least`, and the metal between them: 0 or less
+ * where one runs into the other or lies in it.
+ */
+function nearHole(
+  i: number,
+  cores: readonly Core[],
+  { holes, edges, owners, index }: Place,
+  least: number,
+): { readonly hole: number; readonly gap: number } | undefined {
+  const own = cores[i]!;
+  const within = holes.find((k) => k < i && (liesIn(own, cores[k]!) || liesIn(cores[k]!, own)));
+  const gaps = new Map<number, number>();
+  for (const edge of own.edges) {
+    for (const at of index.near(edge, own.radius + least)) {
+      const k = owners[at]!;
+      if (k >= i || k > (within ?? i)) continue;
+      const gap = distanceBetween(edge, edges[at]!) - own.radius - cores[k]!.radius;
+      if (gap < least) gaps.set(k, Math.min(gap, gaps.get(k) ?? gap));
+    }
+  }
+  if (within !== undefined) gaps.set(within, 0);
+  if (gaps.size === 0) return undefined;
+  const hole = Math.min(...gaps.keys());
+  return { hole, gap: gaps.get(hole)! };
+}
+
+/** Whether a hole lies in another that is a polygon, provided that their edges do not meet. */
+function liesIn(inner: Core, outer: Core): boolean {
+  const { x0, y0 } = inner.edges[0]!;
+  const [[left, right], [low, high]] = outer.bounds;
+  if (x0 < left || x0 > right || y0 < low || y0 > high) return false;
+  return outer.edges.length > 2 && isInside(outer.edges, x0, y0);
+}
 
 /** A hole's shape by itself. */
 function shapeFaults({ shape }: HoleSpec, i: number, text: LengthText): Fault[] {
@@ -87,35 +148,10 @@ function shapeFaults({ shape }: HoleSpec, i: number, text: LengthText): Fault[] 
   if (shape.kind !== 'polygon') return [];
   const edges = chain(shape.points.map(({ x, y }) => [x, y] as const));
   const path = `holes.${i}.shape.points`;
-  const short = edges.findIndex((edge) => edgeLength(edge) < 0.01);
+  const short = edges.findIndex((edge) => edgeLength(edge) < SMALLEST_EDGE);
   if (short >= 0) return [{ path, message: say.cornerTwice(path, String(short)) }];
-  if (edges.some((a, k) => edges.some((b, j) => j > k && edgesMeet(a, b)))) {
-    return [{ path, message: say.crosses(path) }];
-  }
+  if (meetingEdges(edges, SMALLEST_EDGE) !== undefined) return [{ path, message: say.crosses(path) }];
   return edgesArea(edges) < 0 ? [{ path, message: say.clockwise(path) }] : [];
-}
-
-/** Whether two edges of a chain meet elsewhere than at an end they share. */
-function edgesMeet(a: PlanEdge, b: PlanEdge): boolean {
-  const shared =
-    a.x1 === b.x0 && a.y1 === b.y0
-      ? ([a.x1, a.y1] as const)
-      : a.x0 === b.x1 && a.y0 === b.y1
-        ? ([a.x0, a.y0] as const)
-        : null;
-  if (shared === null) return distanceBetween(a, b) < 0.01;
-  const others = [
-    [a, b],
-    [b, a],
-  ] as const;
-  return (
-    commonPoints(a, b).some(([x, y]) => Math.hypot(x - shared[0], y - shared[1]) > 0.01) ||
-    others.some(([one, other]) => {
-      const isEnd = one.x0 === shared[0] && one.y0 === shared[1];
-      const [x, y] = isEnd ? [one.x1, one.y1] : [one.x0, one.y0];
-      return distanceTo(other, x, y) < 0.01;
-    })
-  );
 }
 
 function chain(points: readonly (readonly [number, number])[]): PlanEdge[] {
@@ -127,7 +163,12 @@ function chain(points: readonly (readonly [number, number])[]): PlanEdge[] {
 
 function coreOf({ shape, place }: HoleSpec, spec: TraySpec): Core {
   const [x, y] = place.on === 'base' ? [place.x, place.y] : [place.along, upTheWall(spec, place.height)];
-  if (shape.kind === 'round') return { points: [[x, y]], edges: [], radius: shape.diameter / 2 };
+  const core = (edges: readonly PlanEdge[], radius: number): Core => ({
+    edges,
+    bounds: edgeBounds(edges),
+    radius,
+  });
+  if (shape.kind === 'round') return core(chain([[x, y]]), shape.diameter / 2);
   if (shape.kind === 'slot') {
     const half = Math.max(0, shape.length - shape.width) / 2;
     const [dx, dy] = [half * Math.cos(radians(shape.angle)), half * Math.sin(radians(shape.angle))];
@@ -135,53 +176,37 @@ function coreOf({ shape, place }: HoleSpec, spec: TraySpec): Core {
       [x - dx, y - dy],
       [x + dx, y + dy],
     ] as const;
-    return { points, edges: chain(points).slice(0, 1), radius: shape.width / 2 };
+    return core(chain(points).slice(0, 1), shape.width / 2);
   }
-  const points = shape.points.map((point) => [x + point.x, y + point.y] as const);
-  return { points, edges: chain(points), radius: 0 };
-}
-
-/** Metal between two holes, negative where one runs into the other. */
-function gap(a: Core, b: Core): number {
-  const inside = (outer: Core, inner: Core): boolean =>
-    outer.edges.length > 2 && isInside(outer.edges, ...inner.points[0]!);
-  if (inside(a, b) || inside(b, a)) return 0;
-  const distances = [
-    ...a.points.map((point) => coreDistance(b, point)),
-    ...b.points.map((point) => coreDistance(a, point)),
-    ...a.edges.flatMap((one) => b.edges.map((other) => distanceBetween(one, other))),
-  ];
-  return Math.min(...distances) - a.radius - b.radius;
-}
-
-function coreDistance(core: Core, [x, y]: readonly [number, number]): number {
-  const toPoints = core.points.map((point) => Math.hypot(point[0] - x, point[1] - y));
-  return Math.min(...toPoints, ...core.edges.map((edge) => distanceTo(edge, x, y)));
+  return core(chain(shape.points.map((point) => [x + point.x, y + point.y] as const)), 0);
 }
 
 /** A hole in the flat of the base: on all sides at least the sheet's thickness inside the bends' beginning. */
 function baseHoleFaults(
   spec: TraySpec,
-  loop: PlanLoop,
+  base: readonly PlanEdge[],
+  index: EdgeIndex,
   hole: HoleSpec,
   core: Core,
   i: number,
   text: LengthText,
 ): Fault[] {
-  const edges = loop.segments.flatMap((segment) => movedSegment(segment, 0) ?? []);
-  const distances = edges.flatMap((edge) => [
-    ...core.points.map(([x, y]) => distanceTo(edge, x, y)),
-    ...core.edges.map((own) => distanceBetween(own, edge)),
-  ]);
-  const room = Math.min(...distances) - core.radius;
-  const inside = core.points.every(([x, y]) => isInside(edges, x, y));
-  if (inside && room >= spec.sheet.thickness - ROUNDING) return [];
+  const { thickness } = spec.sheet;
+  const room = core.edges.reduce(
+    (least, own) =>
+      index
+        .near(own, core.radius + thickness)
+        .reduce((nearest, at) => Math.min(nearest, distanceBetween(own, base[at]!) - core.radius), least),
+    Number.POSITIVE_INFINITY,
+  );
+  // With room all round, a hole lies on the base as a whole or not at all.
+  const inside = room > 0 && isInside(base, core.edges[0]!.x0, core.edges[0]!.y0);
+  if (inside && room >= thickness - ROUNDING) return [];
   const say = words().messages.tray.hole;
-  const [name, least] = [shown(hole.name), text.atLeast(spec.sheet.thickness)];
-  const message =
-    inside && room > 0
-      ? say.nearEndOfBase(`holes.${i}`, name, text.exact(room), least)
-      : say.offBase(`holes.${i}`, name, least);
+  const [name, least] = [shown(hole.name), text.atLeast(thickness)];
+  const message = inside
+    ? say.nearEndOfBase(`holes.${i}`, name, text.exact(room), least)
+    : say.offBase(`holes.${i}`, name, least);
   return [{ path: `holes.${i}.place`, message }];
 }
 
@@ -209,9 +234,13 @@ function wallHoleFaults(
   const fault = (where: string, message: string): Fault[] => [{ path: `${own}.place.${where}`, message }];
   if (spec.plan.openEdges?.includes(edge) === true) return fault('edge', say.onOpenSide(own, name, side));
   const pieces = wallPieces(spec, loop, edge);
-  const extent = (axis: 0 | 1, sign: 1 | -1): number =>
-    sign * Math.max(...core.points.map((point) => sign * point[axis])) + sign * core.radius;
-  const [left, right, low, high] = [extent(0, -1), extent(0, 1), extent(1, -1), extent(1, 1)];
+  const [along, up] = core.bounds;
+  const [left, right, low, high] = [
+    along[0] - core.radius,
+    along[1] + core.radius,
+    up[0] - core.radius,
+    up[1] + core.radius,
+  ];
   const from = Math.min(...pieces.map((piece) => piece.from));
   const to = Math.max(...pieces.map((piece) => piece.to));
   if (!(left >= from + thickness - ROUNDING && right <= to - thickness + ROUNDING)) {

@@ -8,7 +8,8 @@ import type { Fault } from '../errors.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { kindsOf } from './cornerChecks.ts';
-import { distanceTo, edgeLength, edgeSweep, pointAlong } from './edgeMeasures.ts';
+import { edgeIndex } from './edgeIndex.ts';
+import { distanceTo, edgeLength, edgeSweep } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
 import { type LengthText, planEdgesOf } from './planChecks.ts';
 import { directionAt, type PlanEdge } from './planEdges.ts';
@@ -84,17 +85,28 @@ function inTheWay(loop: PlanLoop, setback: number, run: number): Pair | undefine
   const walls = loop.segments.flatMap((segment) => {
     const edge = segment.wall ? movedSegment(segment, setback) : null;
     if (edge === null || edgeLength(edge) < TOUCH) return [];
-    return [{ edge, segment, middle: pointAlong(edge, 0.5), length: edgeLength(edge) }];
+    return [{ edge, segment, length: edgeLength(edge) }];
   });
+  const index = edgeIndex(walls.map(({ edge }) => edge));
   for (const a of walls) {
-    for (const b of walls) {
-      const apart = Math.hypot(a.middle[0] - b.middle[0], a.middle[1] - b.middle[1]);
-      if (apart - (a.length + b.length) / 2 > 2 * away) continue;
+    for (const j of index.near(besideAll(a.segment, run), away)) {
+      const b = walls[j]!;
       const distance = (fraction: number): number => distanceTo(b.edge, ...beside(a.segment, fraction, run));
       if (leastValue(distance, a.length, away, a !== b) < away - TOUCH) return [a.segment, b.segment];
     }
   }
   return undefined;
+}
+
+/** All points beside a segment as an edge; where nothing is left of an arc, the full circle they lie on. */
+function besideAll(segment: LoopSegment, run: number): PlanEdge {
+  const edge = movedSegment(segment, run);
+  if (edge !== null) return edge;
+  const { centreX, centreY, radius, sweep } = segment as Extract<LoopSegment, { kind: 'corner' }>;
+  const reach = Math.max(TOUCH, Math.abs(radius + Math.sign(sweep) * run));
+  const [x0, y0] = [centreX + reach, centreY];
+  // Ends a hair apart, and the long way round between them.
+  return { x0, y0, x1: x0, y1: y0 - 1e-9 * reach, curvature: 1 / reach, centreX, centreY };
 }
 
 /**

@@ -8,14 +8,8 @@
 import type { Fault } from '../errors.ts';
 import { degrees } from '../units.ts';
 import { words } from '../words/language.ts';
-import {
-  commonPoints,
-  distanceBetween,
-  edgeBounds,
-  edgeLength,
-  edgesArea,
-  pointAlong,
-} from './edgeMeasures.ts';
+import { meetingEdges } from './edgeIndex.ts';
+import { edgeBounds, edgesArea } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
 import { type PlanEdge, planEdge } from './planEdges.ts';
 import { SMOOTH_TURN } from './planLoop.ts';
@@ -34,7 +28,7 @@ export interface LengthText {
 export const ROUNDING = 1e-9;
 
 /** Nearer than this, two vertices are one, and two edges meet. */
-const SMALLEST_EDGE = 0.01;
+export const SMALLEST_EDGE = 0.01;
 
 /** The edges of a plan. */
 export const planEdgesOf = (vertices: readonly PlanVertex[]): PlanEdge[] =>
@@ -105,34 +99,8 @@ function crossingEdges(
   turned: readonly number[],
 ): readonly [number, number] | undefined {
   const count = edges.length;
-  const middles = edges.map((edge) => pointAlong(edge, 0.5));
-  const reaches = edges.map((edge) => edgeLength(edge) / 2 + SMALLEST_EDGE);
-  const farApart = (i: number, j: number): boolean =>
-    Math.hypot(middles[i]![0] - middles[j]![0], middles[i]![1] - middles[j]![1]) > reaches[i]! + reaches[j]!;
-  for (let i = 0; i < count; i++) {
-    const next = (i + 1) % count;
-    // Neighbouring edges meet elsewhere when one folds back on the other, or an arc comes round again.
-    if (Math.abs(turned[next]!) > Math.PI - SMALLEST_TURN) return [i, next];
-    if (comeRound(edges[i]!, edges[next]!)) return [i, next];
-    for (let j = i + 2; j < count; j++) {
-      if (i === 0 && j === count - 1) continue;
-      if (!farApart(i, j) && distanceBetween(edges[i]!, edges[j]!) < SMALLEST_EDGE) return [i, j];
-    }
-  }
-  return undefined;
-}
-
-/** Whether two edges that share one or both ends have a point in common away from their ends. */
-function comeRound(a: PlanEdge, b: PlanEdge): boolean {
-  const ends = [
-    [a.x0, a.y0],
-    [a.x1, a.y1],
-    [b.x0, b.y0],
-    [b.x1, b.y1],
-  ] as const;
-  return commonPoints(a, b).some(([x, y]) =>
-    ends.every(([ex, ey]) => Math.hypot(ex - x, ey - y) > SMALLEST_EDGE),
-  );
+  const folded = turned.findIndex((turn) => Math.abs(turn) > Math.PI - SMALLEST_TURN);
+  return folded < 0 ? meetingEdges(edges, SMALLEST_EDGE) : [(folded + count - 1) % count, folded];
 }
 
 function extentFaults(edges: readonly PlanEdge[], text: LengthText): Fault[] {
