@@ -20,6 +20,7 @@ const ORDER = [
   'papers',
   'step',
   'exporters',
+  'jobs',
   'batch',
   'layout',
   'server',

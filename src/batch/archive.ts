@@ -1,5 +1,4 @@
 /** Packs finished files into one ZIP archive, in order, with the same bytes every time. */
-import { randomBytes } from 'node:crypto';
 import { createWriteStream } from 'node:fs';
 import { open, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
@@ -7,8 +6,8 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
+import { draftName, freshToken, makeFolder, writeFailure } from '../jobs/wholeFile.ts';
 import { words } from '../words/language.ts';
-import { makeFolder, writeFailure } from './wholeFile.ts';
 
 /** The first moment a ZIP entry can have (PKWARE APPNOTE, 4.4.6): any real time would change the bytes. */
 const EPOCH = new Date(Date.UTC(1980, 0, 1));
@@ -22,6 +21,7 @@ const MEMBER_NAME = /^[A-Za-z0-9][A-Za-z0-9._-]*$/;
  *
  * @param folder holds the files
  * @param names in the order they are to have in the archive
+ * @param token of the run, see `writeWhole`
  * @throws GatherpanError BAD_INPUT for a name that is a path, CANCELLED when the signal is aborted; nothing is
  *   left behind then
  */
@@ -30,6 +30,7 @@ export async function writeArchive(
   folder: string,
   names: readonly string[],
   signal: AbortSignal,
+  token = freshToken(),
 ): Promise<void> {
   const zip = new JSZip();
   for (const name of names) {
@@ -38,7 +39,7 @@ export async function writeArchive(
     }
     zip.file(name, lazyFile(join(folder, name)), { date: EPOCH, createFolders: false, binary: true });
   }
-  const draft = join(dirname(path), `.${basename(path)}.${randomBytes(6).toString('hex')}.part`);
+  const draft = join(dirname(path), draftName(basename(path), token));
   try {
     await makeFolder(dirname(path));
     const packed = zip.generateNodeStream({

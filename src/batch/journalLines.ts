@@ -1,7 +1,10 @@
 /** The lines of a journal, and where they stand in its file. */
 import { open } from 'node:fs/promises';
+import { z } from 'zod';
+import { isPlainFileName } from '../jobs/plainFileName.ts';
 import type { Vertex } from '../outline/path.ts';
 import type { Blank } from './blank.ts';
+import { blankSchema, figuresSchema, hashSchema, outlineSchema } from './resultSchema.ts';
 import type { RowFigures } from './rowFigures.ts';
 
 export interface WrittenFile {
@@ -22,7 +25,18 @@ export interface JournalEntry {
 }
 
 /** A line as it was written. */
-export type JournalLine = JournalEntry & { readonly blank?: Blank };
+export type JournalLine = JournalEntry & { readonly blank?: Blank | undefined };
+
+/** The first line: which program the others are from. */
+export interface JournalHead {
+  readonly format: typeof JOURNAL_FORMAT;
+  readonly version: typeof JOURNAL_VERSION;
+  /** See `jobs/program.ts`. */
+  readonly program: string;
+}
+
+export const JOURNAL_FORMAT = 'gatherpan batch journal';
+export const JOURNAL_VERSION = 2;
 
 export interface PlacedLine {
   readonly entry: JournalLine;
@@ -31,6 +45,21 @@ export interface PlacedLine {
   /** Bytes, without the line's end. */
   readonly length: number;
 }
+
+const lineSchema: z.ZodType<JournalLine> = z.strictObject({
+  key: z.string().min(1).max(100),
+  name: z.string().max(200),
+  files: z.array(
+    z.strictObject({
+      name: z.string().refine(isPlainFileName),
+      size: z.int().nonnegative(),
+      sha256: hashSchema,
+    }),
+  ),
+  figures: figuresSchema,
+  outline: outlineSchema,
+  blank: blankSchema.optional(),
+});
 
 const LINE_END = 10;
 
@@ -58,14 +87,39 @@ export async function* journalLines(path: string): AsyncGenerator<PlacedLine> {
   }
 }
 
-/** Null for a line that a stopped process did not finish. */
+/** Null for a line that a stopped process did not finish, and for whatever else is no entry. */
 export function parsed(line: string): JournalLine | null {
   try {
-    const entry = JSON.parse(line) as JournalLine;
-    return typeof entry.key === 'string' && Array.isArray(entry.files) && Array.isArray(entry.outline)
-      ? entry
-      : null;
+    return lineSchema.safeParse(JSON.parse(line)).data ?? null;
   } catch {
     return null;
   }
+}
+
+/** What the beginning of a file says of it. */
+export type FoundJournal =
+  | { readonly kind: 'journal'; readonly program: string }
+  /** Of a version of this program that did not say which. */
+  | { readonly kind: 'earlier' }
+  | { readonly kind: 'empty' }
+  | { readonly kind: 'other' };
+
+/** @param line the first one of the file */
+export function journalKind(line: string): FoundJournal {
+  if (line.trim() === '') return { kind: 'empty' };
+  let value: unknown;
+  try {
+    value = JSON.parse(line);
+  } catch {
+    // The first line of an earlier journal may be torn.
+    return { kind: /^\{"key":"[0-9a-f]{32}"/.test(line) ? 'earlier' : 'other' };
+  }
+  if (typeof value !== 'object' || value === null) return { kind: 'other' };
+  const { format, version, program, key, files } = value as Record<string, unknown>;
+  if (format === JOURNAL_FORMAT) {
+    return version === JOURNAL_VERSION && typeof program === 'string'
+      ? { kind: 'journal', program }
+      : { kind: 'earlier' };
+  }
+  return { kind: typeof key === 'string' && Array.isArray(files) ? 'earlier' : 'other' };
 }

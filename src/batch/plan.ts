@@ -20,6 +20,8 @@ export const rowsPerChunk = (rows: number): number => (rows <= 64 ? 8 : rows <= 
 export interface ChosenFormat {
   readonly id: string;
   readonly extension: string;
+  /** Hash of the module it comes from; absent for a built-in one, which the program's own hash covers. */
+  readonly source?: string;
   readonly values: ParameterValues;
 }
 
@@ -33,8 +35,8 @@ export interface ExporterModules {
 export interface Chunk {
   /** From 0. */
   readonly number: number;
-  /** The program's version; another one may give other bytes. */
-  readonly version: string;
+  /** Which program asks, see `jobs/program.ts`; another one may give other bytes. */
+  readonly program: string;
   readonly formats: readonly ChosenFormat[];
   readonly rows: readonly ChunkRow[];
   /** Whether the blanks themselves are wanted, for a layout on sheets. */
@@ -51,14 +53,14 @@ export interface ChunkRow {
 }
 
 /** What is asked for besides the trays themselves. */
-export interface PlanOptions extends Pick<Chunk, 'version' | 'formats' | 'blanks'> {
+export interface PlanOptions extends Pick<Chunk, 'program' | 'formats' | 'blanks'> {
   /** Whether what is made of a row with this key is there already; nothing is when left out. */
   readonly done?: (row: number, key: string) => boolean;
 }
 
 /** The chunks with something to do, in row order, without the rows after the last one wanted. */
 export function planChunks(trays: readonly TrayRow[], { done, ...asked }: PlanOptions): Chunk[] {
-  const { version, formats } = asked;
+  const { program, formats } = asked;
   const chunks: Chunk[] = [];
   const length = rowsPerChunk(trays.length);
   for (let first = 0; first < trays.length; first += length) {
@@ -66,7 +68,7 @@ export function planChunks(trays: readonly TrayRow[], { done, ...asked }: PlanOp
     let before = '';
     let last = 0;
     for (const { row, spec } of trays.slice(first, first + length)) {
-      const key = rowKey(spec, formats, version, before);
+      const key = rowKey(spec, formats, program, before);
       const wanted = done?.(row, key) !== true;
       rows.push({ row, spec, key, wanted });
       if (wanted) last = rows.length;
@@ -80,5 +82,10 @@ export function planChunks(trays: readonly TrayRow[], { done, ...asked }: PlanOp
 }
 
 /** A row's result depends on its tray, the formats, the program, and the rows before it in its chunk. */
-const rowKey = (spec: TraySpec, formats: readonly ChosenFormat[], version: string, before: string): string =>
-  createHash('sha256').update(JSON.stringify({ version, formats, spec, before })).digest('hex').slice(0, 32);
+export const rowKey = (
+  spec: TraySpec,
+  formats: readonly ChosenFormat[],
+  program: string,
+  before: string,
+): string =>
+  createHash('sha256').update(JSON.stringify({ program, formats, spec, before })).digest('hex').slice(0, 32);

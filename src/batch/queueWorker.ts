@@ -1,6 +1,7 @@
 /** A worker on the queue: takes chunks, has them solved by threads of its own, sends the results. */
 import { Worker } from 'bullmq';
 import { GatherpanError } from '../errors.ts';
+import { programFingerprint } from '../jobs/program.ts';
 import { words } from '../words/language.ts';
 import type { Chunk } from './plan.ts';
 import { type PoolOptions, threadPool } from './pool.ts';
@@ -17,8 +18,8 @@ const MOST_DEATHS = 50;
 
 export interface QueueWorkerOptions extends PoolOptions {
   readonly address: string;
-  /** The program's version: another one may give other bytes, so its chunks are refused. */
-  readonly version: string;
+  /** Which program this is: another one may give other bytes, so its chunks are refused. This one when left out. */
+  readonly program?: string;
   /** Told of every chunk that is done. */
   readonly solved?: (rows: number) => void;
 }
@@ -40,11 +41,8 @@ export async function startQueueWorker(options: QueueWorkerOptions): Promise<Que
   const worker = new Worker<Chunk, ResultMessage>(
     QUEUE_NAME,
     async ({ data }) => {
-      if (data.version !== options.version) {
-        throw new GatherpanError(
-          'BAD_INPUT',
-          words().messages.batch.queue.otherVersion(data.version, options.version),
-        );
+      if (data.program !== (options.program ?? programFingerprint())) {
+        throw new GatherpanError('BAD_INPUT', words().messages.batch.queue.otherProgram);
       }
       const results = await pool.run(data);
       options.solved?.(results.length);

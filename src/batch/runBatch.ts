@@ -1,15 +1,18 @@
 /** Runs a batch from its rows to the finished folder or archive. */
-import { rm } from 'node:fs/promises';
+import { mkdtemp, readdir, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { GatherpanError } from '../errors.ts';
+import { programFingerprint } from '../jobs/program.ts';
+import { lockOfFile, lockOfFolder, lockTarget, type TargetLock } from '../jobs/targetLock.ts';
+import { makeFolder, removeDrafts, writeFailure, writeWhole } from '../jobs/wholeFile.ts';
 import { words } from '../words/language.ts';
 import { writeArchive } from './archive.ts';
 import type { Blank } from './blank.ts';
 import { contactSheets } from './contactSheet.ts';
 import type { Engine } from './engine.ts';
 import { refuseClashes } from './fileNames.ts';
-import { appendEntry, openBlanks, openJournal, rewriteJournal, sha256 } from './journal.ts';
-import type { JournalEntry } from './journalLines.ts';
+import { JOURNAL_NAME, Journal, journalAt, sha256 } from './journal.ts';
+import type { JournalEntry, WrittenFile } from './journalLines.ts';
 import {
   MANIFEST_CSV,
   MANIFEST_JSON,
@@ -21,7 +24,6 @@ import {
 import { type ChosenFormat, planChunks } from './plan.ts';
 import { type BatchRow, isTray, type TrayRow } from './rows.ts';
 import type { ResultFile, RowError, RowResult } from './solveChunk.ts';
-import { writeWhole } from './wholeFile.ts';
 
 /** Where the files go: a folder, or one archive. */
 export type Target =
@@ -53,8 +55,8 @@ export interface Finish {
 export interface BatchOptions {
   readonly rows: readonly BatchRow[];
   readonly formats: readonly ChosenFormat[];
-  /** The program's version, part of every hash. */
-  readonly version: string;
+  /** Which program this is, part of every key; this one when left out. */
+  readonly program?: string;
   readonly target: Target;
   /** Go on where an earlier run stopped. */
   readonly resume: boolean;
@@ -70,98 +72,145 @@ export interface BatchOutcome {
   readonly resumed: number;
 }
 
-/** Where the files of an archive lie until it is packed. */
-export const foldersOf = ({ kind, path }: Target): string =>
-  kind === 'folder' ? path : join(dirname(path), `${basename(path)}.parts`);
-
 /**
  * Files are written whole and in row order, each tray's before the next one's; then the manifest, the contact
  * sheet, what `finish` makes and, where one is asked for, the archive.
  *
- * @throws GatherpanError BAD_INPUT when two files would have one name or one cannot be written; CANCELLED when
- *   the signal was aborted: what is there then is whole, and `resume` goes on from it
+ * @throws GatherpanError BAD_INPUT when two files would have one name, one cannot be written, or another run writes to
+ *   the same target; CANCELLED when the signal was aborted: what is there then is whole, and `resume` goes on from it
  */
 export async function runBatch(options: BatchOptions): Promise<BatchOutcome> {
-  const { rows, formats, version, target, resume, finish, engine, signal } = options;
-  const trays = rows.filter(isTray);
-  refuseClashes(trays, formats, (name) => finish?.owns(name) === true);
-  const folder = foldersOf(target);
-  const blanks = finish !== undefined;
-  const journal = await openJournal(folder, resume, blanks);
-  const results = new Map<number, JournalEntry | RowError>();
-  const chunks = planChunks(trays, {
-    formats,
-    version,
-    blanks,
-    done(row, key) {
-      const entry = journal.get(key);
-      if (entry !== undefined) results.set(row, entry);
-      return entry !== undefined;
-    },
-  });
-  journal.clear();
-  const resumed = results.size;
-  const byRow = new Map(trays.map((tray) => [tray.row, tray]));
-
-  const total = trays.length - resumed;
-  let done = 0;
-  for await (const { results: solved } of engine.solve(chunks, signal)) {
-    for (const result of solved) {
-      if (signal.aborted) break;
-      const { name } = byRow.get(result.row)!.spec;
-      results.set(result.row, result.ok ? await stored(folder, name, result) : result.error);
-      options.progress?.({ done: ++done, total, name });
-    }
+  const { rows, formats, target, finish } = options;
+  refuseClashes(rows.filter(isTray), formats, (name) => finish?.owns(name) === true);
+  const lockFile = target.kind === 'folder' ? lockOfFolder(target.path) : lockOfFile(target.path);
+  const lock = await lockTarget(lockFile, target.path);
+  try {
+    return await runLocked(options, lock);
+  } finally {
+    await lock.release();
   }
-  if (signal.aborted) throw stopped(done, total);
-  await engine.close(); // its memory is needed for what comes
+}
 
-  const manifest = rows.map((row) => manifestTray(row, results.get(row.row)));
-  const made = trays.flatMap((tray) => {
-    const entry = results.get(tray.row);
-    return entry !== undefined && 'key' in entry ? [{ tray, entry }] : [];
-  });
-  const names = made.flatMap(({ entry }) => entry.files.map((file) => file.name));
-  const write = async ({ name, bytes }: ResultFile): Promise<void> => {
-    await writeWhole(folder, name, bytes);
-    names.push(name);
-  };
-  const entries = made.map(({ entry }) => entry);
-  await write({ name: MANIFEST_CSV, bytes: manifestCsv(manifest) });
-  await write({ name: MANIFEST_JSON, bytes: manifestJson(manifest) });
-  if (made.length > 0) for (const sheet of await contactSheets(entries)) await write(sheet);
-  await rewriteJournal(folder, entries, blanks);
-  if (finish !== undefined && made.length > 0) {
-    const kept = await openBlanks(folder);
+async function runLocked(options: BatchOptions, lock: TargetLock): Promise<BatchOutcome> {
+  const { rows, formats, target, resume, finish, engine, signal } = options;
+  const { program = programFingerprint() } = options;
+  const { token } = lock;
+  const trays = rows.filter(isTray);
+  const folder = await workFolder(target, resume);
+  if (lock.left !== null) {
+    for (const each of new Set([folder, dirname(target.path)])) await removeDrafts(each, lock.left);
+  }
+  const blanks = finish !== undefined;
+  const journal = await Journal.open(folder, { resume, blanks, program, token });
+  try {
+    const results = new Map<number, JournalEntry | RowError>();
+    const chunks = planChunks(trays, {
+      formats,
+      program,
+      blanks,
+      done(row, key) {
+        const entry = journal.done.get(key);
+        if (entry !== undefined) results.set(row, entry);
+        return entry !== undefined;
+      },
+    });
+    journal.done.clear();
+    const resumed = results.size;
+    const byRow = new Map(trays.map((tray) => [tray.row, tray]));
+
+    const write = async ({ name, bytes }: ResultFile): Promise<WrittenFile> => {
+      await writeWhole(folder, name, bytes, token);
+      return { name, size: bytes.length, sha256: sha256(bytes) };
+    };
+    const stored = async (
+      name: string,
+      { key, files, figures, outline, blank }: Extract<RowResult, { ok: true }>,
+    ): Promise<JournalEntry> => {
+      const written = [];
+      for (const file of files) written.push(await write(file));
+      const entry: JournalEntry = { key, name, files: written, figures, outline };
+      await journal.append(entry, blank);
+      return entry;
+    };
+    const total = trays.length - resumed;
+    let done = 0;
+    for await (const { results: solved } of engine.solve(chunks, signal)) {
+      for (const result of solved) {
+        if (signal.aborted) break;
+        const { name } = byRow.get(result.row)!.spec;
+        results.set(result.row, result.ok ? await stored(name, result) : result.error);
+        options.progress?.({ done: ++done, total, name });
+      }
+    }
+    if (signal.aborted) throw stopped(done, total);
+    await engine.close(); // its memory is needed for what comes
+
+    const manifest = rows.map((row) => manifestTray(row, results.get(row.row)));
+    const made = trays.flatMap((tray) => {
+      const entry = results.get(tray.row);
+      return entry !== undefined && 'key' in entry ? [{ tray, entry }] : [];
+    });
+    const entries = made.map(({ entry }) => entry);
+    const names = entries.flatMap(({ files }) => files.map((file) => file.name));
+    const add = async (file: ResultFile): Promise<void> => {
+      names.push((await write(file)).name);
+    };
+    await add({ name: MANIFEST_CSV, bytes: manifestCsv(manifest) });
+    await add({ name: MANIFEST_JSON, bytes: manifestJson(manifest) });
+    if (made.length > 0) for (const sheet of await contactSheets(entries)) await add(sheet);
+    const kept = await journal.finish(entries);
     try {
-      const own = made.map(({ tray, entry }): Made => ({ tray, blank: () => kept.read(entry.key)! }));
-      for await (const file of finish.files(own, signal)) await write(file);
+      if (finish !== undefined && made.length > 0) {
+        const own = made.map(({ tray, entry }): Made => ({ tray, blank: () => kept.read(entry.key)! }));
+        for await (const file of finish.files(own, signal)) await add(file);
+      }
     } finally {
       kept.close();
     }
     if (signal.aborted) throw stopped(done, total);
+    if (target.kind === 'archive') {
+      await writeArchive(target.path, folder, names, signal, token);
+      await journal.remove();
+      await removeOwn(folder, new Set([...journal.earlier, ...names]));
+    }
+    return { trays: manifest, resumed };
+  } finally {
+    await journal.close();
   }
-  if (target.kind === 'archive') {
-    await writeArchive(target.path, folder, names, signal);
-    await rm(folder, { recursive: true, force: true });
-  }
-  return { trays: manifest, resumed };
 }
 
-/** Writes the tray's files and remembers them. */
-async function stored(
-  folder: string,
-  name: string,
-  { key, files, figures, outline, blank }: Extract<RowResult, { ok: true }>,
-): Promise<JournalEntry> {
-  const written = [];
-  for (const file of files) {
-    await writeWhole(folder, file.name, file.bytes);
-    written.push({ name: file.name, size: file.bytes.length, sha256: sha256(file.bytes) });
+/**
+ * Where the files lie: in the target itself, or, for an archive, in a folder of our own beside it until it is packed. To
+ * go on, that is the latest such folder with a journal in it; otherwise it is made anew, under a name that nothing has.
+ */
+async function workFolder({ kind, path }: Target, resume: boolean): Promise<string> {
+  try {
+    if (kind === 'folder') {
+      await makeFolder(path);
+      return path;
+    }
+    const parent = dirname(path);
+    await makeFolder(parent);
+    const start = `${basename(path)}.parts-`;
+    let latest: { readonly folder: string; readonly time: number } | null = null;
+    for (const name of resume ? await readdir(parent) : []) {
+      if (!name.startsWith(start) || !/^[A-Za-z0-9]{6}$/.test(name.slice(start.length))) continue;
+      const folder = join(parent, name);
+      const found = await stat(join(folder, JOURNAL_NAME)).catch(() => null);
+      if (found === null || found.mtimeMs <= (latest?.time ?? -1)) continue;
+      if ((await journalAt(join(folder, JOURNAL_NAME))).kind !== 'journal') continue;
+      latest = { folder, time: found.mtimeMs };
+    }
+    return latest?.folder ?? (await mkdtemp(join(parent, start)));
+  } catch (error) {
+    throw writeFailure(error, path);
   }
-  const entry: JournalEntry = { key, name, files: written, figures, outline };
-  await appendEntry(folder, entry, blank);
-  return entry;
+}
+
+/** Removes what we have written into a folder of our own, and the folder unless somebody else put something into it. */
+async function removeOwn(folder: string, names: ReadonlySet<string>): Promise<void> {
+  for (const name of names) await rm(join(folder, name), { force: true });
+  await rmdir(folder).catch(() => {});
 }
 
 const stopped = (done: number, total: number): GatherpanError =>

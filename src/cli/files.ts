@@ -1,13 +1,13 @@
 /** Reading and writing files for the commands: bounded reads, whole writes, one sentence for every failure. */
 import { open, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { readFailure } from '../batch/wholeFile.ts';
 import { GatherpanError } from '../errors.ts';
+import { readFailure } from '../jobs/wholeFile.ts';
 import { MAXIMUM_FILE_SIZE } from '../tray/limits.ts';
 import { tooLarge } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
 
-export { writeWhole } from '../batch/wholeFile.ts';
+export { writeWhole } from '../jobs/wholeFile.ts';
 
 /**
  * The text of a tray file, or of another one of at most `largest` bytes. One that is too large is refused before it is read, or, where its size is not

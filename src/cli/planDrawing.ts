@@ -1,8 +1,8 @@
 /** The drawing that a tray file takes its plan from. */
 import { open } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { readFailure } from '../batch/wholeFile.ts';
 import { GatherpanError } from '../errors.ts';
+import { readFailure } from '../jobs/wholeFile.ts';
 import { MAXIMUM_DRAWING_SIZE } from '../tray/dxfText.ts';
 import { words } from '../words/language.ts';
 

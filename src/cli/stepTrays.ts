@@ -1,8 +1,8 @@
 /** STEP parts named on a command line, in the place of tray files. */
 import { readFile, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { readFailure } from '../batch/wholeFile.ts';
 import { GatherpanError } from '../errors.ts';
+import { readFailure } from '../jobs/wholeFile.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { StepGiven, StepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';

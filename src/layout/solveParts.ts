@@ -4,6 +4,7 @@ import { planChunks } from '../batch/plan.ts';
 import type { RowFigures } from '../batch/rowFigures.ts';
 import type { TrayRow } from '../batch/rows.ts';
 import { type ErrorCode, GatherpanError } from '../errors.ts';
+import { programFingerprint } from '../jobs/program.ts';
 import { words } from '../words/language.ts';
 import { type GrainRule, type Part, partOf } from './parts.ts';
 
@@ -20,7 +21,6 @@ export interface SolvedPart {
 export async function solveParts(
   trays: readonly TrayRow[],
   grain: GrainRule,
-  version: string,
   engine: Engine,
   signal: AbortSignal,
   solved: (name: string) => void = () => {},
@@ -28,7 +28,7 @@ export async function solveParts(
   const byRow = new Map(trays.map((tray) => [tray.row, tray]));
   const parts: SolvedPart[] = [];
   for await (const { results } of engine.solve(
-    planChunks(trays, { formats: [], version, blanks: true }),
+    planChunks(trays, { formats: [], program: programFingerprint(), blanks: true }),
     signal,
   )) {
     for (const result of results) {

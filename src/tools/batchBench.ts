@@ -48,7 +48,7 @@ async function rateOf(jobs: number): Promise<{ rate: number; milliseconds: numbe
   const formats = [{ id: 'dxf', extension: 'dxf', values: { text: 'inside', cutOnly: false } }];
   const trays = traysOf(readBatch(family(32, 16), 'json', {}, 'tray'));
   const engine = poolEngine({ jobs, modules: { names: [], folder } });
-  const chunks = planChunks(trays, { formats, version: 'bench' });
+  const chunks = planChunks(trays, { formats, program: 'bench' });
   const run = async (list: typeof chunks): Promise<{ rate: number; milliseconds: number }> => {
     const started = performance.now();
     const before = process.cpuUsage();

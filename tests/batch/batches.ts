@@ -1,11 +1,17 @@
 /** Small batches for the tests, and what they are run with. */
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { expect } from 'vitest';
+import type { Engine } from '../../src/batch/engine.ts';
 import { sha256 } from '../../src/batch/journal.ts';
-import type { ChosenFormat } from '../../src/batch/plan.ts';
+import type { ChosenFormat, Chunk } from '../../src/batch/plan.ts';
 import { poolEngine } from '../../src/batch/pool.ts';
 import { readBatch } from '../../src/batch/readBatch.ts';
+import type { RowFigures } from '../../src/batch/rowFigures.ts';
 import { type BatchOutcome, type Finish, runBatch, type Target } from '../../src/batch/runBatch.ts';
+import type { RowResult } from '../../src/batch/solveChunk.ts';
+import { GatherpanError } from '../../src/errors.ts';
+import type { Vertex } from '../../src/outline/path.ts';
 
 /** The compiled thread: `npm test` builds before it tests. */
 export const WORKER = new URL('../../dist/batch/poolWorker.js', import.meta.url);
@@ -34,8 +40,36 @@ export const DXF: readonly ChosenFormat[] = [
   { id: 'dxf', extension: 'dxf', values: { text: 'inside', cutOnly: false } },
 ];
 
+const FIGURES: RowFigures = {
+  material: 'DC04',
+  thickness: 1.2,
+  blankLength: 100,
+  blankWidth: 100,
+  area: 10_000,
+  mass: 0.1,
+  cutLength: 400,
+  segments: 4,
+  rimToLose: 1,
+  peakGather: 1,
+  peakStretch: 1,
+  thickest: 1.3,
+  thinnest: 1.1,
+  verdict: 'can be worked',
+  warnings: [],
+};
+
+const SQUARE: readonly Vertex[] = [
+  { x: 0, y: 0, bulge: 0 },
+  { x: 100, y: 0, bulge: 0 },
+  { x: 100, y: 100, bulge: 0 },
+  { x: 0, y: 100, bulge: 0 },
+];
+
 export interface Run {
+  /** The pool when left out. */
+  readonly engine?: Engine;
   readonly jobs?: number;
+  readonly program?: string;
   readonly resume?: boolean;
   readonly finish?: Finish;
   readonly signal?: AbortSignal;
@@ -43,17 +77,43 @@ export interface Run {
   readonly progress?: (done: number) => void;
 }
 
+/** Solves nothing: for tests of where files go. Every row has the same figures and a file with its name in it. */
+export const instantEngine = (): Engine => ({
+  async *solve(chunks) {
+    for (const chunk of chunks) yield { chunk, results: instantResults(chunk) };
+  },
+  close: async () => {},
+});
+
+/** What such an engine gives for a chunk. */
+export const instantResults = (chunk: Chunk): Extract<RowResult, { ok: true }>[] =>
+  chunk.rows
+    .filter(({ wanted }) => wanted)
+    .map(({ row, key, spec }) => ({
+      row,
+      key,
+      ok: true,
+      files: chunk.formats.map(({ extension }) => ({
+        name: `${spec.name}.${extension}`,
+        bytes: new TextEncoder().encode(`${spec.name} as ${extension}`),
+      })),
+      figures: FIGURES,
+      outline: SQUARE,
+    }));
+
 export async function run(text: string, target: Target, options: Run = {}): Promise<BatchOutcome> {
-  const engine = poolEngine({
-    jobs: options.jobs ?? 2,
-    modules: { names: [], folder: '.' },
-    worker: WORKER,
-  });
+  const engine =
+    options.engine ??
+    poolEngine({
+      jobs: options.jobs ?? 2,
+      modules: { names: [], folder: '.' },
+      worker: WORKER,
+    });
   try {
     return await runBatch({
       rows: readBatch(text, 'json', {}, 'tray'),
       formats: options.formats ?? DXF,
-      version: '1.2.3',
+      program: options.program ?? 'test',
       target,
       resume: options.resume ?? false,
       ...(options.finish === undefined ? {} : { finish: options.finish }),
@@ -72,4 +132,25 @@ export async function hashes(folder: string): Promise<Record<string, string>> {
   const entries = [];
   for (const name of names) entries.push([name, sha256(await readFile(join(folder, name)))] as const);
   return Object.fromEntries(entries);
+}
+
+/** Options that stop a run after so many trays. */
+export const stopAfter = (count: number) => {
+  const controller = new AbortController();
+  return {
+    signal: controller.signal,
+    progress: (done: number) => {
+      if (done === count) controller.abort();
+    },
+  };
+};
+
+/** The error that `work` ends with. */
+export async function failure(work: Promise<unknown>): Promise<GatherpanError> {
+  const error = await work.then(
+    () => undefined,
+    (reason: unknown) => reason,
+  );
+  expect(error).toBeInstanceOf(GatherpanError);
+  return error as GatherpanError;
 }

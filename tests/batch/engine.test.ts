@@ -10,7 +10,7 @@ const chunks = Array.from(
   { length: 40 },
   (_, number): Chunk => ({
     number,
-    version: 'test',
+    program: 'test',
     formats: [],
     rows: [],
   }),

@@ -20,7 +20,6 @@ it(
       const options: Omit<BatchOptions, 'engine'> = {
         rows: readBatch(family(1), 'json', {}, 'tray'),
         formats: DXF,
-        version: '1',
         target: { kind: 'folder', path },
         resume: false,
         finish,

@@ -6,12 +6,12 @@ import type { TrayRow } from '../../src/batch/rows.ts';
 import { DXF, family } from './batches.ts';
 
 const rows = (lengths: number): TrayRow[] => traysOf(readBatch(family(lengths), 'json', {}, 'tray'));
-const keys = (trays: readonly TrayRow[], formats = DXF, version = '1'): string[] =>
-  planChunks(trays, { formats, version }).flatMap((chunk) => chunk.rows.map((row) => row.key));
+const keys = (trays: readonly TrayRow[], formats = DXF, program = '1'): string[] =>
+  planChunks(trays, { formats, program }).flatMap((chunk) => chunk.rows.map((row) => row.key));
 
 describe('chunks', () => {
   it('hold a fixed number of rows, in order', () => {
-    const chunks = planChunks(rows(9), { formats: DXF, version: '1' }); // 36 rows
+    const chunks = planChunks(rows(9), { formats: DXF, program: '1' }); // 36 rows
     expect(chunks.map((chunk) => chunk.rows.length)).toEqual([8, 8, 8, 8, 4]);
     expect([64, 65, 256, 257, 5000].map(rowsPerChunk)).toEqual([8, 16, 16, 32, 32]);
     expect(chunks.flatMap((chunk) => chunk.rows.map((row) => row.row))).toEqual(
@@ -23,7 +23,7 @@ describe('chunks', () => {
     expect(keys(rows(9)).slice(0, 8)).toEqual(keys(rows(5)).slice(0, 8));
   });
 
-  it('a row’s hash depends on its tray, those before it in the chunk, formats and version', () => {
+  it('a row’s hash depends on its tray, those before it in the chunk, formats and program', () => {
     const trays = rows(9);
     const before = keys(trays);
     expect(new Set(before).size).toBe(36);
@@ -41,7 +41,7 @@ describe('chunks', () => {
   it('leaves out what is done, but not what the rest starts from', () => {
     const chunks = planChunks(rows(9), {
       formats: DXF,
-      version: '1',
+      program: '1',
       done: (row) => row !== 10 && row !== 11,
     });
     expect(chunks.map((chunk) => chunk.number)).toEqual([1]);

@@ -128,11 +128,11 @@ describe.skipIf(!hasRedis)(`a batch on a queue${reason}`, () => {
     const { startQueueWorker } = await import('../../src/batch/queueWorker.ts');
     const { WORKER } = await import('./batches.ts');
     const modules = { names: [], folder };
-    const worker = await startQueueWorker({ address, version: 'other', jobs: 1, modules, worker: WORKER });
+    const worker = await startQueueWorker({ address, program: 'other', jobs: 1, modules, worker: WORKER });
     try {
       const done = await ended(command('batch', 'family.json', '--out', 'other', '--queue', address));
       expect(done.exit).not.toBe(0);
-      expect(done.error).toMatch(/this worker is other; run the same/);
+      expect(done.error).toMatch(/another version of gatherpan than this worker; run the same/);
     } finally {
       await worker.close();
     }

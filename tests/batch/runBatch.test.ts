@@ -1,12 +1,13 @@
 /** Whole runs with the embedded pool: bytes, order, resuming, stopping, archives. */
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { hostname } from 'node:os';
 import { join } from 'node:path';
 import JSZip from 'jszip';
 import { describe, expect, it, vi } from 'vitest';
+import { sha256 } from '../../src/batch/journal.ts';
 import type { ManifestTray } from '../../src/batch/manifest.ts';
-import { GatherpanError } from '../../src/errors.ts';
 import { inFolder } from '../cli/fakes.ts';
-import { BASE, DXF, family, hashes, run } from './batches.ts';
+import { BASE, DXF, failure, family, hashes, run, stopAfter } from './batches.ts';
 
 // Whole runs and processes: seconds on an idle machine, more beside other tests.
 vi.setConfig({ testTimeout: 180_000 });
@@ -15,14 +16,9 @@ const folder = (path: string) => ({ kind: 'folder', path }) as const;
 const archive = (path: string) => ({ kind: 'archive', path }) as const;
 const TWELVE = family(3); // two chunks
 
-async function failure(work: Promise<unknown>): Promise<GatherpanError> {
-  const error = await work.then(
-    () => undefined,
-    (reason: unknown) => reason,
-  );
-  expect(error).toBeInstanceOf(GatherpanError);
-  return error as GatherpanError;
-}
+/** What a run on this machine, whose process is gone, leaves behind. */
+const deadLock = (token: string): string =>
+  JSON.stringify({ process: 2 ** 22 + 1, since: null, host: hostname(), token });
 
 describe('a run', () => {
   it('gives the same bytes with one thread and with two, manifest, contact sheet and journal too', () =>
@@ -88,16 +84,6 @@ describe('a run', () => {
 });
 
 describe('a stopped run', () => {
-  const stopAfter = (count: number) => {
-    const controller = new AbortController();
-    return {
-      signal: controller.signal,
-      progress: (done: number) => {
-        if (done === count) controller.abort();
-      },
-    };
-  };
-
   it('leaves whole files only, and going on gives the bytes of a run that was never stopped', () =>
     inFolder(async (at) => {
       await run(TWELVE, folder(join(at, 'whole')));
@@ -125,10 +111,15 @@ describe('a stopped run', () => {
       await writeFile(join(at, 'tray-290x210.dxf'), 'changed by hand');
       const journal = await readFile(join(at, 'batch-journal.jsonl'), 'utf8');
       await writeFile(join(at, 'batch-journal.jsonl'), journal.slice(0, -200));
+      // A process that is no more has left its lock and a draft; another file only looks like a draft.
+      await writeFile(join(at, '.gatherpan.lock'), deadLock('0123456789ab'));
       await writeFile(join(at, '.tray-300x200.dxf.0123456789ab.part'), 'half');
+      await writeFile(join(at, '.tray-300x200.dxf.ba9876543210.part'), 'not ours');
       const { resumed } = await run(TWELVE, folder(at), { resume: true });
       expect(resumed).toBe(10);
-      expect(await hashes(at)).toEqual(whole);
+      const { '.tray-300x200.dxf.ba9876543210.part': others, ...left } = await hashes(at);
+      expect(others).toBe(sha256(Buffer.from('not ours')));
+      expect(left).toEqual(whole);
     }));
 
   it('solves again what has changed, and no more', () =>
@@ -185,7 +176,9 @@ describe('an archive', () => {
         if (done === 4) controller.abort();
       };
       await failure(run(TWELVE, archive(join(at, 'a.zip')), { signal: controller.signal, progress }));
-      expect(await readdir(at)).toEqual(['a.zip.parts']);
+      const [parts, ...more] = await readdir(at);
+      expect(parts).toMatch(/^a\.zip\.parts-[A-Za-z0-9]{6}$/);
+      expect(more).toEqual([]);
       expect((await run(TWELVE, archive(join(at, 'a.zip')), { resume: true })).resumed).toBe(4);
       expect(await readdir(at)).toEqual(['a.zip']);
     }));

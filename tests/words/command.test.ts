@@ -423,7 +423,7 @@ describe('faults in another language', () => {
     ['a layout that is stopped', () => unhurried(endless(), AbortSignal.abort())],
     [
       'trays that are stopped',
-      () => solveParts([], 'along', '1', { async *solve() {} } as never, AbortSignal.abort()),
+      () => solveParts([], 'along', { async *solve() {} } as never, AbortSignal.abort()),
     ],
     [
       'a fault of the program in a row',

@@ -7,7 +7,7 @@ import type { ChosenFormat } from '../../batch/plan.ts';
 import { poolEngine } from '../../batch/pool.ts';
 import { isDoubtful } from '../../batch/rowFigures.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
-import { foldersOf, runBatch, type Target } from '../../batch/runBatch.ts';
+import { runBatch, type Target } from '../../batch/runBatch.ts';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
 import { VERDICT_EXIT } from '../../gather/report.ts';
 import { batchSheets } from '../../layout/batchSheets.ts';
@@ -83,7 +83,6 @@ export async function batch(
       runBatch({
         rows,
         formats,
-        version: dependencies.version,
         target,
         resume: options.resume === true,
         ...(sheets === null ? {} : { finish: sheets.finish }),
@@ -155,7 +154,6 @@ async function refuseOverwriting(
   folder: string,
   sheets: boolean,
 ): Promise<void> {
-  const into = foldersOf(target);
   const written = new Set(OWN_NAMES);
   for (const row of rows.filter(isTray)) {
     for (const { extension } of formats) written.add(`${row.spec.name}.${extension}`.toLowerCase());
@@ -166,7 +164,10 @@ async function refuseOverwriting(
     const path = resolve(folder, input);
     const hits =
       (await isSameFile(path, target.path)) ||
-      (taken(basename(path).toLowerCase()) && (await isSameFile(dirname(path), into)));
+      // An archive's files lie in a folder of their own.
+      (target.kind === 'folder' &&
+        taken(basename(path).toLowerCase()) &&
+        (await isSameFile(dirname(path), target.path)));
     if (hits) {
       throw new GatherpanError('BAD_INPUT', words().messages.cli.batchOverwrites(input));
     }

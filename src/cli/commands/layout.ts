@@ -3,9 +3,10 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { poolEngine } from '../../batch/pool.ts';
 import { isDoubtful } from '../../batch/rowFigures.ts';
 import { isTray, refuseDuplicates, type TrayRow } from '../../batch/rows.ts';
-import { writeWhole } from '../../batch/wholeFile.ts';
 import { ERROR_TABLE, GatherpanError } from '../../errors.ts';
 import { VERDICT_EXIT } from '../../gather/report.ts';
+import { lockOfFolder, lockTarget, type TargetLock } from '../../jobs/targetLock.ts';
+import { writeWhole } from '../../jobs/wholeFile.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
 import { isLayoutFile, LAYOUT_JSON, layoutJson, namedSheets, sheetFiles } from '../../layout/sheetFiles.ts';
 import { layOut } from '../../layout/sheetLayout.ts';
@@ -46,15 +47,19 @@ export async function layout(
   const { trays, exit } = await traysOf(files, options, dependencies);
   if (trays.length === 0) throw new GatherpanError('BAD_INPUT', words().messages.cli.noTrays);
   const line = progressLine(dependencies);
+  const folder = resolve(dependencies.folder, options.out);
   const engine = poolEngine({
     ...(options.jobs === undefined ? {} : { jobs: Number(options.jobs) }),
     modules: { names: [], folder: dependencies.folder },
   });
+  let lock: TargetLock | undefined;
   try {
+    lock = await lockTarget(lockOfFolder(folder), folder);
+    const { token } = lock;
     return await untilInterrupted(async (signal) => {
       const { progress, ...said } = words().command.output;
       let done = 0;
-      const solved = await solveParts(trays, order.grain, dependencies.version, engine, signal, (name) =>
+      const solved = await solveParts(trays, order.grain, engine, signal, (name) =>
         line.show(progress.solved(String(++done), String(trays.length), name)),
       );
       await engine.close();
@@ -63,9 +68,9 @@ export async function layout(
       const result = await layOut(parts, order, signal);
       line.clear();
       const sheets = namedSheets(result);
-      const folder = resolve(dependencies.folder, options.out);
       const earlier = await earlierSheets(folder);
-      for (const { name, bytes } of sheetFiles(result, sheets, order)) await writeWhole(folder, name, bytes);
+      for (const { name, bytes } of sheetFiles(result, sheets, order))
+        await writeWhole(folder, name, bytes, token);
       await removeEarlier(folder, earlier, sheets);
       const doubtful = solved.filter(({ figures }) => isDoubtful(figures));
       const refused = words().verdict.words['not in one piece'];
@@ -82,6 +87,7 @@ export async function layout(
   } finally {
     line.clear();
     await engine.close();
+    await lock?.release();
   }
 }
 

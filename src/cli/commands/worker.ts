@@ -23,7 +23,6 @@ export async function worker(options: WorkerOptions, dependencies: Dependencies)
   let trays = 0;
   const running = await startQueueWorker({
     address: options.queue,
-    version: dependencies.version,
     jobs: Number(options.jobs),
     modules: { names: options.exporter ?? [], folder: dependencies.folder },
     solved: (rows) => {

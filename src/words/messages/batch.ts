@@ -90,12 +90,23 @@ export const batch = {
     noAnswer: 'no answer',
     gaveUp: (reason: string) => `A worker on the queue gave up: ${reason}`,
     noReason: 'no reason',
-    otherVersion: (batch: string, worker: string) =>
-      `the batch comes from version ${batch} and this worker is ${worker}; run the same.`,
+    otherProgram: 'the batch comes from another version of gatherpan than this worker; run the same.',
     noResults: (reason: string) =>
       `A worker on the queue returned something else than results (${reason}); run workers of the same version.`,
     otherRows: 'other rows than were asked for',
   },
+
+  // Where a batch writes
+  inUse: (target: string, process: string, host: string, lock: string) =>
+    `Another run is writing to ${target} (process ${process} on ${host}); wait until it has ended, or give another place. If no such run is there any more, delete ${lock}.`,
+  inUseUnknown: (target: string, lock: string) =>
+    `Another run is writing to ${target}; wait until it has ended, or give another place. If no such run is there any more, delete ${lock}.`,
+  journalIsNoFile: (path: string) =>
+    `${path} is a link or a folder, and the journal of a batch has to be a file of its own; move it away, or give another place.`,
+  journalOfOthers: (path: string) =>
+    `${path} is not the journal of a batch; move it away, or give another place.`,
+  journalOfOtherProgram: (path: string) =>
+    `${path} was written by another version of gatherpan, which may give other files; leave out --resume to make everything anew.`,
 
   // Files on the disk
   trayNotRead: (reason: string) => `The tray file cannot be read: ${reason}.`,

@@ -1,18 +1,30 @@
 /** Whole files only: bytes are written under another name first, and one sentence tells every failure. */
 import { randomBytes } from 'node:crypto';
-import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
 
-/** What `writeWhole` calls a file until it is whole. */
-export const DRAFT_NAME = /^\..+\.[0-9a-f]{12}\.part$/;
+/** A part of a name that nobody else has: 12 hexadecimal digits. */
+export const freshToken = (): string => randomBytes(6).toString('hex');
+
+/** What a file is called until it is whole. Only who knows the token can tell a draft of its own from other files. */
+export const draftName = (name: string, token: string): string => `.${name}.${token}.part`;
+
+/** Removes the drafts with this token, which a run that was killed left behind; everything else stays. */
+export async function removeDrafts(folder: string, token: string): Promise<void> {
+  for (const name of await readdir(folder)) {
+    if (name.startsWith('.') && name.endsWith(`.${token}.part`))
+      await rm(join(folder, name), { force: true });
+  }
+}
 
 /**
  * Writes a file so that under its name there is only ever a whole one: first under another name in the same
  * folder, then renamed. The folder is made when it is not there.
  *
  * @param bytes the whole contents, or their parts in order
+ * @param token of the run that writes, so that its drafts are known; a fresh one when left out
  * @returns the path written
  * @throws GatherpanError BAD_INPUT when it cannot be written; then nothing is left behind
  */
@@ -20,9 +32,10 @@ export async function writeWhole(
   folder: string,
   name: string,
   bytes: Uint8Array | Iterable<Uint8Array>,
+  token = freshToken(),
 ): Promise<string> {
   const path = join(folder, name);
-  const draft = join(folder, `.${name}.${randomBytes(6).toString('hex')}.part`);
+  const draft = join(folder, draftName(name, token));
   try {
     await makeFolder(folder);
     // 'wx': never through a link that somebody put there.
