@@ -26,6 +26,7 @@ export type {
 export type { Stage, StageZone } from './gather/stages.ts';
 export { trimBand } from './gather/trimBand.ts';
 export { type PlanOptions, type WorkingPlan, workingPlan } from './gather/workingPlan.ts';
+export { zoneContours } from './gather/zones.ts';
 export type { Anneal, Sheet, SheetMaterial } from './material/sheet.ts';
 export { listSheets, resolveSheet } from './material/sheets.ts';
 export type { Path, Point, Vertex } from './outline/path.ts';
@@ -49,4 +50,4 @@ export { readStepTray, type StepGiven, type StepTray } from './step/readStepTray
 export { parseTray, readTray } from './tray/readTray.ts';
 export type { TraySpec } from './tray/spec.ts';
 export { english, type PaperWords, type Words } from './words/english.ts';
-export type { Statement, Statements } from './words/statement.ts';
+export { inWords, type Statement, sentences } from './words/statement.ts';

@@ -1,6 +1,8 @@
 /** The figures of a tray that its line of the manifest shows. */
 import type { VerdictWord } from '../gather/report.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { Words } from '../words/english.ts';
+import { sentences } from '../words/statement.ts';
 
 /** Lengths and thickness mm, area mm², mass kg, strains engineering per cent. */
 export interface RowFigures {
@@ -27,7 +29,7 @@ export interface RowFigures {
 export const isDoubtful = (figures: RowFigures | null): boolean => figures?.verdict === 'not in one piece';
 
 /** Rounded to what can be measured, so that the last digits of a solve do not show. */
-export function rowFigures({ report, gather }: FlatPattern): RowFigures {
+export function rowFigures({ report, gather }: FlatPattern, table: Words): RowFigures {
   const { blank, corners, thickness } = report;
   const largest = (values: readonly number[]): number =>
     values.reduce((most, each) => Math.max(most, each), 0);
@@ -46,7 +48,7 @@ export function rowFigures({ report, gather }: FlatPattern): RowFigures {
     thickest: to(thickness.max, 3),
     thinnest: to(thickness.min, 3),
     verdict: gather.verdict.word,
-    warnings: report.warnings,
+    warnings: sentences(report.warnings, table),
   };
 }
 

@@ -57,15 +57,14 @@ export async function solveChunk(chunk: Chunk, registry: Registry): Promise<RowR
   const results: RowResult[] = [];
   for (const { row, key, spec, wanted } of chunk.rows) {
     try {
-      // The clock stands still: how long a solve took would make every run's report another file.
-      const pattern = flatPatternOf(developTray(spec, { solve: { structures, starts }, clock: () => 0 }));
+      const pattern = flatPatternOf(developTray(spec, { solve: { structures, starts } }));
       if (!wanted) continue;
       results.push({
         row,
         key,
         ok: true,
         files: await filesOf(pattern, chunk.formats, registry),
-        figures: rowFigures(pattern),
+        figures: rowFigures(pattern, words()),
         outline: pattern.outline.vertices.map(rounded),
         ...(chunk.blanks === true ? { blank: blankOf(pattern) } : {}),
       });

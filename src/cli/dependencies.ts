@@ -53,8 +53,7 @@ export interface GatherTools {
 /** The real modules. */
 export const modules: Dependencies['load'] = {
   async developTray() {
-    const { developTray } = await import('../pattern/developTray.ts');
-    return (spec) => developTray(spec, { words: words() });
+    return (await import('../pattern/developTray.ts')).developTray;
   },
   async registry(others) {
     const [{ createRegistry }, { exportersIn }] = await Promise.all([
@@ -67,7 +66,7 @@ export const modules: Dependencies['load'] = {
     return (await import('../exporters/loadExporter.ts')).loadExporter(name, folder);
   },
   async sheets() {
-    return (await import('../material/sheets.ts')).listSheets(words());
+    return (await import('../material/sheets.ts')).listSheets();
   },
   async step() {
     return import('../step/readStepTray.ts');

@@ -1,17 +1,9 @@
-/** The figures of a solved tray: for a person as lines, for a program as plain data. */
+/** The figures of a solved tray as lines for a person. */
 
-import type { CornerReport, FlatPattern, Report } from '../pattern/flatPattern.ts';
+import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
 import { placeName } from './placeName.ts';
-
-/** What `--json` gives of a tray: the report without the name and the long lists of vertices. */
-export type Figures = Omit<Report, 'name' | 'rim' | 'outline'>;
-
-export function figures({ report }: FlatPattern): Figures {
-  const { name: _name, rim: _rim, outline: _outline, ...rest } = report;
-  return rest;
-}
 
 /** The figures that matter at the bench, one thing a line, each line indented and ended. */
 export function figureLines({ spec, report }: FlatPattern, { terminal: words }: Words = english): string {

@@ -6,25 +6,27 @@ import type { WorkingPlan } from '../gather/workingPlan.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
+import { type InWords, inWords, sentences, written } from '../words/statement.ts';
 import { placeName } from './placeName.ts';
 
 /** What `--json` gives of a tray's gather: all figures and sentences, without the lines to draw. */
-export type GatherFigures = Omit<Gather, 'zones' | 'tucks'> & {
-  readonly zones: readonly Omit<GatherZone, 'boundary' | 'contours'>[];
+export type GatherFigures = InWords<Omit<Gather, 'zones' | 'tucks'>> & {
+  readonly zones: readonly Omit<GatherZone, 'boundary'>[];
   readonly tucks: readonly Omit<Gather['tucks'][number], 'marks'>[];
 };
 
-export function gatherFigures(gather: Gather): GatherFigures {
+export function gatherFigures(gather: Gather, table: Words): GatherFigures {
+  const { zones: _zones, tucks: _tucks, ...rest } = gather;
   return {
-    ...gather,
-    zones: gather.zones.map(({ boundary: _boundary, contours: _contours, ...rest }) => rest),
+    ...inWords(rest, table),
+    zones: gather.zones.map(({ boundary: _boundary, ...rest }) => rest),
     tucks: gather.tucks.map(({ marks: _marks, ...rest }) => rest),
   };
 }
 
 type Line = readonly [title: string, text: string];
 
-const written = (lines: readonly Line[]): string =>
+const lineText = (lines: readonly Line[]): string =>
   lines.map(([title, text]) => `  ${title.padEnd(10)} ${text}\n`).join('');
 
 const mm = (length: number): string => `${length.toFixed(1)} mm`;
@@ -88,17 +90,17 @@ export function gatherLines(
     lines.push([titles.tucks, zoneCount === 1 ? words.oneZone(said) : words.zones(String(zoneCount), said)]);
   lines.push([titles.hand, spread === 0 ? hand.toFixed(2) : words.spread(hand.toFixed(2), String(spread))]);
   if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, words)]);
-  return written(lines) + verdictLines(verdict, table);
+  return lineText(lines) + verdictLines(verdict, table);
 }
 
 /** The verdict and its reasons. */
-export function verdictLines(
-  { word, reasons }: Verdict,
-  { terminal: words, verdict: judged }: Words = english,
-): string {
-  return written([
+export function verdictLines({ word, reasons }: Verdict, table: Words = english): string {
+  const { terminal: words, verdict: judged } = table;
+  return lineText([
     [words.titles.verdict, judged.words[word]],
-    ...reasons.map(({ weight, sentence }): Line => ['', words.marked(words.marks[weight], sentence)]),
+    ...reasons.map(
+      ({ weight, sentence }): Line => ['', words.marked(words.marks[weight], written(sentence, table))],
+    ),
   ]);
 }
 
@@ -108,17 +110,15 @@ const trimWords = (
 ): string => words.trim(String(hands[0]), String(hands[1]), mm(-inwards), mm(outwards), mm(trim));
 
 /** What to change. */
-export function changeLines(
-  { changes, without, verdict }: ChangeSearch,
-  { terminal: words, plan }: Words = english,
-): string {
+export function changeLines({ changes, without, verdict }: ChangeSearch, table: Words = english): string {
+  const { terminal: words, plan } = table;
   const { titles } = words;
-  const lines: Line[] = changes.map(({ sentence }) => [titles.change, sentence]);
+  const lines: Line[] = changes.map(({ sentence }) => [titles.change, written(sentence, table)]);
   if (verdict !== 'can be worked' && without.length > 0) {
     const list = without.map((about) => plan.change.about[about]).join(', ');
     lines.push([titles.change, without.length === 1 ? words.noHelpAlone(list) : words.noHelp(list)]);
   }
-  return written(lines);
+  return lineText(lines);
 }
 
 /** The working plan. */
@@ -146,27 +146,29 @@ export function planLines(
     }
     for (const [said, places] of groups) lines.push(['', `${places.join('; ')}: ${said}`]);
   }
-  for (const sentence of plan.anneals.sentences) lines.push([titles.anneal, sentence]);
+  for (const sentence of sentences(plan.anneals.sentences, table)) lines.push([titles.anneal, sentence]);
   const heats = plan.anneals.steps.length > 0 || plan.anneals.temperature === null;
-  if (heats) for (const caution of plan.anneals.cautions) lines.push([titles.caution, caution]);
+  if (heats)
+    for (const caution of sentences(plan.anneals.cautions, table)) lines.push([titles.caution, caution]);
   // Of every gathered tray; common practice, no source.
   for (const caution of words.benchCautions) lines.push([titles.caution, caution]);
-  for (const sentence of plan.grain.sentences) lines.push([titles.grain, sentence]);
+  for (const sentence of sentences(plan.grain.sentences, table)) lines.push([titles.grain, sentence]);
   lines.push([titles.trim, trimWords(plan.trimBand, words)]);
-  return `${written(lines)}${plan.changes === null ? '' : changeLines(plan.changes, table)}`;
+  return `${lineText(lines)}${plan.changes === null ? '' : changeLines(plan.changes, table)}`;
 }
 
 /** The hand found. */
-export function handLines(fit: HandFit, { terminal: words }: Words = english): string {
+export function handLines(fit: HandFit, table: Words = english): string {
+  const { terminal: words } = table;
   const { titles } = words;
-  return written([
+  return lineText([
     ...fit.measurements.map(
       ({ what, measured, predicted, error }): Line => [
         titles.measured,
         words.measured(what, measured.toFixed(2), String(error), predicted.toFixed(2)),
       ],
     ),
-    ...fit.sentences.map((sentence): Line => [titles.hand, sentence]),
+    ...sentences(fit.sentences, table).map((sentence): Line => [titles.hand, sentence]),
     [titles.blank, words.cutForHand(fit.blankHand.toFixed(2))],
   ]);
 }

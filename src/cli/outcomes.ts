@@ -4,10 +4,12 @@ import type { ChangeSearch } from '../gather/changes.ts';
 import { VERDICT_EXIT, type Verdict } from '../gather/report.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
+import { type Figures, figures } from '../pattern/reportFigures.ts';
 import { words } from '../words/language.ts';
+import { type InWords, inWords } from '../words/statement.ts';
 import type { Dependencies } from './dependencies.ts';
 import { type ErrorSummary, errorLines, errorSummary, exitFor } from './errorText.ts';
-import { type Figures, figures, titledLine } from './figures.ts';
+import { titledLine } from './figures.ts';
 import { changeLines, type GatherFigures, gatherFigures, verdictLines } from './gatherLines.ts';
 import type { Progress } from './progress.ts';
 import type { Job } from './trays.ts';
@@ -36,8 +38,8 @@ export type TraySummary =
       /** Null for a tray that has no flat. */
       readonly figures: Figures | null;
       /** Of a tray that has no flat, the verdict alone. */
-      readonly gather: GatherFigures | { readonly verdict: Verdict };
-      readonly changes?: ChangeSearch;
+      readonly gather: GatherFigures | { readonly verdict: InWords<Verdict> };
+      readonly changes?: InWords<ChangeSearch>;
     }
   | { readonly file: string; readonly name: string | null; readonly ok: false; readonly error: ErrorSummary };
 
@@ -99,7 +101,7 @@ async function withWayOut(made: Made, dependencies: Dependencies): Promise<Made>
   const { pattern } = made;
   if (pattern.kind !== 'no flat' || made.changes !== undefined) return made;
   const { searchChanges } = await dependencies.load.gather();
-  return { ...made, changes: searchChanges(pattern.spec, pattern.verdict.word, words()) };
+  return { ...made, changes: searchChanges(pattern.spec, pattern.verdict.word) };
 }
 
 /** What is said of a tray that has no flat, by every command. */
@@ -129,9 +131,9 @@ function summaryOf(job: Job, outcome: Outcome): TraySummary {
     ok: true,
     files,
     ...(pattern.kind === 'no flat'
-      ? { figures: null, gather: { verdict: pattern.verdict } }
-      : { figures: figures(pattern), gather: gatherFigures(pattern.gather) }),
-    ...(changes === undefined ? {} : { changes }),
+      ? { figures: null, gather: { verdict: inWords(pattern.verdict, words()) } }
+      : { figures: figures(pattern, words()), gather: gatherFigures(pattern.gather, words()) }),
+    ...(changes === undefined ? {} : { changes: inWords(changes, words()) }),
     ...more,
   };
 }

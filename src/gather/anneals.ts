@@ -6,7 +6,7 @@
  * itself is interrupted for anneals.
  */
 import type { SheetMaterial } from '../material/sheet.ts';
-import { english, type Words } from '../words/english.ts';
+import { type Statement, statement } from '../words/statement.ts';
 import { annealsFor, ONE_GO } from './verdict.ts';
 
 /** One anneal of the plan. */
@@ -26,10 +26,10 @@ export interface AnnealPlan {
   readonly steps: readonly AnnealStep[];
   /** Strain left on the hardest-worked spot of the finished tray since its last anneal. */
   readonly leftOver: number;
-  readonly cue: string;
-  readonly cautions: readonly string[];
-  /** What it comes to, in whole sentences. */
-  readonly sentences: readonly string[];
+  readonly cue: Statement;
+  readonly cautions: readonly Statement[];
+  /** What it comes to. */
+  readonly sentences: readonly Statement[];
 }
 
 /**
@@ -37,11 +37,7 @@ export interface AnnealPlan {
  *
  * @param added equivalent strain per stage and followed point (`StagePlan.added`); not changed
  */
-export function annealPlan(
-  added: readonly Float64Array[],
-  material: SheetMaterial,
-  words: Words = english,
-): AnnealPlan {
+export function annealPlan(added: readonly Float64Array[], material: SheetMaterial): AnnealPlan {
   const { strainBudget: budget, temperature, cue, cautions } = material.anneal;
   const account = new Float64Array(added[0]?.length ?? 0);
   const steps: AnnealStep[] = [];
@@ -73,7 +69,7 @@ export function annealPlan(
     leftOver,
     cue,
     cautions,
-    sentences: sentences(steps, leftOver, material, words),
+    sentences: sentences(steps, leftOver, material),
   };
 }
 
@@ -84,24 +80,18 @@ const MOST_WITHIN = 10;
 
 const largest = (values: Float64Array): number => values.reduce((most, value) => Math.max(most, value), 0);
 
-function sentences(
-  steps: readonly AnnealStep[],
-  leftOver: number,
-  material: SheetMaterial,
-  { plan }: Words,
-): string[] {
+function sentences(steps: readonly AnnealStep[], leftOver: number, material: SheetMaterial): Statement[] {
   const { strainBudget: budget, temperature, cue, instead } = material.anneal;
-  const said = plan.anneal;
-  const figures = said.figures(leftOver.toFixed(2), budget.toFixed(2), material.name);
+  const figures = statement('plan.anneal.figures', leftOver.toFixed(2), budget.toFixed(2), material.name);
   if (temperature === null) {
-    if (leftOver <= budget) return [said.none(figures)];
-    const hard = leftOver > ONE_GO * budget ? said.tooMuch(figures) : said.oneGo(figures);
-    return [hard, ...(instead === undefined ? [] : [instead])];
+    if (leftOver <= budget) return [statement('plan.anneal.none', figures)];
+    const hard = leftOver > ONE_GO * budget ? 'tooMuch' : 'oneGo';
+    return [statement(`plan.anneal.${hard}`, figures), ...(instead === undefined ? [] : [instead])];
   }
-  if (steps.length === 0) return [said.none(figures)];
+  if (steps.length === 0) return [statement('plan.anneal.none', figures)];
   const [low, high] = temperature;
   const list = steps.map(({ stage, when, strain }) =>
-    said[when](String(stage + 1), strain.toFixed(2), String(low), String(high)),
+    statement(`plan.anneal.${when}`, String(stage + 1), strain.toFixed(2), String(low), String(high)),
   );
-  return [...list, said.seen(cue), said.afterLast(figures)];
+  return [...list, statement('plan.anneal.seen', cue), statement('plan.anneal.afterLast', figures)];
 }

@@ -8,8 +8,7 @@ import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { trayFaults } from '../tray/checks.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
-import { english, type Words } from '../words/english.ts';
-import { givenLength, type Statement, statement, written } from '../words/statement.ts';
+import { givenLength, type Statement, statement } from '../words/statement.ts';
 import type { Verdict, VerdictWord } from './report.ts';
 import { solveInput, solveSpec } from './solvedTray.ts';
 import { peaksOf, verdictOf } from './verdict.ts';
@@ -26,7 +25,7 @@ export interface Change {
   readonly shrink: number;
   readonly thickening: number;
   readonly strain: number;
-  readonly sentence: string;
+  readonly sentence: Statement;
 }
 
 export interface ChangeSearch {
@@ -74,7 +73,7 @@ interface Judged {
  *
  * @param known the tray's verdict where it is known already, which saves a solve
  */
-export function searchChanges(spec: TraySpec, known?: VerdictWord, words: Words = english): ChangeSearch {
+export function searchChanges(spec: TraySpec, known?: VerdictWord): ChangeSearch {
   const structures = new StructureCache(32);
   const judge = (each: TraySpec, full: boolean): Judged | null =>
     full
@@ -86,7 +85,7 @@ export function searchChanges(spec: TraySpec, known?: VerdictWord, words: Words 
   const changes: Change[] = [];
   const without: Change['about'][] = [];
   for (const line of lines(spec)) {
-    const found = nearestChange(line, rank(word), judge, words);
+    const found = nearestChange(line, rank(word), judge);
     if (found === null) without.push(line.about);
     else changes.push(found);
   }
@@ -125,7 +124,7 @@ function judged(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
 
 type Judge = (spec: TraySpec, full: boolean) => Judged | null;
 
-function nearestChange(line: Line, worse: number, judge: Judge, words: Words): Change | null {
+function nearestChange(line: Line, worse: number, judge: Judge): Change | null {
   const usable = line.values.filter((value) => trayFaults(line.apply(value), 'mm').length === 0);
   const turns = (value: number | string, full: boolean): Judged | null => {
     const result = judge(line.apply(value), full);
@@ -152,12 +151,12 @@ function nearestChange(line: Line, worse: number, judge: Judge, words: Words): C
   for (let i = start; i <= stop; i++) {
     if (!line.ordered && turns(usable[i]!, false) === null) continue;
     const result = turns(usable[i]!, true);
-    if (result !== null) return change(line, usable[i]!, result, words);
+    if (result !== null) return change(line, usable[i]!, result);
   }
   return null;
 }
 
-function change(line: Line, to: number | string, result: Judged, words: Words): Change {
+function change(line: Line, to: number | string, result: Judged): Change {
   const { shrink, thickening, strain, verdict } = result;
   const found = {
     about: line.about,
@@ -169,10 +168,9 @@ function change(line: Line, to: number | string, result: Judged, words: Words): 
     thickening,
     strain,
   };
-  return { ...found, sentence: written(changeStatement(found), words) };
+  return { ...found, sentence: changeStatement(found) };
 }
 
-/** The sentence of a change before it is written. */
 export function changeStatement({
   about,
   from,

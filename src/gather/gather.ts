@@ -3,7 +3,6 @@ import type { Sheet } from '../material/sheet.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import type { Say } from '../words/statement.ts';
 import { handOf } from './hand.ts';
 import type { Gather, TrimBand } from './report.ts';
 import { tuckPlans } from './tucks.ts';
@@ -22,7 +21,6 @@ export const strainsOf = (field: FlatField): Strains => ({
  * @param field     solved field over the whole blank; not changed
  * @param rim       its net rim as lines and arcs, closed, counter-clockwise
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
- * @param say       writes the sentences of the verdict; in English when left out
  */
 export function gatherOf(
   spec: TraySpec,
@@ -31,7 +29,6 @@ export function gatherOf(
   rim: Path,
   freeWidth: number,
   trimBand: TrimBand | null,
-  say?: Say,
 ): Gather {
   const threshold = spec.forming.zoneThreshold ?? DEFAULT_THRESHOLD;
   const zones = gatherZones(field, rim, sheet.thickness, { threshold });
@@ -40,13 +37,7 @@ export function gatherOf(
     hand: handOf(spec, sheet.material),
     spread: spec.forming.spread ?? 0,
     zones,
-    verdict: verdictOf(
-      peaksOf(strainsOf(field), sheet),
-      sheet,
-      freeWidth,
-      say,
-      spec.section.rim.kind === 'lip',
-    ),
+    verdict: verdictOf(peaksOf(strainsOf(field), sheet), sheet, freeWidth, spec.section.rim.kind === 'lip'),
     tucks: tuckPlans(zones, rim, sheet, freeWidth),
     trimBand,
   };

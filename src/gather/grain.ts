@@ -7,7 +7,7 @@
 import type { SolveOptions } from '../solve/solveTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
-import { english, type Words } from '../words/english.ts';
+import { type Statement, statement } from '../words/statement.ts';
 import type { GatherZone } from './report.ts';
 import { type SolvedTray, solveSpec } from './solvedTray.ts';
 import { type Peaks, peaksOf } from './verdict.ts';
@@ -28,7 +28,7 @@ export interface GrainAdvice {
   readonly turned: GrainCase;
   /** The better of the two, by the strain of the hardest-worked spot; null when they are as good as each other. */
   readonly better: number | null;
-  readonly sentences: readonly string[];
+  readonly sentences: readonly Statement[];
 }
 
 /** Differences of strain below this share are within what the mesh leaves open: no reason to turn the blank. */
@@ -39,7 +39,6 @@ export function grainAdvice(
   spec: TraySpec,
   zones: readonly GatherZone[],
   options: Partial<SolveOptions> = {},
-  words: Words = english,
   given: SolvedTray = solveSpec(spec, options),
 ): GrainAdvice {
   const turnedGrain = (spec.sheet.grain + 90) % 180;
@@ -50,21 +49,20 @@ export function grainAdvice(
   const other = grainCase(turnedGrain, turned);
   const difference = (other.strain - asGiven.strain) / asGiven.strain;
   const better = Math.abs(difference) < WORTH_TURNING ? null : difference > 0 ? asGiven.grain : other.grain;
-  const said = words.plan.grain;
-  const text: string[] = [];
+  const sentences: Statement[] = [];
   if (given.solution.law.isotropicInPlane) {
-    text.push(said.same);
+    sentences.push(statement('plan.grain.same'));
   } else {
-    text.push(...cornerSentence(zones, words));
-    const figures = ({ grain, strain, thickening }: GrainCase): string =>
-      said.figures(strain.toFixed(3), String(grain), thickening.toFixed(1));
-    text.push(
+    const figures = ({ grain, strain, thickening }: GrainCase): Statement =>
+      statement('plan.grain.figures', strain.toFixed(3), String(grain), thickening.toFixed(1));
+    sentences.push(
+      ...cornerStatement(zones),
       better === null
-        ? said.either(figures(asGiven), figures(other))
-        : said.lay(String(better), figures(asGiven), figures(other)),
+        ? statement('plan.grain.either', figures(asGiven), figures(other))
+        : statement('plan.grain.lay', String(better), figures(asGiven), figures(other)),
     );
   }
-  return { asGiven, turned: other, better, sentences: text };
+  return { asGiven, turned: other, better, sentences };
 }
 
 function grainCase(grain: number, { strains, sheet }: SolvedTray): GrainCase {
@@ -79,15 +77,20 @@ function grainCase(grain: number, { strains, sheet }: SolvedTray): GrainCase {
 }
 
 /** How the corners differ, from the gather zones. */
-function cornerSentence(zones: readonly GatherZone[], { plan }: Words): string[] {
+function cornerStatement(zones: readonly GatherZone[]): Statement[] {
   const shrink = zones.filter((zone) => zone.kind === 'shrink' && zone.corners.length > 0);
   if (shrink.length < 2) return [];
   const percents = shrink.map((zone) => zone.peak.percent);
   const most = Math.max(...percents);
   const least = Math.min(...percents);
-  if (most - least < 0.05) return [plan.grain.zonesAlike(String(shrink.length), most.toFixed(1))];
-  const list = shrink.map((zone) =>
-    plan.grain.zone(zone.corners.join(plan.grain.and), zone.peak.percent.toFixed(1)),
+  if (most - least < 0.05)
+    return [statement('plan.grain.zonesAlike', String(shrink.length), most.toFixed(1))];
+  const list = shrink.map(({ corners, peak }) =>
+    statement(
+      'plan.grain.zone',
+      corners.map((corner) => statement('plan.grain.corner', String(corner))),
+      peak.percent.toFixed(1),
+    ),
   );
-  return [plan.grain.zonesDiffer(list.join(', '))];
+  return [statement('plan.grain.zonesDiffer', list)];
 }

@@ -9,8 +9,8 @@
  */
 import { GatherpanError } from '../errors.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { english, type Words } from '../words/english.ts';
 import { words as spoken } from '../words/language.ts';
+import { type Statement, statement } from '../words/statement.ts';
 import { handOf } from './hand.ts';
 import type { Measurements } from './measurements.ts';
 import { type CornerPlace, type MarkPair, type Trial, TrialCorner } from './trial.ts';
@@ -35,7 +35,7 @@ export interface HandFit {
     readonly predicted: number;
     readonly error: number;
   }[];
-  readonly sentences: readonly string[];
+  readonly sentences: readonly Statement[];
 }
 
 /** Hands between which the fit looks; beyond them the law is at its end (`hand.ts`). */
@@ -63,7 +63,7 @@ interface Equation {
  * @param given the tray file with which the blank was cut
  * @throws GatherpanError BAD_INPUT when no hand gives what was measured, or there is no such corner; NOT_SOLVED
  */
-export function fitHand(given: TraySpec, measurements: Measurements, words: Words = english): HandFit {
+export function fitHand(given: TraySpec, measurements: Measurements): HandFit {
   const { spec } = resolvedTrim(given);
   const corner = new TrialCorner(spec, measurements.corner);
   const equations = equationsOf(measurements);
@@ -89,7 +89,7 @@ export function fitHand(given: TraySpec, measurements: Measurements, words: Word
       predicted: measured + final[i]! * error,
       error,
     })),
-    sentences: sentences(fitted, both?.spread ?? null, kept, hand, spread, words),
+    sentences: sentences(fitted, both?.spread ?? null, kept, hand, spread),
   };
 }
 
@@ -229,17 +229,19 @@ function sentences(
   kept: number,
   hand: number,
   spread: number,
-  words: Words,
-): string[] {
-  const { hand: said } = words;
+): Statement[] {
   const percent = (100 * fitted.value).toFixed(0);
-  const out = [said.found(fitted.value.toFixed(2), fitted.error.toFixed(2), percent)];
+  const found = statement('hand.found', fitted.value.toFixed(2), fitted.error.toFixed(2), percent);
   if (spreadFit !== null) {
-    out.push(said.spread(spreadFit.value.toFixed(1), spreadFit.error.toFixed(1)));
-    out.push(said.forFile(`"forming": { "hand": ${hand.toFixed(3)}, "spread": ${spread.toFixed(1)} }`));
-    return out;
+    return [
+      found,
+      statement('hand.spread', spreadFit.value.toFixed(1), spreadFit.error.toFixed(1)),
+      statement('hand.forFile', `"forming": { "hand": ${hand.toFixed(3)}, "spread": ${spread.toFixed(1)} }`),
+    ];
   }
-  out.push(kept === 0 ? said.noSpread : said.spreadKept(String(kept)));
-  out.push(said.forFile(`"forming": { "hand": ${hand.toFixed(3)} }`));
-  return out;
+  return [
+    found,
+    kept === 0 ? statement('hand.noSpread') : statement('hand.spreadKept', String(kept)),
+    statement('hand.forFile', `"forming": { "hand": ${hand.toFixed(3)} }`),
+  ];
 }

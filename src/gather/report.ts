@@ -1,5 +1,6 @@
 /** What is said of the gather of a blank: plain data, part of the flat pattern. mm, per cent, flat coordinates. */
 import type { Path, Point } from '../outline/path.ts';
+import type { Statement } from '../words/statement.ts';
 
 /** Whether the metal has to get shorter in the plane of the sheet, or longer. */
 export type ZoneKind = 'shrink' | 'stretch';
@@ -38,8 +39,6 @@ export interface GatherZone {
   readonly rim: ZoneRim | null;
   /** How deep it reaches from the rim, in the flat. */
   readonly depth: number;
-  /** From the lowest level up; the lowest is part of the boundary. */
-  readonly contours: readonly Contour[];
   /** Largest shrink (or stretch), positive per cent, and where in the flat. */
   readonly peak: { readonly percent: number; readonly at: Point };
   /** Thickest (in a stretch zone thinnest) finished thickness, mm, and where in the flat. */
@@ -72,7 +71,7 @@ export interface Reason {
   readonly value: number | null;
   readonly limit: number | null;
   readonly unit: '%' | 'logarithmic strain' | null;
-  readonly sentence: string;
+  readonly sentence: Statement;
 }
 
 export interface Verdict {

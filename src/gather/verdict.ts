@@ -7,8 +7,7 @@
 import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
-import { english } from '../words/english.ts';
-import { givenLength, length, type Say, type Statement, sayer, statement } from '../words/statement.ts';
+import { givenLength, length, type Statement, statement } from '../words/statement.ts';
 import type { NoFlatCause, Reason, Verdict, VerdictWord, Weight } from './report.ts';
 
 /** Nodal strains a verdict is drawn from; logarithmic, one per node. */
@@ -81,29 +80,22 @@ export const annealsFor = (strain: number, budget: number): number =>
  * The verdict on a solved blank.
  *
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
- * @param say       writes the sentences; in English when left out
  * @param lip       whether the rim is turned into a lip, whose metal is gathered first and stretched after
  */
-export function verdictOf(
-  peaks: Peaks,
-  sheet: Sheet,
-  freeWidth: number,
-  say: Say = sayer(english).say,
-  lip = false,
-): Verdict {
+export function verdictOf(peaks: Peaks, sheet: Sheet, freeWidth: number, lip = false): Verdict {
   const reasons = [
-    thickeningReason(peaks, sheet, say),
-    stretchReason(peaks, sheet, say),
-    annealReason(peaks, sheet, say, lip),
-    ...edgeReasons(peaks, sheet, freeWidth, say),
+    thickeningReason(peaks, sheet),
+    stretchReason(peaks, sheet),
+    annealReason(peaks, sheet, lip),
+    ...edgeReasons(peaks, sheet, freeWidth),
   ];
   const order: readonly Weight[] = ['refuse', 'care', 'good'];
   reasons.sort((a, b) => order.indexOf(a.weight) - order.indexOf(b.weight));
   return { word: WORDS[reasons[0]!.weight], reasons };
 }
 
-/** The verdict on a tray without a flat. @param say writes the sentences; in English when left out */
-export const noFlatVerdict = (cause: NoFlatCause, say: Say = sayer(english).say): Verdict => ({
+/** The verdict on a tray without a flat. */
+export const noFlatVerdict = (cause: NoFlatCause): Verdict => ({
   word: WORDS.refuse,
   reasons: [
     {
@@ -112,7 +104,7 @@ export const noFlatVerdict = (cause: NoFlatCause, say: Say = sayer(english).say)
       value: null,
       limit: null,
       unit: null,
-      sentence: say(statement(`verdict.noFlat.${cause}`)),
+      sentence: statement(`verdict.noFlat.${cause}`),
     },
   ],
 });
@@ -123,7 +115,7 @@ const WORDS: Readonly<Record<Weight, VerdictWord>> = {
   refuse: 'not in one piece',
 };
 
-function thickeningReason(peaks: Peaks, sheet: Sheet, say: Say): Reason {
+function thickeningReason(peaks: Peaks, sheet: Sheet): Reason {
   const value = percentFromLogStrain(peaks.thickening);
   const weight = value > THICKENING_LIMIT ? 'refuse' : value > THICKENING_CARE ? 'care' : 'good';
   const limit = weight === 'good' ? THICKENING_CARE : THICKENING_LIMIT;
@@ -135,25 +127,21 @@ function thickeningReason(peaks: Peaks, sheet: Sheet, say: Say): Reason {
     care: statement('verdict.thickening.care', percent, thickest, care, most),
     good: statement('verdict.thickening.good', percent, thickest, care),
   }[weight];
-  return { about: 'thickening', weight, value, limit, unit: '%', sentence: say(found) };
+  return { about: 'thickening', weight, value, limit, unit: '%', sentence: found };
 }
 
-function stretchReason(
-  { stretch, stretchLimit, stretchRatio }: Peaks,
-  { material }: Sheet,
-  say: Say,
-): Reason {
+function stretchReason({ stretch, stretchLimit, stretchRatio }: Peaks, { material }: Sheet): Reason {
   const value = percentFromLogStrain(stretch);
   const limit = percentFromLogStrain(stretchLimit);
   const weight = stretchRatio > 1 ? 'refuse' : stretchRatio > STRETCH_CARE ? 'care' : 'good';
   const where = isSteel(material)
     ? statement('verdict.stretch.necks', limit.toFixed(0))
     : statement('verdict.stretch.evenly', material.name, limit.toFixed(0));
-  const sentence = say(statement(`verdict.stretch.${weight}`, value.toFixed(0), where));
-  return { about: 'stretch', weight, value, limit, unit: '%', sentence };
+  const said = statement(`verdict.stretch.${weight}`, value.toFixed(0), where);
+  return { about: 'stretch', weight, value, limit, unit: '%', sentence: said };
 }
 
-function annealReason({ equivalent }: Peaks, { material }: Sheet, say: Say, lip: boolean): Reason {
+function annealReason({ equivalent }: Peaks, { material }: Sheet, lip: boolean): Reason {
   const { strainBudget: budget, temperature, instead } = material.anneal;
   const found = statement('verdict.strain.found', equivalent.toFixed(2), material.name, budget.toFixed(2));
   const common = { about: 'strain between anneals', value: equivalent, unit: 'logarithmic strain' } as const;
@@ -163,7 +151,7 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet, say: Say, lip:
       ...common,
       weight: 'good',
       limit: budget,
-      sentence: say(statement(`verdict.strain.${lip ? 'noAnnealStraight' : 'noAnneal'}`, found)),
+      sentence: statement(`verdict.strain.${lip ? 'noAnnealStraight' : 'noAnneal'}`, found),
     };
   if (temperature === null) {
     const most = ONE_GO * budget;
@@ -176,7 +164,7 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet, say: Say, lip:
       ...common,
       weight: refuse ? 'refuse' : 'care',
       limit: refuse ? most : budget,
-      sentence: say(said),
+      sentence: said,
     };
   }
   const refuse = needed > MOST_ANNEALS;
@@ -191,7 +179,7 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet, say: Say, lip:
     ...common,
     weight: refuse ? 'refuse' : 'care',
     limit: refuse ? (MOST_ANNEALS + 1) * budget : budget,
-    sentence: say(said),
+    sentence: said,
   };
 }
 
@@ -209,7 +197,7 @@ function unitEdgeStrain(n: number): number {
 }
 
 /** What is published on shrinking a free edge, and how early it puckers. Neither rules a tray out. */
-function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number, say: Say): Reason[] {
+function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason[] {
   const value = -percentFromLogStrain(-shrink);
   const out: Reason[] = [
     {
@@ -218,13 +206,11 @@ function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number, say: Sa
       value,
       limit: null,
       unit: '%',
-      sentence: say(
-        statement(
-          'verdict.edge.shrinks',
-          value.toFixed(0),
-          statement(`material.families.${sheet.material.family}`),
-          givenLength(sheet.thickness, 2),
-        ),
+      sentence: statement(
+        'verdict.edge.shrinks',
+        value.toFixed(0),
+        statement(`material.families.${sheet.material.family}`),
+        givenLength(sheet.thickness, 2),
       ),
     },
   ];
@@ -243,7 +229,7 @@ function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number, say: Sa
     value,
     limit,
     unit: '%',
-    sentence: say(said),
+    sentence: said,
   });
   return out;
 }

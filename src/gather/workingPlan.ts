@@ -2,7 +2,6 @@
 
 import { resolveSheet } from '../material/sheets.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
-import { english, type Words } from '../words/english.ts';
 import { type AnnealPlan, annealPlan } from './anneals.ts';
 import { type ChangeSearch, searchChanges } from './changes.ts';
 import { type GrainAdvice, grainAdvice } from './grain.ts';
@@ -27,8 +26,6 @@ export interface PlanOptions {
   readonly stages?: number;
   /** Search the changes that would give a better verdict. */
   readonly changes?: boolean;
-  /** English when left out. */
-  readonly words?: Words;
 }
 
 /** The stages and the anneals between them: the part of the plan that a shop card has, at a third of its work. */
@@ -42,14 +39,12 @@ export type Course = Pick<WorkingPlan, 'stages' | 'anneals'>;
  */
 export function courseOf(
   pattern: PlanInput,
-  options: Pick<PlanOptions, 'stages' | 'words'> = {},
+  options: Pick<PlanOptions, 'stages'> = {},
   solve: Partial<SolveOptions> = { structures: new StructureCache(32) },
 ): Course {
   const { spec } = pattern;
-  const { words = english } = options;
   const { stages, added } = stagePlan(pattern, stageAngles(spec, options.stages), solve);
-  const { material } = resolveSheet(spec.sheet, 'sheet', words);
-  return { stages, anneals: annealPlan(added, material, words) };
+  return { stages, anneals: annealPlan(added, resolveSheet(spec.sheet).material) };
 }
 
 /**
@@ -63,14 +58,13 @@ export function workingPlan(
   options: PlanOptions = {},
 ): WorkingPlan {
   const { spec, gather } = pattern;
-  const { words = english } = options;
   const solve = { structures: new StructureCache(32) };
   return {
     verdict: gather.verdict,
     ...courseOf(pattern, options, solve),
     tucks: gather.tucks,
-    grain: grainAdvice(spec, gather.zones, solve, words, solvedFor(pattern, solve)),
+    grain: grainAdvice(spec, gather.zones, solve, solvedFor(pattern, solve)),
     trimBand: gather.trimBand ?? trimBand(spec, solve),
-    changes: options.changes === true ? searchChanges(spec, gather.verdict.word, words) : null,
+    changes: options.changes === true ? searchChanges(spec, gather.verdict.word) : null,
   };
 }

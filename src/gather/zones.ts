@@ -33,8 +33,6 @@ const LEVEL_STEP = 5;
 export interface ZoneOptions {
   /** Per cent, above 0. */
   readonly threshold?: number;
-  /** False leaves the contours out. */
-  readonly contours?: boolean;
 }
 
 /** Levels from the threshold up to a peak, per cent: the threshold itself, then 2, 5, 10, 15, … above it. */
@@ -52,19 +50,43 @@ export function contourLevels(threshold: number, peak: number): number[] {
  * @param rim       its net rim as lines and arcs, closed, counter-clockwise
  * @param thickness of the flat sheet, mm
  */
-export function gatherZones(
+export const gatherZones = (
   field: FlatField,
   rim: Path,
   thickness: number,
   options: ZoneOptions = {},
-): GatherZone[] {
+): GatherZone[] => tracedZones(field, rim, thickness, options).map(({ zone }) => zone);
+
+/**
+ * The contours of every gather zone of a pattern, in the order of its zones; each from the lowest level up, the
+ * lowest being part of the zone's boundary. Traced anew at each call: most who solve a family of sizes never ask.
+ */
+export const zoneContours = ({
+  field,
+  rim,
+  sheet,
+  gather,
+}: {
+  readonly field: FlatField;
+  readonly rim: Path;
+  readonly sheet: { readonly thickness: number };
+  readonly gather: { readonly threshold: number };
+}): (readonly Contour[])[] =>
+  tracedZones(field, rim, sheet.thickness, { threshold: gather.threshold }).map(({ contours }) => contours());
+
+/** A zone, and its contours when they are asked for. */
+interface TracedZone {
+  readonly zone: GatherZone;
+  readonly contours: () => readonly Contour[];
+}
+
+function tracedZones(field: FlatField, rim: Path, thickness: number, options: ZoneOptions): TracedZone[] {
   const threshold = options.threshold ?? DEFAULT_THRESHOLD;
   const shared: Shared = {
     field,
     rim,
     thickness,
     threshold,
-    contours: options.contours ?? true,
     edges: freeEdges(field),
     onRim: rimEdges(field),
     fitter: new CurveFitter(),
@@ -84,7 +106,6 @@ interface Shared {
   readonly rim: Path;
   readonly thickness: number;
   readonly threshold: number;
-  readonly contours: boolean;
   readonly edges: readonly FreeEdge[];
   /** Corner number (-1 above a side) by the middle node of a rim edge. */
   readonly onRim: ReadonlyMap<number, number>;
@@ -114,7 +135,7 @@ interface Region {
   extremeNode: number;
 }
 
-function zonesOf(kind: ZoneKind, strain: Float64Array, shared: Shared): GatherZone[] {
+function zonesOf(kind: ZoneKind, strain: Float64Array, shared: Shared): TracedZone[] {
   const { field, threshold } = shared;
   const level = strainOf(kind, threshold);
   if (strain.every((value) => value < level)) return [];
@@ -131,14 +152,13 @@ function zonesOf(kind: ZoneKind, strain: Float64Array, shared: Shared): GatherZo
   const kept = [...found.entries()].filter(
     ([, region]) => region.loops.reduce((sum, loop) => sum + loop.area, 0) > shared.thickness ** 2,
   );
-  // Drawn when somebody asks: most who solve a family of sizes never do.
   let drawn: Map<number, Contour[]> | null = null;
   const higher = (number: number): Contour[] => {
     drawn ??= higherContours(kind, strain, regionOf, kept, shared);
     return drawn.get(number) ?? [];
   };
   const zones = kept.map(([number, region]) => zoneOf(kind, region, () => higher(number), shared));
-  const order = (zone: GatherZone): number => zone.corners[0] ?? Infinity;
+  const order = ({ zone }: TracedZone): number => zone.corners[0] ?? Infinity;
   return zones.sort((a, b) => (order(a) === order(b) ? 0 : order(a) - order(b)));
 }
 
@@ -198,7 +218,7 @@ function higherContours(
 const pathOf = (run: Run, fitter: CurveFitter): Path =>
   run.closed ? fitter.closed(run.points) : fitter.open(run.points);
 
-function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared: Shared): GatherZone {
+function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared: Shared): TracedZone {
   const { field, threshold, thickness } = shared;
   const loops = [...region.loops].sort((a, b) => b.area - a.area);
   const drawn = loops.map((loop) => drawLoop(loop, shared));
@@ -214,24 +234,22 @@ function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared:
   const sorted = [...corners].sort((a, b) => a - b);
   const point = (node: number): Point => ({ x: field.flat[2 * node]!, y: field.flat[2 * node + 1]! });
   const lowest = drawn.flatMap(({ levels }) => levels);
-  let contours: readonly Contour[] | null = shared.contours ? null : [];
-  return {
+  const zone: GatherZone = {
     kind,
     corners: sorted,
     boundary: drawn.map(({ boundary }) => boundary),
     area: loops.reduce((sum, loop) => sum + loop.area, 0),
     rim: rimRuns.length === 0 ? null : zoneRim(rimRuns, sorted, shared),
     depth: depthOf(loops, field),
-    get contours() {
-      contours ??= lowest.length > 0 ? [{ level: threshold, paths: lowest }, ...higher()] : higher();
-      return contours;
-    },
     peak: { percent: percentOf(kind, region.peak), at: point(region.peakNode) },
     thickness: {
       value: thickness * Math.exp((kind === 'shrink' ? 1 : -1) * region.extreme),
       at: point(region.extremeNode),
     },
   };
+  const contours = (): readonly Contour[] =>
+    lowest.length > 0 ? [{ level: threshold, paths: lowest }, ...higher()] : higher();
+  return { zone, contours };
 }
 
 /** A loop as one closed path: its level runs fitted, its rim runs cut out of the fitted rim. */

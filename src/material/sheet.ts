@@ -1,11 +1,10 @@
 /** What the computation needs to know of a sheet. Values and their sources: `sheets.ts`. */
+import type { Statement } from '../words/statement.ts';
 
 /** The material of a sheet. Stresses in N/mm², strains logarithmic unless named per cent. */
 export interface SheetMaterial {
   /** What a tray file calls it, for example `DC04`. */
   readonly name: string;
-  /** What a person calls it. */
-  readonly title: string;
   readonly family: 'steel' | 'zinc-coated steel' | 'aluminium' | 'copper' | 'brass' | 'stainless' | 'other';
   /** Swift hardening: flow stress = K (ε0 + ε̄)^n. K in N/mm². */
   readonly K: number;
@@ -37,13 +36,13 @@ export interface Anneal {
   /** °C, lowest and highest; null when the sheet must not be annealed in the workshop. */
   readonly temperature: readonly [number, number] | null;
   /** What the worker sees when the temperature is reached. */
-  readonly cue: string;
-  /** The cautions that belong to it, in whole sentences. */
-  readonly cautions: readonly string[];
+  readonly cue: Statement;
+  /** The cautions that belong to it. */
+  readonly cautions: readonly Statement[];
   /** Equivalent (logarithmic) strain the sheet takes between anneals before it is likely to split. */
   readonly strainBudget: number;
   /** What to do instead, when the sheet must not be annealed. */
-  readonly instead?: string;
+  readonly instead?: Statement;
 }
 
 /** A sheet as it lies on the bench: material, thickness, rolling direction. */

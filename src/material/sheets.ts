@@ -7,8 +7,9 @@
 import { distance } from 'fastest-levenshtein';
 import { GatherpanError } from '../errors.ts';
 import { radians } from '../units.ts';
-import { english, type Words } from '../words/english.ts';
+import type { Words } from '../words/english.ts';
 import { words as said } from '../words/language.ts';
+import { type InWords, inWords } from '../words/statement.ts';
 import type { Sheet, SheetMaterial } from './sheet.ts';
 import type { SheetSpec } from './sheetSpec.ts';
 import { ALUMINIUM } from './sheets/aluminium.ts';
@@ -52,8 +53,19 @@ const BY_KEY: ReadonlyMap<string, SheetMaterial> = new Map([
 const LONGEST_NAME = 40;
 
 /** Every sheet of the table, by family. */
-export const listSheets = (words: Words = english): readonly SheetMaterial[] =>
-  words === english ? TABLE : ENTRIES.map((entry) => completeSheet(entry, words));
+export const listSheets = (): readonly SheetMaterial[] => TABLE;
+
+/** What a person calls a material: the title of the table, or the name a tray file gives to its own. */
+export const titleOf = ({ name }: SheetMaterial, { material }: Words): string =>
+  Object.hasOwn(material.titles, name) ? material.titles[name as keyof Words['material']['titles']] : name;
+
+/** A material as JSON gives it to a person or another program: its sentences in words, and its title. */
+export type SheetDocument = InWords<SheetMaterial> & { readonly title: string };
+
+export const sheetDocument = (material: SheetMaterial, words: Words): SheetDocument => ({
+  ...inWords(material, words),
+  title: titleOf(material, words),
+});
 
 /**
  * The sheet of that name. Capitals, spaces, hyphens and dots do not matter, so `dc04`, `DC 04` and
@@ -80,23 +92,19 @@ export function findSheet(name: string, path = 'material'): SheetMaterial {
   });
 }
 
-const inWords = (material: SheetMaterial, words: Words): SheetMaterial =>
-  listSheets(words)[TABLE.indexOf(material)]!;
-
 /**
  * The sheet as it lies on the bench: material found or taken from the file, thickness checked against what
  * the material is sold in, rolling direction in radians.
  *
  * @param spec thickness in mm, grain in degrees counter-clockwise from the plan's x axis
  * @param path  dotted path of the sheet in the file, for messages
- * @param words what is said of the material
  * @throws GatherpanError NOT_FOUND for an unknown name, BAD_INPUT for a value that is not acceptable
  */
-export function resolveSheet(spec: SheetSpec, path = 'sheet', words: Words = english): Sheet {
+export function resolveSheet(spec: SheetSpec, path = 'sheet'): Sheet {
   const material =
     typeof spec.material === 'string'
-      ? inWords(findSheet(spec.material, `${path}.material`), words)
-      : completeCustomMaterial(spec.material, `${path}.material`, words);
+      ? findSheet(spec.material, `${path}.material`)
+      : completeCustomMaterial(spec.material, `${path}.material`);
   const [thinnest, thickest] = material.thicknessRange;
   if (!(spec.thickness >= thinnest && spec.thickness <= thickest)) {
     const field = `${path}.thickness`;

@@ -4,6 +4,7 @@ import { drawn, type Item } from '../drawing/picture.ts';
 import { rampColour } from '../drawing/ramp.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
+import { zoneContours } from '../gather/zones.ts';
 import { containsPoint, distanceToPath, pathBounds, pathLength, pointAlong } from '../outline/measure.ts';
 import type { Path, Point } from '../outline/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
@@ -145,8 +146,9 @@ export function blankLines(pattern: FlatPattern): { scribe: Item; rim: Item | nu
 export function contoursOf(pattern: FlatPattern, scale: number, paperScale: number): Contour[] {
   const gather = gatherOf(pattern);
   if (gather === undefined) return tracedContours(pattern.field, scale, paperScale);
-  return gather.zones.flatMap(({ kind, contours }) =>
-    contours.flatMap(({ level, paths }) => paths.map((path) => ({ kind, level, path }))),
+  const contours = zoneContours({ ...pattern, gather });
+  return gather.zones.flatMap(({ kind }, number) =>
+    contours[number]!.flatMap(({ level, paths }) => paths.map((path) => ({ kind, level, path }))),
   );
 }
 

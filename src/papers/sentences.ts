@@ -1,22 +1,18 @@
-/** What a pattern says in whole sentences, written once more in the unit and the language of a paper. */
+/** What a pattern says in whole sentences, in the unit and the language of a paper. */
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { Words } from '../words/english.ts';
-import { rewritten } from '../words/statement.ts';
+import { sentences } from '../words/statement.ts';
 import { gatherOf } from './gatherOf.ts';
 import { type LengthUnit, lengthWriter } from './lengths.ts';
 
 /** What to mind: the warnings, then the notes. */
-export const minded = (
-  { report, notes, statements }: FlatPattern,
-  words: Words,
-  unit: LengthUnit,
-): string[] => rewritten([...report.warnings, ...notes], statements, words, lengthWriter(unit));
+export const minded = ({ report, notes }: FlatPattern, words: Words, unit: LengthUnit): string[] =>
+  sentences([...report.warnings, ...notes], words, lengthWriter(unit));
 
 /** Why the verdict is what it is, the weightiest first; none for a pattern without gather. */
 export const reasonsOf = (pattern: FlatPattern, words: Words, unit: LengthUnit): string[] =>
-  rewritten(
+  sentences(
     gatherOf(pattern)?.verdict.reasons.map(({ sentence }) => sentence) ?? [],
-    pattern.statements,
     words,
     lengthWriter(unit),
   );

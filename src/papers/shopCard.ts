@@ -10,6 +10,7 @@ import { LINES, TEXT } from '../drawing/weights.ts';
 import type { Course } from '../gather/workingPlan.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type PaperWords, type Words } from '../words/english.ts';
+import { sentences as sentencesOf } from '../words/statement.ts';
 import { measuredBlock } from './cardMeasured.ts';
 import { cautionsFor, hasWeldedCorners } from './cautions.ts';
 import { Columns, type Placed, type Section, type Side } from './columns.ts';
@@ -181,7 +182,7 @@ function sections(
   if (strip !== undefined) list.push([{ title: words.strip, blocks: [rowsOf(strip)] }, 'right']);
   // What is left to say goes to whichever column is shorter.
   if (plan !== undefined)
-    list.push([{ title: words.anneals, blocks: sentences(annealSentences(plan, words)) }]);
+    list.push([{ title: words.anneals, blocks: sentences(annealSentences(plan, table)) }]);
   list.push([
     {
       title: words.checks,
@@ -249,13 +250,14 @@ function tuckRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Ro
 }
 
 /** What the plan says of annealing, alike anneals once; the cautions only where something is heated. */
-function annealSentences({ anneals }: Course, words: PaperWords): string[] {
+function annealSentences({ anneals }: Course, table: Words): string[] {
   const times = new Map<string, number>();
-  for (const sentence of anneals.sentences) times.set(sentence, (times.get(sentence) ?? 0) + 1);
+  for (const sentence of sentencesOf(anneals.sentences, table))
+    times.set(sentence, (times.get(sentence) ?? 0) + 1);
   const said = [...times].map(([sentence, count]) =>
-    count === 1 ? sentence : words.severalTimes(String(count), sentence),
+    count === 1 ? sentence : table.papers.severalTimes(String(count), sentence),
   );
-  return anneals.steps.length === 0 ? said : [...said, ...anneals.cautions];
+  return anneals.steps.length === 0 ? said : [...said, ...sentencesOf(anneals.cautions, table)];
 }
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

@@ -4,7 +4,7 @@ import { pathArea, pathBounds, pathLength } from '../outline/measure.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { givenLength, type Say, statement } from '../words/statement.ts';
+import { givenLength, type Statement, statement } from '../words/statement.ts';
 import type { CornerReport, Hole, Report } from './flatPattern.ts';
 
 /** @param holes clockwise, so that their areas are negative */
@@ -54,10 +54,11 @@ export function sharedBounds(corners: readonly CornerReport[], alike: number): R
 }
 
 /** Whether kerf is allowed for already. */
-export function cutNotes({ process, compensate, kerf }: TraySpec['cut'], say: Say): string[] {
+export function cutNotes({ process, compensate, kerf }: TraySpec['cut']): Statement[] {
   if (process === 'hand') return [];
-  const said = compensate
-    ? statement('pattern.kerfCompensated', givenLength(kerf / 2, 2))
-    : statement('pattern.kerfLeft');
-  return [say(said)];
+  return [
+    compensate
+      ? statement('pattern.kerfCompensated', givenLength(kerf / 2, 2))
+      : statement('pattern.kerfLeft'),
+  ];
 }

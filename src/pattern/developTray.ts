@@ -22,8 +22,7 @@ import { setbackOf } from '../tray/planLoop.ts';
 import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
-import { english, type Words } from '../words/english.ts';
-import { length, type Say, sayer, statement } from '../words/statement.ts';
+import { length, type Statement, statement } from '../words/statement.ts';
 import { blankFigures, cutNotes, largest, sharedBounds, thicknessRange } from './blankReport.ts';
 import { cornerReports, rimCorners } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
@@ -36,10 +35,6 @@ import { fitSolvedLine, fitSolvedRow } from './lines.ts';
 export interface DevelopOptions {
   /** Passed to the solver; see `SolveOptions`. */
   readonly solve?: Partial<SolveOptions>;
-  /** Tells the time in ms; only for the report. */
-  readonly clock?: () => number;
-  /** Of the verdict, warnings and notes; English when left out. */
-  readonly words?: Words;
 }
 
 /**
@@ -54,10 +49,7 @@ export interface DevelopOptions {
  * @throws GatherpanError NOT_FOUND for an unknown material, NOT_MAKEABLE when trim does not fit the outline
  */
 export function developTray(given: TraySpec, options: DevelopOptions = {}): Developed {
-  const { clock = () => performance.now(), words = english } = options;
-  const started = clock();
-  const { say, statements } = sayer(words);
-  const sheet = resolveSheet(given.sheet, 'sheet', words);
+  const sheet = resolveSheet(given.sheet);
   const law = plasticLaw(workedMaterial(sheet.material, given.forming.hand), sheet.grain);
   const surface = neutralSurface(given);
   const symmetry = findSymmetry(
@@ -67,7 +59,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   );
   const growth = growthOf(given.forming.spread ?? 0);
   const solved = solvedRim(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
-  if (typeof solved === 'string') return noFlat(given, sheet, solved, words);
+  if (typeof solved === 'string') return noFlat(given, sheet, solved);
   const { solution, rim } = solved;
   const { spec, trimBand } = resolvedTrim(given, options.solve);
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
@@ -75,7 +67,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   const whole = wholeField(solution, strains);
   const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
   const outline = cutOutline(rim, field, spec);
-  const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0, say);
+  const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const corners = cornerReports(field, surface, sheet);
   const report: Report = {
     name: spec.name,
@@ -92,9 +84,8 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
       unknowns: solution.unknowns,
       steps: solution.steps,
       residual: solution.residual,
-      milliseconds: clock() - started,
     },
-    warnings: [...warnings(field, sheet, solution, say), ...mapped.warnings],
+    warnings: [...warnings(field, sheet, solution), ...mapped.warnings],
   };
   return {
     kind: 'tray',
@@ -105,11 +96,10 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
     outline,
     holes: mapped.holes,
     scribeLines: scribeLines(solution, surface),
-    notes: cutNotes(spec.cut, say),
+    notes: cutNotes(spec.cut),
     report,
-    gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand, say),
+    gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand),
     field,
-    statements,
   };
 }
 
@@ -138,11 +128,14 @@ function solvedRim(
 }
 
 /** A tray without a flat pattern. */
-function noFlat(spec: TraySpec, sheet: Sheet, cause: NoFlatCause, words: Words): NoFlat {
-  const { say, statements } = sayer(words);
-  const verdict = noFlatVerdict(cause, say);
-  return { kind: 'no flat', name: spec.name, spec, sheet, cause, verdict, statements };
-}
+const noFlat = (spec: TraySpec, sheet: Sheet, cause: NoFlatCause): NoFlat => ({
+  kind: 'no flat',
+  name: spec.name,
+  spec,
+  sheet,
+  cause,
+  verdict: noFlatVerdict(cause),
+});
 
 /** Where the bend leaves the base, and where it ends in the wall. Without a straight wall it ends at the rim. */
 function scribeLines(solution: TraySolution, surface: NeutralSurface): ScribeLine[] {
@@ -194,23 +187,21 @@ function developedLengths(field: FlatField, spec: TraySpec, surface: NeutralSurf
 
 type Point3 = readonly [number, number, number];
 
-function warnings(field: FlatField, sheet: Sheet, solution: TraySolution, say: Say): string[] {
-  const out: string[] = [];
+function warnings(field: FlatField, sheet: Sheet, solution: TraySolution): Statement[] {
+  const out: Statement[] = [];
   const stretch = largest(field.majorStrain);
   if (stretch > sheet.material.n) {
     out.push(
-      say(
-        statement(
-          'pattern.stretchesUnevenly',
-          percentFromLogStrain(stretch).toFixed(0),
-          sheet.material.name,
-          percentFromLogStrain(sheet.material.n).toFixed(0),
-        ),
+      statement(
+        'pattern.stretchesUnevenly',
+        percentFromLogStrain(stretch).toFixed(0),
+        sheet.material.name,
+        percentFromLogStrain(sheet.material.n).toFixed(0),
       ),
     );
   }
   if (solution.estimate > 0.05) {
-    out.push(say(statement('pattern.uncertain', length(solution.estimate, 2))));
+    out.push(statement('pattern.uncertain', length(solution.estimate, 2)));
   }
   return out;
 }

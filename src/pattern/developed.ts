@@ -1,6 +1,8 @@
 /** What is common to trays that have a flat pattern and trays that have none. */
 import { GatherpanError } from '../errors.ts';
 import type { Verdict } from '../gather/report.ts';
+import { words } from '../words/language.ts';
+import { written } from '../words/statement.ts';
 import type { Developed, FlatPattern } from './flatPattern.ts';
 
 /** The verdict on a tray, whatever became of it. */
@@ -16,6 +18,6 @@ export function flatPatternOf(developed: Developed): FlatPattern {
   if (developed.kind !== 'no flat') return developed;
   throw new GatherpanError(
     'NOT_MAKEABLE',
-    developed.verdict.reasons.map(({ sentence }) => ({ path: '', message: sentence })),
+    developed.verdict.reasons.map(({ sentence }) => ({ path: '', message: written(sentence, words()) })),
   );
 }

@@ -4,7 +4,7 @@ import type { Sheet } from '../material/sheet.ts';
 import type { Path, Point, Vertex } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import type { Statements } from '../words/statement.ts';
+import type { Statement } from '../words/statement.ts';
 
 /** A line to be scribed, never cut. */
 export interface ScribeLine {
@@ -33,18 +33,13 @@ export interface FlatPattern {
   /** Closed, clockwise. */
   readonly holes: readonly Hole[];
   readonly scribeLines: readonly ScribeLine[];
-  /** Sentences for the person, in the order they matter. */
-  readonly notes: readonly string[];
+  /** For the person, in the order they matter. */
+  readonly notes: readonly Statement[];
   readonly report: Report;
   /** Where and how much the metal gathers, and whether it can be worked. */
   readonly gather: Gather;
   /** The solved field, for pictures and contours. */
   readonly field: FlatField;
-  /**
-   * What the sentences above were written from, so that a paper can write them in its own unit and language. One
-   * that is not in here stands as it is.
-   */
-  readonly statements?: Statements;
 }
 
 /** A tray that no blank in one piece can be cut for. Plain data. */
@@ -57,8 +52,6 @@ export interface NoFlat {
   readonly cause: NoFlatCause;
   /** "not in one piece", with the reason. */
   readonly verdict: Verdict;
-  /** As of a flat pattern. */
-  readonly statements?: Statements;
 }
 
 /** What became of a tray: both kinds have a verdict, see `verdictOn`. */
@@ -122,7 +115,6 @@ export interface Report {
     readonly unknowns: number;
     readonly steps: number;
     readonly residual: number;
-    readonly milliseconds: number;
   };
-  readonly warnings: readonly string[];
+  readonly warnings: readonly Statement[];
 }

@@ -10,8 +10,7 @@ import { extraWall, type NeutralSurface, PLACED_SIZE, placeOnWall } from '../tra
 import { type LoopSegment, loopPoint, planVertices, turnedAngle } from '../tray/planLoop.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';
 import { radians } from '../units.ts';
-import { english } from '../words/english.ts';
-import { type Say, sayer } from '../words/statement.ts';
+import type { Statement } from '../words/statement.ts';
 import { FlatFinder } from './flatFinder.ts';
 import type { Hole } from './flatPattern.ts';
 import { circleAbout, holeWarnings } from './solvedHole.ts';
@@ -21,7 +20,7 @@ const HOLE_TOLERANCE = 0.01;
 
 export interface MappedHoles {
   readonly holes: readonly Hole[];
-  readonly warnings: readonly string[];
+  readonly warnings: readonly Statement[];
 }
 
 /**
@@ -36,10 +35,9 @@ export function mapHoles(
   field: FlatField,
   sheet: Sheet,
   inset: number,
-  say: Say = sayer(english).say,
 ): MappedHoles {
   const holes: Hole[] = [];
-  const warnings: string[] = [];
+  const warnings: Statement[] = [];
   for (const hole of spec.holes ?? []) {
     const { points, corners } = holeBoundary(hole);
     const place = placeOf(hole, spec, surface);
@@ -60,7 +58,7 @@ export function mapHoles(
     const cut = inset === 0 ? counterClockwise : offsetPath(counterClockwise, -inset);
     holes.push({ name: hole.name, path: reversePath(cut) });
     const distance = place.distanceToBend(points);
-    warnings.push(...holeWarnings(hole.name, { strain, distance, thickness: sheet.thickness }, say));
+    warnings.push(...holeWarnings(hole.name, { strain, distance, thickness: sheet.thickness }));
   }
   return { holes, warnings };
 }

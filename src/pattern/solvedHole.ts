@@ -1,7 +1,7 @@
 /** What holes of a tray file and holes of a part have in common once they are solved. */
 import type { Path } from '../outline/path.ts';
 import { percentFromLogStrain } from '../units.ts';
-import { length, type Say, statement } from '../words/statement.ts';
+import { length, type Statement, statement } from '../words/statement.ts';
 
 /** A solved round hole that is a circle within this is written as one, mm. */
 const ROUND_WITHIN = 0.02;
@@ -14,28 +14,24 @@ const THICKNESSES_TO_BEND = 2;
  * @param strain    largest in-plane strain at the hole's edge, logarithmic, without sign
  * @param distance  from the nearest bend, mm; negative when one is crossed
  * @param thickness of the sheet, mm
- * @param say       writes the sentences
  */
 export function holeWarnings(
   name: string,
   { strain, distance, thickness }: { strain: number; distance: number; thickness: number },
-  say: Say,
-): string[] {
-  const warnings: string[] = [];
+): Statement[] {
+  const warnings: Statement[] = [];
   if (strain > TRUE_WITHIN_STRAIN) {
-    warnings.push(say(statement('pattern.holeDistorts', name, percentFromLogStrain(strain).toFixed(0))));
+    warnings.push(statement('pattern.holeDistorts', name, percentFromLogStrain(strain).toFixed(0)));
   }
   const least = THICKNESSES_TO_BEND * thickness;
   if (distance < least) {
     warnings.push(
-      say(
-        statement(
-          'pattern.holeNearBend',
-          name,
-          length(distance, 1),
-          String(THICKNESSES_TO_BEND),
-          length(least, 1),
-        ),
+      statement(
+        'pattern.holeNearBend',
+        name,
+        length(distance, 1),
+        String(THICKNESSES_TO_BEND),
+        length(least, 1),
       ),
     );
   }

@@ -76,7 +76,7 @@ export async function trayArchive(
       ),
     ),
   );
-  const entries: Entry[] = [{ figures: rowFigures(pattern), files: files.map(fileEntry), missing }];
+  const entries: Entry[] = [{ figures: rowFigures(pattern, words()), files: files.map(fileEntry), missing }];
   files.push(text('manifest.csv', manifestCsv(entries)), text('manifest.json', manifestJson(entries)));
   return {
     name: `${pattern.name}.zip`,

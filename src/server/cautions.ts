@@ -2,6 +2,7 @@
 import type { Sheet } from '../material/sheet.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
+import { sentences } from '../words/statement.ts';
 
 export interface Cautions {
   /** Beside the download, for whoever cuts and handles the blank. */
@@ -12,7 +13,8 @@ export interface Cautions {
   readonly annealing: readonly string[];
 }
 
-export function cautions(spec: TraySpec, sheet: Sheet, { service }: Words = english): Cautions {
+export function cautions(spec: TraySpec, sheet: Sheet, words: Words = english): Cautions {
+  const { service } = words;
   const { family, anneal } = sheet.material;
   const said = service.cautions;
   const cutting = [said.checkSize, said.edges];
@@ -20,5 +22,5 @@ export function cautions(spec: TraySpec, sheet: Sheet, { service }: Words = engl
   if (family === 'zinc-coated steel' && spec.cut.process !== 'hand' && spec.cut.process !== 'water jet') {
     cutting.push(said.zinc);
   }
-  return { cutting, forming: [said.noise], annealing: [...anneal.cautions] };
+  return { cutting, forming: [said.noise], annealing: sentences(anneal.cautions, words) };
 }

@@ -33,16 +33,15 @@ const structures = new StructureCache(24);
  * @throws GatherpanError as `developTray` does
  */
 export const developForShow = (tray: TraySpec): FlatPattern =>
-  flatPatternOf(developTray(tray, { solve: { structures }, words: words() }));
+  flatPatternOf(developTray(tray, { solve: { structures } }));
 
 /**
- * The flat pattern of a tray, for files: the same to the last digit whenever and wherever it is solved, and
- * without the time that took, so that one tray gives one file, byte for byte.
+ * The flat pattern of a tray, for files: the same to the last digit whenever and wherever it is solved, so
+ * that one tray gives one file, byte for byte.
  *
  * @throws GatherpanError as `developTray` does
  */
-export const developForFiles = (tray: TraySpec): FlatPattern =>
-  flatPatternOf(developTray(tray, { clock: () => 0, words: words() }));
+export const developForFiles = (tray: TraySpec): FlatPattern => flatPatternOf(developTray(tray));
 
 /** One file of a solved tray. @throws GatherpanError as the exporter does, and for a part without the tray it needs */
 export async function madeFile(

@@ -2,6 +2,7 @@
 import type { ErrorCode, Fault } from '../errors.ts';
 import type { ChangeSearch } from '../gather/changes.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import type { InWords } from '../words/statement.ts';
 import type { Preview } from './preview.ts';
 import type { RowResult } from './rowResult.ts';
 
@@ -89,7 +90,7 @@ export type ReadSolid =
 export interface Results {
   readonly warm: null;
   readonly preview: Preview;
-  readonly changes: ChangeSearch;
+  readonly changes: InWords<ChangeSearch>;
   readonly file: MadeFile;
   readonly archive: MadeFile;
   readonly row: RowResult;

@@ -3,11 +3,12 @@ import type { Reason, VerdictWord } from '../gather/report.ts';
 import { annealsFor } from '../gather/verdict.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
+import { type InWords, written } from '../words/statement.ts';
 
 export interface Judgement {
   readonly grade: VerdictWord;
   /** The weightiest first. */
-  readonly reasons: readonly Pick<Reason, 'about' | 'weight' | 'sentence'>[];
+  readonly reasons: readonly InWords<Pick<Reason, 'about' | 'weight' | 'sentence'>>[];
 }
 
 export interface Anneals {
@@ -17,26 +18,31 @@ export interface Anneals {
   readonly notes: readonly string[];
 }
 
-export const judgement = ({ gather }: FlatPattern): Judgement => ({
+export const judgement = ({ gather }: FlatPattern, table: Words): Judgement => ({
   grade: gather.verdict.word,
-  reasons: gather.verdict.reasons.map(({ about, weight, sentence }) => ({ about, weight, sentence })),
+  reasons: gather.verdict.reasons.map(({ about, weight, sentence }) => ({
+    about,
+    weight,
+    sentence: written(sentence, table),
+  })),
 });
 
 /** The sentences that speak against a tray or ask for care. */
-export const concerns = (pattern: FlatPattern): string[] =>
-  judgement(pattern)
+export const concerns = (pattern: FlatPattern, table: Words): string[] =>
+  judgement(pattern, table)
     .reasons.filter(({ weight }) => weight !== 'good')
     .map(({ sentence }) => sentence);
 
 /** How often the hardest worked place uses up what the sheet takes between anneals. */
-export function anneals(pattern: FlatPattern, { service }: Words = english): Anneals {
+export function anneals(pattern: FlatPattern, words: Words = english): Anneals {
+  const { service } = words;
   const { anneal } = pattern.sheet.material;
   if (anneal.temperature === null) {
-    return { count: null, notes: anneal.instead === undefined ? [] : [anneal.instead] };
+    return { count: null, notes: anneal.instead === undefined ? [] : [written(anneal.instead, words)] };
   }
   const most = pattern.field.equivalentStrain.reduce((worst, strain) => Math.max(worst, strain), 0);
   const count = annealsFor(most, anneal.strainBudget);
   if (count === 0) return { count, notes: [service.noAnneal] };
   const [low, high] = anneal.temperature;
-  return { count, notes: [service.anneal(String(low), String(high), anneal.cue)] };
+  return { count, notes: [service.anneal(String(low), String(high), written(anneal.cue, words))] };
 }

@@ -1,4 +1,5 @@
 /** The short note that goes to the cutting service with the drawing. Plain text, lines of at most 78 characters. */
+import { titleOf } from '../material/sheets.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
 import { cautions } from './cautions.ts';
@@ -26,7 +27,7 @@ export function orderNote(
   const rows: [string, string][] = [
     [said.part, report.name],
     [said.quantity, quantity === 1 ? said.onePiece : said.pieces(String(quantity))],
-    [said.sheet, said.sheetNamed(sheet.material.name, sheet.material.title)],
+    [said.sheet, said.sheetNamed(sheet.material.name, titleOf(sheet.material, words))],
     [said.thickness, `${sheet.thickness} mm`],
     [said.size, said.sizeIs(blank.length.toFixed(1), blank.width.toFixed(1))],
     [said.mass, said.massEach(blank.mass.toFixed(2))],

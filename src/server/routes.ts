@@ -4,7 +4,7 @@ import { create as contentDisposition } from 'content-disposition';
 import express, { type Request, type RequestHandler, type Response } from 'express';
 import { type BatchRow, isTray } from '../batch/rows.ts';
 import { GatherpanError } from '../errors.ts';
-import { listSheets } from '../material/sheets.ts';
+import { listSheets, sheetDocument } from '../material/sheets.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
 import { words } from '../words/language.ts';
 import { ARCHIVE_TYPE } from './archive.ts';
@@ -113,7 +113,10 @@ export function routes(services: Services): Route[] {
     fixed('/api/openapi.json', openApi(version, limits)),
     fixed('/api/about', { name: 'gatherpan', version }),
     fixed('/api/limits', limits),
-    fixed('/api/sheets', listSheets(words())),
+    fixed(
+      '/api/sheets',
+      listSheets().map((material) => sheetDocument(material, words())),
+    ),
     fixed(
       '/api/formats',
       registry()

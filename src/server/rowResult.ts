@@ -1,6 +1,8 @@
 /** A row of a table of sizes, solved: the few figures a table has room for, and the files. */
 import type { VerdictWord } from '../gather/report.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { Words } from '../words/english.ts';
+import { sentences } from '../words/statement.ts';
 import type { MadeFile } from './jobs.ts';
 import { anneals, concerns } from './judgement.ts';
 
@@ -32,14 +34,14 @@ export interface RowResult {
   readonly files: readonly MadeFile[];
 }
 
-export function rowFigures(pattern: FlatPattern): RowFigures {
+export function rowFigures(pattern: FlatPattern, words: Words): RowFigures {
   const { report } = pattern;
   return {
     name: pattern.name,
     material: report.sheet.material,
     thickness: report.sheet.thickness,
     grade: pattern.gather.verdict.word,
-    reasons: concerns(pattern),
+    reasons: concerns(pattern, words),
     length: report.blank.length,
     width: report.blank.width,
     mass: report.blank.mass,
@@ -47,6 +49,6 @@ export function rowFigures(pattern: FlatPattern): RowFigures {
     rimToLose: report.corners.reduce((most, corner) => Math.max(most, corner.rimToLose), 0),
     thickest: report.thickness.max,
     anneals: anneals(pattern).count,
-    warnings: report.warnings,
+    warnings: sentences(report.warnings, words),
   };
 }

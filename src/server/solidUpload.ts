@@ -34,17 +34,12 @@ export async function readSolid(bytes: Uint8Array, name: string, base: Base): Pr
     : { kind: 'part', preview: preview(read.pattern) };
 }
 
-/** The flat pattern of a solid, for files: without the time it took. @throws GatherpanError as `readSolid` */
+/** The flat pattern of a solid, for files. @throws GatherpanError as `readSolid` */
 export async function solidForFiles(bytes: Uint8Array, name: string, base: Base): Promise<FlatPattern> {
-  if (last?.key === keyOf(bytes, name, base)) return untimed(last.pattern);
+  if (last?.key === keyOf(bytes, name, base)) return last.pattern;
   const read = await solved(bytes, name, base);
-  return read.kind === 'tray' ? developForFiles(read.spec) : untimed(read.pattern);
+  return read.kind === 'tray' ? developForFiles(read.spec) : read.pattern;
 }
-
-const untimed = (pattern: FlatPattern): FlatPattern => ({
-  ...pattern,
-  report: { ...pattern.report, solver: { ...pattern.report.solver, milliseconds: 0 } },
-});
 
 async function solved(bytes: Uint8Array, name: string, base: Base): Promise<StepTray> {
   const { sheet, forming, cut } = base as Readonly<

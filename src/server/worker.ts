@@ -3,6 +3,7 @@ import { GatherpanError } from '../errors.ts';
 import { searchChanges } from '../gather/changes.ts';
 import { readTray } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
+import { inWords } from '../words/statement.ts';
 import { freeName, trayArchive } from './archive.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { developForFiles, developForShow, madeFile, registry, valuesFromText } from './develop.ts';
@@ -30,7 +31,7 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'preview':
       return preview(developForShow(job.tray));
     case 'changes':
-      return searchChanges(job.tray, undefined, words());
+      return inWords(searchChanges(job.tray), words());
     case 'file': {
       const exporter = registry().get(job.format);
       const values = valuesFromText(exporter, job.values);
@@ -48,7 +49,7 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
         const file = await madeFile(pattern, exporter, registry().values(exporter, {}));
         files.push({ ...file, name: freeName(file.name, id, files) });
       }
-      return { figures: rowFigures(pattern), files };
+      return { figures: rowFigures(pattern, words()), files };
     }
     case 'solid':
       return readSolid(job.bytes, job.name, job.base);

@@ -25,8 +25,8 @@ export const plan = {
       `Lay the blank with the grain at ${better} degrees from the plan's x axis: the hardest-worked spot takes ${given} and ${turned}.`,
     zonesAlike: (count: string, percent: string) =>
       `All ${count} gather zones shrink alike, by ${percent} %.`,
-    and: ' and ',
-    zone: (corners: string, percent: string) => `corner ${corners} by ${percent} %`,
+    corner: (number: string) => `corner ${number}`,
+    zone: (corners: string, percent: string) => `${corners} by ${percent} %`,
     zonesDiffer: (list: string) => `The corners differ: ${list}.`,
   },
   change: {

@@ -16,8 +16,8 @@ export interface Length {
   readonly given?: true;
 }
 
-/** What a statement is filled with: text as it stands, a length, or another statement as a phrase. */
-export type Figure = string | Length | Statement;
+/** What a statement is filled with: text as it stands, a length, another statement as a phrase, or a list of them. */
+export type Figure = string | Length | Statement | readonly Statement[];
 
 /** An entry of the table and what it is filled with: plain data. */
 export interface Statement {
@@ -26,8 +26,8 @@ export interface Statement {
 }
 
 /** Parts of the table that statements are made from. */
-type Sayable = Pick<Words, 'verdict' | 'pattern' | 'plan' | 'parts'> & {
-  readonly material: Pick<Words['material'], 'families'>;
+type Sayable = Pick<Words, 'verdict' | 'pattern' | 'plan' | 'parts' | 'hand'> & {
+  readonly material: Pick<Words['material'], 'families' | 'cues' | 'cautions' | 'instead'>;
 };
 type Text = string | ((...figures: string[]) => string);
 
@@ -64,6 +64,8 @@ export type LengthWriter = (length: Length) => string;
 export const inMillimetres: LengthWriter = ({ mm, decimals, given }) =>
   `${given === true ? String(mm) : mm.toFixed(decimals)} mm`;
 
+const isList = (figure: Figure): figure is readonly Statement[] => Array.isArray(figure);
+
 /** The sentence in the words of a table, in mm unless said otherwise. */
 export function written(
   { entry, figures }: Statement,
@@ -75,41 +77,38 @@ export function written(
   if (typeof text === 'string') return text;
   const filled = figures.map((figure) => {
     if (typeof figure === 'string') return figure;
+    if (isList(figure)) return sentences(figure, words, lengths).join(', ');
     return 'entry' in figure ? written(figure, words, lengths) : lengths(figure);
   });
   return (text as (...figures: readonly string[]) => string)(...filled);
 }
 
-/** What sentences were written from, by sentence. */
-export type Statements = Readonly<Record<string, Statement>>;
+/** Several statements, in the words of a table, in mm unless said otherwise. */
+export const sentences = (
+  statements: readonly Statement[],
+  words: Words,
+  lengths: LengthWriter = inMillimetres,
+): string[] => statements.map((each) => written(each, words, lengths));
 
-/** Writes a statement down in mm. */
-export type Say = (statement: Statement) => string;
+/** Plain data in which every statement has become its sentence. */
+export type InWords<T> = T extends Statement
+  ? string
+  : T extends readonly (infer E)[]
+    ? readonly InWords<E>[]
+    : T extends object
+      ? { readonly [K in keyof T]: InWords<T[K]> }
+      : T;
 
-/** Says statements in one language, in mm, and remembers what it said. */
-export function sayer(words: Words): { readonly say: Say; readonly statements: Statements } {
-  const statements: Record<string, Statement> = {};
-  const say: Say = (each) => {
-    const sentence = written(each, words);
-    statements[sentence] = each;
-    return sentence;
+/** Plain data with every statement in it written out: what JSON gives to a person or another program. */
+export function inWords<T>(data: T, words: Words, lengths: LengthWriter = inMillimetres): InWords<T> {
+  const spell = (value: unknown): unknown => {
+    if (typeof value !== 'object' || value === null) return value;
+    if (Array.isArray(value)) return value.map(spell);
+    if (isStatement(value)) return written(value, words, lengths);
+    return Object.fromEntries(Object.entries(value).map(([key, each]) => [key, spell(each)]));
   };
-  return { say, statements };
+  return spell(data) as InWords<T>;
 }
 
-/**
- * Sentences once more, in another unit or language; one that no statement is known of stands as it is.
- *
- * @param statements what `sayer` remembered
- */
-export const rewritten = (
-  sentences: readonly string[],
-  statements: Statements | undefined,
-  words: Words,
-  lengths: LengthWriter,
-): string[] =>
-  sentences.map((sentence) => {
-    // A sentence is no name of a property that every object has.
-    const known = Object.hasOwn(statements ?? {}, sentence) ? statements?.[sentence] : undefined;
-    return known === undefined ? sentence : written(known, words, lengths);
-  });
+const isStatement = (value: object): value is Statement =>
+  'entry' in value && typeof value.entry === 'string' && 'figures' in value && Array.isArray(value.figures);

@@ -23,7 +23,7 @@ const tray = (over: {
   });
 
 function solveAll(specs: readonly TraySpec[], starts: StartCache | null): FlatPattern[] {
-  return specs.map((spec) => flatPatternOf(developTray(spec, { solve: { starts }, clock: () => 0 })));
+  return specs.map((spec) => flatPatternOf(developTray(spec, { solve: { starts } })));
 }
 
 function largestDifference(a: FlatPattern, b: FlatPattern): number {

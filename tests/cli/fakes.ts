@@ -9,6 +9,7 @@ import { createRegistry } from '../../src/exporters/registry.ts';
 import type { SheetMaterial } from '../../src/material/sheet.ts';
 import type { Developed, FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { statement } from '../../src/words/statement.ts';
 
 /** What a command did. */
 export interface Ran {
@@ -131,7 +132,6 @@ export const sizeExporter: Exporter = {
 
 export const material: SheetMaterial = {
   name: 'DC04',
-  title: 'deep-drawing steel',
   family: 'steel',
   K: 520,
   epsilon0: 0.004,
@@ -146,8 +146,8 @@ export const material: SheetMaterial = {
   uniformElongation: 24,
   anneal: {
     temperature: [650, 700],
-    cue: 'dull red in shade',
-    cautions: ['Hot metal does not look hot.'],
+    cue: statement('material.cues.steel'),
+    cautions: [statement('material.cautions.steelLooksCold')],
     strainBudget: 0.2,
   },
   thicknessRange: [0.5, 3],
@@ -184,7 +184,7 @@ export function patternOf(spec: TraySpec): FlatPattern {
     outline: { vertices: [], closed: true },
     holes: [],
     scribeLines: [],
-    notes: ['Cut edges are sharp.'],
+    notes: [statement('pattern.kerfLeft')],
     report: {
       name: spec.name,
       sheet: {
@@ -206,8 +206,8 @@ export function patternOf(spec: TraySpec): FlatPattern {
       bounds: { arcLengthCornerRadius: 83.4, equalAreaCornerRadius: 79.2 },
       corners: [0, 1, 2, 3].map((index) => ({ index, ...corner })),
       thickness: { min: 1.111, max: 1.456 },
-      solver: { triangles: 700, unknowns: 2800, steps: 8, residual: 3.2e-11, milliseconds: 12.3 },
-      warnings: spec.name.includes('warned') ? ['The corner is steep.'] : [],
+      solver: { triangles: 700, unknowns: 2800, steps: 8, residual: 3.2e-11 },
+      warnings: spec.name.includes('warned') ? [statement('parts.rimBroken')] : [],
     },
     gather: {
       threshold: 2,

@@ -60,7 +60,7 @@ describe('make', () => {
           '  corners    each flat radius 81.1 mm (equal area 79.2, arc length 83.4)',
           '  thickness  1.11 to 1.46 mm',
           '  verdict    can be worked',
-          '  warning    The corner is steep.',
+          '  warning    The edge of the sheet is chamfered or cut at a slant in the part. The blank ends where the inner skin ends, so look whether trim is needed.',
           '  wrote      out/warned.dxf',
           '',
         ].join('\n'),

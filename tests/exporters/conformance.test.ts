@@ -4,6 +4,7 @@ import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
 import { jsonExporter } from '../../src/exporters/json/jsonExporter.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { statement } from '../../src/words/statement.ts';
 import { conformanceCases, runConformance, type Subject } from './conformance.ts';
 import { readWithDxf, readWithDxfParser } from './readers/dxfReaders.ts';
 import { readReport } from './readers/jsonReader.ts';
@@ -100,7 +101,12 @@ describe('the suite itself', () => {
     ['an id in capitals', { id: 'JSON' }, 'is well formed'],
     [
       'a running number in the file',
-      { write: write((pattern) => ({ ...pattern, notes: [`${++count}`] })) },
+      {
+        write: write((pattern) => ({
+          ...pattern,
+          notes: [statement('pattern.kerfCompensated', `${++count}`)],
+        })),
+      },
       'writes the same bytes twice',
     ],
     [
@@ -109,7 +115,7 @@ describe('the suite itself', () => {
         write: (() => {
           let before = '';
           return write((pattern) => {
-            const marked = { ...pattern, notes: [before] };
+            const marked = { ...pattern, notes: [statement('pattern.kerfCompensated', before)] };
             before = pattern.name;
             return marked;
           });

@@ -18,9 +18,7 @@ describe('the report', () => {
       ...['index', 'at', 'planRadius', 'flatRimLength', 'formedRimLength', 'rimToLose'],
       ...['peakGather', 'peakStretch', 'thickest', 'thinnest'],
     ]);
-    expect(Object.keys(report.solver)).toEqual([
-      ...['triangles', 'unknowns', 'steps', 'residual', 'milliseconds'],
-    ]);
+    expect(Object.keys(report.solver)).toEqual([...['triangles', 'unknowns', 'steps', 'residual']]);
     expect(report).toMatchObject({ format: 'gatherpan report', version: 1 });
   });
 

@@ -9,6 +9,7 @@ import type { Path, Point, Vertex } from '../../src/outline/path.ts';
 import type { FlatPattern, Report } from '../../src/pattern/flatPattern.ts';
 import type { FlatField } from '../../src/solve/flatField.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { length, statement } from '../../src/words/statement.ts';
 
 /** tan(90°/4): the bulge of a quarter circle, counter-clockwise. */
 export const QUARTER = Math.SQRT2 - 1;
@@ -152,7 +153,7 @@ function patternOf(
     sheet: { material: MATERIAL, thickness: 1.2, grain: 0 },
     outline,
     ...lines,
-    notes: ['Deburr all cut edges before handling.'],
+    notes: [statement('pattern.kerfLeft')],
     report: reportOf(name, lines.rim, outline),
     gather: {
       threshold: 2,
@@ -200,8 +201,8 @@ const reportOf = (name: string, rim: Path, outline: Path): Report => ({
     },
   ],
   thickness: { min: 1.18, max: 1.36 },
-  solver: { triangles: 2, unknowns: 18, steps: 7, residual: 3.2e-10, milliseconds: 12.5 },
-  warnings: ['The corners shrink by more than 20 %.'],
+  solver: { triangles: 2, unknowns: 18, steps: 7, residual: 3.2e-10 },
+  warnings: [statement('pattern.uncertain', length(0.1, 2))],
 });
 
 const SPEC = (name: string): TraySpec => ({
@@ -217,7 +218,6 @@ const SPEC = (name: string): TraySpec => ({
 /** Round numbers, not a real sheet: exporters only print its name and thickness. */
 const MATERIAL: SheetMaterial = {
   name: 'DC04',
-  title: 'sample steel sheet',
   family: 'steel',
   K: 500,
   epsilon0: 0.004,
@@ -230,7 +230,7 @@ const MATERIAL: SheetMaterial = {
   yieldStrength: 180,
   tensileStrength: 310,
   uniformElongation: 22,
-  anneal: { temperature: [600, 700], cue: 'dull red', cautions: [], strainBudget: 0.2 },
+  anneal: { temperature: [600, 700], cue: statement('material.cues.steel'), cautions: [], strainBudget: 0.2 },
   thicknessRange: [0.5, 3],
   sources: {},
 };

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
 import { jsonExporter } from '../../src/exporters/json/jsonExporter.ts';
 import { completeValues } from '../../src/exporters/parameters.ts';
+import { zoneContours } from '../../src/gather/zones.ts';
 import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { benchTray, patternOf } from './benchTrays.ts';
 
@@ -31,7 +32,7 @@ describe('gather marks in the drawing', () => {
   it('are each on a layer of their own, and the cut layer stays as it was', async () => {
     const plain = await layersFound({});
     const marked = await layersFound({ contours: true, tucks: true });
-    const contours = pattern.gather.zones.flatMap((zone) => zone.contours.flatMap(({ paths }) => paths));
+    const contours = zoneContours(pattern).flatMap((each) => each.flatMap(({ paths }) => paths));
     const marks = pattern.gather.tucks.flatMap((tuck) => tuck.marks);
     expect(marked.get('GATHER')).toBe(contours.length);
     expect(marked.get('TUCKS')).toBe(marks.length);

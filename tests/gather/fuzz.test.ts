@@ -1,6 +1,6 @@
 /** Zones of many trays at many thresholds: whatever comes out must be sound. */
 import { describe, expect, it } from 'vitest';
-import { gatherZones } from '../../src/gather/zones.ts';
+import { gatherZones, zoneContours } from '../../src/gather/zones.ts';
 import { containsPoint, distanceToPath, pathArea } from '../../src/outline/measure.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { benchTray, patternOf } from './benchTrays.ts';
@@ -41,7 +41,8 @@ describe.each(TRAYS)('zones of %s', (_, spec) => {
 
   it.each([0.6, 1, 2, 3.3, 5, 8, 13, 21, 30, 45])('are sound from %d %% on', (threshold) => {
     const zones = gatherZones(field, rim, sheet.thickness, { threshold });
-    for (const zone of zones) {
+    const contours = zoneContours({ field, rim, sheet, gather: { threshold } });
+    for (const [number, zone] of zones.entries()) {
       expect(zone.peak.percent).toBeGreaterThanOrEqual(threshold);
       expect(zone.area).toBeGreaterThan(sheet.thickness ** 2);
       const [outer, ...gaps] = zone.boundary;
@@ -52,7 +53,7 @@ describe.each(TRAYS)('zones of %s', (_, spec) => {
       const around = zone.boundary.flatMap(({ vertices }) => vertices);
       const size = Math.max(...around.map(({ x }) => x)) - Math.min(...around.map(({ x }) => x));
       expect(Math.abs(drawn - zone.area)).toBeLessThan(0.02 * zone.area + 0.3 * size + 2);
-      for (const path of [...zone.boundary, ...zone.contours.flatMap(({ paths }) => paths)]) {
+      for (const path of [...zone.boundary, ...contours[number]!.flatMap(({ paths }) => paths)]) {
         expect(path.vertices.length).toBeGreaterThan(1);
         for (const { x, y, bulge } of path.vertices) {
           expect(Number.isFinite(x + y + bulge)).toBe(true);

@@ -7,6 +7,8 @@ import { findSheet } from '../../src/material/sheets.ts';
 import { containsPoint, distanceToPath, pathLength } from '../../src/outline/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
+import { english } from '../../src/words/english.ts';
+import { written } from '../../src/words/statement.ts';
 import { closeTo, printed, ROUNDING } from '../support/closeTo.ts';
 import { benchTray, patternOf } from './benchTrays.ts';
 import { changedBy, searchChangesOf } from './changesOf.ts';
@@ -59,7 +61,9 @@ describe('stretch against the forming limit', () => {
     const sheet = sheetOf('1050A-O', 1.5);
     const limit = sheet.material.uniformElongation;
     const verdict = verdictOf(peaksOf(spot(Math.log1p(1.01 * (limit / 100)), 0), sheet), sheet, 40);
-    expect(about(verdict.reasons, 'stretch').sentence).toContain('no forming limit is published');
+    expect(written(about(verdict.reasons, 'stretch').sentence, english)).toContain(
+      'no forming limit is published',
+    );
     expect(verdict.word).toBe('not in one piece');
     expect(peaksOf(spot(0.3, -0.4), sheet).stretchRatio).toBe(0);
   });
@@ -94,7 +98,7 @@ describe('strain against the anneals', () => {
       const peaks = { ...peaksOf(spot(0, 0), sheet), equivalent: times * strainBudget };
       const reason = about(verdictOf(peaks, sheet, 40).reasons, 'strain between anneals');
       expect(reason.weight).toBe(weight);
-      if (weight !== 'good') expect(reason.sentence).toContain(instead!);
+      if (weight !== 'good') expect(written(reason.sentence, english)).toContain(written(instead!, english));
     }
   });
 });
@@ -106,13 +110,13 @@ describe('the verdict of a tray', () => {
     const weights = verdict.reasons.map(({ weight }) => order.indexOf(weight));
     expect(weights).toEqual([...weights].sort((a, b) => a - b));
     expect(new Set(verdict.reasons.map((reason) => reason.about)).size).toBe(5);
-    for (const { sentence } of verdict.reasons) expect(sentence).toMatch(/^[A-Z].*\.$/s);
+    for (const { sentence } of verdict.reasons) expect(written(sentence, english)).toMatch(/^[A-Z].*\.$/s);
   });
 
   it('never says that a free corner stays flat: it puckers (Stowell, NACA TN 1556)', () => {
     const buckling = about(patternOf(benchTray()).gather.verdict.reasons, 'buckling');
     expect(buckling.value).toBeGreaterThan(50 * buckling.limit!);
-    expect(buckling.sentence).toContain('tucks');
+    expect(written(buckling.sentence, english)).toContain('tucks');
   });
 
   it('is worse for a hard sheet and better for a low wall', () => {

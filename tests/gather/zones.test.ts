@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { contourLevels, gatherZones } from '../../src/gather/zones.ts';
+import { contourLevels, gatherZones, zoneContours } from '../../src/gather/zones.ts';
 import {
   containsPoint,
   distanceToPath,
@@ -149,13 +149,15 @@ describe('gather zones of a rectangular tray', () => {
   });
 
   it('draws boundaries counter-clockwise around the peak, and contours smooth and inside one another', () => {
-    for (const zone of gather.zones) {
+    const drawn = zoneContours({ field, rim, sheet, gather });
+    for (const [number, zone] of gather.zones.entries()) {
+      const contours = drawn[number]!;
       expect(zone.boundary).toHaveLength(1);
       expect(pathArea(zone.boundary[0]!)).toBeGreaterThan(0);
       const deepest = { x: zone.peak.at.x * 0.999, y: zone.peak.at.y * 0.999 };
       expect(containsPoint(zone.boundary[0]!, deepest)).toBe(true);
-      expect(zone.contours.map(({ level }) => level)).toEqual(contourLevels(2, zone.peak.percent));
-      for (const { paths } of zone.contours) {
+      expect(contours.map(({ level }) => level)).toEqual(contourLevels(2, zone.peak.percent));
+      for (const { paths } of contours) {
         for (const path of paths) {
           for (const turn of tangentBreaks(path)) expect(Math.abs(turn)).toBeLessThan(1e-6);
           for (const { x, y } of path.vertices) {

@@ -6,7 +6,9 @@ import type { SheetMaterial } from '../../src/material/sheet.ts';
 import type { CustomMaterial } from '../../src/material/sheetSpec.ts';
 import { CUSTOM_THICKNESS_RANGE } from '../../src/material/sheets/custom.ts';
 import { SOURCED_PROPERTIES } from '../../src/material/sheets/entry.ts';
-import { findSheet, listSheets, resolveSheet } from '../../src/material/sheets.ts';
+import { findSheet, listSheets, resolveSheet, titleOf } from '../../src/material/sheets.ts';
+import { english } from '../../src/words/english.ts';
+import { sentences, written } from '../../src/words/statement.ts';
 
 const TABLE = listSheets();
 const NAMES = TABLE.map((material) => material.name);
@@ -205,13 +207,13 @@ describe('annealing', () => {
       expect(anneal.temperature === null).toBe(forbidden);
       expect(anneal.instead !== undefined).toBe(forbidden);
     }
-    expect(findSheet('DX51D+Z').anneal.cautions.join(' ')).toMatch(/fume/);
-    expect(findSheet('1.4301').anneal.cautions.join(' ')).toMatch(/sensitisation/);
+    expect(sentences(findSheet('DX51D+Z').anneal.cautions, english).join(' ')).toMatch(/fume/);
+    expect(sentences(findSheet('1.4301').anneal.cautions, english).join(' ')).toMatch(/sensitisation/);
   });
 
   it('warns on every aluminium that it shows no red', () => {
     for (const { family, anneal } of TABLE) {
-      if (family === 'aluminium') expect(anneal.cautions.join(' ')).toMatch(/no red/);
+      if (family === 'aluminium') expect(sentences(anneal.cautions, english).join(' ')).toMatch(/no red/);
     }
   });
 
@@ -342,10 +344,11 @@ describe('resolveSheet', () => {
 
   it('takes a sheet in full, computes the strain between anneals, and says where values come from', () => {
     const { material } = resolveSheet({ material: OWN, thickness: 1, grain: 0 });
-    expect(material).toMatchObject({ K: 520, n: 0.22, r45: 1.4, title: 'Nursery offcut', family: 'steel' });
+    expect(material).toMatchObject({ K: 520, n: 0.22, r45: 1.4, family: 'steel' });
+    expect(titleOf(material, english)).toBe('Nursery offcut');
     expect(material.anneal.strainBudget).toBeCloseTo(Math.log(1.22), 12);
     expect(material.anneal.temperature).toBeNull();
-    expect(material.anneal.instead).toMatch(/ask its supplier/);
+    expect(written(material.anneal.instead!, english)).toMatch(/ask its supplier/);
     expect(Object.keys(material.sources).sort()).toEqual([...SOURCED_PROPERTIES].sort());
     expect(material.sources.K).toBe('given in the tray file');
     expect(material.thicknessRange).toBe(CUSTOM_THICKNESS_RANGE);

@@ -471,7 +471,7 @@ describe('the strip', () => {
   });
 
   it('is as long as the formed rim of a solved round tray, and longer outside where the rim is thicker', () => {
-    const pattern = flatPatternOf(developTray(SAUCER, { clock: () => 0 }));
+    const pattern = flatPatternOf(developTray(SAUCER));
     const foil: TraySpec = { ...SAUCER, sheet: { ...SAUCER.sheet, thickness: 1e-7 } };
     const { around } = strip(
       { ...pattern, spec: foil, sheet: { ...pattern.sheet, thickness: 1e-7 } },

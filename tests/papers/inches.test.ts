@@ -62,9 +62,7 @@ function sample(name: string): Promise<FlatPattern> {
 async function solvedSample(name: string): Promise<FlatPattern> {
   const value = { ...(JSON.parse(readFileSync(`${SAMPLES}${name}.json`, 'utf8')) as object), ...MORE[name] };
   const planDxf = await planDrawing(value, SAMPLES);
-  return flatPatternOf(
-    developTray(readTray(value, planDxf === undefined ? {} : { planDxf }), { clock: () => 0 }),
-  );
+  return flatPatternOf(developTray(readTray(value, planDxf === undefined ? {} : { planDxf })));
 }
 
 /** Nothing where the shape of the tray has none of it. */

@@ -12,6 +12,7 @@ import { stripRows } from '../../src/papers/strip.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
+import { sentences, statement } from '../../src/words/statement.ts';
 import { said, untranslated } from '../words/pictureText.ts';
 import { pseudo } from '../words/pseudoLanguage.ts';
 import { NESTING, ROUND_PAN, STRIP, solved, UPRIGHT, WITH_LIP } from './solved.ts';
@@ -120,7 +121,7 @@ describe('a card of several pages', () => {
   });
 
   it('are in the language asked for', () => {
-    const plan = courseOf(solved(TWELVE), { words: pseudo });
+    const plan = courseOf(solved(TWELVE));
     expect(untranslated(said(shopCardPages(solved(TWELVE), { words: pseudo, plan })))).toEqual([]);
   });
 
@@ -128,12 +129,14 @@ describe('a card of several pages', () => {
     const pattern = solved(NESTING);
     const [corner] = pattern.report.corners;
     const corners = Array.from({ length: 200 }, (_, index) => ({ ...corner!, index, rimToLose: index / 10 }));
-    const warnings = Array.from({ length: 90 }, (_, i) => `Warning ${i} of many that are all different.`);
+    const warnings = Array.from({ length: 90 }, (_, i) =>
+      statement('pattern.holeDistorts', `number ${i}`, '5'),
+    );
     const many = { ...pattern, report: { ...pattern.report, corners, warnings } };
     const pages = shopCardPages(many);
     const lines = said(pages).split('\n');
     for (const { rimToLose } of corners) expect(lines).toContain(`lose ${rimToLose.toFixed(1)} mm`);
-    for (const warning of warnings) expect(lines).toContain(warning);
+    for (const warning of sentences(warnings, english)) expect(lines).toContain(warning);
     for (const page of pages) {
       expect(textOverlaps(page)).toEqual([]);
       expect(lowest(page)).toBeGreaterThan(11);

@@ -67,7 +67,7 @@ const made = new Map<TraySpec, FlatPattern>();
 export function solved(spec: TraySpec): FlatPattern {
   const known = made.get(spec);
   if (known !== undefined) return known;
-  const pattern = flatPatternOf(developTray(spec, { clock: () => 0 }));
+  const pattern = flatPatternOf(developTray(spec));
   made.set(spec, pattern);
   return pattern;
 }

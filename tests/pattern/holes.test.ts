@@ -12,6 +12,8 @@ import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern, Hole } from '../../src/pattern/flatPattern.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { radians } from '../../src/units.ts';
+import { english } from '../../src/words/english.ts';
+import { sentences } from '../../src/words/statement.ts';
 import { closeTo } from '../support/closeTo.ts';
 import { formedPointOf, type Point3, samplesOf } from '../support/flatToFormed.ts';
 
@@ -97,7 +99,7 @@ describe('in the base', () => {
       { why: 'the base does not strain', absolute: 5e-3 },
       'diameter',
     );
-    expect(pattern.report.warnings.join()).not.toMatch(/hole/);
+    expect(sentences(pattern.report.warnings, english).join()).not.toMatch(/hole/);
   });
 
   test('slot and polygon land where asked', () => {
@@ -215,7 +217,7 @@ describe('in the wall', () => {
     const middle = [0, 1].map((k) => flat.reduce((sum, point) => sum + point[k]!, 0) / flat.length);
     const radii = flat.map(([x, y]) => Math.hypot(x - middle[0]!, y - middle[1]!));
     expect(Math.max(...radii) - Math.min(...radii)).toBeGreaterThan(0.1);
-    expect(pattern.report.warnings.join('\n')).toMatch(
+    expect(sentences(pattern.report.warnings, english).join('\n')).toMatch(
       /hole fixing lies where the metal is strained by \d+ %/,
     );
   });
@@ -223,7 +225,7 @@ describe('in the wall', () => {
 
 describe('warnings', () => {
   const warned = (holes: readonly object[], section: object = {}): string =>
-    developed(holes, {}, section).report.warnings.join('\n');
+    sentences(developed(holes, {}, section).report.warnings, english).join('\n');
 
   test('a hole in the base near the bend, by its distance', () => {
     // The bend begins 14 mm inside the plan; the hole's edge is 1.5 mm short of it, then 2.5 mm.

@@ -124,7 +124,7 @@ describe('a tray', () => {
       expect(response.headers.get('content-type')).toContain(exporter.mediaType);
       expect(response.headers.get('content-disposition')).toContain(`seedling-tray.${exporter.extension}`);
       const bytes = new Uint8Array(await response.arrayBuffer());
-      const pattern = flatPatternOf(developTray(readTray(tray()), { clock: () => 0 }));
+      const pattern = flatPatternOf(developTray(readTray(tray())));
       const expected = await exporter.write(pattern, createRegistry([exporter]).values(exporter, {}));
       expect(Buffer.from(bytes).equals(expected)).toBe(true);
     },

@@ -1,7 +1,7 @@
 /** What is said of STEP parts taken as they are, and on the contact sheet of a batch, comes from the table too. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { contactSheets } from '../../src/batch/contactSheet.ts';
-import { resolveSheet } from '../../src/material/sheets.ts';
+import { resolveSheet, titleOf } from '../../src/material/sheets.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
@@ -12,7 +12,7 @@ import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { refuseForPart } from '../../src/step/partPattern.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { speak } from '../../src/words/language.ts';
-import { sayer } from '../../src/words/statement.ts';
+import { sentences } from '../../src/words/statement.ts';
 import { withLivePart } from '../step/kernel.ts';
 import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
@@ -40,22 +40,17 @@ describe('a part taken as it is, in another language', () => {
   let pattern: PartPattern;
   beforeAll(async () => {
     const bytes = writeFormedSolid(spec, '0001', 'AP214');
-    pattern = await withLivePart(bytes, (live) => developPart(live, given, undefined, () => 0, pseudo));
+    pattern = await withLivePart(bytes, (live) => developPart(live, given));
   }, TIME);
 
   it('has its notes, warnings and verdict in it', () => {
     const { report, notes, gather, sheet } = pattern;
-    const sentences = gather.verdict.reasons.map(({ sentence }) => sentence);
+    const reasons = gather.verdict.reasons.map(({ sentence }) => sentence);
     expect(report.warnings).toHaveLength(1);
     expect(notes).toHaveLength(2);
-    expect(sentences.length).toBeGreaterThan(3);
-    const text = [
-      ...report.warnings,
-      ...notes,
-      ...sentences,
-      sheet.material.title,
-      sheet.material.anneal.cue,
-    ];
+    expect(reasons.length).toBeGreaterThan(3);
+    const said = [...report.warnings, ...notes, ...reasons, sheet.material.anneal.cue];
+    const text = [...sentences(said, pseudo), titleOf(sheet.material, pseudo)];
     expect(untranslated(text.join('\n'))).toEqual([]);
   });
 
@@ -72,15 +67,13 @@ describe('a part taken as it is, in another language', () => {
   });
 
   it('says so of what only some parts have', () => {
-    const { say, statements } = sayer(pseudo);
     const field = { majorStrain: Float64Array.of(0.1, 0.9) } as unknown as FlatField;
     const text = [
-      ...stretchWarnings(field, resolveSheet({ material: 'DC04', thickness: 1, grain: 0 }), say),
-      ...partNotes({ ...given, cut: { process: 'plasma', kerf: 1, compensate: false } }, true, say),
+      ...stretchWarnings(field, resolveSheet({ material: 'DC04', thickness: 1, grain: 0 })),
+      ...partNotes({ ...given, cut: { process: 'plasma', kerf: 1, compensate: false } }, true),
     ];
     expect(text).toHaveLength(4);
-    expect(Object.keys(statements)).toEqual(text);
-    expect(untranslated(text.join('\n'))).toEqual([]);
+    expect(untranslated(sentences(text, pseudo).join('\n'))).toEqual([]);
   });
 
   it('is refused in it where a tray file is needed', () => {

@@ -11,7 +11,15 @@ import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
-import { givenLength, length, rewritten, sayer, statement, written } from '../../src/words/statement.ts';
+import {
+  givenLength,
+  inWords,
+  length,
+  type Statement,
+  sentences,
+  statement,
+  written,
+} from '../../src/words/statement.ts';
 import { NESTING, solved, UPRIGHT } from '../papers/solved.ts';
 import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
@@ -24,7 +32,7 @@ const DRAINED: TraySpec = {
   cut: { process: 'laser', kerf: 0.2, compensate: true },
 };
 
-const sentencesOf = ({ report, notes, gather }: FlatPattern): string[] => [
+const statementsOf = ({ report, notes, gather }: FlatPattern): Statement[] => [
   ...report.warnings,
   ...notes,
   ...gather.verdict.reasons.map(({ sentence }) => sentence),
@@ -75,48 +83,54 @@ describe('a statement', () => {
     ).toContain('DC04 instead of DC01: can be worked');
   });
 
-  it('that nobody remembers leaves its sentence as it stands', () => {
-    const { say, statements } = sayer(english);
-    const known = say(statement('pattern.uncertain', length(0.3, 2)));
-    const inches = lengthWriter('inch');
-    expect(rewritten([known, 'toString', 'Said by hand.'], statements, english, inches)).toEqual([
-      'The outline is uncertain by about 0.012″; leave more trim.',
-      'toString',
-      'Said by hand.',
-    ]);
-    expect(rewritten([known], undefined, english, inches)).toEqual([known]);
+  it('stands in lists, and in plain data that is written out', () => {
+    const zones = [
+      statement('plan.grain.zone', [statement('plan.grain.corner', '0')], '12.1'),
+      statement(
+        'plan.grain.zone',
+        [statement('plan.grain.corner', '1'), statement('plan.grain.corner', '2')],
+        '9.0',
+      ),
+    ];
+    const plain = { figure: 3, entry: 'text', said: [statement('plan.grain.zonesDiffer', zones)] };
+    expect(inWords(plain, english)).toEqual({
+      figure: 3,
+      entry: 'text',
+      said: ['The corners differ: corner 0 by 12.1 %, corner 1, corner 2 by 9.0 %.'],
+    });
   });
 });
 
-describe('the sentences of a pattern', () => {
-  it.each([DRAINED, UPRIGHT])('are all known as statements ($name)', (spec) => {
+/** Everything that is not plain data in a value: the path and what stands there. */
+function notPlain(value: unknown, path = ''): string[] {
+  if (typeof value === 'function') return [`${path}: a function`];
+  if (typeof value !== 'object' || value === null || ArrayBuffer.isView(value)) return [];
+  const prototype = Object.getPrototypeOf(value);
+  if (prototype !== Object.prototype && prototype !== Array.prototype) return [`${path}: of a class`];
+  return Object.entries(Object.getOwnPropertyDescriptors(value)).flatMap(([key, { get, value: own }]) =>
+    get === undefined ? notPlain(own, `${path}.${key}`) : [`${path}.${key}: computed when asked`],
+  );
+}
+
+describe('a pattern', () => {
+  it.each([DRAINED, UPRIGHT])('is plain data and comes whole from another thread ($name)', (spec) => {
     const pattern = solved(spec);
-    const sentences = sentencesOf(pattern);
-    expect(sentences.length).toBeGreaterThan(4);
-    for (const sentence of sentences) {
-      const known = pattern.statements?.[sentence];
-      expect(known, sentence).toBeDefined();
-      expect(written(known!, english)).toBe(sentence);
-    }
+    expect(notPlain(pattern)).toEqual([]);
+    expect(structuredClone(pattern)).toEqual(pattern);
   });
 
-  it('are in the report in mm, and nothing else of them', async () => {
+  it('is said in mm in the report', async () => {
     const pattern = solved(DRAINED);
     const text = new TextDecoder().decode(await jsonExporter.write(pattern, { compact: true }));
-    const { statements: _statements, ...without } = pattern;
-    expect(text).toBe(new TextDecoder().decode(await jsonExporter.write(without, { compact: true })));
-    expect(sentencesOf(pattern).filter((sentence) => / mm\b/.test(sentence)).length).toBeGreaterThan(3);
+    const said = sentences(statementsOf(pattern), english);
+    expect(said.filter((sentence) => / mm\b/.test(sentence)).length).toBeGreaterThan(3);
+    for (const sentence of said) expect(text).toContain(JSON.stringify(sentence));
   });
 
-  it('survive the way from a worker thread', () => {
-    const { statements } = structuredClone({ statements: solved(DRAINED).statements });
-    expect(statements).toEqual(solved(DRAINED).statements);
-  });
-
-  it('are in the language of the paper, whichever the tray was solved in', () => {
+  it('is said in the language of the paper', () => {
     const pattern = solved(DRAINED);
     const pages = [
-      shopCard(pattern, { words: pseudo, plan: courseOf(pattern, { words: pseudo }) }),
+      shopCard(pattern, { words: pseudo, plan: courseOf(pattern) }),
       blankPicture(pattern, { form: 'wide', words: pseudo }),
       ...templatePages(pattern, { ...TEMPLATE_DEFAULTS, words: pseudo }),
     ];

@@ -7,6 +7,7 @@ import { createRegistry } from '../../src/exporters/registry.ts';
 import { fitHand } from '../../src/gather/handFit.ts';
 import { TrialCorner } from '../../src/gather/trial.ts';
 import { workingPlan } from '../../src/gather/workingPlan.ts';
+import { titleOf } from '../../src/material/sheets.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { formerPlates } from '../../src/papers/formers.ts';
 import { gauges } from '../../src/papers/gauges.ts';
@@ -24,6 +25,7 @@ import { anneals } from '../../src/server/judgement.ts';
 import { orderNote } from '../../src/server/orderNote.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
+import { sentences } from '../../src/words/statement.ts';
 import { NESTING, ROUND_PAN, solved, UPRIGHT, WITH_LIP } from '../papers/solved.ts';
 import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
@@ -60,27 +62,27 @@ const ZINC: TraySpec = { ...UPRIGHT, name: '0004' };
 describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (spec) => {
   let pattern: FlatPattern;
   beforeAll(() => {
-    pattern = flatPatternOf(developTray(spec, { clock: () => 0, words: pseudo }));
+    pattern = flatPatternOf(developTray(spec));
   });
 
   it('has its verdict, warnings, notes and sheet in it', () => {
     const { verdict } = pattern.gather;
-    const { title, anneal } = pattern.sheet.material;
-    const text = [
+    const { anneal } = pattern.sheet.material;
+    const said = [
       ...verdict.reasons.map(({ sentence }) => sentence),
       ...pattern.report.warnings,
       ...pattern.notes,
-      title,
       anneal.cue,
       ...anneal.cautions,
-      anneal.instead ?? '',
+      ...(anneal.instead === undefined ? [] : [anneal.instead]),
     ];
+    const text = [...sentences(said, pseudo), titleOf(pattern.sheet.material, pseudo)];
     expect(verdict.reasons.length).toBeGreaterThan(3);
     expect(untranslated(text.join('\n'))).toEqual([]);
   });
 
   it('has its working plan in it, on the card and at the terminal', () => {
-    const plan = workingPlan(pattern, { words: pseudo, changes: spec === ZINC });
+    const plan = workingPlan(pattern, { changes: spec === ZINC });
     const card = shopCard(pattern, {
       words: pseudo,
       plan,
@@ -165,11 +167,10 @@ const STRIP = {
 describe('the table of words', () => {
   it('is what a hand is told with', () => {
     const corner = new TrialCorner(NESTING, 0).worked(0.4, 0);
-    const fit = fitHand(
-      NESTING,
-      { corner: 0, rimHeight: { middle: corner.rimHeight('middle'), error: 0.3 } },
-      pseudo,
-    );
+    const fit = fitHand(NESTING, {
+      corner: 0,
+      rimHeight: { middle: corner.rimHeight('middle'), error: 0.3 },
+    });
     // The line for the tray file and the names of measurements are those of the files.
     const text = handLines(fit, pseudo).replaceAll(/rimHeight\.\w+/g, '');
     expect(untranslated(text)).toEqual([]);

@@ -1,6 +1,7 @@
 /** `gatherpan check`: solves each tray and tells its figures; writes nothing. */
 import { verdictOn } from '../../pattern/developed.ts';
 import { words } from '../../words/language.ts';
+import { sentences } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { figureLines, titledLine } from '../figures.ts';
 import { changeLines, gatherLines } from '../gatherLines.ts';
@@ -40,7 +41,7 @@ export async function check(
       if (pattern.kind === 'part' || (word !== 'not in one piece' && options.changes !== true))
         return { pattern, files: [] };
       const { searchChanges } = await dependencies.load.gather();
-      return { pattern, files: [], changes: searchChanges(pattern.spec, word, words()) };
+      return { pattern, files: [], changes: searchChanges(pattern.spec, word) };
     },
     ({ pattern, changes }) => {
       const { solver, warnings } = pattern.report;
@@ -52,17 +53,12 @@ export async function check(
         ...(changes === undefined ? [] : [changeLines(changes, words())]),
         titledLine(
           titles.solved,
-          said.solved(
-            String(solver.triangles),
-            String(solver.steps),
-            solver.residual.toExponential(1),
-            solver.milliseconds.toFixed(0),
-          ),
+          said.solved(String(solver.triangles), String(solver.steps), solver.residual.toExponential(1)),
         ),
         ...(warnings.length === 0
           ? [titledLine(titles.warnings, said.noWarnings)]
-          : warnings.map((warning) => titledLine(titles.warning, warning))),
-        ...pattern.notes.map((note) => titledLine(titles.note, note)),
+          : sentences(warnings, words()).map((warning) => titledLine(titles.warning, warning))),
+        ...sentences(pattern.notes, words()).map((note) => titledLine(titles.note, note)),
       ].join('');
     },
   );

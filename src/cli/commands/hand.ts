@@ -4,6 +4,7 @@ import { GatherpanError } from '../../errors.ts';
 import { jsonFault } from '../../tray/jsonFault.ts';
 import { MAXIMUM_FILE_SIZE } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
+import { inWords } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { readText, readTextFile } from '../files.ts';
 import { handLines } from '../gatherLines.ts';
@@ -39,11 +40,11 @@ export async function hand(
   const progress = progressLine(dependencies);
   progress.show(words().command.output.progress.hand(job.spec.name));
   try {
-    const fit = fitHand(job.spec, measured, words());
+    const fit = fitHand(job.spec, measured);
     progress.clear();
     dependencies.out(
       options.json === true
-        ? `${JSON.stringify(fit, null, 2)}\n`
+        ? `${JSON.stringify(inWords(fit, words()), null, 2)}\n`
         : `${job.spec.name}\n${handLines(fit, words())}`,
     );
     return 0;

@@ -7,6 +7,7 @@ import type { Registry } from '../../exporters/registry.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { refuseForPart } from '../../step/partPattern.ts';
 import { words } from '../../words/language.ts';
+import { sentences } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { fileLabel } from '../errorText.ts';
 import { figureLines, titledLine } from '../figures.ts';
@@ -91,8 +92,10 @@ export async function make(
         figureLines(pattern, words()),
         verdictLines(pattern.gather.verdict, words()),
         // Of a tray file the person knows how it was solved.
-        ...(pattern.kind === 'part' ? pattern.notes.map((note) => titledLine(titles.note, note)) : []),
-        ...pattern.report.warnings.map((warning) => titledLine(titles.warning, warning)),
+        ...(pattern.kind === 'part'
+          ? sentences(pattern.notes, words()).map((note) => titledLine(titles.note, note))
+          : []),
+        ...sentences(pattern.report.warnings, words()).map((warning) => titledLine(titles.warning, warning)),
         ...written.map((path) => titledLine(titles.wrote, path)),
       ].join('');
     },

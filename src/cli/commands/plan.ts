@@ -3,6 +3,7 @@ import { GatherpanError } from '../../errors.ts';
 import type { WorkingPlan } from '../../gather/workingPlan.ts';
 import { MOST_STAGES } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
+import { inWords } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { gatherLines, planLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
@@ -44,12 +45,11 @@ export async function plan(
       if (pattern.kind === 'no flat') return { pattern, files: [] };
       const made = workingPlan(pattern, {
         changes: true,
-        words: words(),
         ...(stages === undefined ? {} : { stages }),
       });
       plans.set(pattern.name, made);
       const { tucks: _tucks, ...plain } = made;
-      return { pattern, files: [], more: { plan: plain } };
+      return { pattern, files: [], more: { plan: inWords(plain, words()) } };
     },
     ({ pattern }) =>
       [

@@ -1,6 +1,8 @@
 /** `gatherpan sheets`: the sheet materials a tray file may name, with their properties and sources. */
 import type { SheetMaterial } from '../../material/sheet.ts';
+import { sheetDocument, titleOf } from '../../material/sheets.ts';
 import { words } from '../../words/language.ts';
+import { sentences, written } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 
 export interface SheetsOptions {
@@ -25,7 +27,15 @@ const PROPERTIES = [
 /** Runs the command. @returns the exit code, 0 */
 export async function sheets(options: SheetsOptions, dependencies: Dependencies): Promise<number> {
   const list = await dependencies.load.sheets();
-  dependencies.out(options.json ? `${JSON.stringify(list, null, 2)}\n` : list.map(materialText).join('\n'));
+  dependencies.out(
+    options.json
+      ? `${JSON.stringify(
+          list.map((material) => sheetDocument(material, words())),
+          null,
+          2,
+        )}\n`
+      : list.map(materialText).join('\n'),
+  );
   return 0;
 }
 
@@ -59,11 +69,13 @@ function materialText(material: SheetMaterial): string {
   });
   const width = Math.max(...rows.map((row) => row.what.length));
   return [
-    `${material.name}  ${material.title} (${words().material.families[material.family]})\n`,
+    `${material.name}  ${titleOf(material, words())} (${words().material.families[material.family]})\n`,
     ...rows.map(({ what, value, source }) => `  ${what.padEnd(width)}  ${value}${bracketed(source)}\n`),
-    ...(anneal.temperature === null ? [] : [`  ${said.cue(anneal.cue)}${bracketed(sources.annealCue)}\n`]),
-    ...(anneal.instead === undefined ? [] : [`  ${said.instead(anneal.instead)}\n`]),
-    ...anneal.cautions.map((caution) => `  ${said.caution(caution)}\n`),
+    ...(anneal.temperature === null
+      ? []
+      : [`  ${said.cue(written(anneal.cue, words()))}${bracketed(sources.annealCue)}\n`]),
+    ...(anneal.instead === undefined ? [] : [`  ${said.instead(written(anneal.instead, words()))}\n`]),
+    ...sentences(anneal.cautions, words()).map((caution) => `  ${said.caution(caution)}\n`),
   ].join('');
 }
 

@@ -4,6 +4,7 @@
  * A new kind of mark is one more entry here. Names are plain words; colours are DXF colour numbers (group code
  * 62) far enough apart to be told from each other. Both are ours, and a cutting service is told them in words.
  */
+import { zoneContours } from '../../gather/zones.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import type { ParameterValues } from '../contract.ts';
@@ -54,7 +55,9 @@ export const layersIn = ({ drawings }: Words): readonly Layer[] => [
     option: 'contours',
     fill: ({ pattern, values }) =>
       values.contours === true
-        ? pattern.gather.zones.flatMap((zone) => zone.contours.flatMap(({ paths }) => paths)).map(pathShape)
+        ? zoneContours(pattern)
+            .flatMap((contours) => contours.flatMap(({ paths }) => paths))
+            .map(pathShape)
         : [],
   },
   {

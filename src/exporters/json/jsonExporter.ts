@@ -2,14 +2,14 @@
  * The report as JSON: figures, outline, and the tray they belong to.
  *
  * Every key below is always present, in this order. Lengths mm, areas mm², mass kg, angles degrees, strains
- * engineering per cent, time ms. Coordinates have their origin at the plan's origin (a rectangle's centre), x
+ * engineering per cent. Coordinates have their origin at the plan's origin (a rectangle's centre), x
  * along its length, y up; the DXF drawing has the same. A list of vertices `{x, y, bulge}` is a chain of lines
  * and arcs: bulge = tan(sweep / 4) of the piece from a vertex to the next, positive counter-clockwise, 0 for a
  * line. A later version may add keys; it raises `version` when one changes or goes.
  *
  * | key | what it holds |
  * | --- | --- |
- * | `format`, `version` | `"gatherpan report"`, 1 |
+ * | `format`, `version` | `"gatherpan report"`, 2 |
  * | `units` | the units above, by quantity |
  * | `name` | of the tray |
  * | `tray` | the tray file it was solved for, complete, in mm and degrees |
@@ -24,23 +24,24 @@
  * | `corners` | per plan corner: `index`, `at`, `planRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
  * | `thickness` | `min`, `max` of the formed tray |
  * | `gather` | `threshold`, `hand`, `spread`; `zones` (`kind`, `corners`, `boundary`, `area`, `rim`, `depth`, `contours`, `peak`, `thickness`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null unless trim is "auto") |
- * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative), `milliseconds` |
+ * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative) |
  * | `notes`, `warnings` | sentences |
  */
 import { GatherpanError } from '../../errors.ts';
-import type { Gather } from '../../gather/report.ts';
+import { zoneContours } from '../../gather/zones.ts';
 import type { Path, Vertex } from '../../outline/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { english, type Words } from '../../words/english.ts';
 import { words } from '../../words/language.ts';
+import { inWords, sentences } from '../../words/statement.ts';
 import type { Exporter } from '../contract.ts';
 
 export const REPORT_FORMAT = 'gatherpan report';
-export const REPORT_VERSION = 1;
+export const REPORT_VERSION = 2;
 
-export const jsonExporterIn = ({ exporters }: Words): Exporter => ({
+export const jsonExporterIn = (table: Words): Exporter => ({
   id: 'json',
-  label: exporters.json.label,
+  label: table.exporters.json.label,
   extension: 'json',
   mediaType: 'application/json',
   parameters: [
@@ -48,11 +49,15 @@ export const jsonExporterIn = ({ exporters }: Words): Exporter => ({
       name: 'compact',
       type: 'boolean',
       default: false,
-      help: exporters.json.compact,
+      help: table.exporters.json.compact,
     },
   ],
   async write(pattern, values) {
-    const text = JSON.stringify(reportDocument(pattern), refuseNonFinite, values.compact === true ? 0 : 2);
+    const text = JSON.stringify(
+      reportDocument(pattern, table),
+      refuseNonFinite,
+      values.compact === true ? 0 : 2,
+    );
     return new TextEncoder().encode(`${text}\n`);
   },
 });
@@ -60,12 +65,12 @@ export const jsonExporterIn = ({ exporters }: Words): Exporter => ({
 export const jsonExporter = jsonExporterIn(english);
 
 /** Written out key by key, so that the order and the set of keys do not depend on how the report was built. */
-function reportDocument(pattern: FlatPattern): unknown {
+function reportDocument(pattern: FlatPattern, table: Words): unknown {
   const { report } = pattern;
   return {
     format: REPORT_FORMAT,
     version: REPORT_VERSION,
-    units: { length: 'mm', area: 'mm2', mass: 'kg', angle: 'degree', strain: '%', time: 'ms' },
+    units: { length: 'mm', area: 'mm2', mass: 'kg', angle: 'degree', strain: '%' },
     name: report.name,
     tray: pattern.spec,
     sheet: {
@@ -110,38 +115,39 @@ function reportDocument(pattern: FlatPattern): unknown {
       thinnest: corner.thinnest,
     })),
     thickness: { min: report.thickness.min, max: report.thickness.max },
-    gather: gatherDocument(pattern.gather),
+    gather: gatherDocument(pattern, table),
     solver: {
       triangles: report.solver.triangles,
       unknowns: report.solver.unknowns,
       steps: report.solver.steps,
       residual: report.solver.residual,
-      milliseconds: report.solver.milliseconds,
     },
-    notes: pattern.notes,
-    warnings: report.warnings,
+    notes: sentences(pattern.notes, table),
+    warnings: sentences(report.warnings, table),
   };
 }
 
-function gatherDocument(gather: Gather): unknown {
+function gatherDocument(pattern: FlatPattern, table: Words): unknown {
+  const { gather } = pattern;
+  const contours = zoneContours(pattern);
   const paths = (list: readonly Path[]): unknown =>
     list.map((path) => ({ closed: path.closed, vertices: vertices(path.vertices) }));
   return {
     threshold: gather.threshold,
     hand: gather.hand,
     spread: gather.spread,
-    zones: gather.zones.map((zone) => ({
+    zones: gather.zones.map((zone, number) => ({
       kind: zone.kind,
       corners: zone.corners,
       boundary: paths(zone.boundary),
       area: zone.area,
       rim: zone.rim,
       depth: zone.depth,
-      contours: zone.contours.map((contour) => ({ level: contour.level, paths: paths(contour.paths) })),
+      contours: contours[number]!.map((contour) => ({ level: contour.level, paths: paths(contour.paths) })),
       peak: zone.peak,
       thickness: zone.thickness,
     })),
-    verdict: gather.verdict,
+    verdict: inWords(gather.verdict, table),
     tucks: gather.tucks.map(({ marks, ...rest }) => ({ ...rest, marks: paths(marks) })),
     trimBand: gather.trimBand,
   };

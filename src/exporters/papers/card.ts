@@ -32,9 +32,7 @@ function cardOptions(
   const height = Number(values.strip);
   const unit = unitOf(values);
   const plan =
-    values.plan === true
-      ? knownCourse(pattern, Math.round(Number(values.stages)), words, courses)
-      : undefined;
+    values.plan === true ? knownCourse(pattern, Math.round(Number(values.stages)), courses) : undefined;
   return {
     paper: values.paper as 'A4' | 'Letter',
     unit,
@@ -54,23 +52,18 @@ const cardStrip = (height: number, words: Words): StripOptions =>
 type Courses = WeakMap<FlatPattern, Map<number, Course | undefined>>;
 
 /** The course of work; none for a pattern without gather, or where a stage has no solution. */
-function knownCourse(
-  pattern: FlatPattern,
-  stages: number,
-  words: Words,
-  courses: Courses,
-): Course | undefined {
+function knownCourse(pattern: FlatPattern, stages: number, courses: Courses): Course | undefined {
   const known = courses.get(pattern) ?? new Map<number, Course | undefined>();
   courses.set(pattern, known);
-  if (!known.has(stages)) known.set(stages, courseFor(pattern, stages, words));
+  if (!known.has(stages)) known.set(stages, courseFor(pattern, stages));
   return known.get(stages);
 }
 
-function courseFor(pattern: FlatPattern, stages: number, words: Words): Course | undefined {
+function courseFor(pattern: FlatPattern, stages: number): Course | undefined {
   const gather = gatherOf(pattern);
   if (gather === undefined || gather.zones.length === 0) return undefined;
   try {
-    return courseOf({ ...pattern, gather }, { words, ...(stages === 0 ? {} : { stages }) });
+    return courseOf({ ...pattern, gather }, stages === 0 ? {} : { stages });
   } catch (error) {
     if (error instanceof GatherpanError && error.code === 'NOT_SOLVED') return undefined;
     throw error;

@@ -1,6 +1,6 @@
 /** A sheet given in full in the tray file: checked, and made a `SheetMaterial` like any other. */
 import { type Fault, GatherpanError } from '../../errors.ts';
-import { english, type Words } from '../../words/english.ts';
+import { english } from '../../words/english.ts';
 import { words as said } from '../../words/language.ts';
 import type { SheetMaterial } from '../sheet.ts';
 import type { CustomMaterial } from '../sheetSpec.ts';
@@ -35,11 +35,7 @@ const LIMITS: readonly (readonly [key: NumberKey, low: number, high: number, uni
  * @param path dotted path of the material in the file, for messages
  * @throws GatherpanError BAD_INPUT with every value that is out of its range
  */
-export function completeCustomMaterial(
-  material: CustomMaterial,
-  path: string,
-  words: Words = english,
-): SheetMaterial {
+export function completeCustomMaterial(material: CustomMaterial, path: string): SheetMaterial {
   const faults: Fault[] = [];
   const say = said().messages.material;
   const refuse = (key: string, sentence: (field: string) => string): void => {
@@ -76,7 +72,6 @@ export function completeCustomMaterial(
   const { annealTemperature: _temperature, strainBudget: _budget, ...values } = material;
   return {
     ...values,
-    title: material.name,
     family: material.density < 4 ? 'aluminium' : material.density > 8.2 ? 'copper' : 'steel',
     anneal: annealOf(
       {
@@ -86,21 +81,16 @@ export function completeCustomMaterial(
         ...(anneal === undefined ? { instead: 'custom' } : {}),
       },
       budget,
-      words,
     ),
     thicknessRange: CUSTOM_THICKNESS_RANGE,
     sources: Object.fromEntries(
-      SOURCED_PROPERTIES.map((property) => [property, customSource(property, material, words)]),
+      SOURCED_PROPERTIES.map((property) => [property, customSource(property, material)]),
     ),
   };
 }
 
-function customSource(
-  property: (typeof SOURCED_PROPERTIES)[number],
-  material: CustomMaterial,
-  words: Words,
-): string {
-  const { given, notGiven, practice } = words.material.sources;
+function customSource(property: (typeof SOURCED_PROPERTIES)[number], material: CustomMaterial): string {
+  const { given, notGiven, practice } = english.material.sources;
   switch (property) {
     case 'strainBudget':
       return material.strainBudget === undefined ? STRAIN_BUDGET_SOURCE : given;

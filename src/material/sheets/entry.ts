@@ -12,7 +12,8 @@
  * K does not move the outline of a blank, n and the Lankford coefficients do.
  */
 import { logStrainFromPercent } from '../../units.ts';
-import { english, type Words } from '../../words/english.ts';
+import type { Words } from '../../words/english.ts';
+import { statement } from '../../words/statement.ts';
 import type { Anneal, SheetMaterial } from '../sheet.ts';
 
 type MaterialWords = Words['material'];
@@ -61,7 +62,7 @@ export interface AnnealEntry {
   readonly instead?: keyof MaterialWords['instead'];
 }
 
-export interface SheetEntry extends Omit<SheetMaterial, 'name' | 'title' | 'sources' | 'anneal'> {
+export interface SheetEntry extends Omit<SheetMaterial, 'name' | 'sources' | 'anneal'> {
   readonly name: keyof MaterialWords['titles'];
   readonly anneal: AnnealEntry;
   readonly sources: EntrySources;
@@ -87,14 +88,13 @@ export const STRAIN_BUDGET_SOURCE = 'common practice, no source: ln(1 + uniform 
 export const strainBudget = (uniformElongation: number): number => logStrainFromPercent(uniformElongation);
 
 /** The full material of a row. */
-export function completeSheet(entry: SheetEntry, words: Words = english): SheetMaterial {
+export function completeSheet(entry: SheetEntry): SheetMaterial {
   const { lankford, annealWords, ...sources } = entry.sources;
   const { name, ...values } = entry;
   return {
     name,
-    title: words.material.titles[name],
     ...values,
-    anneal: annealOf(entry.anneal, strainBudget(entry.uniformElongation), words),
+    anneal: annealOf(entry.anneal, strainBudget(entry.uniformElongation)),
     sources: {
       ...sources,
       r0: lankford,
@@ -108,13 +108,13 @@ export function completeSheet(entry: SheetEntry, words: Words = english): SheetM
 }
 
 /** The sentences of an anneal, found by their keys. */
-export function annealOf(entry: AnnealEntry, budget: number, { material }: Words): Anneal {
+export function annealOf(entry: AnnealEntry, budget: number): Anneal {
   const { temperature, cue, cautions, instead } = entry;
   return {
     temperature,
-    cue: material.cues[cue],
-    cautions: cautions.map((key) => material.cautions[key]),
-    ...(instead === undefined ? {} : { instead: material.instead[instead] }),
+    cue: statement(`material.cues.${cue}`),
+    cautions: cautions.map((key) => statement(`material.cautions.${key}`)),
+    ...(instead === undefined ? {} : { instead: statement(`material.instead.${instead}`) }),
     strainBudget: budget,
   };
 }

@@ -9,8 +9,6 @@ import { blankFigures, sharedBounds, thicknessRange } from '../../pattern/blankR
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import type { TraySpec } from '../../tray/spec.ts';
-import { english, type Words } from '../../words/english.ts';
-import { sayer } from '../../words/statement.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { baseFoot } from './baseFoot.ts';
 import { bendKinds } from './bendLines.ts';
@@ -47,8 +45,6 @@ export interface PartPattern extends FlatPattern {
 
 /**
  * @param density how fine the mesh is
- * @param clock   tells the time in ms; only for the report
- * @param words   of the verdict, warnings and notes
  * @throws GatherpanError NOT_MAKEABLE when the part is no one sheet or its flat overlaps itself, NOT_SOLVED when no
  *   equilibrium is found
  */
@@ -56,14 +52,10 @@ export function developPart(
   live: LivePart,
   given: PartGiven,
   density: PartDensity = PART_DENSITY,
-  clock: () => number = () => performance.now(),
-  words: Words = english,
 ): PartPattern {
-  const started = clock();
-  const { say, statements } = sayer(words);
   const found = findSkin(live, given.thickness);
   const frame = trayFrame(live, found);
-  const sheet = resolveSheet(sheetOf(given, found.thickness), 'sheet', words);
+  const sheet = resolveSheet(sheetOf(given, found.thickness));
   const law = plasticLaw(workedMaterial(sheet.material, undefined), sheet.grain);
   const edgesOfRim = rimEdges(live, found, boundaryLoops(found.mesh));
   const solved = solvedSkin(live, found, frame, law, density);
@@ -76,7 +68,7 @@ export function developPart(
   const kerf = given.cut.compensate ? given.cut.kerf / 2 : 0;
   const outline = given.trim + kerf === 0 ? rim : offsetPath(rim, given.trim + kerf);
   const scribeLines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
-  const { holes, warnings } = solvedHoles(solved, frame, field, scribeLines, sheet, kerf, say);
+  const { holes, warnings } = solvedHoles(solved, frame, field, scribeLines, sheet, kerf);
   const corners = cornerReportsOf(live, turns, field, skin, frame);
   // The base hardly changes: its edge in the blank is where it is in the tray.
   const freeWidth = wallWidth(field, baseFoot(skin.mesh, solved.plan, frame.base));
@@ -89,7 +81,7 @@ export function developPart(
     outline,
     holes,
     scribeLines,
-    notes: partNotes(given, live.part.kind === 'surface', say),
+    notes: partNotes(given, live.part.kind === 'surface'),
     report: {
       name: given.name,
       sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: given.grain },
@@ -105,13 +97,11 @@ export function developPart(
         unknowns: solution.unknowns,
         steps: solution.steps,
         residual: solution.residual,
-        milliseconds: clock() - started,
       },
-      warnings: [...stretchWarnings(field, sheet, say), ...warnings, ...rimWarnings(skin, say)],
+      warnings: [...stretchWarnings(field, sheet), ...warnings, ...rimWarnings(skin)],
     },
-    gather: gatherOf(spec, sheet, field, rim, freeWidth, null, say),
+    gather: gatherOf(spec, sheet, field, rim, freeWidth, null),
     field,
-    statements,
   };
 }
 

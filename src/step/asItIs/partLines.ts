@@ -11,7 +11,7 @@ import { fitSolvedLine, fitSolvedRow } from '../../pattern/lines.ts';
 import { circleAbout, holeWarnings } from '../../pattern/solvedHole.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import type { TraySolution } from '../../solve/solveTray.ts';
-import type { Say } from '../../words/statement.ts';
+import type { Statement } from '../../words/statement.ts';
 import type { bendKinds } from './bendLines.ts';
 import type { FaceBorder } from './faceBorders.ts';
 import type { TrayFrame } from './flatAtlas.ts';
@@ -45,7 +45,6 @@ export function scribedLines(
  * Holes as they are cut, clockwise, the largest first.
  *
  * @param inset moved inwards by half the kerf when that is compensated, mm
- * @param say   writes the warnings
  */
 export function solvedHoles(
   { solution, part, planeHoles }: Pick<SolvedSkin, 'solution' | 'part' | 'planeHoles'>,
@@ -54,13 +53,12 @@ export function solvedHoles(
   scribeLines: readonly ScribeLine[],
   sheet: Sheet,
   inset: number,
-  say: Say,
-): { holes: Hole[]; warnings: string[] } {
+): { holes: Hole[]; warnings: Statement[] } {
   const lines = [
     ...part.holes.map((nodes) => meshedHole(solution, field, nodes)),
     ...planeHoles.map((hole) => mappedHole(field, frame, hole)),
   ].sort((a, b) => pathLength(b.path) - pathLength(a.path));
-  const warnings: string[] = [];
+  const warnings: Statement[] = [];
   const holes = lines.map(({ path, points, strain }, number): Hole => {
     const name = String(number + 1);
     let distance = Infinity;
@@ -69,7 +67,7 @@ export function solvedHoles(
       const point = { x: points[i]!, y: points[i + 1]! };
       for (const line of scribeLines) distance = Math.min(distance, distanceToPath(point, line.path));
     }
-    warnings.push(...holeWarnings(name, { strain, distance, thickness: sheet.thickness }, say));
+    warnings.push(...holeWarnings(name, { strain, distance, thickness: sheet.thickness }));
     const cut = inset === 0 ? path : offsetPath(path, -inset);
     return { name, path: reversePath(cut) };
   });

@@ -6,7 +6,7 @@ import type { FlatField } from '../../solve/flatField.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import { percentFromLogStrain } from '../../units.ts';
-import { type Say, statement } from '../../words/statement.ts';
+import { type Statement, statement } from '../../words/statement.ts';
 import type { PartGiven } from './developPart.ts';
 import type { Skin } from './skins.ts';
 
@@ -48,28 +48,26 @@ export function sizesOnly(given: PartGiven, thickness: number, mesh: QuadraticMe
   };
 }
 
-export function stretchWarnings(field: FlatField, sheet: Sheet, say: Say): string[] {
+export function stretchWarnings(field: FlatField, sheet: Sheet): Statement[] {
   const stretch = largest(field.majorStrain);
   if (stretch <= sheet.material.n) return [];
   return [
-    say(
-      statement(
-        'parts.stretchesUnevenly',
-        percentFromLogStrain(stretch).toFixed(0),
-        sheet.material.name,
-        percentFromLogStrain(sheet.material.n).toFixed(0),
-      ),
+    statement(
+      'parts.stretchesUnevenly',
+      percentFromLogStrain(stretch).toFixed(0),
+      sheet.material.name,
+      percentFromLogStrain(sheet.material.n).toFixed(0),
     ),
   ];
 }
 
-export const rimWarnings = ({ rimBroken }: Skin, say: Say): string[] =>
-  rimBroken ? [say(statement('parts.rimBroken'))] : [];
+export const rimWarnings = ({ rimBroken }: Skin): Statement[] =>
+  rimBroken ? [statement('parts.rimBroken')] : [];
 
-export function partNotes(given: PartGiven, isSurface: boolean, say: Say): string[] {
+export function partNotes(given: PartGiven, isSurface: boolean): Statement[] {
   return [
-    say(statement('parts.sizesOnly')),
-    ...(isSurface ? [say(statement('parts.middleOfSheet'))] : []),
-    ...cutNotes(given.cut, say),
+    statement('parts.sizesOnly'),
+    ...(isSurface ? [statement('parts.middleOfSheet')] : []),
+    ...cutNotes(given.cut),
   ];
 }

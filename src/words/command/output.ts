@@ -18,8 +18,8 @@ export const output = {
     note: 'note',
     wrote: 'wrote',
   },
-  solved: (triangles: string, steps: string, residual: string, milliseconds: string) =>
-    `${triangles} triangles, ${steps} steps, residual ${residual}, ${milliseconds} ms`,
+  solved: (triangles: string, steps: string, residual: string) =>
+    `${triangles} triangles, ${steps} steps, residual ${residual}`,
   noWarnings: 'none',
   nothingWritten: 'There is no flat to cut, so nothing was written.',
   wrote: (path: string) => `wrote ${path}`,

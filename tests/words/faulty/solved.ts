@@ -5,7 +5,6 @@ import { TrialCorner } from '../../../src/gather/trial.ts';
 import { flatPatternOf } from '../../../src/pattern/developed.ts';
 import { developTray } from '../../../src/pattern/developTray.ts';
 import { readTray } from '../../../src/tray/readTray.ts';
-import { words } from '../../../src/words/language.ts';
 import { changed } from '../../tray/trayFiles.ts';
 import { ell, mouth, withPlan } from './plans.ts';
 import type { Work } from './work.ts';
@@ -42,7 +41,7 @@ export const measured: readonly Work[] = [
 const develops =
   (file: unknown): Work =>
   () =>
-    flatPatternOf(developTray(readTray(file), { words: words() }));
+    flatPatternOf(developTray(readTray(file)));
 /** An L whose inward corner is a little out of the middle. */
 const unlike = (outer: number, inner: number): object => ({
   vertices: ell(outer, inner).vertices.map((v, i) => (i === 2 || i === 3 ? { ...v, y: 140 } : v)),
