@@ -10,11 +10,13 @@ import type { ParameterValues } from '../exporters/contract.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { TrayRow } from './rows.ts';
 
+export const MOST_CHUNK_ROWS = 32;
+
 /**
  * Rows of a chunk. The first of a chunk has no neighbour and takes some twice as long, so chunks should be long;
  * a short batch should still keep several threads busy.
  */
-export const rowsPerChunk = (rows: number): number => (rows <= 64 ? 8 : rows <= 256 ? 16 : 32);
+export const rowsPerChunk = (rows: number): number => (rows <= 64 ? 8 : rows <= 256 ? 16 : MOST_CHUNK_ROWS);
 
 /** A format to write, with a value for every parameter. */
 export interface ChosenFormat {
@@ -41,6 +43,8 @@ export interface Chunk {
   readonly rows: readonly ChunkRow[];
   /** Whether the blanks themselves are wanted, for a layout on sheets. */
   readonly blanks?: boolean;
+  /** Most seconds that a tray may take; none when left out. */
+  readonly limit?: number;
 }
 
 export interface ChunkRow {

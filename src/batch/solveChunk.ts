@@ -36,6 +36,11 @@ export type RowResult =
       readonly outline: readonly Vertex[];
       /** Only when the chunk asks for it. */
       readonly blank?: Blank;
+      /**
+       * A row before it in the chunk ran into the limit, so this one started from another size than it would have: it
+       * is right, but its last digits are not to be counted on.
+       */
+      readonly afterTimeout?: true;
     }
   | { readonly row: number; readonly key: string; readonly ok: false; readonly error: RowError };
 

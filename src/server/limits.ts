@@ -68,7 +68,7 @@ export const DEFAULT_LIMITS: ServerLimits = {
   requestTime: 30_000,
   idleTime: 65_000,
   leaveTime: 200,
-  stopTime: 25_000,
+  stopTime: 1_500,
   connections: 1_000,
   requestsPerMinute: 1_200,
 };

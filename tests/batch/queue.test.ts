@@ -3,38 +3,36 @@
  *
  * Needs Debian's redis-server; skipped, with the reason, where it is not installed.
  */
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
+import { gzipSync } from 'node:zlib';
+import { UnrecoverableError, Worker } from 'bullmq';
+import { Redis } from 'ioredis';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { sha256 } from '../../src/batch/journal.ts';
+import { planChunks } from '../../src/batch/plan.ts';
 import { queueEngine } from '../../src/batch/queue.ts';
-import { connect } from '../../src/batch/queueMessages.ts';
+import { connect } from '../../src/batch/queueConnection.ts';
+import { encodeResults, QUEUE_NAME } from '../../src/batch/queueMessages.ts';
+import { startQueueWorker } from '../../src/batch/queueWorker.ts';
+import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
+import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
-import { COMMAND, family } from './batches.ts';
+import { COMMAND, DXF, family, instantResults, WORKER } from './batches.ts';
+import { addressOf, freePort, hasRedis, startRedis, withoutRedis } from './redis.ts';
 
 // Whole runs and processes: seconds on an idle machine, more beside other tests.
 vi.setConfig({ testTimeout: 180_000 });
-
-const hasRedis = spawnSync('redis-server', ['--version']).status === 0;
-const reason = hasRedis ? '' : ' (skipped: redis-server is not installed)';
-
-async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  const { port } = server.address() as { port: number };
-  await new Promise((resolve) => server.close(resolve));
-  return port;
-}
 
 interface Ended {
   readonly exit: number | null;
   readonly error: string;
 }
 
-describe.skipIf(!hasRedis)(`a batch on a queue${reason}`, () => {
+describe.skipIf(!hasRedis)(`a batch on a queue${withoutRedis}`, () => {
   let folder = '';
   let address = '';
   let redis: ChildProcess;
@@ -43,23 +41,8 @@ describe.skipIf(!hasRedis)(`a batch on a queue${reason}`, () => {
   beforeAll(async () => {
     folder = await mkdtemp(join(tmpdir(), 'gatherpan-queue-'));
     const port = await freePort();
-    address = `redis://127.0.0.1:${port}`;
-    redis = spawn(
-      'redis-server',
-      ['--port', String(port), '--bind', '127.0.0.1', '--save', '', '--dir', folder],
-      {
-        stdio: 'ignore',
-      },
-    );
-    for (let tries = 0; ; tries++) {
-      try {
-        (await connect(address)).disconnect();
-        break;
-      } catch (error) {
-        if (tries > 100) throw error;
-        await wait(50);
-      }
-    }
+    address = addressOf(port);
+    redis = await startRedis(port, folder);
   });
 
   afterAll(async () => {
@@ -124,17 +107,89 @@ describe.skipIf(!hasRedis)(`a batch on a queue${reason}`, () => {
     expect(keys).toEqual([]);
   });
 
-  it('a worker of another version does not touch the batch', async () => {
-    const { startQueueWorker } = await import('../../src/batch/queueWorker.ts');
-    const { WORKER } = await import('./batches.ts');
+  it('workers of another version leave the batch to others and say so', async () => {
     const modules = { names: [], folder };
-    const worker = await startQueueWorker({ address, program: 'other', jobs: 1, modules, worker: WORKER });
+    const sentences: string[] = [];
+    const refused = (sentence: string): void => void sentences.push(sentence);
+    const other = { address, jobs: 1, modules, worker: WORKER, refused };
+    const worker = await startQueueWorker({ ...other, program: 'other' });
+    let right: ChildProcess | undefined;
     try {
-      const done = await ended(command('batch', 'family.json', '--out', 'other', '--queue', address));
-      expect(done.exit).not.toBe(0);
-      expect(done.error).toMatch(/another version of gatherpan than this worker; run the same/);
+      await writeFile(join(folder, 'few.json'), family(1));
+      const batch = command('batch', 'few.json', '--out', 'other', '--queue', address);
+      const done = ended(batch);
+      await vi.waitFor(() => expect(sentences).not.toEqual([]), { timeout: 120_000 });
+      right = command('worker', '--queue', address);
+      const { exit, error } = await done;
+      expect(exit).toBe(0);
+      expect(error).toBe(
+        'A worker on the queue did not take a chunk: the batch comes from another version of gatherpan than this worker; run the same.\n',
+      );
     } finally {
+      right?.kill('SIGTERM');
       await worker.close();
+    }
+  });
+
+  /** A worker that gives each of these answers in turn, and the last one ever after. */
+  const stranger = (answers: readonly (() => unknown)[]): Worker => {
+    let given = 0;
+    const redis = new Redis(address, { maxRetriesPerRequest: null });
+    const worker = new Worker(QUEUE_NAME, async () => answers[Math.min(given++, answers.length - 1)]!(), {
+      connection: redis,
+    });
+    worker.on('error', () => {});
+    worker.on('closed', () => redis.disconnect());
+    return worker;
+  };
+
+  const program = sha256(Buffer.from('this program'));
+  const [chunk] = planChunks(traysOf(readBatch(family(1), 'json', {}, 'tray')), { formats: DXF, program });
+  const sound = encodeResults(instantResults(chunk!), program);
+  const take = async (told: string[]): Promise<readonly RowResult[]> => {
+    const engine = await queueEngine({ address, refused: (sentence) => told.push(sentence) });
+    try {
+      for await (const { results } of engine.solve([chunk!], new AbortController().signal)) return results;
+      throw new Error('no results');
+    } finally {
+      await engine.close();
+    }
+  };
+
+  it('results of a stranger are not used, and the chunk goes to another worker', async () => {
+    const bad = gzipSync(JSON.stringify([{ row: 9, files: [{ name: '../../x', bytes: '' }] }]));
+    const worker = stranger([
+      () => ({ program, results: bad.toString('base64') }),
+      () => ({ ...sound, program: sha256(Buffer.from('other')) }),
+      () => null,
+      () => {
+        throw new UnrecoverableError('\u001b[2Jgone');
+      },
+      () => sound,
+    ]);
+    try {
+      const told: string[] = [];
+      expect(await take(told)).toEqual(instantResults(chunk!));
+      expect(told).toHaveLength(4);
+      expect(told[0]).toMatch(/has not the form/);
+      expect(told[1]).toMatch(/another version/);
+      expect(told[2]).toMatch(/has not the form/);
+      expect(told[3]).toBe('A worker on the queue did not take a chunk: no reason');
+    } finally {
+      await worker.close(true);
+    }
+  });
+
+  it('a queue where nothing sound comes back ends the batch with one sentence', async () => {
+    const worker = stranger([() => ({ program, results: 'AAAA' })]);
+    try {
+      const told: string[] = [];
+      await expect(take(told)).rejects.toThrow(
+        /^What a worker on the queue returned for rows 1 to 4 was refused/,
+      );
+      expect(told.length).toBeGreaterThan(1);
+    } finally {
+      await worker.close(true);
     }
   });
 });

@@ -73,7 +73,7 @@ export async function batch(
   const earlier = order === null || target.kind === 'archive' ? [] : await earlierSheets(target.path);
   const line = progressLine(dependencies);
   const said = words().command.output;
-  const engine = await engineFor(options, modules);
+  const engine = await engineFor(options, modules, dependencies);
   const sheets =
     order === null
       ? null
@@ -134,13 +134,14 @@ function targetOf({ out, zip }: BatchOptions, folder: string): Target {
 async function engineFor(
   { jobs, queue }: BatchOptions,
   modules: { readonly names: readonly string[]; readonly folder: string },
+  dependencies: Dependencies,
 ): Promise<Engine> {
   if (queue !== undefined) {
     if (jobs !== undefined) {
       throw new GatherpanError('BAD_INPUT', words().messages.cli.queueAndJobs);
     }
     const { queueEngine } = await import('../../batch/queue.ts');
-    return queueEngine({ address: queue });
+    return queueEngine({ address: queue, refused: (sentence) => dependencies.error(`${sentence}\n`) });
   }
   return poolEngine({ ...(jobs === undefined ? {} : { jobs: Number(jobs) }), modules });
 }

@@ -28,6 +28,7 @@ export async function worker(options: WorkerOptions, dependencies: Dependencies)
     solved: (rows) => {
       trays += rows;
     },
+    refused: (sentence) => dependencies.error(`${sentence}\n`),
   });
   dependencies.out(`${said.waiting}\n`);
   await untilInterrupted(

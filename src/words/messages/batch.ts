@@ -88,12 +88,22 @@ export const batch = {
     notReached: (address: string, reason: string) =>
       `The queue at ${address} cannot be reached (${reason}); start its server, or leave --queue out.`,
     noAnswer: 'no answer',
-    gaveUp: (reason: string) => `A worker on the queue gave up: ${reason}`,
+    gaveUp: (reason: string) => `A worker on the queue did not take a chunk: ${reason}`,
     noReason: 'no reason',
     otherProgram: 'the batch comes from another version of gatherpan than this worker; run the same.',
-    noResults: (reason: string) =>
-      `A worker on the queue returned something else than results (${reason}); run workers of the same version.`,
-    otherRows: 'other rows than were asked for',
+    noResults: (first: string, last: string, reason: string) =>
+      `What a worker on the queue returned for rows ${first} to ${last} was refused: ${reason}. Nothing of it was written.`,
+    noChunk: (reason: string) => `A chunk on the queue was refused: ${reason}.`,
+    /** Clauses that end the two sentences above. */
+    reasons: {
+      form: 'it has not the form of such a message',
+      packing: 'it cannot be unpacked, or is too large',
+      program: 'it comes from another version of gatherpan',
+      rows: 'it is about other rows than were asked for',
+      files: 'its files have not the names that were asked for',
+      bytes: 'a file has not the size or the hash that is given with it',
+      tray: 'a row is no complete tray',
+    },
   },
 
   // Where a batch writes
