@@ -419,7 +419,10 @@ describe('faults in another language', () => {
       'a name that no archive takes',
       () => writeArchive('x.zip', '.', ['../x'], new AbortController().signal),
     ],
-    ['results that are none', () => decodeResults({ results: '' }, { rows: [{ row: 1, wanted: true }] } as never)],
+    [
+      'results that are none',
+      () => decodeResults({ results: '' }, { rows: [{ row: 1, wanted: true }] } as never),
+    ],
     ['a layout that is stopped', () => unhurried(endless(), AbortSignal.abort())],
     [
       'trays that are stopped',

@@ -69,12 +69,12 @@ export const output = {
 
   service: {
     running: (address: string) => `gatherpan is at ${address} (Ctrl-C stops it)`,
-    stopping: 'gatherpan is stopping; running jobs are finished first',
+    stopping: 'gatherpan is stopping; what is done within a second is still answered',
   },
 
   worker: {
     waiting: 'waiting for trays (Ctrl-C stops)',
-    stopping: 'stopping after the trays in hand',
+    stopping: 'stopping; trays that are not done within a second are left to other workers',
     solved: (count: string) => `${count} trays solved`,
   },
 
