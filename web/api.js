@@ -48,9 +48,10 @@ export const postTray = (path, tray, signal) =>
     signal,
   });
 
-/** A file, and for a table the tray that its rows start from. */
-export function postFile(path, file, base, signal) {
+/** A file, the tray that it starts from, and what else is said of it. */
+export function postFile(path, file, base, signal, said = {}) {
   const form = new FormData();
+  for (const [name, value] of Object.entries(said)) form.append(name, value);
   if (base !== undefined) form.append('base', JSON.stringify(base));
   form.append('file', file);
   return ask(path, { method: 'POST', body: form, signal });

@@ -1,6 +1,7 @@
 /** The page: loads what the service offers, then solves whenever the form changes. */
 import { Failure, getJson, postFile, postTray } from './api.js';
 import { downloads, saveTray } from './downloads.js';
+import { drawingQuestions } from './drawing.js';
 import { announce, byId, element, say } from './page.js';
 import { showChanges, showResult, summary } from './result.js';
 import { sentence } from './sentence.js';
@@ -111,14 +112,22 @@ function showPart(file, base, preview) {
   announce(byId('announce'), sentence(words.summaryOfPart, { file: file.name, ...glance(preview) }));
 }
 
-async function takeFile(file) {
+/** @param said what a person says of a drawing */
+async function takeFile(file, said = {}) {
   const error = byId('file-error');
   say(error, '');
   say(byId('file-note'), '');
   byId('file').removeAttribute('aria-invalid');
   try {
     const base = form.tray;
-    const read = await (await postFile('api/upload', file, base)).json();
+    const read = await (await postFile('api/upload', file, base, undefined, said)).json();
+    if (read.kind === 'question') {
+      drawing.ask(file, read.questions, said);
+      byId('result').classList.add('old');
+      say(byId('stale'), sentence(words.staleDrawing, { file: file.name }));
+      return;
+    }
+    drawing.close();
     if (read.kind === 'table') sizes.solve(file);
     else if (read.kind === 'part') showPart(file, base, read.preview);
     else {
@@ -127,12 +136,14 @@ async function takeFile(file) {
     }
   } catch (failure) {
     if (!(failure instanceof Failure)) throw failure;
-    say(error, failure.message);
-    byId('file').setAttribute('aria-invalid', 'true');
+    const others = drawing.open ? drawing.showFaults(failure.faults) : failure.faults;
+    say(error, others.map(({ detail }) => detail).join('\n'));
+    if (others.length > 0) byId('file').setAttribute('aria-invalid', 'true');
     announce(byId('announce'), failure.message, 0);
   }
 }
 
+const drawing = drawingQuestions(takeFile, solve);
 let sizes;
 
 async function start() {

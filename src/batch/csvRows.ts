@@ -33,11 +33,16 @@ interface Column {
  * @param text the whole file
  * @param base tray file with what the rows share, not yet checked; not changed
  * @param stem what trays without a name are called, followed by a hyphen and the number of their row
- * @param planDxf reads the drawing that a plan is taken from; drawings are refused without it
+ * @param drawing reads the drawing that a plan is taken from; drawings are refused without it
  * @throws GatherpanError BAD_INPUT when the file as a whole cannot be used: no header, an unknown or repeated
  *   column, no rows; TOO_LARGE
  */
-export function csvRows(text: string, base: PlainObject, stem: string, planDxf?: PlanDrawing): BatchRow[] {
+export function csvRows(
+  text: string,
+  base: PlainObject,
+  stem: string,
+  drawing: PlanDrawing = {},
+): BatchRow[] {
   const separator = separatorOf(text);
   const [header, ...records] = csvRecords(text, separator);
   if (header === undefined) {
@@ -54,7 +59,7 @@ export function csvRows(text: string, base: PlainObject, stem: string, planDxf?:
     );
   }
   return records.map((record, position) =>
-    rowOf(record, position + 1, columns, separator, base, stem, planDxf),
+    rowOf(record, position + 1, columns, separator, base, stem, drawing),
   );
 }
 
@@ -150,7 +155,7 @@ function rowOf(
   separator: string,
   base: PlainObject,
   stem: string,
-  planDxf: PlanDrawing | undefined,
+  drawing: PlanDrawing,
 ): BatchRow {
   const said = words().messages.batch;
   const place = said.line(String(line));
@@ -189,7 +194,7 @@ function rowOf(
     const { name: _shared, ...shared } = base;
     const spec = readTray(overlay(shared, over), {
       name: fallback,
-      ...(planDxf === undefined ? {} : { planDxf }),
+      ...drawing,
     });
     return { row, place, spec, quantity };
   } catch (error) {

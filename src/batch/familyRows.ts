@@ -76,10 +76,15 @@ type Steps = z.output<typeof steps>;
  * @param text the whole file
  * @param base tray file with what the rows share, laid under the file's own base; not changed
  * @param stem what trays without a name are called, followed by a hyphen and the number of their row
- * @param planDxf reads the drawing that a plan is taken from; drawings are refused without it
+ * @param drawing reads the drawing that a plan is taken from; drawings are refused without it
  * @throws GatherpanError BAD_INPUT when the file as a whole cannot be used; TOO_LARGE
  */
-export function familyRows(text: string, base: PlainObject, stem: string, planDxf?: PlanDrawing): BatchRow[] {
+export function familyRows(
+  text: string,
+  base: PlainObject,
+  stem: string,
+  drawing: PlanDrawing = {},
+): BatchRow[] {
   const said = words().messages.batch;
   const value = parsedJson(text);
   const parsed = familySchema.safeParse(value);
@@ -136,7 +141,7 @@ export function familyRows(text: string, base: PlainObject, stem: string, planDx
       const { name: _shared, ...rest } = shared;
       const spec = readTray(overlay(rest, over), {
         name,
-        ...(planDxf === undefined ? {} : { planDxf }),
+        ...drawing,
       });
       return { row, place, spec, quantity: count.data };
     } catch (error) {

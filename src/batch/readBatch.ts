@@ -15,7 +15,7 @@ export const MAXIMUM_BATCH_FILE_SIZE = 64_000_000;
  * @param format `csv` or `json`
  * @param base tray file with what the rows share, as `parseTray` gives it; not changed
  * @param stem name for trays that have none, see `csvRows`; the base tray's name comes first
- * @param planDxf reads the drawing that a plan is taken from; drawings are refused without it
+ * @param drawing reads the drawing that a plan is taken from; drawings are refused without it
  * @throws GatherpanError when the file as a whole cannot be used, and when two trays have one name
  */
 export function readBatch(
@@ -23,11 +23,11 @@ export function readBatch(
   format: 'csv' | 'json',
   base: PlainObject,
   stem: string,
-  planDxf?: PlanDrawing,
+  drawing: PlanDrawing = {},
 ): BatchRow[] {
   const start = typeof base.name === 'string' ? base.name : stem;
   const read = format === 'csv' ? csvRows : familyRows;
-  const rows = read(text, base, start, planDxf);
+  const rows = read(text, base, start, drawing);
   refuseDuplicates(rows);
   return rows;
 }

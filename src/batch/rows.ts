@@ -1,5 +1,6 @@
 /** One row of a batch: a tray to make, or why there is none. */
 import { GatherpanError } from '../errors.ts';
+import type { ReadTrayOptions } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
 
@@ -27,8 +28,8 @@ export type BatchRow = TrayRow | BadRow;
 
 export const isTray = (row: BatchRow): row is TrayRow => 'spec' in row;
 
-/** What a drawing that a plan is taken from holds, by the name the tray file gives it; see `readTray`. */
-export type PlanDrawing = (path: string) => string;
+/** What reads the drawing that a plan is taken from, and takes what is to know of it; see `readTray`. */
+export type PlanDrawing = Pick<ReadTrayOptions, 'planDxf' | 'note'>;
 
 /** Rows of one batch; more is more likely a slip in a range than an order. */
 export const MOST_ROWS = 100_000;

@@ -30,21 +30,39 @@ export async function readRows(
   return inFile(file, async () => {
     const tray = single && format === 'json' ? trayIn(text) : null;
     if (tray !== null) {
-      const spec = readTray(tray, { name, ...(await drawing(tray, at)) });
+      const spec = readTray(tray, { name, ...(await drawing(tray, file, at, dependencies)) });
       return [{ row: 1, place: words().command.output.wholeFile, spec, quantity: 1 }];
     }
     // Drawings are those of the base: a plan by itself is what the rows of a family share.
-    const { planDxf } = base === undefined ? {} : await drawing(shared, resolve(dependencies.folder, base));
-    return readBatch(text, format, shared, name, planDxf);
+    const read =
+      base === undefined ? {} : await drawing(shared, base, resolve(dependencies.folder, base), dependencies);
+    return readBatch(text, format, shared, name, read);
   });
 }
 
-/** What reads the drawing that a tray file takes its plan from, if it names one. */
-async function drawing(tray: PlainObject, file: string): Promise<{ readonly planDxf?: PlanDrawing }> {
-  const read = await planDrawing(tray, dirname(file));
+/**
+ * What reads the drawing that a tray file takes its plan from, if it names one. What is to know of it is told once,
+ * however many rows take it.
+ *
+ * @param file as a person calls it
+ * @param path where it is
+ */
+async function drawing(
+  tray: PlainObject,
+  file: string,
+  path: string,
+  dependencies: Dependencies,
+): Promise<PlanDrawing> {
+  const read = await planDrawing(tray, dirname(path));
   if (read === undefined) return {};
   const named = (tray.plan as PlainObject).dxf;
+  const told = new Set<string>();
   return {
+    note(sentence) {
+      if (told.has(sentence)) return;
+      told.add(sentence);
+      dependencies.error(`${file}: ${sentence}\n`);
+    },
     planDxf(path) {
       if (path === named) return read(path);
       throw new GatherpanError('BAD_INPUT', words().messages.cli.drawingOfRow);

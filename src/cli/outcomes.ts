@@ -40,6 +40,8 @@ export type TraySummary =
       /** Of a tray that has no flat, the verdict alone. */
       readonly gather: GatherFigures | { readonly verdict: InWords<Verdict> };
       readonly changes?: InWords<ChangeSearch>;
+      /** How the drawing of the plan was read, where there is something to know. */
+      readonly notes?: readonly string[];
     }
   | { readonly file: string; readonly name: string | null; readonly ok: false; readonly error: ErrorSummary };
 
@@ -134,6 +136,7 @@ function summaryOf(job: Job, outcome: Outcome): TraySummary {
       ? { figures: null, gather: { verdict: inWords(pattern.verdict, words()) } }
       : { figures: figures(pattern, words()), gather: gatherFigures(pattern.gather, words()) }),
     ...(changes === undefined ? {} : { changes: inWords(changes, words()) }),
+    ...('notes' in job ? { notes: job.notes } : {}),
     ...more,
   };
 }

@@ -1,10 +1,39 @@
 /** The drawing that a tray file takes its plan from. */
 import { open } from 'node:fs/promises';
 import { resolve } from 'node:path';
+import { MAXIMUM_DRAWING_SIZE } from '../dxf/records.ts';
 import { GatherpanError } from '../errors.ts';
 import { readFailure } from '../jobs/wholeFile.ts';
-import { MAXIMUM_DRAWING_SIZE } from '../tray/dxfText.ts';
+import { DRAWING_UNITS } from '../tray/planSchema.ts';
 import { words } from '../words/language.ts';
+
+/** What may be said on the command line of drawings that do not say it themselves. */
+export interface DrawingOptions {
+  /** Unit of a drawing that names none. */
+  readonly units?: string;
+}
+
+/**
+ * The tray with the unit of its drawing, where the command line gives one with `--units`.
+ *
+ * @throws GatherpanError BAD_INPUT when it is no unit, or the tray has no drawing or says another unit
+ */
+export function withDrawingUnit(tray: unknown, unit: string | undefined): unknown {
+  if (unit === undefined) return tray;
+  const said = words().messages.cli;
+  if (!(DRAWING_UNITS as readonly string[]).includes(unit)) {
+    throw new GatherpanError('BAD_INPUT', said.unitUnknown(JSON.stringify(unit), DRAWING_UNITS.join(', ')));
+  }
+  const plan = (tray as { plan?: { dxf?: unknown; units?: unknown } } | null)?.plan;
+  if (typeof plan?.dxf !== 'string') throw new GatherpanError('BAD_INPUT', said.unitWithoutDrawing);
+  if (plan.units !== undefined && plan.units !== unit) {
+    throw new GatherpanError('BAD_INPUT', {
+      path: 'plan.units',
+      message: said.unitTwice(JSON.stringify(unit), JSON.stringify(plan.units)),
+    });
+  }
+  return { ...(tray as object), plan: { ...plan, units: unit } };
+}
 
 /**
  * What `readTray` wants as `planDxf`, for a tray file that names a drawing; undefined for one that names none.

@@ -86,6 +86,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .option('--thickness <mm>', said.stepThickness)
     .option(`--grain <${values.degrees}>`, said.stepGrain)
     .option('--trim <mm>', said.stepTrim)
+    .option(`--units <${values.unit}>`, said.drawingUnits)
     .option('--json', said.jsonSummary)
     .addHelpText('after', formats)
     .action(async (files: string[], options: MakeOptions) => {
@@ -102,6 +103,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .option('--thickness <mm>', said.stepThickness)
     .option(`--grain <${values.degrees}>`, said.stepGrain)
     .option('--trim <mm>', said.stepTrim)
+    .option(`--units <${values.unit}>`, said.drawingUnits)
     .option('--json', said.jsonFigures)
     .action(async (files: string[], options: CheckOptions) => {
       const { check } = await import('./commands/check.ts');
@@ -113,6 +115,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .description(does.plan)
     .argument(`<${values.file}...>`, takes.trays)
     .option(`--stages <${values.number}>`, said.stages)
+    .option(`--units <${values.unit}>`, said.drawingUnits)
     .option('--json', said.jsonPlan)
     .action(async (files: string[], options: PlanOptions) => {
       const { plan } = await import('./commands/plan.ts');
@@ -124,6 +127,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .description(does.hand)
     .argument(`<${values.tray}>`, takes.handTray)
     .argument(`<${values.measurements}>`, takes.measurements)
+    .option(`--units <${values.unit}>`, said.drawingUnits)
     .option('--json', said.jsonResult)
     .action(async (tray: string, measurements: string, options: HandOptions) => {
       const { hand } = await import('./commands/hand.ts');

@@ -7,24 +7,30 @@ import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readTextFile } from './files.ts';
-import { planDrawing } from './planDrawing.ts';
+import { type DrawingOptions, planDrawing, withDrawingUnit } from './planDrawing.ts';
 import { isStepFile, readStandardInput, type StepOptions, stepJob } from './stepTrays.ts';
 
 /** A tray of the command line, or why there is none. */
 export type Job =
   /** With its pattern where reading the file has solved it already. */
-  | { readonly file: string; readonly spec: TraySpec; readonly pattern?: FlatPattern }
+  | {
+      readonly file: string;
+      readonly spec: TraySpec;
+      readonly pattern?: FlatPattern;
+      /** How the drawing of its plan was read. */
+      readonly notes?: readonly string[];
+    }
   | { readonly file: string; readonly error: unknown };
 
 /**
  * Reads every file in turn; `-` is standard input, where a STEP part is told by its first words. Never throws: a failure becomes a job with an error.
  *
- * @param step for STEP parts among the files
+ * @param options for STEP parts and drawings among the files
  */
 export async function readTrays(
   files: readonly string[],
   dependencies: Dependencies,
-  step: StepOptions = {},
+  options: StepOptions & DrawingOptions = {},
 ): Promise<Job[]> {
   const jobs: Job[] = [];
   let stdinUsed = false;
@@ -35,7 +41,7 @@ export async function readTrays(
       }
       stdinUsed ||= file === '-';
       if (isStepFile(file)) {
-        jobs.push(await stepJob(file, file, nameFromFile(file), step, dependencies));
+        jobs.push(await stepJob(file, file, nameFromFile(file), options, dependencies));
         continue;
       }
       const read =
@@ -43,14 +49,23 @@ export async function readTrays(
           ? await readStandardInput(dependencies.stdin)
           : { text: await readTextFile(resolve(dependencies.folder, file)) };
       if ('step' in read) {
-        jobs.push(await stepJob(file, read.step, nameFromFile(file), step, dependencies));
+        jobs.push(await stepJob(file, read.step, nameFromFile(file), options, dependencies));
         continue;
       }
-      const value = parseTray(read.text);
+      const value = withDrawingUnit(parseTray(read.text), options.units);
       const folder = file === '-' ? dependencies.folder : dirname(resolve(dependencies.folder, file));
       const planDxf = await planDrawing(value, folder);
-      const options = { name: nameFromFile(file), ...(planDxf === undefined ? {} : { planDxf }) };
-      jobs.push({ file, spec: readTray(value, options) });
+      const notes: string[] = [];
+      const spec = readTray(value, {
+        name: nameFromFile(file),
+        ...(planDxf === undefined ? {} : { planDxf }),
+        // At once, because a tray that is then refused may be so for what was taken.
+        note(sentence) {
+          notes.push(sentence);
+          dependencies.error(`${file}: ${sentence}\n`);
+        },
+      });
+      jobs.push({ file, spec, ...(notes.length === 0 ? {} : { notes }) });
     } catch (error) {
       jobs.push({ file, error });
     }

@@ -1,5 +1,9 @@
 /** Offset of a closed path by a distance of its own for every piece. */
 import { GatherpanError } from '../errors.ts';
+import type { Words } from '../words/english.ts';
+import { words } from '../words/language.ts';
+import { selfIntersections } from './intersect.ts';
+import type { Path, Vertex } from './path.ts';
 import {
   bulgeBetween,
   crossingOfMoved,
@@ -7,11 +11,7 @@ import {
   movedRadius,
   type PlanEdge,
   planEdge,
-} from '../tray/planEdges.ts';
-import type { Words } from '../words/english.ts';
-import { words } from '../words/language.ts';
-import { selfIntersections } from './intersect.ts';
-import type { Path, Vertex } from './path.ts';
+} from './planEdges.ts';
 
 /** Pieces that turn by less than this, in radians, at a vertex run on into each other. */
 const SMOOTH = 1e-4;

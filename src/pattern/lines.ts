@@ -4,8 +4,8 @@ import { mapPoint, unfolding } from '../mesh/unfold.ts';
 import { fitClosedPath, fitPath } from '../outline/fit.ts';
 import { mirrorJoin } from '../outline/mirror.ts';
 import type { Path, Vertex } from '../outline/path.ts';
+import { bulgeBetween, crossingOfMoved, planEdge } from '../outline/planEdges.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
-import { bulgeBetween, crossingOfMoved, planEdge } from '../tray/planEdges.ts';
 
 /** Largest distance of a fitted line from the solved one, mm. */
 export const OUTLINE_TOLERANCE = 0.02;

@@ -1,6 +1,7 @@
 /** What the solving threads are asked, and what they answer. Plain data: it crosses a thread boundary. */
 import type { ErrorCode, Fault } from '../errors.ts';
 import type { ChangeSearch } from '../gather/changes.ts';
+import type { DrawingUnit } from '../tray/planSchema.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { InWords } from '../words/statement.ts';
 import type { Preview } from './preview.ts';
@@ -64,10 +65,44 @@ export type Job =
       readonly bytes: Uint8Array;
       readonly name: string;
       readonly base: Base;
+      readonly said: DrawingAnswers;
     };
 
 /** Contents of a tray file, not checked, for what a drawing or a solid does not say. */
 export type Base = Readonly<Record<string, unknown>>;
+
+/** What a person says of a drawing that does not say it itself, as it came. */
+export interface DrawingAnswers {
+  readonly units?: string;
+  /** Radius of corners that are drawn sharp. */
+  readonly cornerRadius?: string;
+  readonly layer?: string;
+}
+
+/** What has to be said of a drawing before there is a tray. */
+export type DrawingQuestion =
+  /** It names no unit: its size in each that makes a tray of it. */
+  | {
+      readonly about: 'units';
+      readonly sizes: readonly {
+        readonly unit: DrawingUnit;
+        /** Length and width in the unit, and in mm. */
+        readonly drawn: readonly [number, number];
+        readonly millimetres: readonly [number, number];
+      }[];
+    }
+  /** Corners that are sharp, where they are in the drawing. */
+  | {
+      readonly about: 'cornerRadius';
+      readonly corners: readonly { readonly x: number; readonly y: number }[];
+    }
+  /** It shows closed chains on several layers. */
+  | { readonly about: 'layer'; readonly layers: readonly string[] };
+
+/** A drawing: a tray, with what is to know of how it was read, or what has to be said first. */
+export type ReadDrawing =
+  | { readonly kind: 'drawing'; readonly tray: TraySpec; readonly notes: readonly string[] }
+  | { readonly kind: 'question'; readonly questions: readonly DrawingQuestion[] };
 
 /** A file made of a tray. */
 export interface MadeFile {
@@ -97,7 +132,7 @@ export interface Results {
   readonly solid: ReadSolid;
   readonly partFile: MadeFile;
   readonly partArchive: MadeFile;
-  readonly drawing: TraySpec;
+  readonly drawing: ReadDrawing;
 }
 
 /** An error does not keep its class between threads, so it travels as data. */

@@ -3,6 +3,7 @@
  * programmers and in English whatever language the service speaks; only the formats' own words come from the table.
  */
 import type { Parameter } from '../exporters/contract.ts';
+import { DRAWING_UNITS } from '../tray/planSchema.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './develop.ts';
@@ -152,13 +153,23 @@ export function openApi(version: string, limits: ServerLimits): Json {
             'Reads a file of any kind: a tray file, a drawing or the solid of a tray becomes a tray; another STEP part is solved as it is; of a table the rows are counted',
             {
               200: object(
-                'The kind (tray, drawing, solid, part, table), and the tray (of a solid with notes in what it differs), what a preview holds of the part (its tray tells outer sizes only), or the number of rows',
+                'The kind (tray, drawing, question, solid, part, table), and the tray (of a drawing with notes on how it was read, of a solid with notes in what it differs), what a preview holds of the part (its tray tells outer sizes only), or the number of rows. A question is asked of a drawing that leaves something open, and nothing is assumed: each has what it is about (units, cornerRadius, layer) and what there is to choose from; send the drawing again with the field of that name',
                 'kind',
               ),
             },
             ['400', '413', '415', '422', '503'],
           ),
-          requestBody: upload('The file; what it is, is decided by its content.'),
+          requestBody: upload('The file; what it is, is decided by its content.', {
+            units: {
+              enum: DRAWING_UNITS,
+              description: 'The unit of a drawing that names none; one that names another is refused.',
+            },
+            cornerRadius: {
+              type: 'number',
+              description: 'Radius of the corners that a drawing shows sharp, in the unit of the base.',
+            },
+            layer: { type: 'string', description: 'The layer of a drawing to read; all when left out.' },
+          }),
         },
       },
       '/api/part/files/{format}': {
@@ -320,7 +331,7 @@ const trayBody: Json = {
   },
 };
 
-const upload = (description: string): Json => ({
+const upload = (description: string, more: Json = {}): Json => ({
   required: true,
   content: {
     'multipart/form-data': {
@@ -335,6 +346,7 @@ const upload = (description: string): Json => ({
             description:
               'A tray file: for a table what its rows share, for a drawing or a solid what that does not say (sheet, trim, cut).',
           },
+          ...more,
         },
       },
     },

@@ -12,7 +12,7 @@ import { baseFrom, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './develop.ts';
 import { downloadName, trayNameFrom } from './fileNames.ts';
-import type { Base, MadeFile } from './jobs.ts';
+import type { Base, DrawingAnswers, MadeFile } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { openApi } from './openapi.ts';
 import type { Pool } from './pool.ts';
@@ -188,13 +188,10 @@ export function routes(services: Services): Route[] {
               .solids()
               .run<'solid'>({ kind, bytes, name, base: baseFrom(fields.get('base')) }, signal);
           case 'drawing':
-            return {
-              kind,
-              tray: await pool.run<'drawing'>(
-                { kind, bytes, name, base: baseFrom(fields.get('base')) },
-                signal,
-              ),
-            };
+            return pool.run<'drawing'>(
+              { kind, bytes, name, base: baseFrom(fields.get('base')), said: drawingAnswers(fields) },
+              signal,
+            );
         }
       });
       response.set('Cache-Control', 'no-store').json(read);
@@ -247,6 +244,14 @@ export function routes(services: Services): Route[] {
       });
     }),
   ];
+}
+
+/** What a form says of a drawing; fields that are left empty say nothing. */
+function drawingAnswers(fields: ReadonlyMap<string, string>): DrawingAnswers {
+  const said = (['units', 'cornerRadius', 'layer'] as const)
+    .map((field) => [field, fields.get(field) ?? ''] as const)
+    .filter(([, value]) => value.trim() !== '');
+  return Object.fromEntries(said);
 }
 
 /** A tray file as the body: its type is asked for, because pages of other sites may send plain text unasked. */

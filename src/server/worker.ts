@@ -63,6 +63,6 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return trayArchive(await solidForFiles(job.bytes, job.name, job.base), job.formats, job.quantity);
     }
     case 'drawing':
-      return readDrawing(job.bytes, job.name, job.base);
+      return readDrawing(job.bytes, job.name, job.base, job.said);
   }
 }

@@ -6,13 +6,13 @@
  * straight wall from the end of the bend. Lengths in mm.
  */
 import type { Fault } from '../errors.ts';
+import { type PlanEdge, planEdge } from '../outline/planEdges.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { type EdgeIndex, edgeIndex, meetingEdges } from './edgeIndex.ts';
 import { alongEdge, distanceBetween, edgeBounds, edgeLength, edgesArea, isInside } from './edgeMeasures.ts';
 import { edgeName, movedSegment } from './loopChecks.ts';
 import { type LengthText, planEdgesOf, ROUNDING, SMALLEST_EDGE } from './planChecks.ts';
-import { type PlanEdge, planEdge } from './planEdges.ts';
 import {
   type LoopSegment,
   type PlanLoop,

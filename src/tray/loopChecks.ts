@@ -5,6 +5,7 @@
  * none of its points is nearer than w to any wall. Where one is, two sides run into each other. Lengths in mm.
  */
 import type { Fault } from '../errors.ts';
+import { directionAt, type PlanEdge } from '../outline/planEdges.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { kindsOf } from './cornerChecks.ts';
@@ -12,7 +13,6 @@ import { edgeIndex } from './edgeIndex.ts';
 import { distanceTo, edgeLength, edgeSweep } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
 import { type LengthText, planEdgesOf } from './planChecks.ts';
-import { directionAt, type PlanEdge } from './planEdges.ts';
 import {
   type LoopPoint,
   type LoopSegment,

@@ -6,12 +6,12 @@
  * all of them at once.
  */
 import type { Fault } from '../errors.ts';
+import { type PlanEdge, planEdge } from '../outline/planEdges.ts';
 import { degrees } from '../units.ts';
 import { words } from '../words/language.ts';
 import { meetingEdges } from './edgeIndex.ts';
 import { edgeBounds, edgesArea } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
-import { type PlanEdge, planEdge } from './planEdges.ts';
 import { SMOOTH_TURN } from './planLoop.ts';
 import type { CornerKind } from './readPlan.ts';
 import { SMALLEST_TURN, turns } from './smoothJoints.ts';

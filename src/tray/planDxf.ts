@@ -1,22 +1,46 @@
 /**
- * A plan from a DXF drawing: one closed chain of lines, arcs and polylines, or a circle.
+ * A plan from a DXF drawing: the closed loop of lines, arcs and curves that holds all others, which are holes.
  *
  * Format: the tagged text form of DXF; bulge = tan(sweep / 4); `$INSUNITS` for the unit.
  */
+
+import { CURVE_TOLERANCE } from '../dxf/curves.ts';
+import { drawingOf } from '../dxf/drawing.ts';
+import { type DrawnEdges, drawnEdges } from '../dxf/edges.ts';
+import { closedLoops, type Gap, type Loop, place } from '../dxf/loops.ts';
+import { FACET_TOLERANCE, type Tidied, tidied } from '../dxf/tidy.ts';
 import { GatherpanError } from '../errors.ts';
 import { nearest } from '../nearest.ts';
+import { containsPoint, pathArea, pathBounds, reversePath } from '../outline/measure.ts';
+import type { Path, Vertex } from '../outline/path.ts';
 import { words } from '../words/language.ts';
-import { chained } from './dxfChain.ts';
-import { type DrawnEdge, drawnEdges } from './dxfEdges.ts';
-import { type Drawing, drawingOf } from './dxfText.ts';
-import { edgesArea } from './edgeMeasures.ts';
-import type { Units } from './fields.ts';
-import { VERTEX_COUNT } from './limits.ts';
-import { planEdge } from './planEdges.ts';
+import { drawnHole } from './drawnHole.ts';
+import { HOLE_COUNT, LIMITS, VERTEX_COUNT } from './limits.ts';
+import { DRAWING_UNITS, type DrawingUnit } from './planSchema.ts';
 import { shown } from './sentences.ts';
+import type { HoleSpec } from './spec.ts';
 
-/** mm per unit of a drawing by `$INSUNITS`; 0 stands for no unit. */
-const MILLIMETRES: Readonly<Record<number, number>> = { 1: 25.4, 2: 304.8, 4: 1, 5: 10, 6: 1000, 14: 100 };
+/** mm of a unit. */
+export const millimetresOf = (unit: DrawingUnit): number => MILLIMETRES[unit];
+
+const MILLIMETRES: Readonly<Record<DrawingUnit, number>> = {
+  mm: 1,
+  cm: 10,
+  dm: 100,
+  m: 1000,
+  in: 25.4,
+  ft: 304.8,
+};
+
+/** Units by `$INSUNITS` (DXF Reference, HEADER); others are not those of a tray. */
+const BY_NUMBER: Readonly<Record<string, DrawingUnit>> = {
+  1: 'in',
+  2: 'ft',
+  4: 'mm',
+  5: 'cm',
+  6: 'm',
+  14: 'dm',
+};
 
 /** A vertex of a drawn plan, mm, and the bulge of the edge that starts there when it is an arc. */
 export interface DrawnVertex {
@@ -25,62 +49,109 @@ export interface DrawnVertex {
   readonly bulge?: number;
 }
 
-/** Nearer than this to the line through its neighbours, a vertex between straight edges is left out, mm. */
-const ON_LINE = 1e-3;
+/** How to read a drawing. */
+export interface DrawnPlanOptions {
+  /** Name of the layer to read; all layers when undefined. */
+  readonly layer: string | undefined;
+  /** Unit of a drawing that names none; one that names another is refused. */
+  readonly unit: DrawingUnit | undefined;
+  /** Unit that is taken, and said in a note, when neither says one. */
+  readonly unitless: DrawingUnit;
+}
+
+export interface DrawnPlan {
+  /** mm, counter-clockwise; the first edge is the one drawn first. */
+  readonly vertices: readonly DrawnVertex[];
+  /** Holes in the base. */
+  readonly holes: readonly HoleSpec[];
+  /** What was taken, joined, replaced, left out or moved, in sentences. */
+  readonly notes: readonly string[];
+  /** Extent along x and y, mm. */
+  readonly size: readonly [number, number];
+  /** The unit that the drawing names, or undefined. */
+  readonly ownUnit: DrawingUnit | undefined;
+}
+
+/** Gaps up to this are rounding of the drawing and not worth a note, mm. */
+const ROUNDING_GAP = 0.01;
 
 /**
- * Vertices of the plan that a drawing shows, mm, counter-clockwise. The first edge is the one
- * drawn first.
+ * The plan that a drawing shows.
  *
- * @param text     of the DXF file
- * @param layer    name of the layer to read; all layers when undefined
- * @param unitless unit of a drawing that names none
+ * A drawing that lies farther from the origin than a tray file's coordinates may is moved there, to the nearest
+ * whole millimetre.
+ *
+ * @param text of the DXF file
  * @throws GatherpanError TOO_LARGE or BAD_INPUT: not DXF, a unit or an entity that cannot be taken, a layer that
- *   is not there, an open, branching or repeated chain. Faults about the drawing have an empty path, and their
- *   sentences go after its name.
+ *   is not there, an open, branching or repeated chain, loops that are no holes. Faults about the drawing have an
+ *   empty path, and their sentences go after its name.
  */
-export function planFromDxf(text: string, layer: string | undefined, unitless: Units): DrawnVertex[] {
+export function planFromDxf(text: string, { layer, unit, unitless }: DrawnPlanOptions): DrawnPlan {
   const drawing = drawingOf(text);
-  const scale = millimetresPerUnit(drawing, unitless);
-  const chain = chained(drawnEdges(onLayer(drawing, layer), scale));
-  const edges = counterClockwise(chain);
-  const vertices = edges.map(({ x0, y0, bulge }) => ({ x: x0, y: y0, bulge }));
-  const kept = vertices.filter((vertex, i) => {
-    const before = vertices[(i + vertices.length - 1) % vertices.length]!;
-    if (before.bulge !== 0 || vertex.bulge !== 0) return true;
-    const after = vertices[(i + 1) % vertices.length]!;
-    return awayFromLine(vertex, before, after) > ON_LINE;
-  });
-  if (kept.length > VERTEX_COUNT[1]) {
+  const ownUnit = ownUnitOf(drawing.unit);
+  if (unit !== undefined && ownUnit !== undefined && unit !== ownUnit) {
+    const say = words().messages.tray.drawing;
+    throw new GatherpanError('BAD_INPUT', {
+      path: 'plan.units',
+      message: say.otherUnit(shown(unit), say.unitNames[ownUnit]),
+    });
+  }
+  const taken = ownUnit ?? unit ?? unitless;
+  const drawn = drawnEdges(drawing, layer, MILLIMETRES[taken], shown);
+  if (layer !== undefined) refuseEmptyLayer(layer, drawn);
+  const { loops, gaps } = closedLoops(drawn.edges);
+  const { plan, inner } = sorted(loops);
+  const outer = tidied(plan);
+  const holes = inner.map((path) => tidied(path));
+  if (outer.path.vertices.length > VERTEX_COUNT[1]) {
     throw new GatherpanError(
       'BAD_INPUT',
-      words().messages.tray.drawing.manyEdgesInChain(String(kept.length), String(VERTEX_COUNT[1])),
+      words().messages.dxf.manyEdgesInChain(String(outer.path.vertices.length), String(VERTEX_COUNT[1])),
     );
   }
-  return kept.map(({ x, y, bulge }) => ({ x, y, ...(bulge === 0 ? {} : { bulge }) }));
+  const by = shift(outer.path);
+  return {
+    vertices: moved(outer.path, by).vertices.map(({ x, y, bulge }) => ({
+      x,
+      y,
+      ...(bulge === 0 ? {} : { bulge }),
+    })),
+    holes: holes.map(({ path }, i) => drawnHole(moved(path, by), i)),
+    notes: [
+      ...(ownUnit === undefined && unit === undefined ? [unitNote(unitless, outer.path)] : []),
+      ...notesOf(drawn, gaps, [outer, ...holes]),
+      ...holeNote(holes),
+      ...(by.x === 0 && by.y === 0 ? [] : [words().messages.dxf.notes.moved(String(by.x), String(by.y))]),
+    ],
+    size: extentOf(outer.path),
+    ownUnit,
+  };
 }
 
-function millimetresPerUnit(drawing: Drawing, unitless: Units): number {
-  const unit = drawing.unit;
-  if (unit === 0) return unitless === 'in' ? 25.4 : 1;
-  const scale = MILLIMETRES[unit];
-  if (scale === undefined) {
-    throw new GatherpanError('BAD_INPUT', words().messages.tray.drawing.unit(String(unit)));
+/** Layers on which something is drawn. @throws GatherpanError as `planFromDxf` */
+export const drawnLayers = (text: string): readonly string[] =>
+  drawnEdges(drawingOf(text), undefined, 1, shown).layers;
+
+/** The unit of `$INSUNITS`. @throws GatherpanError BAD_INPUT when it is none that a tray is drawn in */
+function ownUnitOf(number: string | undefined): DrawingUnit | undefined {
+  if (number === undefined) return undefined;
+  const unit = BY_NUMBER[String(Number(number))];
+  if (unit === undefined) {
+    throw new GatherpanError(
+      'BAD_INPUT',
+      words().messages.tray.drawing.unit(/^\d{1,4}$/.test(number) ? number : shown(number)),
+    );
   }
-  return scale;
+  return unit;
 }
 
-function onLayer({ entities }: Drawing, layer: string | undefined): Drawing['entities'] {
+function refuseEmptyLayer(layer: string, { edges, layers }: DrawnEdges): void {
+  if (edges.length > 0 || layers.length === 0) return;
+  if (layers.some((each) => each.toLowerCase() === layer.toLowerCase())) return;
   const say = words().messages.tray.drawing;
-  if (entities.length === 0) throw new GatherpanError('BAD_INPUT', say.empty);
-  if (layer === undefined) return entities;
-  // Capitals make no difference in the names of layers.
-  const found = entities.filter((entity) => entity.layer.toLowerCase() === layer.toLowerCase());
-  if (found.length > 0) return found;
-  const names = [...new Set(entities.map((entity) => entity.layer))];
-  const near = nearest(layer, names);
-  const first = names.slice(0, 10).map(shown).join(', ');
-  const known = names.length > 10 ? say.someLayers(first) : first;
+  const near = nearest(layer, layers);
+  const first = layers.slice(0, 10).map(shown).join(', ');
+  const known = layers.length > 10 ? say.someLayers(first) : first;
   throw new GatherpanError('BAD_INPUT', {
     path: 'plan.layer',
     message:
@@ -90,28 +161,127 @@ function onLayer({ entities }: Drawing, layer: string | undefined): Drawing['ent
   });
 }
 
-/** The chain counter-clockwise, its first edge still the first. */
-function counterClockwise(chain: readonly DrawnEdge[]): DrawnEdge[] {
-  const shape = chain.map((edge) =>
-    planEdge({ x: edge.x0, y: edge.y0, bulge: edge.bulge }, { x: edge.x1, y: edge.y1 }),
+/** Counter-clockwise, the first edge still the first. */
+function counterClockwise(path: Path): Path {
+  if (pathArea(path) >= 0) return path;
+  const { vertices } = reversePath(path);
+  // Backwards, the edge that was first ends where it began.
+  return { vertices: [vertices.at(-1)!, ...vertices.slice(0, -1)], closed: true };
+}
+
+/**
+ * The loop that holds all others, and those.
+ *
+ * @throws GatherpanError BAD_INPUT when there is none, they lie in one another, or they are on several layers: what
+ *   lies on a layer of its own may be anything, a bend line say
+ */
+function sorted(loops: readonly Loop[]): { plan: Path; inner: Path[] } {
+  const paths = loops.map(({ path }) => counterClockwise(path));
+  const areas = paths.map(pathArea);
+  const largest = areas.indexOf(Math.max(...areas));
+  const plan = paths[largest]!;
+  const inner = paths.filter((_, i) => i !== largest);
+  if (inner.length === 0) return { plan, inner };
+  const say = words().messages.tray.drawing;
+  const count = String(loops.length);
+  const layers = [...new Set(loops.map((loop) => loop.layer))];
+  if (layers.length > 1) {
+    throw new GatherpanError('BAD_INPUT', {
+      path: 'plan.layer',
+      message: say.severalChainsOnLayers(count, layers.slice(0, 10).map(shown).join(', ')),
+    });
+  }
+  const beside = inner.find((path) => !containsPoint(plan, path.vertices[0]!));
+  if (beside !== undefined) {
+    throw new GatherpanError('BAD_INPUT', say.severalChains(count, place(beside.vertices[0]!)));
+  }
+  if (inner.length > HOLE_COUNT[1]) {
+    throw new GatherpanError('BAD_INPUT', say.manyHoles(String(inner.length), String(HOLE_COUNT[1])));
+  }
+  const nested = inner.find((path) =>
+    inner.some((other) => other !== path && containsPoint(other, path.vertices[0]!)),
   );
-  if (edgesArea(shape) >= 0) return [...chain];
-  const turned = chain
-    .map(({ x0, y0, x1, y1, bulge, ...rest }) => ({ ...rest, x0: x1, y0: y1, x1: x0, y1: y0, bulge: -bulge }))
-    .reverse();
-  return [turned.at(-1)!, ...turned.slice(0, -1)];
+  if (nested !== undefined) {
+    throw new GatherpanError('BAD_INPUT', say.holeInHole(place(nested.vertices[0]!)));
+  }
+  return { plan, inner };
 }
 
-interface Point {
-  readonly x: number;
-  readonly y: number;
+/** By how much to move a plan that is too far away: whole millimetres. */
+function shift(path: Path): { readonly x: number; readonly y: number } {
+  const { minX, minY, maxX, maxY } = pathBounds(path);
+  const [least, most] = LIMITS.coordinate;
+  if (minX >= least && minY >= least && maxX <= most && maxY <= most) return { x: 0, y: 0 };
+  return { x: 0 - Math.round((minX + maxX) / 2), y: 0 - Math.round((minY + maxY) / 2) };
 }
 
-/** Distance of a point from the line through two others; infinite when it does not lie between them. */
-function awayFromLine(point: Point, from: Point, to: Point): number {
-  const [dx, dy] = [to.x - from.x, to.y - from.y];
-  const length = Math.hypot(dx, dy);
-  const along = ((point.x - from.x) * dx + (point.y - from.y) * dy) / length;
-  if (!(along > 0 && along < length)) return Number.POSITIVE_INFINITY;
-  return Math.abs((point.x - from.x) * dy - (point.y - from.y) * dx) / length;
+function moved(path: Path, by: { readonly x: number; readonly y: number }): Path {
+  if (by.x === 0 && by.y === 0) return path;
+  const vertices = path.vertices.map(({ x, y, bulge }): Vertex => ({ x: x + by.x, y: y + by.y, bulge }));
+  return { vertices, closed: true };
+}
+
+/** Length and width of a path in mm, as a person reads them. */
+function sizeOf(path: Path, scale: number): readonly [length: string, width: string] {
+  const text = (value: number): string => String(Number((value * scale).toFixed(1)));
+  const [length, width] = extentOf(path);
+  return [text(length), text(width)];
+}
+
+function extentOf(path: Path): readonly [number, number] {
+  const { minX, minY, maxX, maxY } = pathBounds(path);
+  return [maxX - minX, maxY - minY];
+}
+
+/** The size in the unit taken, and in that unit if it had been drawn in another. */
+function unitNote(taken: DrawingUnit, path: Path): string {
+  const other = taken === 'in' ? 'mm' : 'in';
+  const [length, width] = sizeOf(path, 1 / MILLIMETRES[taken]);
+  const [otherLength, otherWidth] = sizeOf(path, MILLIMETRES[other] / MILLIMETRES[taken] ** 2);
+  const say = words().messages.tray.drawing;
+  return say.unitTaken(
+    say.unitNames[taken],
+    taken,
+    length,
+    width,
+    say.unitNames[other],
+    otherLength,
+    otherWidth,
+    DRAWING_UNITS.join(', '),
+  );
+}
+
+function notesOf(drawn: DrawnEdges, gaps: readonly Gap[], all: readonly Tidied[]): string[] {
+  const say = words().messages.dxf.notes;
+  const notes: string[] = [];
+  const wide = gaps.filter(({ width }) => width > ROUNDING_GAP).sort((a, b) => b.width - a.width);
+  if (wide.length > 0) {
+    notes.push(say.gaps(String(wide.length), wide[0]!.width.toFixed(3), place(wide[0]!)));
+  }
+  if (drawn.curves > 0) {
+    notes.push(say.curves(String(drawn.curves), String(drawn.arcs), String(CURVE_TOLERANCE)));
+  }
+  for (const { lines, radius, ...at } of all.flatMap(({ fitted }) => fitted).slice(0, 8)) {
+    notes.push(
+      say.facets(String(lines), place(at), String(Number(radius.toFixed(2))), String(FACET_TOLERANCE)),
+    );
+  }
+  const short = all.flatMap((each) => each.short);
+  if (short.length > 0) notes.push(say.short(String(short.length), place(short[0]!)));
+  if (drawn.leftOut.size > 0) {
+    const kinds = [...drawn.leftOut].slice(0, 10).map(([kind, count]) => `${count} ${kind}`);
+    notes.push(say.leftOut(kinds.join(', ')));
+  }
+  return notes;
+}
+
+function holeNote(holes: readonly Tidied[]): string[] {
+  if (holes.length === 0) return [];
+  const { minX, minY, maxX, maxY } = pathBounds(holes[0]!.path);
+  return [
+    words().messages.tray.drawing.holes(
+      String(holes.length),
+      place({ x: (minX + maxX) / 2, y: (minY + maxY) / 2 }),
+    ),
+  ];
 }

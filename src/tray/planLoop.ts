@@ -4,8 +4,16 @@
  *
  * Counter-clockwise, mm, angles in radians.
  */
+
+import {
+  crossingOfMoved,
+  directionAt,
+  footOn,
+  movedRadius,
+  type PlanEdge,
+  planEdge,
+} from '../outline/planEdges.ts';
 import { radians } from '../units.ts';
-import { crossingOfMoved, directionAt, footOn, movedRadius, type PlanEdge, planEdge } from './planEdges.ts';
 import type { CornerMaking, Plan, PlanVertex, TraySpec } from './spec.ts';
 
 /** What stands above a segment. */

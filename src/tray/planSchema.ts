@@ -116,6 +116,11 @@ const polygon = (units: Units) =>
     () => means().polygon,
   );
 
+/** Units that a drawing of a plan may have. */
+export const DRAWING_UNITS = ['mm', 'cm', 'dm', 'm', 'in', 'ft'] as const;
+
+export type DrawingUnit = (typeof DRAWING_UNITS)[number];
+
 const drawing = (units: Units) =>
   object(
     {
@@ -127,6 +132,7 @@ const drawing = (units: Units) =>
         () => take().layer,
         () => means().layer,
       ).optional(),
+      units: choice(DRAWING_UNITS, () => means().drawingUnits).optional(),
       cornerRadius: sharedRadius(units),
       openEdges,
     },

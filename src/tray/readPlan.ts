@@ -1,19 +1,24 @@
 /** The plan of a tray file in mm, with every corner's radius filled in. */
+
+import { place } from '../dxf/loops.ts';
 import { type Fault, GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
-import { type DrawnVertex, planFromDxf } from './planDxf.ts';
+import { type DrawnPlan, type DrawnVertex, planFromDxf } from './planDxf.ts';
 import { SIDES } from './planSchema.ts';
 import type { Reading } from './reading.ts';
 import type { TrayFile } from './schema.ts';
 import { shown } from './sentences.ts';
 import { SMALLEST_TURN, smoothed, turns } from './smoothJoints.ts';
-import type { CornerMaking, Plan, PlanVertex } from './spec.ts';
+import type { CornerMaking, HoleSpec, Plan, PlanVertex } from './spec.ts';
 
 type GivenPlan = TrayFile['plan'];
 type Corners = NonNullable<TrayFile['forming']>['corners'];
 
 /** Bulged edges that rise less than this over their chord are straight, mm. */
 const FLATTEST = 1e-3;
+
+/** Most corners that a sentence names. */
+const MOST_NAMED = 6;
 
 /** How a corner is made, or that a side next to it is open. */
 export type CornerKind = CornerMaking | 'open';
@@ -40,14 +45,20 @@ export function cornerKinds(
  * rounded, 0 elsewhere. Nearly smooth joints are made smooth.
  *
  * @param faults output: what is wrong is added
- * @returns the plan, as far as it can be told, for further checks only when there are no faults
+ * @returns the plan and the holes drawn in it, as far as they can be told, for further checks only when there are
+ *   no faults
  */
-export function readPlan(given: GivenPlan, corners: Corners, reading: Reading, faults: Fault[]): Plan {
-  if ('length' in given) return rectangle(given, corners, reading, faults);
+export function readPlan(
+  given: GivenPlan,
+  corners: Corners,
+  reading: Reading,
+  faults: Fault[],
+): { plan: Plan; holes: readonly HoleSpec[] } {
+  if ('length' in given) return { plan: rectangle(given, corners, reading, faults), holes: [] };
   const { mm } = reading;
-  const drawn = 'dxf' in given ? drawnVertices(given, reading, faults) : undefined;
+  const drawn = 'dxf' in given ? drawnPlan(given, reading, faults) : undefined;
   const vertices: readonly (DrawnVertex & { readonly radius?: number })[] =
-    drawn ??
+    drawn?.vertices ??
     ('vertices' in given ? given.vertices : []).map(({ x, y, radius, bulge }) => ({
       x: mm(x),
       y: mm(y),
@@ -55,7 +66,7 @@ export function readPlan(given: GivenPlan, corners: Corners, reading: Reading, f
       ...(bulge === undefined ? {} : { bulge }),
     }));
   const count = vertices.length;
-  if (count === 0) return { vertices: [] };
+  if (count === 0) return { plan: { vertices: [] }, holes: [] };
   const openEdges = openEdgeNumbers(given.openEdges, count, faults);
   cornerListFault(corners, count, faults);
   const kinds = cornerKinds(count, openEdges, corners);
@@ -72,18 +83,30 @@ export function readPlan(given: GivenPlan, corners: Corners, reading: Reading, f
     kinds[i] === 'gather' && Math.abs(turned[i]!) >= SMALLEST_TURN && vertices[i]!.radius === undefined;
   const sharp = plan.filter((_, i) => toRound(i));
   if (drawn !== undefined && given.cornerRadius === undefined && sharp.length > 0) {
-    const { x, y } = sharp[0]!;
-    const say = words().messages.tray;
-    const place = say.drawing.place(String(Number(x.toFixed(2))), String(Number(y.toFixed(2))));
+    const say = words().messages.tray.plan;
+    const named = sharp.slice(0, MOST_NAMED).map(place).join('; ');
     faults.push({
       path: 'plan.cornerRadius',
-      message: say.plan.drawnSharp(String(sharp.length), place),
+      message: say.drawnSharp(
+        String(sharp.length),
+        sharp.length > MOST_NAMED ? say.moreCorners(named) : named,
+      ),
     });
   }
   return {
-    vertices: plan.map((vertex, i) => (toRound(i) ? { ...vertex, radius: shared } : vertex)),
-    ...(openEdges.length === 0 ? {} : { openEdges }),
+    plan: {
+      vertices: plan.map((vertex, i) => (toRound(i) ? { ...vertex, radius: shared } : vertex)),
+      ...(openEdges.length === 0 ? {} : { openEdges }),
+    },
+    holes: drawn?.holes ?? [],
   };
+}
+
+/** Vertices of a drawn plan that are corners and not smooth joints. */
+export function sharpVertices(drawn: readonly DrawnVertex[]): PlanVertex[] {
+  const plan = smoothed(drawn.map((vertex) => ({ ...vertex, radius: 0 })));
+  const turned = turns(plan);
+  return plan.filter((_, i) => Math.abs(turned[i]!) >= SMALLEST_TURN);
 }
 
 function rectangle(
@@ -154,20 +177,27 @@ function cornerListFault(corners: Corners, count: number, faults: Fault[]): void
   });
 }
 
-/** What a plan.dxf says. */
-function drawnVertices(
+/** What a plan.dxf says; nothing when there is a fault. */
+function drawnPlan(
   given: Extract<GivenPlan, { dxf: string }>,
-  { units, planDxf }: Reading,
+  { units, planDxf, note }: Reading,
   faults: Fault[],
-): DrawnVertex[] {
+): Pick<DrawnPlan, 'vertices' | 'holes'> {
   const say = words().messages.tray.drawing;
   const path = 'plan.dxf';
+  const nothing = { vertices: [], holes: [] };
   if (planDxf === undefined) {
     faults.push({ path, message: say.cannotBeRead(shown(given.dxf)) });
-    return [];
+    return nothing;
   }
   try {
-    return planFromDxf(planDxf(given.dxf), given.layer, units);
+    const drawn = planFromDxf(planDxf(given.dxf), {
+      layer: given.layer,
+      unit: given.units,
+      unitless: units,
+    });
+    drawn.notes.forEach(note);
+    return drawn;
   } catch (error) {
     if (!(error instanceof GatherpanError)) throw error;
     faults.push(
@@ -175,6 +205,6 @@ function drawnVertices(
         fault.path === '' ? { path, message: say.fault(shown(given.dxf), fault.message) } : fault,
       ),
     );
-    return [];
+    return nothing;
   }
 }

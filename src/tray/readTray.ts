@@ -23,6 +23,8 @@ export interface ReadTrayOptions {
    * file's own folder. Throws a GatherpanError when there is none. Such files are refused without it.
    */
   readonly planDxf?: (path: string) => string;
+  /** Takes sentences on how the drawing was read: what was taken, joined, replaced, left out or moved. */
+  readonly note?: (sentence: string) => void;
 }
 
 /** Stands in for the section of a tray whose plan cannot be told. */
@@ -59,7 +61,7 @@ export function readTray(value: unknown, options: ReadTrayOptions = {}): TraySpe
   const faults: Fault[] = [];
   const mm =
     units === 'in' ? (length: number): number => length * MILLIMETRES_PER_INCH : (length: number) => length;
-  const reading = { units, mm, planDxf: options.planDxf };
+  const reading = { units, mm, planDxf: options.planDxf, note: options.note ?? (() => {}) };
   const spec = inMillimetres(parsed.data, reading, trayName(parsed.data.name ?? options.name), faults);
   if (faults.length === 0) faults.push(...trayFaults(spec, units));
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults.slice(0, MOST_FAULTS));
@@ -110,11 +112,11 @@ function inMillimetres(file: TrayFile, reading: Reading, name: string, faults: F
   const { mm } = reading;
   const optional = (length: number | undefined, otherwise: number): number =>
     length === undefined ? otherwise : mm(length);
-  const plan = readPlan(file.plan, file.forming?.corners, reading, faults);
+  const { plan, holes: drawnHoles } = readPlan(file.plan, file.forming?.corners, reading, faults);
   // What refers to a plan's edges can only be read when there is a plan.
   const isPlan = faults.length === 0;
   const section = isPlan ? readSection(file.section, plan, reading, faults) : NO_SECTION;
-  const holes = isPlan ? readHoles(file.holes ?? [], plan, reading, faults) : [];
+  const holes = isPlan ? [...readHoles(file.holes ?? [], plan, reading, faults), ...drawnHoles] : [];
   return {
     name,
     measured: file.measured,

@@ -7,4 +7,6 @@ export interface Reading {
   readonly mm: (length: number) => number;
   /** The text of the drawing at a path of the file. Throws a GatherpanError when it cannot be read. */
   readonly planDxf: ((path: string) => string) | undefined;
+  /** Takes what a person should know of how a drawing was read. */
+  readonly note: (sentence: string) => void;
 }

@@ -2,8 +2,9 @@
  * Joints that are meant to be smooth and are not quite, because numbers in files end somewhere: the bulge of a
  * quarter circle is written 0.4142 and is 0.41421356…
  */
+
+import { planEdge } from '../outline/planEdges.ts';
 import { edgeSweep } from './edgeMeasures.ts';
-import { planEdge } from './planEdges.ts';
 import { SMOOTH_TURN } from './planLoop.ts';
 import type { PlanVertex } from './spec.ts';
 

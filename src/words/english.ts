@@ -17,6 +17,7 @@ import { material } from './material.ts';
 import { batch } from './messages/batch.ts';
 import { cli } from './messages/cli.ts';
 import { drawing } from './messages/drawing.ts';
+import { dxf } from './messages/dxf.ts';
 import { exporters as exporterMessages } from './messages/exporters.ts';
 import { gather } from './messages/gather.ts';
 import { layout } from './messages/layout.ts';
@@ -54,6 +55,7 @@ export const english = {
     server,
     batch,
     layout,
+    dxf,
     tray,
     material: materialMessages,
     solve,

@@ -12,6 +12,7 @@ import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { loopArea, loopLength } from '../exporters/loopGeometry.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
+import { circle, dxf, line } from '../support/drawnTags.ts';
 import { json, postFile, postTray, problem, service, type TestService, tray } from './service.ts';
 
 let running: TestService;
@@ -345,6 +346,81 @@ describe('plans and solids', () => {
     for (const key of ['length', 'width']) {
       expect(Math.abs(drawn.figures.blank[key] - typed.figures.blank[key])).toBeLessThan(0.1);
     }
+  });
+
+  test('what a drawing leaves open is asked, and nothing is assumed', async () => {
+    const square = (unit?: number) =>
+      dxf([line(0, 0, 59, 0), line(59, 0, 59, 39), line(59, 39, 0, 39), line(0, 39, 0, 0)], unit);
+    const send = (content: string, fields: Record<string, string> = {}) =>
+      postFile(`${url}/api/upload`, content, 'inch.dxf', { base: JSON.stringify(tray()), ...fields });
+    const corners = [
+      { x: 0, y: 0 },
+      { x: 59, y: 0 },
+      { x: 59, y: 39 },
+      { x: 0, y: 39 },
+    ];
+    const read = await json(send(square()));
+    expect(read).toEqual({
+      kind: 'question',
+      questions: [
+        { about: 'units', sizes: expect.any(Array) },
+        { about: 'cornerRadius', corners },
+      ],
+    });
+    expect(read.questions[0].sizes).toContainEqual({
+      unit: 'in',
+      drawn: [59, 39],
+      millimetres: [1498.6, 990.6],
+    });
+    expect(read.questions[0].sizes).toContainEqual({ unit: 'mm', drawn: [59, 39], millimetres: [59, 39] });
+    // Metres would make a tray of 59 m: no choice.
+    expect(read.questions[0].sizes.map(({ unit }: { unit: string }) => unit)).toEqual(['mm', 'cm', 'in']);
+    // One answer is not enough; the page's own radius is never taken.
+    expect(await json(send(square(), { units: 'in' }))).toMatchObject({
+      questions: [{ about: 'cornerRadius' }],
+    });
+    expect(await json(send(square(), { cornerRadius: '60' }))).toMatchObject({
+      questions: [{ about: 'units' }],
+    });
+    expect(await json(send(square(), { units: 'in', cornerRadius: '60,5' }))).toMatchObject({
+      kind: 'drawing',
+      tray: { plan: { length: 1498.6, width: 990.6, cornerRadius: 60.5 } },
+      notes: ['The plan is a rectangle: its sizes are in the form, and its middle is the origin.'],
+    });
+    const wrong = async (response: Promise<Response>) => (await problem(await response)).errors[0];
+    expect(await wrong(send(square(1), { units: 'mm', cornerRadius: '60' }))).toMatchObject({
+      path: 'plan.units',
+      detail: expect.stringContaining('is in inches ($INSUNITS)'),
+    });
+    expect(await wrong(send(square(), { units: 'parsec' }))).toMatchObject({ path: 'plan.units' });
+    expect(await wrong(send(square(), { units: 'in', cornerRadius: 'wide' }))).toMatchObject({
+      path: 'plan.cornerRadius',
+    });
+    expect(await wrong(send(square(6), { cornerRadius: '60' }))).toMatchObject({
+      detail: expect.stringContaining('59000'),
+    });
+  });
+
+  test('holes and layers of a drawing are told and asked', async () => {
+    const on = (layer: string) => [
+      line(0, 0, 300, 0, 'PLAN'),
+      line(300, 0, 300, 200, 'PLAN'),
+      line(300, 200, 0, 200, 'PLAN'),
+      line(0, 200, 0, 0, 'PLAN'),
+      circle(100, 80, 10, layer),
+    ];
+    const send = (content: string, fields: Record<string, string>) =>
+      json(postFile(`${url}/api/upload`, content, 'p.dxf', { base: JSON.stringify(tray()), ...fields }));
+    expect(await send(dxf(on('BENDS'), 4), { cornerRadius: '40' })).toEqual({
+      kind: 'question',
+      questions: [{ about: 'layer', layers: ['PLAN', 'BENDS'] }],
+    });
+    const plain = await send(dxf(on('BENDS'), 4), { cornerRadius: '40', layer: 'plan' });
+    expect(plain.tray.holes).toBeUndefined();
+    const holed = await send(dxf(on('PLAN'), 4), { cornerRadius: '40' });
+    expect(holed.tray.plan).toMatchObject({ length: 300, width: 200 });
+    expect(holed.tray.holes[0].place).toEqual({ on: 'base', x: -50, y: -20 });
+    expect(holed.notes[0]).toContain('became holes in the base');
   });
 
   test('a path of a drawing in a tray file leads nowhere', async () => {

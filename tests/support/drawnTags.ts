@@ -33,3 +33,32 @@ export const circle = (x: number, y: number, radius: number, layer = '0'): Tag[]
   [20, y],
   [40, radius],
 ];
+
+interface DrawnBlock {
+  readonly base: readonly [number, number];
+  readonly entities: readonly (readonly Tag[])[];
+}
+
+/** A drawing with blocks by name. */
+export function drawnWithBlocks(
+  entities: readonly (readonly Tag[])[],
+  blocks: Readonly<Record<string, DrawnBlock>>,
+): string {
+  const section: Tag[] = [
+    [0, 'SECTION'],
+    [2, 'BLOCKS'],
+    ...Object.entries(blocks).flatMap(([name, block]): Tag[] => [
+      [0, 'BLOCK'],
+      [8, '0'],
+      [2, name],
+      [70, 0],
+      [10, block.base[0]],
+      [20, block.base[1]],
+      ...block.entities.flat(),
+      [0, 'ENDBLK'],
+      [8, '0'],
+    ]),
+    [0, 'ENDSEC'],
+  ];
+  return section.map(([code, value]) => `${code}\n${value}\n`).join('') + dxf(entities);
+}

@@ -255,7 +255,7 @@ describe('a drawing that cannot be taken', () => {
       'a gap',
       dxf([...rectangle().slice(0, 3), line(0, 0.25, 0, 200)]),
       {},
-      'plan.dxf is "plan.dxf": the chain is open: x 0, y 0 mm and x 0, y 0.25 mm are 0.25 mm apart; give a closed chain, with ends that meet within 0.01 mm.',
+      'plan.dxf is "plan.dxf": the chain is open: x 0, y 0 mm and x 0, y 0.25 mm are 0.25 mm apart; give a closed chain, with ends that meet within 0.1 mm.',
     ],
     [
       'a branch',
@@ -270,16 +270,36 @@ describe('a drawing that cannot be taken', () => {
       'plan.dxf is "plan.dxf": an edge is drawn more than once at x 0, y 0 mm; give one closed chain, or name its layer in plan.layer.',
     ],
     [
-      'two chains',
-      dxf([...rectangle(), circle(150, 100, 20)]),
+      'two chains beside each other',
+      dxf([...rectangle(), circle(450, 100, 20)]),
       {},
-      'plan.dxf is "plan.dxf": it shows 2 closed chains; give a drawing of one of them.',
+      'plan.dxf is "plan.dxf": it shows 2 closed chains, and the one at x 470, y 100 mm is not inside the largest; give a drawing of one tray.',
+    ],
+    [
+      'a hole in a hole',
+      dxf([...rectangle(), circle(150, 100, 40), circle(150, 100, 20)]),
+      {},
+      'plan.dxf is "plan.dxf": the closed chain at x 170, y 100 mm lies within another one that is a hole; leave one of them out.',
+    ],
+    [
+      'a hole that is neither round nor straight',
+      dxf([
+        ...rectangle(),
+        polyline([
+          [100, 80, 0.3],
+          [180, 80],
+          [180, 120],
+          [100, 120],
+        ]),
+      ]),
+      {},
+      'plan.dxf is "plan.dxf": the closed chain about x 140, y 94 mm inside the plan would be a hole, and is neither a circle, a slot with round ends nor straight all round; draw it as one of them, or leave it out.',
     ],
     [
       'two chains on two layers',
       dxf([...rectangle('A'), circle(150, 100, 20, 'B')]),
       {},
-      'plan.dxf is "plan.dxf": it shows 2 closed chains; name the layer of one of them in plan.layer ("A", "B").',
+      'plan.layer is missing, and the drawing shows 2 closed chains on several layers; give the layer of the plan ("A", "B"), and draw the holes of the base on the same one.',
     ],
     [
       'a layer that is not there',
@@ -288,10 +308,22 @@ describe('a drawing that cannot be taken', () => {
       'plan.layer is "PLN", on which nothing is drawn (the nearest is "PLAN"); give one of "PLAN".',
     ],
     [
-      'a spline',
+      'a spline of nothing',
       dxf([...rectangle().slice(1), spline]),
       {},
-      'plan.dxf is "plan.dxf": it shows an entity SPLINE on layer "0"; give lines, arcs, polylines and circles only (splines and ellipses drawn as arcs, blocks taken apart), or name the layer of the plan in plan.layer.',
+      'plan.dxf is "plan.dxf": an entity has no sound coordinates; give a drawing that is whole.',
+    ],
+    [
+      'a solid',
+      dxf([...rectangle(), [[0, '3DSOLID'] as Tag, [8, 'PARTS'] as Tag]]),
+      {},
+      'plan.dxf is "plan.dxf": it shows an entity "3DSOLID" on layer "PARTS"; give lines, arcs, circles, ellipses, splines, polylines and blocks of them only, or name the layer of the plan in plan.layer.',
+    ],
+    [
+      'a unit against that of the drawing',
+      dxf(rectangle(), 4),
+      { units: 'in' },
+      'plan.units (--units on the command line) is "in", but the drawing itself is in millimetres ($INSUNITS); leave plan.units out, or correct the drawing.',
     ],
     [
       'a unit nobody builds in',
@@ -326,7 +358,7 @@ describe('a drawing that cannot be taken', () => {
       'sharp corners',
       dxf(rectangle()),
       { cornerRadius: undefined },
-      'plan.cornerRadius is missing, but the drawing has corners that are not round (4, the first at x 0, y 0 mm); give one radius for them, or draw them round.',
+      'plan.cornerRadius is missing, but the drawing has corners that are not round (4: x 0, y 0 mm; x 300, y 0 mm; x 300, y 200 mm; x 0, y 200 mm); give one radius for them in plan.cornerRadius, or draw them round.',
     ],
     [
       'a crossing',

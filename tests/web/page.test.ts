@@ -18,6 +18,7 @@ import { readTray } from '../../src/tray/readTray.ts';
 import { loopArea } from '../exporters/loopGeometry.ts';
 import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { service, type TestService } from '../server/service.ts';
+import { circle, dxf, line } from '../support/drawnTags.ts';
 import { openBrowser } from './browser.ts';
 
 let running: TestService;
@@ -105,6 +106,71 @@ async function accessibility(): Promise<string[]> {
         `${violation.id}: ${violation.help}: ${violation.nodes.map((node) => `${node.html} ${node.failureSummary}`).join(' | ')}`,
     );
 }
+
+describe('a drawing that does not say everything', () => {
+  const inches = dxf([
+    line(0, 0, 59, 0),
+    line(59, 0, 59, 39),
+    line(59, 39, 0, 39),
+    line(0, 39, 0, 0),
+    circle(20, 20, 0.5),
+  ]);
+
+  test.each([
+    ['wide', WIDE],
+    ['phone', PHONE],
+  ] as const)('is asked about, and counts only then: %s', async (name, options) => {
+    await open(options);
+    const before = await blankShown();
+    await upload('bench top.dxf', inches);
+    await page.locator('#drawing').waitFor();
+    expect(await page.inputValue('#drawing-units')).toBe('');
+    expect(await page.locator('#drawing-units option').allInnerTexts()).toEqual([
+      'Choose',
+      '59 × 39 mm',
+      '59 × 39 cm (590 × 390 mm)',
+      '59 × 39 in (1498.6 × 990.6 mm)',
+    ]);
+    expect(await page.inputValue('#drawing-cornerRadius')).toBe('');
+    expect(await page.innerText('#drawing-cornerRadius-hint')).toContain(
+      '4 corners are drawn sharp: x 0, y 0;',
+    );
+    expect(await blankShown()).toBe(before);
+    expect(await page.innerText('#stale')).toContain('bench top.dxf waits for answers');
+    expect(await page.locator('#drawing-layer').isVisible()).toBe(false);
+    expect(await accessibility()).toEqual([]);
+    await screenshot(`drawing-${name}`);
+    // Nothing said: nothing taken.
+    await page.click('#drawing-take');
+    expect(await page.innerText('#drawing-units-error')).toBe('Say this first.');
+    await page.selectOption('#drawing-units', 'in');
+    await page.fill('#drawing-cornerRadius', '-3');
+    await page.click('#drawing-take');
+    await eventually(() => page.innerText('#drawing-cornerRadius-error')).toContain('plan.cornerRadius is');
+    expect(await blankShown()).toBe(before);
+    await page.fill('#drawing-cornerRadius', '80');
+    await page.click('#drawing-take');
+    await eventually(() => page.inputValue('#length')).toBe('1498.6');
+    expect(await page.inputValue('#width')).toBe('990.6');
+    expect(await page.inputValue('#corner')).toBe('80');
+    expect(await page.locator('#drawing').isVisible()).toBe(false);
+    expect(await page.innerText('#file-note')).toContain('became holes in the base');
+    await eventually(blankShown).not.toBe(before);
+    expect(await page.locator('#stale').isVisible()).toBe(false);
+    await screenshot(`drawing-taken-${name}`);
+  });
+
+  test('may be left, and the tray from before goes on', async () => {
+    await open();
+    const before = await blankShown();
+    await upload('top.dxf', inches);
+    await page.locator('#drawing').waitFor();
+    await page.click('#drawing-leave');
+    await page.locator('#stale').waitFor({ state: 'hidden' });
+    expect(await page.locator('#drawing').isVisible()).toBe(false);
+    expect(await blankShown()).toBe(before);
+  });
+});
 
 describe('from form to download', () => {
   test('starts with the demo tray, solved', async () => {

@@ -14,7 +14,7 @@ import { sentencesIn } from './sentenceScan.ts';
 import { entriesOf, telling } from './telling.ts';
 
 /** The parts of the table that are looked at here. */
-const PARTS = ['tray', 'material', 'solve', 'outline', 'gather', 'drawing', 'exporters'] as const;
+const PARTS = ['dxf', 'tray', 'material', 'solve', 'outline', 'gather', 'drawing', 'exporters'] as const;
 
 /** Names of fields of a schema. */
 function fieldsOf(schema: unknown): string[] {
@@ -57,14 +57,14 @@ describe('what is wrong, in another language,', () => {
     ...['id', 'label', 'extension', 'mediaType', 'parameters', 'write'],
     ...['help', 'minimum', 'maximum', 'unit', 'choices', 'default', 'type'],
     ...listSheets().map(({ name }) => name),
-    ...['SPLINE', 'CUT', 'path', 'text'],
+    ...['TEXT', 'CUT', 'path', 'text'],
     // Misspelt or made up by the inputs
     ...['lenght', 'rimHieght', 'dotPerInch', 'somethingElse', 'any'],
     ...['tin', 'blank', 'bad', 'BAD', 'Blank', 'Other', 'nothing.js'],
   ]);
   /** Units, axes, and values that are no text. */
   const SIGNS = new Set([
-    ...['mm', 'mm²', 'in', 'N', 'kg', 'dm³', '°C', 'x', 'y'],
+    ...['mm', 'cm', 'dm', 'm', 'ft', 'mm²', 'in', 'N', 'kg', 'dm³', '°C', 'x', 'y'],
     ...['null', 'true', 'false', 'NaN'],
   ]);
 
@@ -99,6 +99,7 @@ describe('what is wrong, in another language,', () => {
 
 describe('the sources', () => {
   const folders = [
+    'dxf',
     'tray',
     'material',
     'mesh',

@@ -6,11 +6,12 @@ import type { Dependencies } from '../dependencies.ts';
 import { figureLines, titledLine } from '../figures.ts';
 import { changeLines, gatherLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
+import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import type { StepOptions } from '../stepTrays.ts';
 import { readTrays } from '../trays.ts';
 
-export interface CheckOptions extends StepOptions {
+export interface CheckOptions extends StepOptions, DrawingOptions {
   /** Search what to change also where the tray can be worked with care. */
   readonly changes?: boolean;
   readonly json?: boolean;

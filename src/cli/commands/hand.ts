@@ -8,10 +8,11 @@ import { inWords } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { readText, readTextFile } from '../files.ts';
 import { handLines } from '../gatherLines.ts';
+import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import { readTrays } from '../trays.ts';
 
-export interface HandOptions {
+export interface HandOptions extends DrawingOptions {
   readonly json?: boolean;
 }
 
@@ -29,7 +30,11 @@ export async function hand(
 ): Promise<number> {
   if (tray === '-' && measurements === '-')
     throw new GatherpanError('BAD_INPUT', words().messages.cli.standardInputTwice);
-  const [job] = await readTrays([tray], dependencies);
+  const [job] = await readTrays(
+    [tray],
+    dependencies,
+    options.units === undefined ? {} : { units: options.units },
+  );
   if (job === undefined || 'error' in job) throw job?.error;
   if (job.pattern !== undefined) {
     throw new GatherpanError('BAD_INPUT', words().messages.cli.partHasNoHand);

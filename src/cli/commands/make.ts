@@ -14,11 +14,12 @@ import { figureLines, titledLine } from '../figures.ts';
 import { isSameFile, writeWhole } from '../files.ts';
 import { verdictLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
+import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import type { StepOptions } from '../stepTrays.ts';
 import { type Job, readTrays } from '../trays.ts';
 
-export interface MakeOptions extends StepOptions {
+export interface MakeOptions extends StepOptions, DrawingOptions {
   /** Folder for the files, made when it is not there. */
   readonly out: string;
   /** Formats, separated by commas. */

@@ -7,10 +7,11 @@ import { inWords } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { gatherLines, planLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
+import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import { readTrays } from '../trays.ts';
 
-export interface PlanOptions {
+export interface PlanOptions extends DrawingOptions {
   /** Number of stages, as typed. */
   readonly stages?: string;
   readonly json?: boolean;
@@ -28,7 +29,11 @@ export async function plan(
   dependencies: Dependencies,
 ): Promise<number> {
   const stages = stageCount(options.stages);
-  const jobs = await readTrays(files, dependencies);
+  const jobs = await readTrays(
+    files,
+    dependencies,
+    options.units === undefined ? {} : { units: options.units },
+  );
   const plans = new Map<string, WorkingPlan>();
   return eachTray(
     jobs,

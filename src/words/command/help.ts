@@ -42,6 +42,7 @@ export const help = {
     setting: 'format.parameter=value',
     size: 'length x width',
     tray: 'tray',
+    unit: 'unit',
   },
 
   commands: {
@@ -77,6 +78,7 @@ export const help = {
     stepThickness: 'for STEP parts that are a surface: the sheet thickness',
     stepGrain: 'for STEP parts: rolling direction from the x axis',
     stepTrim: 'for STEP parts: extra material outside the net rim',
+    drawingUnits: 'for plans from a drawing that names no unit: mm, cm, dm, m, in or ft',
     material: 'the sheet material',
     grain: 'rolling direction from the x axis',
     trim: 'extra material outside the net rim',

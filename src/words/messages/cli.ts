@@ -35,6 +35,11 @@ export const cli = {
   drawingNoFile: 'this is no file; a DXF drawing is accepted.',
   drawingTooLarge: (megabytes: string, most: string) =>
     `the drawing is ${megabytes} MB; give one of at most ${most} MB.`,
+  unitUnknown: (unit: string, units: string) => `--units is ${unit}; give one of ${units}.`,
+  unitWithoutDrawing:
+    '--units is the unit of a drawing, and the plan of this tray is not taken from one; leave --units out.',
+  unitTwice: (unit: string, own: string) =>
+    `--units is ${unit}, but plan.units of the tray file is ${own}; leave one of them out.`,
   drawingOfRow: 'rows take the drawing of their base; give one base a drawing.',
   baseNotObject: 'The base tray is not a JSON object; give a tray file.',
   measurementsTooLarge: (megabytes: string, most: string) =>

@@ -86,6 +86,11 @@ export const server = {
     noText: `The file is not a text file; ${accepted}.`,
     noContent: `The file has no content; ${accepted}.`,
     unknownKind: `The file is of no kind that is known here; ${accepted}.`,
+    rectangle: 'The plan is a rectangle: its sizes are in the form, and its middle is the origin.',
+    oldPlanLeftOut:
+      'Holes, heights of single sides and single corners of the tray shown before were left out: they belong to its plan.',
+    noUnitFits: (length: string, width: string, least: string, most: string) =>
+      `The plan is drawn ${length} × ${width} large, which is no tray in any unit; a plan of ${least} to ${most} mm is accepted.`,
     noTable: 'The file is not a table of sizes; a CSV file is accepted.',
     noSolid: 'The file is not a solid; a STEP file is accepted.',
     trayNoText: 'The tray file is not UTF-8 text; save it as JSON in UTF-8.',

@@ -221,8 +221,9 @@ export const tray = {
       `${field} is at the same place as ${other}; leave one of them out (the first vertex is not repeated at the end).`,
     extent: (extent: string, axis: string, least: string, most: string) =>
       `plan.vertices is ${extent} wide along ${axis}; give a plan that is from ${least} to ${most} along ${axis}.`,
-    drawnSharp: (count: string, place: string) =>
-      `plan.cornerRadius is missing, but the drawing has corners that are not round (${count}, the first at ${place}); give one radius for them, or draw them round.`,
+    drawnSharp: (count: string, places: string) =>
+      `plan.cornerRadius is missing, but the drawing has corners that are not round (${count}: ${places}); give one radius for them in plan.cornerRadius, or draw them round.`,
+    moreCorners: (places: string) => `${places} …`,
     edgeUnknown: (field: string, edge: string, edges: string, most: string) =>
       `${field} is ${edge}, but the plan has ${edges} edges; give a whole number from 0 to ${most}.`,
     edgeTwice: (field: string, other: string) =>
@@ -349,32 +350,45 @@ export const tray = {
       `plan.layer is ${layer}, on which nothing is drawn (the nearest is ${near}); give one of ${known}.`,
     someLayers: (layers: string) => `${layers} …`,
 
-    place: (x: string, y: string) => `x ${x}, y ${y} mm`,
+    unitNames: {
+      mm: 'millimetres',
+      cm: 'centimetres',
+      dm: 'decimetres',
+      m: 'metres',
+      in: 'inches',
+      ft: 'feet',
+    },
 
     // Go after the name of the drawing
-    tooLarge: (megabytes: string, most: string) =>
-      `the drawing is ${megabytes} MB; give one of at most ${most} MB.`,
-    notDxf: 'it is not a drawing that can be read; give a DXF file in text form.',
-    empty: 'the drawing is empty; give one with a closed chain of lines and arcs.',
     unit: (unit: string) =>
       `its unit is number ${unit} of $INSUNITS; give a drawing in mm, cm, dm, m, inches or feet.`,
-    unsound: 'an entity has no sound coordinates; give a drawing that is whole.',
-    manyEdges: (edges: string) => `it shows ${edges} edges; give a drawing of the plan alone.`,
-    manyEdgesInChain: (edges: string, most: string) =>
-      `the chain has ${edges} edges; give a plan of at most ${most}, with arcs instead of many short lines.`,
-    entity: (entity: string, layer: string) =>
-      `it shows an entity ${entity} on layer ${layer}; give lines, arcs, polylines and circles only (splines and ellipses drawn as arcs, blocks taken apart), or name the layer of the plan in plan.layer.`,
-    fittedOrMesh: (layer: string) =>
-      `it shows a fitted curve or a mesh on layer ${layer}; give lines, arcs, polylines and circles only (splines and ellipses drawn as arcs, blocks taken apart), or name the layer of the plan in plan.layer.`,
-    notFlat: 'it is not drawn flat; give a drawing in the plane of x and y.',
-    open: (from: string, to: string, gap: string, joined: string) =>
-      `the chain is open: ${from} and ${to} are ${gap} mm apart; give a closed chain, with ends that meet within ${joined} mm.`,
-    branches: (edges: string, place: string) =>
-      `${edges} edges meet at ${place}; give one closed chain, or name its layer in plan.layer.`,
-    twice: (place: string) =>
-      `an edge is drawn more than once at ${place}; give one closed chain, or name its layer in plan.layer.`,
-    severalChains: (chains: string) => `it shows ${chains} closed chains; give a drawing of one of them.`,
+    severalChains: (chains: string, place: string) =>
+      `it shows ${chains} closed chains, and the one at ${place} is not inside the largest; give a drawing of one tray.`,
     severalChainsOnLayers: (chains: string, layers: string) =>
-      `it shows ${chains} closed chains; name the layer of one of them in plan.layer (${layers}).`,
+      `plan.layer is missing, and the drawing shows ${chains} closed chains on several layers; give the layer of the plan (${layers}), and draw the holes of the base on the same one.`,
+    holeInHole: (place: string) =>
+      `the closed chain at ${place} lies within another one that is a hole; leave one of them out.`,
+    manyHoles: (holes: string, most: string) =>
+      `it shows ${holes} closed chains inside the plan; give at most ${most} holes.`,
+    oddHole: (place: string) =>
+      `the closed chain about ${place} inside the plan would be a hole, and is neither a circle, a slot with round ends nor straight all round; draw it as one of them, or leave it out.`,
+
+    otherUnit: (unit: string, own: string) =>
+      `plan.units (--units on the command line) is ${unit}, but the drawing itself is in ${own} ($INSUNITS); leave plan.units out, or correct the drawing.`,
+
+    // Sentences by themselves
+    unitTaken: (
+      named: string,
+      unit: string,
+      length: string,
+      width: string,
+      other: string,
+      otherLength: string,
+      otherWidth: string,
+      units: string,
+    ) =>
+      `The drawing names no unit; it was taken to be in ${named}, which makes the plan ${length} × ${width} ${unit}. If it is in ${other}, the plan is ${otherLength} × ${otherWidth} ${unit}: give the unit in plan.units, or with --units on the command line (${units}).`,
+    holes: (holes: string, place: string) =>
+      `Closed chains inside the plan (${holes}, the first about ${place}) became holes in the base.`,
   },
 };

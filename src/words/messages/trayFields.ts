@@ -97,8 +97,10 @@ export const trayFields = {
       'Bends the edge from here to the next vertex into an arc: the tangent of a quarter of its sweep, tan(sweep / 4), as in DXF. 1 is a half circle, 0.41421356 a quarter circle; positive outwards, negative inwards.',
     drawnPlan:
       'A plan drawn elsewhere. Edges are numbered counter-clockwise from the entity that is drawn first.',
-    dxf: 'Path of a DXF drawing of the plan, from the folder of this file: one closed chain of lines, arcs, polylines, or a circle.',
+    dxf: 'Path of a DXF drawing of the plan, from the folder of this file: one closed chain of lines, arcs, ellipses, splines and polylines, or a circle. Circles, slots and polygons inside it on the same layer become holes in the base.',
     layer: 'The layer to read; all of them when left out.',
+    drawingUnits:
+      'The unit of a drawing that names none. That of this file when left out, which is said in a note.',
 
     // Section
     section: 'What one sees in a cut across the wall.',

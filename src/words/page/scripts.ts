@@ -14,11 +14,27 @@ export const scripts = {
   summaryOfPart: '{file}: {verdict}. Blank {size}.',
   stale: 'Shown, and saved by the buttons here, is the last tray that could be solved.',
   stalePart: 'Shown, and saved by the buttons here, is the STEP part {file}.',
+  staleDrawing:
+    'Shown, and saved by the buttons here, is still the tray from before: the drawing {file} waits for answers.',
   seeForm: 'See the form',
   notJson: 'This is not JSON: {fault}.',
   ownMaterial: '{name} (from the file)',
   ownPlan: 'The plan comes from the file.',
   ownPlanCorners: plural({ other: 'The plan comes from the file: {count} corners.' }),
+
+  // A drawing that leaves something open
+  drawing: {
+    of: '{file} does not say everything. Nothing is taken from it until you do.',
+    choose: 'Choose',
+    size: '{length} × {width} {unit}',
+    sizeInMillimetres: '{length} × {width} {unit} ({lengthInMillimetres} × {widthInMillimetres} mm)',
+    place: 'x {x}, y {y}',
+    corners: plural({
+      one: '{count} corner is drawn sharp: {places}. It is formed with this radius, seen from above.',
+      other: '{count} corners are drawn sharp: {places}. They are formed with this radius, seen from above.',
+    }),
+    missing: 'Say this first.',
+  },
 
   // Figures
   range: '{from} to {to}',
