@@ -11,7 +11,7 @@ import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
 import { endOf, type Piece, type Pose } from './biarc.ts';
 import type { ChainLimits, Target } from './chainEnd.ts';
-import type { Path, Vertex } from './path.ts';
+import { type Path, SHORTEST_PIECE, type Vertex } from './path.ts';
 import { follow, footOn, poseAt, throughThree } from './pencil.ts';
 import { type Between, begunAt, closedRim, openRim, type RimCurve } from './rimCurve.ts';
 import { piecesAlong, type Stop } from './stops.ts';
@@ -20,8 +20,13 @@ import { type KnownEnd, type Straight, straights } from './straights.ts';
 export interface FitOptions {
   /** Largest distance between the rim and the path, mm. */
   readonly tolerance: number;
-  /** Shortest line or arc, mm; 0.5 when not given. */
+  /** Shortest line or arc, mm; `SHORTEST_PIECE` when not given. */
   readonly minimumLength?: number;
+  /**
+   * Shortest line or arc where the rim has bends too short for those, mm; `minimumLength` when not given: what
+   * turns sharper is then taken for a corner that was not given as one.
+   */
+  readonly leastLength?: number;
   /**
    * What lies between the samples: a smooth curve (when not given), or the parabolas of quadratic element
    * edges, when the samples are their nodes: corner, middle, corner, …
@@ -165,9 +170,32 @@ function directionAt(rim: RimCurve, index: number, tolerance: number): Pose {
 const NO_LENGTH = 1e-6;
 
 /** The pieces along a rim: lines where it is straight, arcs between them. `whole`: the length for shares. */
-function fitRim(rim: RimCurve, whole: number, given: ChainLimits, start: KnownEnd, end: KnownEnd): Piece[] {
+function fitRim(rim: RimCurve, whole: number, given: FitLimits, start: KnownEnd, end: KnownEnd): Piece[] {
   // A rim between two corners may be shorter than the shortest piece wanted.
-  const limits = { ...given, minimumLength: Math.min(given.minimumLength, lengthOf(rim) / 4) };
+  const most = lengthOf(rim) / 4;
+  const least = Math.min(given.leastLength, most);
+  for (let minimumLength = Math.min(given.minimumLength, most); ; minimumLength /= 2) {
+    const pieces = piecesOf(rim, whole, { ...given, minimumLength }, start, end);
+    // Where an arc happens to end just at a corner, the line behind it has no length.
+    if (Array.isArray(pieces)) return pieces.filter((piece) => piece.length > NO_LENGTH);
+    if (minimumLength / 2 >= least) continue;
+    const x = rim.x[pieces.stuckAt]!.toFixed(2);
+    const y = rim.y[pieces.stuckAt]!.toFixed(2);
+    throw new GatherpanError(
+      'NOT_MAKEABLE',
+      words().messages.outline.turnsTooSharply(x, y, String(minimumLength)),
+    );
+  }
+}
+
+/** @returns or the rim point that no pieces get past */
+function piecesOf(
+  rim: RimCurve,
+  whole: number,
+  limits: ChainLimits,
+  start: KnownEnd,
+  end: KnownEnd,
+): Piece[] | { readonly stuckAt: number } {
   const lines = straights(rim, {
     tolerance: limits.tolerance,
     shortest: shortestLine(whole, limits),
@@ -185,17 +213,9 @@ function fitRim(rim: RimCurve, whole: number, given: ChainLimits, start: KnownEn
   ];
   const short = (length: number) => length < long;
   const any = () => true;
-  let pieces = piecesAlong(rim, stops(short), limits);
+  const pieces = piecesAlong(rim, stops(short), limits);
   // A long line may leave no room for the arcs beside it.
-  if (!Array.isArray(pieces)) pieces = piecesAlong(rim, stops(any), limits);
-  // Where an arc happens to end just at a corner, the line behind it has no length.
-  if (Array.isArray(pieces)) return pieces.filter((piece) => piece.length > NO_LENGTH);
-  const x = rim.x[pieces.stuckAt]!.toFixed(2);
-  const y = rim.y[pieces.stuckAt]!.toFixed(2);
-  throw new GatherpanError(
-    'NOT_MAKEABLE',
-    words().messages.outline.turnsTooSharply(x, y, String(limits.minimumLength)),
-  );
+  return Array.isArray(pieces) ? pieces : piecesAlong(rim, stops(any), limits);
 }
 
 function endTarget(rim: RimCurve, index: number, known: KnownEnd): Target {
@@ -215,10 +235,17 @@ function betweenOf(options: FitOptions): Between {
   return options.between ?? 'smooth';
 }
 
-function limitsOf(options: FitOptions): ChainLimits {
+/** What the pieces of a whole rim are held to. */
+interface FitLimits extends ChainLimits {
+  readonly leastLength: number;
+}
+
+function limitsOf(options: FitOptions): FitLimits {
+  const minimumLength = options.minimumLength ?? SHORTEST_PIECE;
   return {
     tolerance: WORKING_SHARE[betweenOf(options)] * options.tolerance,
-    minimumLength: options.minimumLength ?? 0.5,
+    minimumLength,
+    leastLength: options.leastLength ?? minimumLength,
   };
 }
 
@@ -261,6 +288,7 @@ function checkSamples(points: Float64Array, options: OpenFitOptions, least: numb
   for (const [name, value] of Object.entries({
     tolerance: options.tolerance,
     minimumLength: options.minimumLength,
+    leastLength: options.leastLength,
   }))
     if (value !== undefined && !(value > 0 && Number.isFinite(value)))
       throw bad(say.notPositive(name, String(value)));

@@ -3,7 +3,8 @@
  *
  * The curve at distance d from a piece is a parallel line, or an arc about the same centre with the radius
  * changed by d; where the outline has a corner and the offset goes round its outside, an arc of radius d about
- * the corner joins them. On a smooth outline these follow each other without a gap. Where the outline is too
+ * the corner joins them, or, where that would be no longer than a cut should be, they run on to where they cross.
+ * On a smooth outline these follow each other without a gap. Where the outline is too
  * hollow for the distance they overlap: then all are cut at each other, and the parts that are nearer to the
  * outline than d are dropped.
  *
@@ -25,7 +26,8 @@ import {
 } from './arc.ts';
 import { fractionOn, meetings, SMOOTH, selfIntersections } from './intersect.ts';
 import { pathArea, tangentBreaks } from './measure.ts';
-import type { Path, Point, Vertex } from './path.ts';
+import { type Path, type Point, SHORTEST_PIECE, type Vertex } from './path.ts';
+import { bulgeBetween, crossingOfMoved, planEdge } from './planEdges.ts';
 
 /** A line or arc by itself. */
 interface Loose {
@@ -41,6 +43,9 @@ const CUT_SLACK = 1e-10;
 
 /** Parts shorter than this are none, mm. */
 const SLIVER = 1e-6;
+
+/** A corner that turns by more than this is not mitred: the tip would stand out by half the distance, radians. */
+const LARGEST_MITRE = Math.PI / 2;
 
 /** Loose ends closer than this belong together, mm: what tails may be left. */
 const GAP = 5e-5;
@@ -84,25 +89,60 @@ function tryOffset(path: Path, distance: number): Path | null {
 function joined(path: Path, distance: number): Path | null {
   const breaks = tangentBreaks(path);
   const count = pieceCount(path);
+  const corners = path.vertices.map((_, i) => cornerOf(path, i, breaks[i]!, distance));
   const vertices: Vertex[] = [];
   for (let i = 0; i < count; i++) {
-    const from = path.vertices[i]!;
-    const to = pieceEnd(path, i);
-    if (vanishes(from, to, distance)) return null;
-    const turn = breaks[i]!;
-    const arriving = endTangent(path.vertices[(i + count - 1) % count]!, from);
-    const leaving = startTangent(from, to);
-    if (Math.abs(turn) < SMOOTH) {
-      const both = { x: arriving.x + leaving.x, y: arriving.y + leaving.y };
-      vertices.push({ ...beside(from, both, distance), bulge: from.bulge });
-    } else {
-      if (turn * distance < 0) return null; // they overlap inside the corner
-      vertices.push({ ...beside(from, arriving, distance), bulge: Math.tan(turn / 4) });
-      vertices.push({ ...beside(from, leaving, distance), bulge: from.bulge });
-    }
+    if (vanishes(path.vertices[i]!, pieceEnd(path, i), distance)) return null;
+    if (corners[i]!.overlap) return null;
+    const { arrives, leaves } = corners[i]!;
+    if (arrives !== leaves) vertices.push({ ...arrives, bulge: Math.tan(breaks[i]! / 4) });
+    vertices.push({ ...leaves, bulge: bulgeOf(path, i, corners) });
   }
   const loop: Path = { vertices, closed: true };
   return holds(loop, path, distance) && selfIntersections(loop).length === 0 ? loop : null;
+}
+
+/** A corner of the path as it is in the offset. */
+interface Corner {
+  /** Where the offset of the piece before it ends; the same object as `leaves` where the two meet. */
+  readonly arrives: Point;
+  /** Where that of the piece after it begins. */
+  readonly leaves: Point;
+  /** Whether they have been lengthened to meet. */
+  readonly mitred: boolean;
+  /** Whether they overlap, inside the corner. */
+  readonly overlap: boolean;
+}
+
+function cornerOf(path: Path, index: number, turn: number, distance: number): Corner {
+  const count = path.vertices.length;
+  const vertex = path.vertices[index]!;
+  const before = path.vertices[(index + count - 1) % count]!;
+  const after = pieceEnd(path, index);
+  const arriving = endTangent(before, vertex);
+  const leaving = startTangent(vertex, after);
+  if (Math.abs(turn) < SMOOTH) {
+    const both = { x: arriving.x + leaving.x, y: arriving.y + leaving.y };
+    const point = beside(vertex, both, distance);
+    return { arrives: point, leaves: point, mitred: false, overlap: false };
+  }
+  const plain = { arrives: beside(vertex, arriving, distance), leaves: beside(vertex, leaving, distance) };
+  const overlap = turn * distance < 0;
+  if (overlap || Math.abs(turn * distance) >= SHORTEST_PIECE || Math.abs(turn) > LARGEST_MITRE)
+    return { ...plain, mitred: false, overlap };
+  const [a, b] = [planEdge(before, vertex), planEdge(vertex, after)];
+  const crossing = crossingOfMoved(a, -distance, b, -distance, plain.leaves.x, plain.leaves.y);
+  if (crossing === null) return { ...plain, mitred: false, overlap };
+  const point = { x: crossing[0], y: crossing[1] };
+  return { arrives: point, leaves: point, mitred: true, overlap };
+}
+
+/** Bulge of the offset of a piece: that of the piece itself, but where it has been lengthened. */
+function bulgeOf(path: Path, index: number, corners: readonly Corner[]): number {
+  const from = path.vertices[index]!;
+  const [start, end] = [corners[index]!, corners[(index + 1) % corners.length]!];
+  if (from.bulge === 0 || !(start.mitred || end.mitred)) return from.bulge;
+  return bulgeBetween(planEdge(from, pieceEnd(path, index)), start.leaves, end.arrives);
 }
 
 /** True for an arc that is on the offset's side of its own centre, and not larger than the distance. */
@@ -172,24 +212,16 @@ function cutsOf(piece: Loose, all: readonly Loose[]): number[] {
 /** The offsets of all pieces that have one, and the arcs round the corners. */
 function looseOffsets(path: Path, distance: number): Loose[] {
   const breaks = tangentBreaks(path);
+  const corners = path.vertices.map((_, i) => cornerOf(path, i, breaks[i]!, distance));
   const found: Loose[] = [];
   for (let i = 0; i < pieceCount(path); i++) {
-    const from = path.vertices[i]!;
-    const to = pieceEnd(path, i);
-    const turn = breaks[i]!;
-    const leaving = beside(from, startTangent(from, to), distance);
-    if (Math.abs(turn) >= SMOOTH && turn * distance > 0) {
-      const arriving = endTangent(
-        path.vertices[(i + path.vertices.length - 1) % path.vertices.length]!,
-        from,
-      );
-      const bulge = Math.tan(turn / 4);
-      found.push({ from: { ...beside(from, arriving, distance), bulge }, to: leaving });
-    }
-    if (!vanishes(from, to, distance))
+    const { arrives, leaves, overlap } = corners[i]!;
+    if (arrives !== leaves && !overlap)
+      found.push({ from: { ...arrives, bulge: Math.tan(breaks[i]! / 4) }, to: leaves });
+    if (!vanishes(path.vertices[i]!, pieceEnd(path, i), distance))
       found.push({
-        from: { ...leaving, bulge: from.bulge },
-        to: beside(to, endTangent(from, to), distance),
+        from: { ...leaves, bulge: bulgeOf(path, i, corners) },
+        to: corners[(i + 1) % corners.length]!.arrives,
       });
   }
   return found;

@@ -8,6 +8,12 @@
  * the last vertex's bulge is 0.
  */
 
+/**
+ * Shortest line or arc, mm, where the shape itself has none that is shorter: controls of cutting machines slow down
+ * at every joint (common practice, no source).
+ */
+export const SHORTEST_PIECE = 0.5;
+
 /** A corner of a path and the bulge of the piece that starts there. mm; bulge has no unit. */
 export interface Vertex {
   readonly x: number;

@@ -192,7 +192,10 @@ function parabolas(points: Float64Array, sag: number): Dense {
     // x(ξ) = m + ξ d + ξ² c with ξ from -1 to 1: the quadratic shape functions of a line element
     const cx = ax + dx - mx;
     const cy = ay + dy - my;
-    const half = Math.min(32, Math.max(1, Math.ceil(Math.sqrt(hypotenuse(cx, cy) / (4 * sag)))));
+    // An arc that takes up a break at an end may swing by an eighth of it between two dense points.
+    const swing = Math.max(breakAt(points, i), breakAt(points, i + 2)) * hypotenuse(dx, dy);
+    const parts = Math.max(Math.sqrt(hypotenuse(cx, cy) / (4 * sag)), swing / (8 * sag));
+    const half = Math.min(32, Math.max(1, Math.ceil(parts)));
     for (let k = 1 - half; k <= half; k++) {
       const t = k / half;
       if (k === half) dense.push(points[2 * i + 4]!, points[2 * i + 5]!);
@@ -201,6 +204,26 @@ function parabolas(points: Float64Array, sag: number): Dense {
     }
   }
   return { points: dense, sample };
+}
+
+/** Angle between the parabolas that meet at a sample, radians; 0 at the ends of a row that is not a loop. */
+function breakAt(points: Float64Array, sample: number): number {
+  const last = points.length / 2 - 1;
+  const atEnd = sample === 0 || sample === last;
+  if (atEnd && (points[0] !== points[2 * last] || points[1] !== points[2 * last + 1])) return 0;
+  const before = tangentOf(points, sample === 0 ? last : sample, -1);
+  const after = tangentOf(points, sample === last ? 0 : sample, 1);
+  return Math.abs(near(after - before, 0));
+}
+
+/** Direction of travel at a sample of the parabola before (−1) or after (1) it, radians; the row goes on round. */
+export function tangentOf(points: Float64Array, sample: number, side: 1 | -1): number {
+  const count = points.length / 2;
+  const along = (axis: number): number => {
+    const at = (offset: number): number => points[2 * ((sample + offset + count) % count) + axis]!;
+    return side * (4 * at(side) - 3 * at(0) - at(2 * side));
+  };
+  return Math.atan2(along(1), along(0));
 }
 
 function toRim(points: readonly number[], startTangent?: number, endTangent?: number): RimCurve {

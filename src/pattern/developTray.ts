@@ -27,9 +27,10 @@ import { blankFigures, cutNotes, largest, sharedBounds, thicknessRange } from '.
 import { cornerReports, rimCorners } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
 import { FlatFinder } from './flatFinder.ts';
-import type { Developed, NoFlat, Report, ScribeLine } from './flatPattern.ts';
+import type { Developed, NoFlat, Report } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
-import { fitSolvedLine, fitSolvedRow } from './lines.ts';
+import { fitSolvedLine } from './lines.ts';
+import { type Scribed, scribed } from './scribed.ts';
 
 /** How to solve; everything has a default that meets the stated accuracy. */
 export interface DevelopOptions {
@@ -69,6 +70,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   const outline = cutOutline(rim, field, spec);
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const corners = cornerReports(field, surface, sheet);
+  const lines = scribeLines(solution, surface);
   const report: Report = {
     name: spec.name,
     sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: spec.sheet.grain },
@@ -85,7 +87,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
       steps: solution.steps,
       residual: solution.residual,
     },
-    warnings: [...warnings(field, sheet, solution), ...mapped.warnings],
+    warnings: [...warnings(field, sheet, solution), ...mapped.warnings, ...lines.warnings],
   };
   return {
     kind: 'tray',
@@ -95,7 +97,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
     rim,
     outline,
     holes: mapped.holes,
-    scribeLines: scribeLines(solution, surface),
+    scribeLines: lines.scribeLines,
     notes: cutNotes(spec.cut),
     report,
     gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand),
@@ -138,14 +140,12 @@ const noFlat = (spec: TraySpec, sheet: Sheet, cause: NoFlatCause): NoFlat => ({
 });
 
 /** Where the bend leaves the base, and where it ends in the wall. Without a straight wall it ends at the rim. */
-function scribeLines(solution: TraySolution, surface: NeutralSurface): ScribeLine[] {
-  const lines: ScribeLine[] = [];
-  for (const [row, piece] of surface.section.pieces.entries()) {
+function scribeLines(solution: TraySolution, surface: NeutralSurface): Scribed {
+  const rows = surface.section.pieces.map((piece, row) => {
     const own = solution.mesh.sectionLines.filter((line) => line.row === row && line.nodes.length >= 3);
-    const kind = piece.kind === 'bend' ? 'bend-begin' : 'bend-end';
-    for (const path of fitSolvedRow(solution, own)) lines.push({ kind, path });
-  }
-  return lines;
+    return { kind: piece.kind === 'bend' ? ('bend-begin' as const) : ('bend-end' as const), lines: own };
+  });
+  return scribed(solution, rows);
 }
 
 /**

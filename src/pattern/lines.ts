@@ -1,11 +1,16 @@
 /** From solved nodes to lines and arcs: the rim, and the lines on which bends begin and end. */
+import { GatherpanError } from '../errors.ts';
 import { chains, type MirrorLines, type SectionLine } from '../mesh/quadraticMesh.ts';
 import { mapPoint, unfolding } from '../mesh/unfold.ts';
+import { wrapAngle } from '../outline/arc.ts';
+import { eased } from '../outline/ease.ts';
 import { fitClosedPath, fitPath } from '../outline/fit.ts';
 import { mirrorJoin } from '../outline/mirror.ts';
-import type { Path, Vertex } from '../outline/path.ts';
+import { type Path, SHORTEST_PIECE, type Vertex } from '../outline/path.ts';
 import { bulgeBetween, crossingOfMoved, planEdge } from '../outline/planEdges.ts';
+import { tangentOf } from '../outline/rimCurve.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
+import { pointArcsAsCorners } from './pointArcs.ts';
 
 /** Largest distance of a fitted line from the solved one, mm. */
 export const OUTLINE_TOLERANCE = 0.02;
@@ -20,6 +25,10 @@ const CORNER_TURN = 0.35;
  */
 const CORNER_BREAK = 0.03;
 const ABOVE_NEIGHBOURS = 5;
+/** Shortest piece where a line has bends too short for `SHORTEST_PIECE`, mm: about a corner of the base, say. */
+const LEAST_PIECE = SHORTEST_PIECE / 4;
+/** Share of the tolerance in which corners are rounded where they turn by little. Beside them the fit is close. */
+const EASE_SHARE = 0.75;
 
 /**
  * A line around the tray through solved nodes as tangent-continuous lines and arcs, over the whole blank: closed,
@@ -37,20 +46,37 @@ export function fitSolvedLine(
   return fitPlain(points, line.closed, tolerance);
 }
 
+/** Scribed lines, and how many more there are that no lines and arcs follow. */
+export interface ScribedRow {
+  readonly paths: readonly Path[];
+  readonly leftOut: number;
+}
+
 /**
  * The lines of one row of the section over the whole blank. Those that end at a free edge are open; their parts
- * in the mirror images are joined to them where they meet on a mirror line.
+ * in the mirror images are joined to them where they meet on a mirror line. A line that cannot be fitted is left
+ * out: the blank is right without it.
  */
 export function fitSolvedRow(
   solution: TraySolution,
   lines: readonly Pick<SectionLine, 'nodes' | 'closed'>[],
-): Path[] {
+): ScribedRow {
   const { mesh, flat } = solution;
   const { mirrorLines } = mesh;
+  const paths: Path[] = [];
+  let leftOut = 0;
+  const add = (fitted: () => Path): void => {
+    try {
+      paths.push(fitted());
+    } catch (error) {
+      if (!(error instanceof GatherpanError) || error.code !== 'NOT_MAKEABLE') throw error;
+      leftOut++;
+    }
+  };
   const whole = lines.filter((line) => mirrorLines === null || spansWedge(solution, line));
   const parts = lines.filter((line) => !whole.includes(line));
-  const paths = whole.map((line) => fitSolvedLine(solution, line, SCRIBE_TOLERANCE));
-  if (mirrorLines === null || parts.length === 0) return paths;
+  for (const line of whole) add(() => fitSolvedLine(solution, line, SCRIBE_TOLERANCE));
+  if (mirrorLines === null || parts.length === 0) return { paths, leftOut };
   const copies = Math.round((2 * Math.PI) / (mirrorLines.lastAngle - mirrorLines.firstAngle));
   const { maps, numbers, vertexCount } = unfolding(mesh.mirror, mirrorLines, copies);
   const wholeFlat = new Float64Array(2 * vertexCount);
@@ -72,8 +98,8 @@ export function fitSolvedRow(
     }
   }
   for (const { nodes, closed } of chains(next))
-    paths.push(fitPlain(pointsOf(wholeFlat, nodes), closed, SCRIBE_TOLERANCE));
-  return paths;
+    add(() => fitPlain(pointsOf(wholeFlat, nodes), closed, SCRIBE_TOLERANCE));
+  return { paths, leftOut };
 }
 
 /** True for a line that runs from one mirror line to the other, so that its images close it up. */
@@ -90,21 +116,26 @@ function pointsOf(flat: Float64Array, nodes: Uint32Array): Float64Array {
   return points;
 }
 
-function fitPlain(points: Float64Array, closed: boolean, tolerance: number): Path {
+function fitPlain(nodes: Float64Array, closed: boolean, tolerance: number): Path {
+  const { points } = pointArcsAsCorners(nodes, closed, null, tolerance, CORNER_TURN);
   const turns = sharpTurns(points, closed);
-  if (closed) return fitClosedPath(points, { tolerance, between: 'quadratic', corners: turns });
-  return fitPieces(points, turns, tolerance, undefined, undefined);
+  const path = closed
+    ? fitClosedPath(points, { tolerance, leastLength: LEAST_PIECE, between: 'quadratic', corners: turns })
+    : fitPieces(points, turns, tolerance, undefined, undefined);
+  return eased(path, EASE_SHARE * tolerance, SHORTEST_PIECE);
 }
 
-function fitMirrored(points: Float64Array, lines: MirrorLines, tolerance: number): Path {
+function fitMirrored(nodes: Float64Array, lines: MirrorLines, tolerance: number): Path {
+  const tangents = { start: lines.firstAngle + Math.PI / 2, end: lines.lastAngle + Math.PI / 2 };
+  const line = pointArcsAsCorners(nodes, false, tangents, tolerance, CORNER_TURN);
   const piece = fitPieces(
-    points,
-    sharpTurns(points, false),
+    line.points,
+    sharpTurns(line.points, false),
     tolerance,
-    lines.firstAngle + Math.PI / 2,
-    lines.lastAngle + Math.PI / 2,
+    line.cornerAtStart ? undefined : tangents.start,
+    line.cornerAtEnd ? undefined : tangents.end,
   );
-  return mirrorJoin(piece, lines);
+  return mirrorJoin(eased(piece, EASE_SHARE * tolerance, SHORTEST_PIECE), lines);
 }
 
 /** Fits an open line, letting the tangent break at its sharp turns. */
@@ -120,6 +151,7 @@ function fitPieces(
   for (let k = 0; k + 1 < stops.length; k++) {
     const piece = fitPath(points.slice(2 * stops[k]!, 2 * stops[k + 1]! + 2), {
       tolerance,
+      leastLength: LEAST_PIECE,
       // The samples are the nodes of quadratic edges: corner, middle, corner, …
       between: 'quadratic',
       ...(k === 0 && startTangent !== undefined ? { startTangent } : {}),
@@ -180,12 +212,5 @@ function isBreak(points: Float64Array, closed: boolean, i: number): boolean {
 function breakAt(points: Float64Array, closed: boolean, i: number): number {
   const count = points.length / 2;
   if (!closed && (i < 2 || i > count - 3)) return 0;
-  const at = (offset: number, axis: number): number => points[2 * ((i + offset + count) % count) + axis]!;
-  const tangent = (side: 1 | -1): [number, number] => {
-    const along = (axis: number): number =>
-      side * (4 * at(side, axis) - 3 * at(0, axis) - at(2 * side, axis));
-    return [along(0), along(1)];
-  };
-  const [[ax, ay], [bx, by]] = [tangent(-1), tangent(1)];
-  return Math.abs(Math.atan2(ax * by - ay * bx, ax * bx + ay * by));
+  return Math.abs(wrapAngle(tangentOf(points, i, 1) - tangentOf(points, i, -1)));
 }

@@ -6,6 +6,10 @@ export const pattern = {
   kerfCompensated: (half: string) =>
     `The outline is moved out by half the kerf (${half}): tell the cutting service not to compensate again.`,
   kerfLeft: 'The outline is the finished size: the cutting service allows for its own kerf.',
+  bendBeginLeftOut:
+    'The line on which the bend begins could not be drawn as lines and arcs and is left out, all of it or a part; the outline of the blank is not affected.',
+  bendEndLeftOut:
+    'The line on which the bend ends could not be drawn as lines and arcs and is left out, all of it or a part; the outline of the blank is not affected.',
   holeDistorts: (name: string, percent: string) =>
     `The hole ${name} lies where the metal is strained by ${percent} %: its place comes out right but its shape will distort in the forming; drill it afterwards, or move it.`,
   holeNearBend: (name: string, distance: string, thicknesses: string, least: string) =>

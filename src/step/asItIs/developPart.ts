@@ -67,7 +67,8 @@ export function developPart(
   refuseOverlap(rim);
   const kerf = given.cut.compensate ? given.cut.kerf / 2 : 0;
   const outline = given.trim + kerf === 0 ? rim : offsetPath(rim, given.trim + kerf);
-  const scribeLines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
+  const lines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
+  const { scribeLines } = lines;
   const { holes, warnings } = solvedHoles(solved, frame, field, scribeLines, sheet, kerf);
   const corners = cornerReportsOf(live, turns, field, skin, frame);
   // The base hardly changes: its edge in the blank is where it is in the tray.
@@ -98,7 +99,7 @@ export function developPart(
         steps: solution.steps,
         residual: solution.residual,
       },
-      warnings: [...stretchWarnings(field, sheet), ...warnings, ...rimWarnings(skin)],
+      warnings: [...stretchWarnings(field, sheet), ...warnings, ...lines.warnings, ...rimWarnings(skin)],
     },
     gather: gatherOf(spec, sheet, field, rim, freeWidth, null),
     field,

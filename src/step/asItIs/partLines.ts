@@ -7,7 +7,8 @@ import { offsetPath } from '../../outline/offset.ts';
 import type { Path } from '../../outline/path.ts';
 import { FlatFinder } from '../../pattern/flatFinder.ts';
 import type { Hole, ScribeLine } from '../../pattern/flatPattern.ts';
-import { fitSolvedLine, fitSolvedRow } from '../../pattern/lines.ts';
+import { fitSolvedLine } from '../../pattern/lines.ts';
+import { type Scribed, scribed } from '../../pattern/scribed.ts';
 import { circleAbout, holeWarnings } from '../../pattern/solvedHole.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import type { TraySolution } from '../../solve/solveTray.ts';
@@ -28,8 +29,8 @@ export function scribedLines(
   edges: readonly BorderEdge[],
   found: readonly FaceBorder[],
   bends: ReturnType<typeof bendKinds>,
-): ScribeLine[] {
-  return (['bend-begin', 'bend-end'] as const).flatMap((kind) => {
+): Scribed {
+  const rows = (['bend-begin', 'bend-end'] as const).map((kind) => {
     const next = new Map<number, [middle: number, to: number]>();
     for (const { border, nodes } of edges) {
       const bend = bends[found.indexOf(border)];
@@ -37,8 +38,9 @@ export function scribedLines(
       const [from, middle, to] = bend.insideFirst ? nodes : [nodes[2], nodes[1], nodes[0]];
       next.set(from, [middle, to]);
     }
-    return fitSolvedRow(solution, chains(next)).map((path) => ({ kind, path }));
+    return { kind, lines: chains(next) };
   });
+  return scribed(solution, rows);
 }
 
 /**
