@@ -13,7 +13,8 @@ export type ErrorCode =
   | 'NOT_MAKEABLE' // the input is well formed, but such a tray cannot be made in one piece
   | 'NOT_SOLVED' // the equilibrium could not be found
   | 'BUSY' // no capacity now
-  | 'TIMEOUT' // took longer than allowed
+  | 'TIMEOUT' // took longer than allowed; the same again would too
+  | 'OUT_OF_MEMORY' // took more memory than allowed
   | 'CANCELLED'; // the person stopped it
 
 /** Exit code of the command and HTTP status for each error code. */
@@ -24,7 +25,8 @@ export const ERROR_TABLE: Readonly<Record<ErrorCode, { readonly exit: 1 | 2; rea
   NOT_MAKEABLE: { exit: 1, http: 422 },
   NOT_SOLVED: { exit: 1, http: 422 },
   BUSY: { exit: 1, http: 503 },
-  TIMEOUT: { exit: 1, http: 503 },
+  TIMEOUT: { exit: 1, http: 422 },
+  OUT_OF_MEMORY: { exit: 1, http: 422 },
   CANCELLED: { exit: 1, http: 499 },
 };
 

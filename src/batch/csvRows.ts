@@ -9,8 +9,9 @@ import { CsvError, type Info, parse } from 'csv-parse/sync';
 import { type Fault, GatherpanError } from '../errors.ts';
 import { readTray } from '../tray/readTray.ts';
 import { MOST_FAULTS, shown } from '../tray/sentences.ts';
+import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
-import { type BatchRow, MOST_QUANTITY, MOST_ROWS, type PlanDrawing } from './rows.ts';
+import { type BadRow, type BatchRow, MOST_QUANTITY, MOST_ROWS, type PlanDrawing } from './rows.ts';
 import { cellKinds, faultPath, nearestKey } from './trayKeys.ts';
 import { overlay, type PlainObject, setKey } from './trayObject.ts';
 
@@ -29,6 +30,20 @@ interface Column {
   readonly number: number;
 }
 
+/** A row as its cells say, not yet read as a tray. Plain data. */
+export interface RowSource {
+  /** As in `BatchRow`. */
+  readonly row: number;
+  readonly place: string;
+  readonly line: number;
+  /** What the cells say, in the shape of a tray file. */
+  readonly cells: PlainObject;
+  /** The name for a row that gives none. */
+  readonly fallback: string;
+  readonly quantity: number;
+  readonly columns: readonly Column[];
+}
+
 /**
  * @param text the whole file
  * @param base tray file with what the rows share, not yet checked; not changed
@@ -43,6 +58,16 @@ export function csvRows(
   stem: string,
   drawing: PlanDrawing = {},
 ): BatchRow[] {
+  return csvSources(text, stem).map((source) => ('cells' in source ? rowOf(source, base, drawing) : source));
+}
+
+/**
+ * The rows of a file as their cells say, and those of which cells cannot be read.
+ *
+ * @param most rows that are accepted: counted before any is read
+ * @throws GatherpanError as `csvRows`
+ */
+export function csvSources(text: string, stem: string, most: number = MOST_ROWS): (RowSource | BadRow)[] {
   const separator = separatorOf(text);
   const [header, ...records] = csvRecords(text, separator);
   if (header === undefined) {
@@ -52,15 +77,39 @@ export function csvRows(
   if (records.length === 0) {
     throw new GatherpanError('BAD_INPUT', words().messages.batch.csv.noRows);
   }
-  if (records.length > MOST_ROWS) {
+  if (records.length > most) {
     throw new GatherpanError(
       'TOO_LARGE',
-      words().messages.batch.csv.tooManyRows(String(records.length), String(MOST_ROWS)),
+      words().messages.batch.csv.tooManyRows(String(records.length), String(most)),
     );
   }
-  return records.map((record, position) =>
-    rowOf(record, position + 1, columns, separator, base, stem, drawing),
-  );
+  return records.map((record, position) => sourceOf(record, position + 1, columns, separator, stem));
+}
+
+/**
+ * The tray that cells say, laid over what the rows share.
+ *
+ * @throws GatherpanError as `readTray`
+ */
+export function trayOfCells(
+  { cells, fallback }: Pick<RowSource, 'cells' | 'fallback'>,
+  base: PlainObject,
+  drawing: PlanDrawing = {},
+): TraySpec {
+  const { name: _shared, ...shared } = base;
+  return readTray(overlay(shared, cells), { name: fallback, ...drawing });
+}
+
+/** A row's tray, or why there is none, in terms of its line and columns. */
+export function rowOf(source: RowSource, base: PlainObject, drawing: PlanDrawing = {}): BatchRow {
+  const { row, place, line, cells, fallback, quantity, columns } = source;
+  try {
+    return { row, place, spec: trayOfCells(source, base, drawing), quantity };
+  } catch (error) {
+    if (!(error instanceof GatherpanError)) throw error;
+    const name = typeof cells.name === 'string' ? cells.name : fallback;
+    return { row, place, name, error: atColumns(error, line, columns) };
+  }
 }
 
 /** The separator with which the header splits into the most cells. */
@@ -148,15 +197,13 @@ function columnsOf({ cells, line }: CsvRecord): Column[] {
   return columns;
 }
 
-function rowOf(
+function sourceOf(
   { cells, line }: CsvRecord,
   row: number,
   columns: readonly Column[],
   separator: string,
-  base: PlainObject,
   stem: string,
-  drawing: PlanDrawing,
-): BatchRow {
+): RowSource | BadRow {
   const said = words().messages.batch;
   const place = said.line(String(line));
   const over: PlainObject = {};
@@ -187,20 +234,11 @@ function rowOf(
     }
     setKey(over, column.key, cellValue(text, column.key, separator));
   }
-  const fallback = `${stem}-${row}`;
-  const given = typeof over.name === 'string' ? over.name : null;
-  if (faults.length > 0) return { row, place, name: given, error: new GatherpanError('BAD_INPUT', faults) };
-  try {
-    const { name: _shared, ...shared } = base;
-    const spec = readTray(overlay(shared, over), {
-      name: fallback,
-      ...drawing,
-    });
-    return { row, place, spec, quantity };
-  } catch (error) {
-    if (!(error instanceof GatherpanError)) throw error;
-    return { row, place, name: given ?? fallback, error: atColumns(error, line, columns) };
+  if (faults.length > 0) {
+    const name = typeof over.name === 'string' ? over.name : null;
+    return { row, place, name, error: new GatherpanError('BAD_INPUT', faults) };
   }
+  return { row, place, line, cells: over, fallback: `${stem}-${row}`, quantity, columns };
 }
 
 /** The cell as the tray file would have it; what does not read as a number stays text, for the reader to refuse. */

@@ -6,7 +6,7 @@ import { words } from '../words/language.ts';
 import { pageFiles } from './pageFiles.ts';
 import { HttpError, problemHandler } from './problem.ts';
 import { type Route, routes, type Services } from './routes.ts';
-import { hostNames, requestRate, sameSite, securityHeaders } from './security.ts';
+import { expectations, hostNames, requestRate, sameSite, securityHeaders } from './security.ts';
 
 /** The page's files: in the package's own folder `web`, from the sources and from the built package alike. */
 export const WEB_FOLDER = fileURLToPath(new URL('../../web/', import.meta.url));
@@ -26,7 +26,7 @@ export function createApp(options: AppOptions): Express {
   app.set('trust proxy', options.proxies);
   // Parameters are plain text: no lists or objects from brackets in an address.
   app.set('query parser', 'simple');
-  app.use(securityHeaders(), hostNames(options.hosts), sameSite);
+  app.use(securityHeaders, expectations, hostNames(options.hosts), sameSite);
 
   const table = routes(options);
   const isProbe = (path: string): boolean => path === '/api/health' || path === '/api/ready';
@@ -44,6 +44,10 @@ export function createApp(options: AppOptions): Express {
   }
 
   const page = pageFiles(WEB_FOLDER, words());
+  app.use((_request, response, next) => {
+    options.sending.limit(response);
+    next();
+  });
   app.use((request, response, next) => {
     const file = page.get(plainPath(request.path));
     if (file === undefined || (request.method !== 'GET' && request.method !== 'HEAD')) next();
@@ -59,7 +63,7 @@ export function createApp(options: AppOptions): Express {
   app.use(() => {
     throw new HttpError('NO_SUCH_ADDRESS', words().messages.server.noSuchAddress);
   });
-  app.use(problemHandler(options.fault, options.pool.retryAfter));
+  app.use(problemHandler(options.fault));
   return app;
 }
 

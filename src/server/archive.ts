@@ -5,7 +5,7 @@ import { layersIn } from '../exporters/dxf/layers.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { words } from '../words/language.ts';
 import { madeFile, registry } from './develop.ts';
-import type { MadeFile } from './jobs.ts';
+import type { FinishedRow, MadeFile } from './jobs.ts';
 import { type Entry, fileEntry, manifestCsv, manifestJson } from './manifest.ts';
 import { orderNote } from './orderNote.ts';
 import { rowFigures } from './rowResult.ts';
@@ -27,7 +27,7 @@ export function zipOf(files: readonly Pick<MadeFile, 'name' | 'bytes'>[]): JSZip
   return zip;
 }
 
-export const ZIP_OPTIONS = {
+const ZIP_OPTIONS = {
   compression: 'DEFLATE',
   compressionOptions: { level: 6 },
   platform: 'UNIX',
@@ -97,3 +97,19 @@ export const freeName = (name: string, id: string, taken: readonly { readonly na
   taken.some((other) => other.name.toLowerCase() === name.toLowerCase())
     ? name.replace(/(\.[^.]+)$/, `-${id}$1`)
     : name;
+
+/** The archive of a whole table: every tray's files in the order of the rows, and a manifest. */
+export function tableArchive(rows: readonly FinishedRow[]): Promise<Uint8Array> {
+  const entries = rows.map(
+    (row): Entry =>
+      'figures' in row
+        ? { figures: row.figures, files: row.files.map(fileEntry), missing: [] }
+        : { name: row.name, place: row.place, faults: row.faults.map(({ message }) => message) },
+  );
+  const text = (name: string, content: string) => ({ name, bytes: new TextEncoder().encode(content) });
+  return zipOf([
+    ...rows.flatMap((row) => ('figures' in row ? row.files : [])),
+    text('manifest.csv', manifestCsv(entries)),
+    text('manifest.json', manifestJson(entries)),
+  ]).generateAsync({ type: 'uint8array', ...ZIP_OPTIONS, streamFiles: true });
+}

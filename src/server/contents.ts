@@ -1,9 +1,8 @@
-/** From the bytes of a request to a checked tray. */
+/** From the bytes of a request to a checked tray, in a working thread. */
 import { GatherpanError } from '../errors.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
-import { trayNameFrom } from './fileNames.ts';
 
 /** The contents of a tray file, not yet checked. @throws GatherpanError BAD_INPUT, TOO_LARGE */
 export function trayContents(bytes: Uint8Array): unknown {
@@ -16,9 +15,9 @@ export function trayContents(bytes: Uint8Array): unknown {
   return parseTray(text);
 }
 
-/** A checked tray, named after its file when it names none. @throws GatherpanError BAD_INPUT, TOO_LARGE */
-export const trayFrom = (bytes: Uint8Array, fileName = ''): TraySpec =>
-  readTray(trayContents(bytes), { name: trayNameFrom(fileName) });
+/** A checked tray. @param name for one that names itself not @throws GatherpanError BAD_INPUT, TOO_LARGE */
+export const trayFrom = (bytes: Uint8Array, name = 'tray'): TraySpec =>
+  readTray(trayContents(bytes), { name });
 
 /** Contents for what the rows of a table share. @throws GatherpanError BAD_INPUT */
 export function baseFrom(text: string | undefined): Readonly<Record<string, unknown>> {

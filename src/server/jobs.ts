@@ -1,72 +1,77 @@
 /** What the solving threads are asked, and what they answer. Plain data: it crosses a thread boundary. */
+import type { RowSource } from '../batch/csvRows.ts';
 import type { ErrorCode, Fault } from '../errors.ts';
-import type { ChangeSearch } from '../gather/changes.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import type { InWords } from '../words/statement.ts';
 import type { Preview } from './preview.ts';
 import type { RowResult } from './rowResult.ts';
+import type { FileKind } from './sniff.ts';
+
+/** What came, as it came: nothing of it is read before a thread does. */
+interface Upload {
+  readonly bytes: Uint8Array;
+  /** For the tray. */
+  readonly name: string;
+  /** A tray file as JSON for what a drawing, a solid or the rows of a table do not say. */
+  readonly base: string | undefined;
+}
+
+/** A tray file as it came. */
+type TrayText = Uint8Array;
 
 export type Job =
   /** Solves the demo tray, so that the thread is warm before the first person comes. */
   | { readonly kind: 'warm' }
+  /** The complete tray, without solving it. */
+  | { readonly kind: 'check'; readonly tray: TrayText }
   /** Everything the page shows of a tray. */
-  | { readonly kind: 'preview'; readonly tray: TraySpec }
+  | { readonly kind: 'preview'; readonly tray: TrayText }
   /** What to change so that the verdict turns. */
-  | { readonly kind: 'changes'; readonly tray: TraySpec }
+  | { readonly kind: 'changes'; readonly tray: TrayText }
   /** One file. */
   | {
       readonly kind: 'file';
-      readonly tray: TraySpec;
+      readonly tray: TrayText;
       readonly format: string;
       readonly values: Readonly<Record<string, string>>;
     }
   /** One archive: files, manifest, order note. */
   | {
       readonly kind: 'archive';
-      readonly tray: TraySpec;
+      readonly tray: TrayText;
       readonly formats: readonly string[];
       readonly quantity: number;
     }
+  /** What an uploaded file is, for the page: tray, table, drawing or solid. */
+  | ({
+      readonly kind: 'upload';
+      readonly file: FileKind;
+      readonly rows: number;
+      readonly said: DrawingAnswers;
+    } & Upload)
+  /** The rows of a table, of which there may be so many. */
+  | ({ readonly kind: 'table'; readonly rows: number } & Upload)
   /** A row of a table: its figures and, where formats are given, its files. */
   | {
       readonly kind: 'row';
-      readonly tray: TraySpec;
+      readonly row: GoodRow;
+      readonly base: string | undefined;
       readonly formats: readonly string[];
     }
-  /** A tray file from a solid, or what is known of a part that no tray file says. */
-  | {
-      readonly kind: 'solid';
-      readonly bytes: Uint8Array;
-      readonly name: string;
-      readonly base: Base;
-    }
-  /** One file of such a part. */
-  | {
+  /** The archive of a whole table. */
+  | { readonly kind: 'tableArchive'; readonly rows: readonly FinishedRow[] }
+  /** One file of a part that no tray file says. */
+  | ({
       readonly kind: 'partFile';
-      readonly bytes: Uint8Array;
-      readonly name: string;
-      readonly base: Base;
       readonly format: string;
       readonly values: Readonly<Record<string, string>>;
-    }
+    } & Upload)
   /** One archive of such a part. */
-  | {
+  | ({
       readonly kind: 'partArchive';
-      readonly bytes: Uint8Array;
-      readonly name: string;
-      readonly base: Base;
       readonly formats: readonly string[];
       readonly quantity: number;
-    }
-  /** A tray file from a drawing of a plan. */
-  | {
-      readonly kind: 'drawing';
-      readonly bytes: Uint8Array;
-      readonly name: string;
-      readonly base: Base;
-      readonly said: DrawingAnswers;
-    };
+    } & Upload);
 
 /** Contents of a tray file, not checked, for what a drawing or a solid does not say. */
 export type Base = Readonly<Record<string, unknown>>;
@@ -99,10 +104,22 @@ export type DrawingQuestion =
   /** It shows closed chains on several layers. */
   | { readonly about: 'layer'; readonly layers: readonly string[] };
 
-/** A drawing: a tray, with what is to know of how it was read, or what has to be said first. */
-export type ReadDrawing =
-  | { readonly kind: 'drawing'; readonly tray: TraySpec; readonly notes: readonly string[] }
-  | { readonly kind: 'question'; readonly questions: readonly DrawingQuestion[] };
+interface Row {
+  /** As in `BatchRow`. */
+  readonly row: number;
+  readonly place: string;
+  readonly name: string;
+}
+
+/** A row that a tray was read from: its cells, which are read again where it is solved. */
+export type GoodRow = Row & Pick<RowSource, 'cells' | 'fallback'>;
+
+/** A row that no tray was read from, or that could not be solved. */
+export type FaultyRow = Row & { readonly faults: readonly Fault[] };
+
+export type TableRow = GoodRow | FaultyRow;
+
+export type FinishedRow = RowResult | FaultyRow;
 
 /** A file made of a tray. */
 export interface MadeFile {
@@ -112,8 +129,19 @@ export interface MadeFile {
   readonly bytes: Uint8Array;
 }
 
-/** A solid: recognised as a tray, or solved as it is. */
-export type ReadSolid =
+/** A document of JSON as its bytes: made in the thread, so that the main one has only to send it. */
+export type Json = Uint8Array;
+
+/** A drawing: a tray, with what is to know of how it was read, or what has to be said first. */
+export type ReadDrawing =
+  | { readonly kind: 'drawing'; readonly tray: TraySpec; readonly notes: readonly string[] }
+  | { readonly kind: 'question'; readonly questions: readonly DrawingQuestion[] };
+
+/** What an uploaded file is. */
+export type Read =
+  | { readonly kind: 'tray'; readonly tray: TraySpec }
+  | ReadDrawing
+  | { readonly kind: 'table'; readonly rows: number; readonly wrong: number }
   | {
       readonly kind: 'solid';
       readonly tray: TraySpec;
@@ -124,15 +152,17 @@ export type ReadSolid =
 
 export interface Results {
   readonly warm: null;
-  readonly preview: Preview;
-  readonly changes: InWords<ChangeSearch>;
+  readonly check: Json;
+  readonly preview: Json;
+  readonly changes: Json;
   readonly file: MadeFile;
   readonly archive: MadeFile;
+  readonly upload: Json;
+  readonly table: readonly TableRow[];
   readonly row: RowResult;
-  readonly solid: ReadSolid;
+  readonly tableArchive: Uint8Array;
   readonly partFile: MadeFile;
   readonly partArchive: MadeFile;
-  readonly drawing: ReadDrawing;
 }
 
 /** An error does not keep its class between threads, so it travels as data. */

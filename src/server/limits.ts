@@ -28,12 +28,20 @@ export interface ServerLimits {
   readonly solids: { readonly threads: number; readonly waiting: number; readonly jobTime: number };
   /** Tables of sizes dealt with at one time. */
   readonly tables: number;
-  /** Longest time of one solve with its files. */
+  /** Longest time of one job: reading and checking a file, or one solve with its files. */
   readonly jobTime: number;
+  /** Memory that a thread may fill with what is not plain numbers, MB; the solver's arrays are bounded by the mesh. */
+  readonly jobMemory: number;
   /** How long a job whose client has gone may go on before its thread is ended. A new thread has to warm up. */
   readonly abandonedTime: number;
   /** Longest time of a whole table. */
   readonly tableTime: number;
+  /** Files of one table's archive. */
+  readonly archiveBytes: number;
+  /** Longest time a client may take to read its answer, once that is made. */
+  readonly sendTime: number;
+  /** Answers held in memory that clients have not taken yet; the oldest give way to new ones. */
+  readonly sendMemory: number;
   /** Longest time a client may take to send its headers, and its whole request. */
   readonly headersTime: number;
   readonly requestTime: number;
@@ -62,8 +70,12 @@ export const DEFAULT_LIMITS: ServerLimits = {
   solids: { threads: 1, waiting: 4, jobTime: 60_000 },
   tables: 4,
   jobTime: 30_000,
+  jobMemory: 384,
   abandonedTime: 1_500,
   tableTime: 600_000,
+  archiveBytes: 256_000_000,
+  sendTime: 120_000,
+  sendMemory: 256_000_000,
   headersTime: 10_000,
   requestTime: 30_000,
   idleTime: 65_000,

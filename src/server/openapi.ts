@@ -23,7 +23,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
       description: [
         'Flat blanks for one-piece trays with gathered corners. Lengths in mm, angles in degrees, strains in engineering per cent, mass in kg, unless a name says otherwise.',
         'Nothing is kept: every answer is made from its request alone.',
-        `Limits: a tray file ${megabytes(limits.trayBytes)}; a table ${megabytes(limits.tableBytes)} and ${limits.tableRows} rows; a drawing ${megabytes(limits.drawingBytes)}; a solid ${megabytes(limits.solidBytes)}; one solve ${limits.jobTime / 1000} s; a table ${limits.tableTime / 60_000} min; ${limits.waiting} jobs waiting, ${limits.tables} tables at a time; ${limits.requestsPerMinute} requests a minute from one address.`,
+        `Limits: a tray file ${megabytes(limits.trayBytes)}; a table ${megabytes(limits.tableBytes)} and ${limits.tableRows} rows; a drawing ${megabytes(limits.drawingBytes)}; a solid ${megabytes(limits.solidBytes)}; one job ${limits.jobTime / 1000} s and ${limits.jobMemory} MB; a table ${limits.tableTime / 60_000} min and ${megabytes(limits.archiveBytes)} of files; ${limits.sendTime / 1000} s to take an answer; ${limits.waiting} jobs waiting, ${limits.tables} tables at a time; ${limits.requestsPerMinute} requests a minute from one address.`,
         'A client that closes its connection stops its job.',
       ].join('\n\n'),
     },
@@ -68,7 +68,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             'check',
             'Checks a tray file without solving it; answers with the complete tray',
             { 200: trayContent('The tray in mm, nothing left out') },
-            ['413', '415', '422'],
+            ['413', '415', '422', '503'],
           ),
           requestBody: trayBody,
         },
@@ -258,9 +258,9 @@ const REFUSALS: Readonly<Record<string, string>> = {
   404: 'No such format or material',
   413: 'More data than is taken',
   415: 'Another type of content is taken here',
-  422: 'A value is not acceptable, or such a tray cannot be made; one error for each field',
+  422: 'A value is not acceptable, such a tray cannot be made, or it took more time or memory than one job may; one error for each field',
   429: 'Too many requests from one address',
-  503: 'No capacity now, or it took too long; try again after Retry-After seconds',
+  503: 'No capacity now; try again after Retry-After seconds',
 };
 
 /** Problem details, RFC 9457. */

@@ -1,15 +1,18 @@
 /**
- * The threads that solve, behind a short queue of our own.
+ * The threads that read, check and solve, behind a short queue of our own.
  *
  * A thread is only ever given one job, so it is known which jobs run and which still wait: one that waits is
  * dropped at no cost when its client goes, one that runs is given a moment to end by itself, because ending a
- * thread throws away its warm caches.
+ * thread throws away its warm caches. One that takes more time or memory than it may is ended with its thread, which
+ * is replaced: an error to one client.
  */
 import { Piscina } from 'piscina';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
+import { Busy } from './busy.ts';
 import type { Answer, Job, Results } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
+import { ownBuffers } from './transfer.ts';
 
 /** The built file beside this one. */
 export const WORKER_FILE = new URL('./worker.js', import.meta.url);
@@ -19,14 +22,17 @@ export interface Pool {
    * Does a job.
    *
    * @param signal stops it: a job that waits is dropped, one that runs is left to end or is ended
-   * @throws GatherpanError BUSY when too many jobs wait, TIMEOUT, CANCELLED, or what the job itself throws
+   * @throws Busy when too many jobs wait; GatherpanError TIMEOUT, OUT_OF_MEMORY, CANCELLED, or what the job itself
+   *   throws
    */
   run<Kind extends Job['kind']>(
     job: Extract<Job, { kind: Kind }>,
     signal: AbortSignal,
   ): Promise<Results[Kind]>;
-  /** Seconds until there is likely to be room. */
-  retryAfter(): number;
+  /** Seconds that so many jobs are likely to take, from what jobs took lately. */
+  secondsFor(jobs: number): number;
+  /** Seconds until what runs and waits is likely to be done. */
+  secondsToRoom(): number;
   /** Whether every thread has solved its first tray. */
   readonly ready: boolean;
   readonly running: number;
@@ -36,7 +42,10 @@ export interface Pool {
   close(): Promise<void>;
 }
 
-type PoolLimits = Pick<ServerLimits, 'threads' | 'waiting' | 'jobTime' | 'abandonedTime'>;
+type PoolLimits = Pick<ServerLimits, 'threads' | 'waiting' | 'jobTime' | 'jobMemory' | 'abandonedTime'>;
+
+/** Room for young objects, MB; with less, much of the time goes into clearing up. */
+const YOUNG = 32;
 
 /**
  * @param options.warm solve the demo tray in every thread first; ready at once when not
@@ -52,13 +61,16 @@ export function createPool(
     maxThreads: limits.threads,
     // A thread that sleeps on shared memory wakes a little sooner but cannot be reached otherwise.
     atomics: 'async',
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG, maxOldGenerationSizeMb: limits.jobMemory },
   });
+  // A thread that ends without a job is replaced like any other.
+  piscina.on('error', () => {});
   /** Jobs that wait for a thread: each is started by calling it. */
   const queue: (() => void)[] = [];
   const whenIdle: (() => void)[] = [];
   let running = 0;
   let ready = !options.warm;
-  /** Mean time of a job, ms; for `retryAfter`. */
+  /** Mean time of a job, ms, the latest count most. */
   let usual = 100;
 
   /** Waits for a thread. */
@@ -68,7 +80,7 @@ export function createPool(
       return Promise.resolve();
     }
     if (queue.length >= limits.waiting) {
-      throw new GatherpanError('BUSY', words().messages.server.busy);
+      throw new Busy(words().messages.server.busy, secondsToRoom());
     }
     return new Promise((resolve, reject) => {
       const start = (): void => {
@@ -105,15 +117,20 @@ export function createPool(
     const stop = new AbortController();
     const started = performance.now();
     let late = false;
-    const time = setTimeout(() => {
-      late = true;
-      stop.abort();
-    }, limits.jobTime);
+    // Warming up is no work of a stranger's, and a machine that is busy takes long over it.
+    const time =
+      job.kind === 'warm'
+        ? undefined
+        : setTimeout(() => {
+            late = true;
+            stop.abort();
+          }, limits.jobTime);
     let abandoned: NodeJS.Timeout | undefined;
-    const work = piscina.run(job, { signal: stop.signal }).finally(() => {
+    const transferList = ownBuffers(job);
+    const work = piscina.run(job, { signal: stop.signal, transferList }).finally(() => {
       clearTimeout(time);
       clearTimeout(abandoned);
-      usual += 0.1 * (performance.now() - started - usual);
+      if (job.kind !== 'warm') usual += 0.1 * (performance.now() - started - usual);
       next();
     }) as Promise<Answer<Kind>>;
     try {
@@ -136,9 +153,18 @@ export function createPool(
           words().messages.server.tookTooLong(String(limits.jobTime / 1000)),
         );
       }
+      if ((error as NodeJS.ErrnoException)?.code === 'ERR_WORKER_OUT_OF_MEMORY') {
+        throw new GatherpanError(
+          'OUT_OF_MEMORY',
+          words().messages.server.tookTooMuchMemory(`${limits.jobMemory} MB`),
+        );
+      }
       throw error;
     }
   }
+
+  const secondsFor = (jobs: number): number => (usual * jobs) / limits.threads / 1000;
+  const secondsToRoom = (): number => secondsFor(queue.length + running);
 
   const never = new AbortController().signal;
   // One job for each thread: the pool hands them to different ones because none is free for a second.
@@ -154,7 +180,8 @@ export function createPool(
 
   return {
     run,
-    retryAfter: () => Math.max(1, Math.ceil((usual * (queue.length + running)) / limits.threads / 1000)),
+    secondsFor,
+    secondsToRoom,
     get ready() {
       return ready;
     },

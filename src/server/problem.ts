@@ -7,6 +7,7 @@
 import type { ErrorRequestHandler, Response } from 'express';
 import { ERROR_TABLE, type ErrorCode, type Fault, GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
+import { Busy } from './busy.ts';
 
 export const PROBLEM_TYPE = 'application/problem+json';
 
@@ -99,34 +100,37 @@ function fromExpress(error: unknown): Problem | null {
   return null;
 }
 
-/** Sends a problem, unless the answer has begun: then the connection is cut, so that nobody takes it for whole. */
+/** A problem document as it is sent. */
+export const problemBody = (found: Problem): Buffer => Buffer.from(JSON.stringify(found));
+
+/**
+ * Sends a problem, unless the answer has begun: then the connection is cut, so that nobody takes it for whole.
+ *
+ * @param retryAfter seconds until there is likely to be room, for those that are worth trying again
+ */
 export function sendProblem(response: Response, found: Problem, retryAfter?: number): void {
   if (response.headersSent) {
     response.destroy();
     return;
   }
-  if (found.status === 503 || found.status === 429) response.set('Retry-After', String(retryAfter ?? 1));
+  if (retryAfter !== undefined) response.set('Retry-After', String(retryAfter));
   response
     .status(found.status)
     .set('Content-Type', PROBLEM_TYPE)
     .set('Cache-Control', 'no-store')
-    .send(JSON.stringify(found));
+    .send(problemBody(found));
 }
 
 /**
  * The last middleware.
  *
  * @param fault told of every error that is a fault of the program
- * @param retryAfter seconds until there is likely to be room again
  */
-export function problemHandler(
-  fault: (error: unknown) => void,
-  retryAfter: () => number,
-): ErrorRequestHandler {
+export function problemHandler(fault: (error: unknown) => void): ErrorRequestHandler {
   // Express knows an error handler by its four parameters.
   return (error, _request, response, _next) => {
     const found = problemOf(error);
     if (found.code === 'FAULT') fault(error);
-    sendProblem(response, found, retryAfter());
+    sendProblem(response, found, error instanceof Busy ? error.retryAfter : undefined);
   };
 }

@@ -2,23 +2,23 @@
 
 import { create as contentDisposition } from 'content-disposition';
 import express, { type Request, type RequestHandler, type Response } from 'express';
-import { type BatchRow, isTray } from '../batch/rows.ts';
 import { GatherpanError } from '../errors.ts';
 import { listSheets, sheetDocument } from '../material/sheets.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
 import { words } from '../words/language.ts';
 import { ARCHIVE_TYPE } from './archive.ts';
-import { baseFrom, trayFrom } from './contents.ts';
+import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './develop.ts';
 import { downloadName, trayNameFrom } from './fileNames.ts';
-import type { Base, DrawingAnswers, MadeFile } from './jobs.ts';
+import type { DrawingAnswers, Json, MadeFile } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { openApi } from './openapi.ts';
 import type { Pool } from './pool.ts';
 import { HttpError } from './problem.ts';
-import { streamTable, tableArchive } from './table.ts';
-import { tableRows } from './tableRows.ts';
+import type { Sending } from './sending.ts';
+import type { FileKind } from './sniff.ts';
+import { archiveOf, streamTable, type Table, type Tables } from './table.ts';
 import { type Budget, withUpload } from './upload.ts';
 
 export interface Services {
@@ -28,9 +28,14 @@ export interface Services {
   /** A thread of its own for solids, begun with the first: reading them takes long and much memory. */
   readonly solids: () => Pool;
   readonly budget: Budget;
+  readonly tables: Tables;
+  readonly sending: Sending;
   /** Whether the service has been told to stop. */
   readonly stopping: () => boolean;
 }
+
+/** Seconds in which a thread is likely to be warm. */
+const WARMING = 5;
 
 export interface Route {
   readonly method: 'get' | 'post';
@@ -39,7 +44,7 @@ export interface Route {
 }
 
 export function routes(services: Services): Route[] {
-  const { limits, pool, budget, version } = services;
+  const { limits, pool, budget, tables, sending, version } = services;
   const get = (path: string, handler: RequestHandler): Route => ({
     method: 'get',
     path,
@@ -48,6 +53,7 @@ export function routes(services: Services): Route[] {
   const fixed = (path: string, value: unknown): Route => {
     const body = JSON.stringify(value);
     return get(path, (_request, response) => {
+      sending.limit(response);
       response.type('application/json').set('Cache-Control', 'no-cache').send(body);
     });
   };
@@ -55,59 +61,70 @@ export function routes(services: Services): Route[] {
   const tray = trayBody(limits);
   const said = () => words().messages.server;
 
-  const rowsOf = (bytes: Uint8Array, fields: ReadonlyMap<string, string>, fileName: string): BatchRow[] => {
-    const { name: _, ...base } = baseFrom(fields.get('base'));
-    return tableRows(bytes, base, trayNameFrom(fileName), limits.tableRows);
+  /** Sends what a thread made. */
+  const send = (response: Response, bytes: Uint8Array, type: string, fileName?: string): void => {
+    response.status(200).set({ 'Content-Type': type, 'Cache-Control': 'no-store' });
+    if (fileName !== undefined) response.set('Content-Disposition', contentDisposition(fileName));
+    sending.send(response, bytes);
   };
+  const sendJson = (response: Response, bytes: Json): void =>
+    send(response, bytes, 'application/json; charset=utf-8');
+  const sendFile = (response: Response, file: MadeFile, name: string | undefined, extension: string): void =>
+    send(response, file.bytes, file.mediaType, downloadName(name ?? file.name, extension));
 
-  /** Tables now being dealt with. */
-  let tables = 0;
+  /** A form's file and what it does not say, as they came; `kind` from the file's first bytes. */
+  const withFile = <T>(
+    request: Request,
+    work: (
+      upload: { bytes: Uint8Array; name: string; base: string | undefined },
+      kind: FileKind,
+      fileName: string,
+      fields: ReadonlyMap<string, string>,
+    ) => Promise<T>,
+    wanted?: FileKind,
+  ): Promise<T> =>
+    withUpload(request, limits, budget, pool.secondsToRoom, async ({ kind, bytes, fileName, fields }) => {
+      if (wanted !== undefined && kind !== wanted) {
+        const message = wanted === 'table' ? said().upload.noTable : said().upload.noSolid;
+        throw new GatherpanError('BAD_INPUT', { path: 'file', message });
+      }
+      return work({ bytes, name: trayNameFrom(fileName), base: fields.get('base') }, kind, fileName, fields);
+    });
+
+  /** A table, read and with one of the places for tables until the work is done. */
   const withTable = async <T>(
     request: Request,
-    work: (rows: BatchRow[], fileName: string) => Promise<T>,
+    signal: AbortSignal,
+    work: (table: Table, fileName: string) => Promise<T>,
   ): Promise<T> => {
-    if (tables >= limits.tables) {
-      request.resume();
-      throw new GatherpanError('BUSY', said().busyTables);
-    }
-    tables++;
     try {
-      return await withUpload(request, limits, budget, async ({ kind, bytes, fileName, fields }) => {
-        if (kind !== 'table') {
-          throw new GatherpanError('BAD_INPUT', {
-            path: 'file',
-            message: said().upload.noTable,
-          });
-        }
-        return work(rowsOf(bytes, fields, fileName), fileName);
-      });
-    } finally {
-      tables--;
+      return await tables.place((place) =>
+        withFile(
+          request,
+          async (upload, _kind, fileName) => {
+            const rows = await pool.run<'table'>(
+              { kind: 'table', ...upload, rows: limits.tableRows },
+              signal,
+            );
+            place.left = rows.length;
+            return work({ rows, base: upload.base, place }, fileName);
+          },
+          'table',
+        ),
+      );
+    } catch (error) {
+      if (error instanceof Busy) request.resume();
+      throw error;
     }
   };
-
-  /** A solid with what it does not say, for the addresses that take nothing else. */
-  const withPart = <T>(
-    request: Request,
-    work: (part: { bytes: Uint8Array; name: string; base: Base }) => Promise<T>,
-  ): Promise<T> =>
-    withUpload(request, limits, budget, async ({ kind, bytes, fileName, fields }) => {
-      if (kind !== 'solid') {
-        throw new GatherpanError('BAD_INPUT', {
-          path: 'file',
-          message: said().upload.noSolid,
-        });
-      }
-      return work({ bytes, name: trayNameFrom(fileName), base: baseFrom(fields.get('base')) });
-    });
 
   return [
     get('/api/health', (_request, response) => {
       response.set('Cache-Control', 'no-store').json({ status: 'ok' });
     }),
     get('/api/ready', (_request, response) => {
-      if (services.stopping()) throw new GatherpanError('BUSY', said().stopping);
-      if (!pool.ready) throw new GatherpanError('BUSY', said().warming);
+      if (services.stopping()) throw new Busy(() => said().stopping, limits.stopTime / 1000);
+      if (!pool.ready) throw new Busy(said().warming, WARMING);
       response.set('Cache-Control', 'no-store').json({ status: 'ready' });
     }),
     fixed('/api/openapi.json', openApi(version, limits)),
@@ -127,23 +144,18 @@ export function routes(services: Services): Route[] {
     fixed('/api/demo', DEMO_TRAY),
 
     post('/api/preview', tray, async (request, response) => {
-      const shown = await pool.run<'preview'>(
-        { kind: 'preview', tray: trayFrom(request.body) },
-        clientSignal(response),
-      );
-      response.set('Cache-Control', 'no-store').json(shown);
+      const signal = clientSignal(response);
+      sendJson(response, await pool.run<'preview'>({ kind: 'preview', tray: request.body }, signal));
     }),
 
     post('/api/changes', tray, async (request, response) => {
-      const found = await pool.run<'changes'>(
-        { kind: 'changes', tray: trayFrom(request.body) },
-        clientSignal(response),
-      );
-      response.set('Cache-Control', 'no-store').json(found);
+      const signal = clientSignal(response);
+      sendJson(response, await pool.run<'changes'>({ kind: 'changes', tray: request.body }, signal));
     }),
 
     post('/api/check', tray, async (request, response) => {
-      response.set('Cache-Control', 'no-store').json(trayFrom(request.body));
+      const signal = clientSignal(response);
+      sendJson(response, await pool.run<'check'>({ kind: 'check', tray: request.body }, signal));
     }),
 
     post('/api/files/:format', tray, async (request, response) => {
@@ -151,50 +163,31 @@ export function routes(services: Services): Route[] {
       const exporter = registry().get(format);
       const { fileName, ...values } = query(request);
       const file = await pool.run<'file'>(
-        { kind: 'file', tray: trayFrom(request.body), format, values },
+        { kind: 'file', tray: request.body, format, values },
         clientSignal(response),
       );
-      sendFile(response, file, fileName ?? file.name, exporter.extension);
+      sendFile(response, file, fileName, exporter.extension);
     }),
 
     post('/api/archive', tray, async (request, response) => {
       const { fileName, formats, quantity, ...others } = query(request);
       refuseUnknown(others, ['fileName', 'formats', 'quantity']);
+      const asked = { formats: formatList(formats), quantity: pieces(quantity, limits) };
       const file = await pool.run<'archive'>(
-        {
-          kind: 'archive',
-          tray: trayFrom(request.body),
-          formats: formatList(formats),
-          quantity: pieces(quantity, limits),
-        },
+        { kind: 'archive', tray: request.body, ...asked },
         clientSignal(response),
       );
-      sendFile(response, file, fileName ?? file.name, 'zip');
+      sendFile(response, file, fileName, 'zip');
     }),
 
     post('/api/upload', async (request, response) => {
       const signal = clientSignal(response);
-      const read = await withUpload(request, limits, budget, async ({ kind, bytes, fileName, fields }) => {
-        const name = trayNameFrom(fileName);
-        switch (kind) {
-          case 'tray':
-            return { kind, tray: trayFrom(bytes, fileName) };
-          case 'table': {
-            const rows = rowsOf(bytes, fields, fileName);
-            return { kind, rows: rows.length, wrong: rows.filter((row) => !isTray(row)).length };
-          }
-          case 'solid':
-            return services
-              .solids()
-              .run<'solid'>({ kind, bytes, name, base: baseFrom(fields.get('base')) }, signal);
-          case 'drawing':
-            return pool.run<'drawing'>(
-              { kind, bytes, name, base: baseFrom(fields.get('base')), said: drawingAnswers(fields) },
-              signal,
-            );
-        }
+      const read = await withFile(request, (upload, file, _name, fields) => {
+        const said = drawingAnswers(fields);
+        const job = { kind: 'upload', file, rows: limits.tableRows, said, ...upload } as const;
+        return (file === 'solid' ? services.solids() : pool).run<'upload'>(job, signal);
       });
-      response.set('Cache-Control', 'no-store').json(read);
+      sendJson(response, read);
     }),
 
     post('/api/part/files/:format', async (request, response) => {
@@ -202,10 +195,12 @@ export function routes(services: Services): Route[] {
       const exporter = registry().get(format);
       const { fileName, ...values } = query(request);
       const signal = clientSignal(response);
-      const file = await withPart(request, (part) =>
-        services.solids().run<'partFile'>({ kind: 'partFile', ...part, format, values }, signal),
+      const file = await withFile(
+        request,
+        (part) => services.solids().run<'partFile'>({ kind: 'partFile', ...part, format, values }, signal),
+        'solid',
       );
-      sendFile(response, file, fileName ?? file.name, exporter.extension);
+      sendFile(response, file, fileName, exporter.extension);
     }),
 
     post('/api/part/archive', async (request, response) => {
@@ -213,35 +208,32 @@ export function routes(services: Services): Route[] {
       refuseUnknown(others, ['fileName', 'formats', 'quantity']);
       const asked = { formats: formatList(formats), quantity: pieces(quantity, limits) };
       const signal = clientSignal(response);
-      const file = await withPart(request, (part) =>
-        services.solids().run<'partArchive'>({ kind: 'partArchive', ...part, ...asked }, signal),
+      const file = await withFile(
+        request,
+        (part) => services.solids().run<'partArchive'>({ kind: 'partArchive', ...part, ...asked }, signal),
+        'solid',
       );
-      sendFile(response, file, fileName ?? file.name, 'zip');
+      sendFile(response, file, fileName, 'zip');
     }),
 
-    post('/api/table', (request, response) =>
-      withTable(request, (rows) => streamTable(rows, pool, limits, clientSignal(response), response)),
-    ),
+    post('/api/table', async (request, response) => {
+      const signal = clientSignal(response);
+      await withTable(request, signal, (table) => streamTable(table, pool, limits, signal, response));
+      sending.limit(response);
+    }),
 
     post('/api/table/archive', async (request, response) => {
       const { formats, ...others } = query(request);
       refuseUnknown(others, ['formats']);
       const ids = formatList(formats);
       if (ids.length === 0) throw new GatherpanError('BAD_INPUT', said().noFormats);
-      await withTable(request, async (rows, fileName) => {
-        const signal = clientSignal(response);
-        const stream = await tableArchive(rows, ids, pool, limits, signal);
-        response.status(200).set({
-          'Content-Type': ARCHIVE_TYPE,
-          'Content-Disposition': contentDisposition(downloadName(fileName, 'zip')),
-          'Cache-Control': 'no-store',
-        });
-        await new Promise<void>((resolve, reject) => {
-          stream.on('error', reject);
-          response.on('close', resolve);
-          stream.pipe(response);
-        });
-      });
+      const signal = clientSignal(response);
+      const [bytes, fileName] = await withTable(
+        request,
+        signal,
+        async (table, name) => [await archiveOf(table, ids, pool, limits, signal), name] as const,
+      );
+      send(response, bytes, ARCHIVE_TYPE, downloadName(fileName, 'zip'));
     }),
   ];
 }
@@ -326,15 +318,4 @@ function pieces(text: string | undefined, limits: ServerLimits): number {
     });
   }
   return count;
-}
-
-function sendFile(response: Response, file: MadeFile, name: string, extension: string): void {
-  response
-    .status(200)
-    .set({
-      'Content-Type': file.mediaType,
-      'Content-Disposition': contentDisposition(downloadName(name, extension)),
-      'Cache-Control': 'no-store',
-    })
-    .end(file.bytes);
 }

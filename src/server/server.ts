@@ -6,7 +6,10 @@ import { words } from '../words/language.ts';
 import { createApp } from './app.ts';
 import { DEFAULT_LIMITS, type ServerLimits } from './limits.ts';
 import { createPool, type Pool, WORKER_FILE } from './pool.ts';
-import { HttpError, PROBLEM_TYPE, problemOf } from './problem.ts';
+import { HttpError, PROBLEM_TYPE, problemBody, problemOf } from './problem.ts';
+import { SECURITY_HEADERS } from './security.ts';
+import { createSending } from './sending.ts';
+import { createTables } from './table.ts';
 import { createBudget } from './upload.ts';
 
 export interface ServerOptions {
@@ -29,6 +32,12 @@ export interface RunningServer {
   readonly server: Server;
   /** Ends when every thread is warm. */
   warm(): Promise<void>;
+  /** Jobs that run or wait. */
+  jobs(): number;
+  /** Tables that hold a place. */
+  tables(): number;
+  /** Bytes of answers that clients have not taken yet. */
+  unsent(): number;
   /** Takes no new work, lets what runs end (within a limit), then closes. A second call waits for the first. */
   stop(): Promise<void>;
 }
@@ -43,6 +52,8 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   let stopping = false;
   const pool = createPool(limits, options.workerFile ?? WORKER_FILE);
   let solids: Pool | null = null;
+  const sending = createSending(limits);
+  const tables = createTables(limits, pool);
   const app = createApp({
     version: options.version,
     limits,
@@ -54,6 +65,8 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       return solids;
     },
     budget: createBudget(limits.uploadMemory),
+    sending,
+    tables,
     stopping: () => stopping,
     hosts: options.hosts ?? (isLoopback ? [...LOOPBACK, host] : []),
     proxies: options.proxies ?? 0,
@@ -67,12 +80,22 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       connectionsCheckingInterval: Math.min(2_000, limits.headersTime),
       keepAliveTimeout: limits.idleTime,
       maxHeaderSize: 16_384,
+      // The app refuses a request without a host itself, in the form of every other refusal.
+      requireHostHeader: false,
     },
     app,
   );
   server.maxConnections = limits.connections;
-  server.maxRequestsPerSocket = 10_000;
   server.on('clientError', answerClientError);
+  server.on('checkExpectation', app);
+  server.on('connect', (_request, socket: Socket) => {
+    answerBefore(
+      socket,
+      405,
+      'Method Not Allowed',
+      new HttpError('METHOD', words().messages.server.noTunnel),
+    );
+  });
   closeSilent(server, 2 * limits.headersTime);
   try {
     await listen(server, options.port ?? 0, host);
@@ -88,6 +111,9 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     async warm() {
       while (!pool.ready) await new Promise((resolve) => setTimeout(resolve, 10));
     },
+    jobs: () => [pool, solids].reduce((sum, each) => sum + (each?.running ?? 0) + (each?.waiting ?? 0), 0),
+    tables: () => tables.taken,
+    unsent: () => sending.held,
     stop() {
       stopped ??= (async () => {
         stopping = true;
@@ -149,8 +175,22 @@ function answerClientError(error: NodeJS.ErrnoException, socket: Socket): void {
       : error.code === 'HPE_HEADER_OVERFLOW'
         ? ([431, 'Request Header Fields Too Large', said.headersTooLarge] as const)
         : ([400, 'Bad Request', said.malformed] as const);
-  const body = JSON.stringify(problemOf(new HttpError('REFUSED', message, status)));
-  socket.end(
-    `HTTP/1.1 ${status} ${reason}\r\nContent-Type: ${PROBLEM_TYPE}\r\nContent-Length: ${Buffer.byteLength(body)}\r\nConnection: close\r\n\r\n${body}`,
+  answerBefore(socket, status, reason, new HttpError('REFUSED', message, status));
+}
+
+/** Answers on the bare connection, in the form and with the headers that every refusal has, and closes it. */
+function answerBefore(socket: Socket, status: number, reason: string, error: HttpError): void {
+  const body = problemBody(problemOf(error));
+  const headers = [
+    ...SECURITY_HEADERS,
+    ['Content-Type', PROBLEM_TYPE],
+    ['Cache-Control', 'no-store'],
+    ['Content-Length', String(body.length)],
+    ['Connection', 'close'],
+  ];
+  socket.on('error', () => {}); // gone before it had its answer
+  socket.write(
+    `HTTP/1.1 ${status} ${reason}\r\n${headers.map(([name, value]) => `${name}: ${value}\r\n`).join('')}\r\n`,
   );
+  socket.end(body);
 }

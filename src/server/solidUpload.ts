@@ -8,7 +8,7 @@ import { kernelThread } from '../step/kernel/kernelThread.ts';
 import { readStepTray, type StepTray } from '../step/readStepTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { developForFiles } from './develop.ts';
-import type { Base, ReadSolid } from './jobs.ts';
+import type { Base, Read } from './jobs.ts';
 import { preview } from './preview.ts';
 
 /** Shorter than the pool's own limit for a solid, so that the sentence is about the file and the thread stays. */
@@ -27,7 +27,7 @@ const keyOf = (bytes: Uint8Array, name: string, base: Base): string =>
  * @param name for the tray
  * @throws GatherpanError when the solid is not one sheet, or what comes from `base` is not acceptable
  */
-export async function readSolid(bytes: Uint8Array, name: string, base: Base): Promise<ReadSolid> {
+export async function readSolid(bytes: Uint8Array, name: string, base: Base): Promise<Read> {
   const read = await solved(bytes, name, base);
   return read.kind === 'tray'
     ? { kind: 'solid', tray: read.spec, notes: read.notes }

@@ -1,12 +1,10 @@
 /** Tables of sizes: solved row by row, told as they come, or put into one archive. */
 import type { Response } from 'express';
-import { isTray, type BatchRow as Row, type TrayRow } from '../batch/rows.ts';
 import { type Fault, GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
-import { ZIP_OPTIONS, zipOf } from './archive.ts';
-import type { MadeFile } from './jobs.ts';
-import type { ServerLimits } from './limits.ts';
-import { type Entry, fileEntry, manifestCsv, manifestJson } from './manifest.ts';
+import { Busy } from './busy.ts';
+import type { FinishedRow, GoodRow, TableRow } from './jobs.ts';
+import { megabytes, type ServerLimits } from './limits.ts';
 import type { Pool } from './pool.ts';
 import type { RowFigures, RowResult } from './rowResult.ts';
 
@@ -30,9 +28,54 @@ export type TableEvent =
     }
   | { readonly event: 'end'; readonly made: number; readonly failed: number };
 
+export interface Tables {
+  /**
+   * Works on a table while holding one of the places.
+   *
+   * @throws Busy when all are taken
+   */
+  place<T>(work: (place: TablePlace) => Promise<T>): Promise<T>;
+  readonly taken: number;
+}
+
+/** Rows that are still to be solved, for telling others when to come back; 1 as long as they are not known. */
+export interface TablePlace {
+  left: number;
+}
+
+export function createTables(limits: ServerLimits, pool: Pool): Tables {
+  const places = new Set<TablePlace>();
+  return {
+    async place(work) {
+      if (places.size >= limits.tables) {
+        const least = Math.min(...[...places].map(({ left }) => left));
+        throw new Busy(words().messages.server.busyTables, pool.secondsFor(least * places.size));
+      }
+      const place = { left: 1 };
+      places.add(place);
+      try {
+        return await work(place);
+      } finally {
+        places.delete(place);
+      }
+    },
+    get taken() {
+      return places.size;
+    },
+  };
+}
+
+/** A table that was read. */
+export interface Table {
+  readonly rows: readonly TableRow[];
+  /** For what the rows do not say. */
+  readonly base: string | undefined;
+  readonly place: TablePlace;
+}
+
 type Outcome =
-  | { readonly row: Row; readonly result: RowResult }
-  | { readonly row: Row; readonly faults: readonly Fault[] };
+  | { readonly row: TableRow; readonly result: RowResult }
+  | { readonly row: TableRow; readonly faults: readonly Fault[] };
 
 /**
  * Solves every row, as many at a time as there are threads, and gives each outcome as it comes.
@@ -42,12 +85,12 @@ type Outcome =
  * @throws GatherpanError CANCELLED, TIMEOUT when the whole table takes too long
  */
 async function eachRow(
-  rows: readonly Row[],
+  { rows, base, place }: Table,
   formats: readonly string[],
   pool: Pool,
   limits: ServerLimits,
   signal: AbortSignal,
-  tell: (outcome: Outcome, position: number) => Promise<void>,
+  tell: (outcome: Outcome, position: number) => void,
 ): Promise<void> {
   const late = AbortSignal.timeout(limits.tableTime);
   const stop = AbortSignal.any([signal, late]);
@@ -56,7 +99,8 @@ async function eachRow(
     while (next < rows.length && !stop.aborted) {
       const position = next++;
       const row = rows[position]!;
-      await tell(await outcome(row, formats, pool, stop), position);
+      tell(await outcome(row, base, formats, pool, stop), position);
+      place.left = rows.length - next;
     }
   };
   await Promise.all(Array.from({ length: Math.min(limits.threads, rows.length) }, worker));
@@ -70,14 +114,15 @@ async function eachRow(
 }
 
 async function outcome(
-  row: Row,
+  row: TableRow,
+  base: string | undefined,
   formats: readonly string[],
   pool: Pool,
   stop: AbortSignal,
 ): Promise<Outcome> {
-  if (!isTray(row)) return { row, faults: row.error.faults };
+  if ('faults' in row) return { row, faults: row.faults };
   try {
-    return { row, result: await patiently(row, formats, pool, stop) };
+    return { row, result: await patiently(row, base, formats, pool, stop) };
   } catch (error) {
     if (error instanceof GatherpanError) return { row, faults: error.faults };
     throw error;
@@ -86,24 +131,28 @@ async function outcome(
 
 /** A row waits its turn when others have filled the queue: the table as a whole was let in already. */
 async function patiently(
-  { spec }: TrayRow,
+  row: GoodRow,
+  base: string | undefined,
   formats: readonly string[],
   pool: Pool,
   stop: AbortSignal,
 ): Promise<RowResult> {
   for (;;) {
     try {
-      return await pool.run<'row'>({ kind: 'row', tray: spec, formats }, stop);
+      return await pool.run<'row'>({ kind: 'row', row, base, formats }, stop);
     } catch (error) {
-      if (!(error instanceof GatherpanError && error.code === 'BUSY') || stop.aborted) throw error;
+      if (!(error instanceof Busy) || stop.aborted) throw error;
       await new Promise((resolve) => setTimeout(resolve, 100));
     }
   }
 }
 
-/** Streams the outcome of every row as lines of JSON, in the order they are solved. */
+/**
+ * Streams the outcome of every row as lines of JSON, in the order they are solved. A client that does not read them
+ * stops nothing: they are few and short, and wait for it in memory.
+ */
 export async function streamTable(
-  rows: readonly Row[],
+  table: Table,
   pool: Pool,
   limits: ServerLimits,
   signal: AbortSignal,
@@ -112,28 +161,23 @@ export async function streamTable(
   response
     .status(200)
     .set({ 'Content-Type': 'application/x-ndjson; charset=utf-8', 'Cache-Control': 'no-store' });
-  const send = async (event: TableEvent): Promise<void> => {
-    if (!response.write(`${JSON.stringify(event)}\n`) && !signal.aborted) {
-      await new Promise<void>((resolve) => {
-        response.once('drain', resolve);
-        signal.addEventListener('abort', () => resolve(), { once: true });
-      });
-    }
+  const send = (event: TableEvent): void => {
+    response.write(`${JSON.stringify(event)}\n`);
   };
   let made = 0;
-  await send({ event: 'start', rows: rows.length });
-  await eachRow(rows, [], pool, limits, signal, async (found) => {
+  send({ event: 'start', rows: table.rows.length });
+  await eachRow(table, [], pool, limits, signal, (found) => {
     if (signal.aborted) return;
-    const { row, place } = found.row;
+    const { row, place, name } = found.row;
     if ('result' in found) {
       made++;
-      await send({ event: 'row', row, place, ok: true, figures: found.result.figures });
+      send({ event: 'row', row, place, ok: true, figures: found.result.figures });
     } else {
       const errors = found.faults.map(({ path, message }) => ({ path, detail: message }));
-      await send({ event: 'row', row, place, ok: false, name: nameOf(found.row), errors });
+      send({ event: 'row', row, place, ok: false, name, errors });
     }
   });
-  await send({ event: 'end', made, failed: rows.length - made });
+  send({ event: 'end', made, failed: table.rows.length - made });
   response.end();
 }
 
@@ -141,48 +185,50 @@ export async function streamTable(
  * The archive of a whole table: every tray's files and a manifest, in the order of the rows, the same bytes
  * whatever the number of threads.
  *
- * @throws GatherpanError NOT_MAKEABLE when no row could be made
+ * @throws GatherpanError NOT_MAKEABLE when no row could be made, TOO_LARGE when the files are more than a table may
+ *   have
  */
-export async function tableArchive(
-  rows: readonly Row[],
+export async function archiveOf(
+  table: Table,
   formats: readonly string[],
   pool: Pool,
   limits: ServerLimits,
   signal: AbortSignal,
-): Promise<NodeJS.ReadableStream> {
-  const entries: Entry[] = new Array<Entry>(rows.length);
-  const files: (readonly MadeFile[])[] = new Array<readonly MadeFile[]>(rows.length).fill([]);
-  await eachRow(rows, formats, pool, limits, signal, async (found, position) => {
-    if ('result' in found) {
-      const { result } = found;
-      files[position] = result.files;
-      entries[position] = { figures: result.figures, files: result.files.map(fileEntry), missing: [] };
-    } else {
-      entries[position] = {
-        name: nameOf(found.row),
-        place: found.row.place,
-        faults: found.faults.map(({ message }) => message),
-      };
-    }
-  });
-  const made = files.flat();
-  if (made.length === 0) {
-    const [first] = entries;
-    const said = words().messages.server;
+): Promise<Uint8Array> {
+  const finished: FinishedRow[] = [];
+  const enough = new AbortController();
+  let size = 0;
+  const said = words().messages.server;
+  try {
+    await eachRow(
+      table,
+      formats,
+      pool,
+      limits,
+      AbortSignal.any([signal, enough.signal]),
+      (found, position) => {
+        if ('faults' in found) {
+          const { row, place, name } = found.row;
+          finished[position] = { row, place, name, faults: found.faults };
+          return;
+        }
+        size += found.result.files.reduce((sum, { bytes }) => sum + bytes.length, 0);
+        if (size > limits.archiveBytes) enough.abort();
+        else finished[position] = found.result;
+      },
+    );
+  } catch (error) {
+    if (!enough.signal.aborted) throw error;
+    throw new GatherpanError('TOO_LARGE', said.archiveTooLarge(megabytes(limits.archiveBytes)));
+  }
+  if (!finished.some((row) => 'figures' in row && row.files.length > 0)) {
+    const [first] = finished;
     throw new GatherpanError(
       'NOT_MAKEABLE',
       first !== undefined && 'faults' in first
-        ? said.noRowBecause(first.place, first.faults.join(' '))
+        ? said.noRowBecause(first.place, first.faults.map(({ message }) => message).join(' '))
         : said.noRow,
     );
   }
-  const encode = (text: string): Uint8Array => new TextEncoder().encode(text);
-  const zip = zipOf([
-    ...made,
-    { name: 'manifest.csv', bytes: encode(manifestCsv(entries)) },
-    { name: 'manifest.json', bytes: encode(manifestJson(entries)) },
-  ]);
-  return zip.generateNodeStream({ ...ZIP_OPTIONS, streamFiles: true });
+  return pool.run<'tableArchive'>({ kind: 'tableArchive', rows: finished }, signal);
 }
-
-const nameOf = (row: Row): string => (isTray(row) ? row.spec.name : (row.name ?? ''));

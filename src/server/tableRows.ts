@@ -1,8 +1,9 @@
 /** The rows of an uploaded table of sizes: the batch's own reader, within the limits of the service. */
-import { csvRows } from '../batch/csvRows.ts';
-import { type BatchRow, refuseDuplicates } from '../batch/rows.ts';
+import { csvSources, rowOf } from '../batch/csvRows.ts';
+import { isTray, refuseDuplicates } from '../batch/rows.ts';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
+import type { Base, TableRow } from './jobs.ts';
 
 /**
  * Reads a table. A row that is wrong does not stop the others; a table that is wrong as a whole is refused.
@@ -12,21 +13,16 @@ import { words } from '../words/language.ts';
  * @param most rows
  * @throws GatherpanError BAD_INPUT, TOO_LARGE
  */
-export function tableRows(
-  bytes: Uint8Array,
-  base: Readonly<Record<string, unknown>>,
-  stem: string,
-  most: number,
-): BatchRow[] {
-  const rows = csvRows(decoded(bytes), base, stem);
-  if (rows.length > most) {
-    throw new GatherpanError('TOO_LARGE', {
-      path: 'file',
-      message: words().messages.server.upload.tooManyRows(String(rows.length), String(most)),
-    });
-  }
+export function tableRows(bytes: Uint8Array, base: Base, stem: string, most: number): TableRow[] {
+  const sources = csvSources(decoded(bytes), stem, most);
+  const rows = sources.map((source) => ('cells' in source ? rowOf(source, base) : source));
   refuseDuplicates(rows);
-  return rows;
+  return rows.map((found, i) => {
+    const { row, place } = found;
+    if (!isTray(found)) return { row, place, name: found.name ?? '', faults: found.error.faults };
+    const { cells, fallback } = sources[i] as Extract<(typeof sources)[number], { cells: unknown }>;
+    return { row, place, name: found.spec.name, cells, fallback };
+  });
 }
 
 function decoded(bytes: Uint8Array): string {

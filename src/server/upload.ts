@@ -3,6 +3,7 @@ import { Busboy, type BusboyHeaders } from '@fastify/busboy';
 import type { Request } from 'express';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
+import { Busy } from './busy.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
 import { HttpError } from './problem.ts';
 import { type FileKind, kindOf, SNIFFED } from './sniff.ts';
@@ -41,6 +42,9 @@ export function createBudget(limit: number): Budget {
   };
 }
 
+/** Characters of a form's Content-Type: its boundary, and room for what else may stand there. */
+const LONGEST_TYPE = 150;
+
 const bytesAllowed = (kind: FileKind, limits: ServerLimits): number =>
   ({
     tray: limits.trayBytes,
@@ -54,19 +58,21 @@ const bytesAllowed = (kind: FileKind, limits: ServerLimits): number =>
  *
  * What the file is gets decided from its first bytes, and from then on that kind's own limit holds.
  *
+ * @param secondsToRoom how long other uploads are likely to take, for whoever finds no room
  * @param work what is done with the upload; its memory counts until that has ended
- * @throws HttpError MEDIA_TYPE; GatherpanError TOO_LARGE, BAD_INPUT, BUSY (memory), CANCELLED (client gone)
+ * @throws HttpError MEDIA_TYPE; GatherpanError TOO_LARGE, BAD_INPUT, CANCELLED (client gone); Busy (memory)
  */
 export async function withUpload<T>(
   request: Request,
   limits: ServerLimits,
   budget: Budget,
+  secondsToRoom: () => number,
   work: (upload: Upload) => Promise<T>,
 ): Promise<T> {
   let taken = 0;
   const take = (bytes: number): void => {
     if (!budget.take(bytes)) {
-      throw new GatherpanError('BUSY', words().messages.server.busyUploads);
+      throw new Busy(words().messages.server.busyUploads, secondsToRoom());
     }
     taken += bytes;
   };
@@ -114,6 +120,12 @@ function received(request: Request, limits: ServerLimits, take: (bytes: number) 
         fail(error);
       }
     };
+    // A boundary has up to 70 characters (RFC 2046, 5.1.1); the time to look for one grows with its length.
+    if (type.length > LONGEST_TYPE) {
+      leave(request);
+      reject(fault('BAD_INPUT', said.noBoundary));
+      return;
+    }
     try {
       parser = Busboy({
         headers: request.headers as BusboyHeaders,
@@ -167,7 +179,7 @@ function received(request: Request, limits: ServerLimits, take: (bytes: number) 
       guarded(() => {
         request.off('close', gone);
         if (fileName === null) throw fault('BAD_INPUT', said.noFile);
-        const bytes = Buffer.concat(chunks);
+        const bytes = joined(chunks, size);
         chunks.length = 0;
         kind ??= kindOf(bytes.subarray(0, SNIFFED));
         if (bytes.length > bytesAllowed(kind, limits)) throw tooLarge(kind, limits);
@@ -185,6 +197,17 @@ function received(request: Request, limits: ServerLimits, take: (bytes: number) 
  */
 function leave(request: Request): void {
   request.resume();
+}
+
+/** In a buffer of its own, which can be handed to a thread without being copied again. */
+function joined(chunks: readonly Uint8Array[], size: number): Uint8Array {
+  const bytes = new Uint8Array(size);
+  let at = 0;
+  for (const chunk of chunks) {
+    bytes.set(chunk, at);
+    at += chunk.length;
+  }
+  return bytes;
 }
 
 const fault = (code: 'BAD_INPUT' | 'TOO_LARGE' | 'CANCELLED', message: string): GatherpanError =>

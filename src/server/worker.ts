@@ -1,19 +1,30 @@
-/** What a solving thread runs: one function, called once for each job. */
+/** What a working thread runs: one function, called once for each job. All that a stranger sends is read here. */
+import { move, transferableSymbol, valueSymbol } from 'piscina';
+import { trayOfCells } from '../batch/csvRows.ts';
 import { GatherpanError } from '../errors.ts';
 import { searchChanges } from '../gather/changes.ts';
 import { readTray } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
 import { inWords } from '../words/statement.ts';
-import { freeName, trayArchive } from './archive.ts';
+import { freeName, tableArchive, trayArchive } from './archive.ts';
+import { baseFrom, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { developForFiles, developForShow, madeFile, registry, valuesFromText } from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
-import type { Answer, Job, MadeFile, Results } from './jobs.ts';
+import type { Answer, Job, Json, MadeFile, Read, Results } from './jobs.ts';
 import { preview } from './preview.ts';
 import { rowFigures } from './rowResult.ts';
 import { readSolid, solidForFiles } from './solidUpload.ts';
+import { tableRows } from './tableRows.ts';
+import { ownBuffers } from './transfer.ts';
 
-export default async function work(job: Job): Promise<Answer<Job['kind']>> {
+export default async function work(job: Job): Promise<unknown> {
+  const answer = await answerTo(job);
+  // The bytes change hands instead of being copied on the main thread.
+  return move({ [transferableSymbol]: ownBuffers(answer), [valueSymbol]: answer });
+}
+
+async function answerTo(job: Job): Promise<Answer<Job['kind']>> {
   try {
     return { ok: true, result: await done(job) };
   } catch (error) {
@@ -28,21 +39,27 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       // Some rounds, so that the solver is compiled for speed before somebody waits for it.
       for (let round = 0; round < 3; round++) preview(developForShow(readTray(DEMO_TRAY)));
       return null;
+    case 'check':
+      return json(trayFrom(job.tray));
     case 'preview':
-      return preview(developForShow(job.tray));
+      return json(preview(developForShow(trayFrom(job.tray))));
     case 'changes':
-      return inWords(searchChanges(job.tray), words());
+      return json(inWords(searchChanges(trayFrom(job.tray)), words()));
     case 'file': {
       const exporter = registry().get(job.format);
       const values = valuesFromText(exporter, job.values);
-      return madeFile(developForFiles(job.tray), exporter, values);
+      return madeFile(developForFiles(trayFrom(job.tray)), exporter, values);
     }
     case 'archive': {
       for (const id of job.formats) registry().get(id);
-      return trayArchive(developForFiles(job.tray), job.formats, job.quantity);
+      return trayArchive(developForFiles(trayFrom(job.tray)), job.formats, job.quantity);
     }
+    case 'upload':
+      return json(await read(job));
+    case 'table':
+      return tableRows(job.bytes, baseFrom(job.base), job.name, job.rows);
     case 'row': {
-      const pattern = developForFiles(job.tray);
+      const pattern = developForFiles(trayOfCells(job.row, baseFrom(job.base)));
       const files: MadeFile[] = [];
       for (const id of job.formats) {
         const exporter = registry().get(id);
@@ -51,18 +68,41 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       }
       return { figures: rowFigures(pattern, words()), files };
     }
-    case 'solid':
-      return readSolid(job.bytes, job.name, job.base);
+    case 'tableArchive':
+      return tableArchive(job.rows);
     case 'partFile': {
       const exporter = registry().get(job.format);
       const values = valuesFromText(exporter, job.values);
-      return madeFile(await solidForFiles(job.bytes, job.name, job.base), exporter, values);
+      return madeFile(await solidForFiles(job.bytes, job.name, baseFrom(job.base)), exporter, values);
     }
     case 'partArchive': {
       for (const id of job.formats) registry().get(id);
-      return trayArchive(await solidForFiles(job.bytes, job.name, job.base), job.formats, job.quantity);
+      const pattern = await solidForFiles(job.bytes, job.name, baseFrom(job.base));
+      return trayArchive(pattern, job.formats, job.quantity);
     }
-    case 'drawing':
-      return readDrawing(job.bytes, job.name, job.base, job.said);
   }
 }
+
+async function read({
+  file,
+  bytes,
+  name,
+  base,
+  rows: most,
+  said,
+}: Extract<Job, { kind: 'upload' }>): Promise<Read> {
+  switch (file) {
+    case 'tray':
+      return { kind: 'tray', tray: trayFrom(bytes, name) };
+    case 'table': {
+      const rows = tableRows(bytes, baseFrom(base), name, most);
+      return { kind: 'table', rows: rows.length, wrong: rows.filter((row) => 'faults' in row).length };
+    }
+    case 'solid':
+      return readSolid(bytes, name, baseFrom(base));
+    case 'drawing':
+      return readDrawing(bytes, name, baseFrom(base), said);
+  }
+}
+
+const json = (value: unknown): Json => new TextEncoder().encode(JSON.stringify(value));

@@ -157,7 +157,7 @@ describe('refusals', () => {
       const short = await service({ threads: 1, solids: { threads: 1, waiting: 4, jobTime: 50 } });
       try {
         const found = await problem(await postFile(`${short.url}/api/upload`, part, 'a.stp'));
-        expect(found).toMatchObject({ status: 503, code: 'TIMEOUT' });
+        expect(found).toMatchObject({ status: 422, code: 'TIMEOUT' });
         expect(found.detail).toMatch(/^[A-Z][^\n]*\.$/);
         expect((await postTray(`${short.url}/api/preview`)).status).toBe(200);
       } finally {

@@ -1,19 +1,19 @@
 /** The threads: queue, cancelling, time limit, crash. With a thread that does as it is told, not the solver. */
 import { afterEach, describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
+import { Busy } from '../../src/server/busy.ts';
 import { createPool, type Pool } from '../../src/server/pool.ts';
-import type { TraySpec } from '../../src/tray/spec.ts';
 import { until } from './service.ts';
 
 const SLOW = new URL('./slowWorker.mjs', import.meta.url);
-const LIMITS = { threads: 1, waiting: 2, jobTime: 5_000, abandonedTime: 150 };
+const LIMITS = { threads: 1, waiting: 2, jobTime: 60_000, jobMemory: 64, abandonedTime: 150 };
 
 let pool: Pool;
 afterEach(() => pool.close());
 
-const job = (name: string) => ({ kind: 'preview', tray: { name } as TraySpec }) as const;
+const job = (format: string) => ({ kind: 'file', tray: new Uint8Array(), format, values: {} }) as const;
 const run = (name: string, signal = new AbortController().signal): Promise<unknown> =>
-  pool.run<'preview'>(job(name), signal);
+  pool.run<'file'>(job(name), signal);
 const code = (work: Promise<unknown>): Promise<string> =>
   work.then(
     () => 'done',
@@ -37,7 +37,6 @@ describe('the pool', () => {
     await make();
     const work = [run('spin-200'), run('b'), run('c')];
     expect(await code(run('d'))).toBe('BUSY');
-    expect(pool.retryAfter()).toBeGreaterThanOrEqual(1);
     expect(await Promise.all(work)).toEqual([{ name: 'spin-200' }, { name: 'b' }, { name: 'c' }]);
     expect(await code(run('e'))).toBe('done');
   });
@@ -63,10 +62,8 @@ describe('the pool', () => {
     await make();
     const leave = new AbortController();
     const work = run('spin-60', leave.signal);
-    const began = performance.now();
     leave.abort();
     expect(await code(work)).toBe('CANCELLED');
-    expect(performance.now() - began).toBeLessThan(50);
     await pool.idle();
     expect(await code(run('next'))).toBe('done');
   });
@@ -74,19 +71,41 @@ describe('the pool', () => {
   test('ends a long job of a client that left', async () => {
     await make();
     const leave = new AbortController();
-    const work = run('spin-60000', leave.signal);
+    const work = run('spin-600000', leave.signal);
     leave.abort();
     expect(await code(work)).toBe('CANCELLED');
-    const began = performance.now();
     await pool.idle();
-    expect(performance.now() - began).toBeLessThan(2_000);
     expect(await code(run('next'))).toBe('done');
   });
 
   test('ends a job that takes too long', async () => {
     await make({ jobTime: 200 });
-    expect(await code(run('spin-60000'))).toBe('TIMEOUT');
+    expect(await code(run('spin-600000'))).toBe('TIMEOUT');
+    // Its successor's start may take the time of a job or two.
+    await until(async () => ((await code(run('next'))) === 'done' ? true : undefined));
+  });
+
+  test('ends a job that takes too much memory, an error to its client and to no other', async () => {
+    await make({ threads: 2, waiting: 4 });
+    const others = ['spin-300', 'a', 'b'].map((name) => run(name));
+    const big = await run('grow').catch((error: unknown) => error as GatherpanError);
+    expect(big).toMatchObject({ code: 'OUT_OF_MEMORY' });
+    expect((big as GatherpanError).message).toMatch(/more memory than the 64 MB .* smaller file\.$/);
+    expect(await Promise.all(others)).toEqual([{ name: 'spin-300' }, { name: 'a' }, { name: 'b' }]);
     expect(await code(run('next'))).toBe('done');
+  });
+
+  test('says in how many seconds to come back: what runs and waits, by what jobs took lately', async () => {
+    await make({ threads: 2, waiting: 3 });
+    for (let i = 0; i < 30; i++) await run('spin-400');
+    const usual = 2 * pool.secondsFor(1);
+    expect(usual).toBeGreaterThan(0.35);
+    const work = ['a', 'b', 'c', 'd', 'e'].map(() => run('spin-400'));
+    const busy = await run('f').catch((error: unknown) => error as Busy);
+    expect(busy).toBeInstanceOf(Busy);
+    expect((busy as Busy).retryAfter).toBe(Math.ceil((5 * usual) / 2));
+    expect((busy as Busy).message).toContain(`${(busy as Busy).retryAfter} s`);
+    await Promise.all(work);
   });
 
   test('a fault in a thread is passed on and the thread goes on', async () => {

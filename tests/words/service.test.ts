@@ -235,13 +235,13 @@ describe('what the service refuses', () => {
 
   test('a job that takes too long, and one that is stopped', async () => {
     const pool = createPool(
-      { threads: 1, waiting: 1, jobTime: 30, abandonedTime: 10 },
+      { threads: 1, waiting: 1, jobTime: 30, jobMemory: 64, abandonedTime: 10 },
       new URL('../server/slowWorker.mjs', import.meta.url),
       { warm: false },
     );
     const spin = (signal: AbortSignal): Promise<unknown> =>
       pool
-        .run<'preview'>({ kind: 'preview', tray: { name: 'spin-400' } as never }, signal)
+        .run<'file'>({ kind: 'file', tray: new Uint8Array(), format: 'spin-400', values: {} }, signal)
         .catch((error) => error);
     const stopped = AbortSignal.abort();
     const [late, gone] = [await spin(new AbortController().signal), await spin(stopped)];

@@ -13,6 +13,7 @@ export const server = {
     NOT_SOLVED: 'No flat shape was found for this tray',
     BUSY: 'No capacity now',
     TIMEOUT: 'It took longer than allowed',
+    OUT_OF_MEMORY: 'It took more memory than allowed',
     CANCELLED: 'Stopped by the client',
     NO_SUCH_ADDRESS: 'Nothing is at this address',
     METHOD: 'This address does not take that method',
@@ -26,6 +27,8 @@ export const server = {
   fault: 'gatherpan itself failed; this is a fault of the program, please report it.',
   noSuchAddress: 'Nothing is at this address.',
   malformed: 'The request is malformed.',
+  expectation: 'The request has an Expect header that is not met here; leave it out.',
+  noTunnel: 'Tunnels are not opened here.',
   tooSlow: 'The request came too slowly and was given up.',
   headersTooLarge: 'The headers of the request are too large.',
   requestTooLarge: 'The request is larger than this address takes.',
@@ -50,20 +53,23 @@ export const server = {
 
   // Room and time
   stopping: 'The service is stopping.',
-  warming: 'The service is warming up.',
-  busy: 'More trays are being solved than there is room for; try again soon.',
-  busyTables: 'Other tables of sizes are being solved; try again soon.',
-  busyUploads: 'Too many files are being uploaded at this moment; try again soon.',
+  warming: (seconds: string) => `The service is warming up; try again in ${seconds} s.`,
+  busy: (seconds: string) => `More work is waiting than there is room for; try again in ${seconds} s.`,
+  busyTables: (seconds: string) => `Other tables of sizes are being solved; try again in ${seconds} s.`,
+  busyUploads: (seconds: string) =>
+    `Too many files are being uploaded at this moment; try again in ${seconds} s.`,
   jobStopped: 'The job was stopped.',
   tookTooLong: (seconds: string) =>
-    `This tray took longer than ${seconds} s and was stopped; a simpler or smaller tray is accepted.`,
+    `This took longer than the ${seconds} s that one job may take and was stopped; send a simpler tray or a smaller file, or use the command, which has a limit of your own choice.`,
+  tookTooMuchMemory: (size: string) =>
+    `This took more memory than the ${size} that one job may use and was stopped; send a simpler tray or a smaller file.`,
   tableStopped: 'The table was stopped.',
   tableTookTooLong: (minutes: string) =>
     `The table took longer than ${minutes} minutes and was stopped; give fewer rows at a time.`,
 
   // Uploads
   upload: {
-    noBoundary: 'The form is malformed: its Content-Type has no boundary.',
+    noBoundary: 'The form is malformed: its Content-Type has no boundary of 1 to 70 characters.',
     otherField: (field: string) => `The form has a file in the field ${field}; the field "file" is accepted.`,
     fieldTooLong: (field: string) => `The field ${field} is too long.`,
     tooManyParts: 'The form has more parts than one file and 8 fields.',
@@ -95,9 +101,9 @@ export const server = {
     noSolid: 'The file is not a solid; a STEP file is accepted.',
     trayNoText: 'The tray file is not UTF-8 text; save it as JSON in UTF-8.',
     tableNoText: 'The table is not UTF-8 text; save it as CSV in UTF-8.',
-    tooManyRows: (rows: string, most: string) =>
-      `The table has ${rows} rows; at most ${most} are accepted at one time.`,
   },
+  archiveTooLarge: (most: string) =>
+    `The files of this table are more than ${most}; give fewer rows or fewer formats at a time.`,
   noRow: 'No row of the table could be made.',
   noRowBecause: (place: string, faults: string) => `No row of the table could be made. ${place}: ${faults}`,
 

@@ -10,13 +10,16 @@ export const problems = {
     NOT_MAKEABLE: 'The file is sound, but such a tray cannot be made in one piece.',
     NOT_SOLVED: 'No flat shape was found for this tray.',
     BUSY: 'No capacity now. Try again after the seconds in `Retry-After`.',
-    TIMEOUT: 'It took longer than allowed and was stopped.',
+    TIMEOUT:
+      'It took longer than allowed and was stopped. The sentence names the limit; the same again would take as long.',
+    OUT_OF_MEMORY: 'It took more memory than allowed and was stopped. The same again would take as much.',
     CANCELLED: 'The client went away, so its job was stopped.',
     NO_SUCH_ADDRESS: 'Nothing is at this address.',
     METHOD: 'The address does not take that method; `Allow` names those it takes.',
     MEDIA_TYPE: 'Another type of content is taken at this address.',
     TOO_MANY: 'Too many requests came from one address. Wait for `Retry-After`.',
-    REFUSED: 'The request is malformed, too slow, or comes from a page of another site.',
+    REFUSED:
+      'The request is malformed, too slow, expects what is not met, or comes from a page of another site.',
     FAULT: 'A fault of the program. Please report it.',
   },
 };
