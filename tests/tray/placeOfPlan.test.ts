@@ -1,5 +1,6 @@
 /** Where a plan lies about its origin is of no consequence to its blank: the outline moves with it. */
 import { expect, test } from 'vitest';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { LIMITS } from '../../src/tray/limits.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -14,13 +15,15 @@ const corners = [
 test('moved to the far corner of what a tray file may say', () => {
   const [x, y] = [LIMITS.coordinate[1] - 160, LIMITS.coordinate[0]];
   const outline = (dx: number, dy: number) =>
-    developTray(
-      readTray({
-        name: 'tray',
-        plan: { vertices: corners.map(([px, py]) => ({ x: px + dx, y: py + dy, radius: 25 })) },
-        section: { bottomRadius: 10, height: 22 },
-        sheet: { material: 'DC04', thickness: 1 },
-      }),
+    flatPatternOf(
+      developTray(
+        readTray({
+          name: 'tray',
+          plan: { vertices: corners.map(([px, py]) => ({ x: px + dx, y: py + dy, radius: 25 })) },
+          section: { bottomRadius: 10, height: 22 },
+          sheet: { material: 'DC04', thickness: 1 },
+        }),
+      ),
     ).outline.vertices;
   const [here, there] = [outline(0, 0), outline(x, y)];
   expect(there).toHaveLength(here.length);
