@@ -57,7 +57,7 @@ export interface ChunkRow {
 }
 
 /** What is asked for besides the trays themselves. */
-export interface PlanOptions extends Pick<Chunk, 'program' | 'formats' | 'blanks'> {
+export interface PlanOptions extends Pick<Chunk, 'program' | 'formats' | 'blanks' | 'limit'> {
   /** Whether what is made of a row with this key is there already; nothing is when left out. */
   readonly done?: (row: number, key: string) => boolean;
 }

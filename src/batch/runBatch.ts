@@ -60,6 +60,8 @@ export interface BatchOptions {
   readonly target: Target;
   /** Go on where an earlier run stopped. */
   readonly resume: boolean;
+  /** Most seconds that a tray may take; none when left out. */
+  readonly limit?: number;
   readonly finish?: Finish;
   readonly engine: Engine;
   readonly signal: AbortSignal;
@@ -108,6 +110,7 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
       formats,
       program,
       blanks,
+      ...(options.limit === undefined ? {} : { limit: options.limit }),
       done(row, key) {
         const entry = journal.done.get(key);
         if (entry !== undefined) results.set(row, entry);
@@ -124,10 +127,12 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
     };
     const stored = async (
       name: string,
-      { key, files, figures, outline, blank }: Extract<RowResult, { ok: true }>,
+      { key: asked, files, figures, outline, blank, afterTimeout }: Extract<RowResult, { ok: true }>,
     ): Promise<JournalEntry> => {
       const written = [];
       for (const file of files) written.push(await write(file));
+      // One whose last digits are not to be counted on is not found by its key: going on solves it again.
+      const key = afterTimeout ? `${asked}-after-timeout` : asked;
       const entry: JournalEntry = { key, name, files: written, figures, outline };
       await journal.append(entry, blank);
       return entry;

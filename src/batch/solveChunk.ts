@@ -8,6 +8,7 @@ import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { StructureCache } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
+import { withinTimeLimit } from '../solve/timeLimit.ts';
 import { words } from '../words/language.ts';
 import { type Blank, blankOf } from './blank.ts';
 import type { ChosenFormat, Chunk } from './plan.ts';
@@ -54,26 +55,38 @@ export interface RowError {
  * Never throws for a row that fails: the others go on, and whether the next one has a neighbour to start from
  * is the same wherever the chunk is solved.
  *
+ * @param now tells the time in ms, for the chunk's limit
  * @returns the wanted rows, in order
  */
-export async function solveChunk(chunk: Chunk, registry: Registry): Promise<RowResult[]> {
+export async function solveChunk(
+  chunk: Chunk,
+  registry: Registry,
+  now: () => number = () => performance.now(),
+): Promise<RowResult[]> {
   const structures = new StructureCache(STRUCTURES);
   const starts = new StartCache();
   const results: RowResult[] = [];
+  const limit = chunk.limit === undefined ? null : { seconds: chunk.limit, now };
+  let late = false;
   for (const { row, key, spec, wanted } of chunk.rows) {
     try {
-      const pattern = flatPatternOf(developTray(spec, { solve: { structures, starts } }));
-      if (!wanted) continue;
-      results.push({
-        row,
-        key,
-        ok: true,
-        files: await filesOf(pattern, chunk.formats, registry),
-        figures: rowFigures(pattern, words()),
-        outline: pattern.outline.vertices.map(rounded),
-        ...(chunk.blanks === true ? { blank: blankOf(pattern) } : {}),
+      const result = await withinTimeLimit(limit, async (): Promise<RowResult | null> => {
+        const pattern = flatPatternOf(developTray(spec, { solve: { structures, starts } }));
+        if (!wanted) return null;
+        return {
+          row,
+          key,
+          ok: true,
+          files: await filesOf(pattern, chunk.formats, registry),
+          figures: rowFigures(pattern, words()),
+          outline: pattern.outline.vertices.map(rounded),
+          ...(chunk.blanks === true ? { blank: blankOf(pattern) } : {}),
+          ...(late ? { afterTimeout: true } : {}),
+        };
       });
+      if (result !== null) results.push(result);
     } catch (error) {
+      late ||= error instanceof GatherpanError && error.code === 'TIMEOUT';
       if (wanted) results.push({ row, key, ok: false, error: rowError(error) });
     }
   }

@@ -6,6 +6,7 @@ import type { LayoutOptions } from './commands/layout.ts';
 import type { WorkerOptions } from './commands/worker.ts';
 import type { Dependencies } from './dependencies.ts';
 import { addSheetOptions, collect } from './sheetOptions.ts';
+import { DEFAULT_LIMIT } from './timeLimit.ts';
 
 /**
  * @param formats the formats and their parameters, for the help
@@ -33,6 +34,7 @@ export function addBatchCommands(
     .option(`--queue <${values.address}>`, said.queue)
     .option(`--sheet <${values.size}>`, said.alsoSheet);
   addSheetOptions(batchCommand)
+    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
     .option('--json', said.jsonSummary)
     .addHelpText('after', `\n${rowExits}\n${formats}`)
     .action(async (file: string, options: BatchOptions) => {
@@ -60,6 +62,7 @@ export function addBatchCommands(
     .option(`--jobs <${values.number}>`, said.jobs);
   addSheetOptions(layoutCommand)
     .option(`--out <${values.folder}>`, said.out, '.')
+    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
     .option('--json', said.jsonResult)
     .addHelpText('after', `\n${rowExits}`)
     .action(async (files: string[], options: LayoutOptions) => {

@@ -26,6 +26,8 @@ export interface Dependencies {
   readonly error: (text: string) => void;
   /** Whether a person watches standard error, so that a progress line makes sense. */
   readonly isTerminal: boolean;
+  /** Tells the time in ms, for `--limit`; the process's own clock when left out. */
+  readonly now?: () => number;
   /** Told of every error that is a fault of the program and not of its input. */
   readonly fault: (error: unknown) => void;
   readonly load: {

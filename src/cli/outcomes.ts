@@ -5,6 +5,7 @@ import { VERDICT_EXIT, type Verdict } from '../gather/report.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { type Figures, figures } from '../pattern/reportFigures.ts';
+import { withinTimeLimit } from '../solve/timeLimit.ts';
 import { words } from '../words/language.ts';
 import { type InWords, inWords } from '../words/statement.ts';
 import type { Dependencies } from './dependencies.ts';
@@ -55,6 +56,7 @@ export interface Summary {
 /**
  * Deals with the trays one after the other and tells what became of each; one that fails stops no other.
  *
+ * @param limit most seconds for one tray
  * @param work  makes of a tray what the command is there for; what would give a tray a flat that has none is
  *   searched here
  * @param lines what to tell a person about a tray that has a flat
@@ -63,6 +65,7 @@ export interface Summary {
 export async function eachTray(
   jobs: readonly Job[],
   json: boolean,
+  limit: number,
   dependencies: Dependencies,
   progress: Progress,
   work: (job: Extract<Job, { spec: unknown }>) => Promise<Made>,
@@ -77,7 +80,10 @@ export async function eachTray(
       progress.show(
         words().command.output.progress.tray(String(position + 1), String(jobs.length), job.spec.name),
       );
-      outcome = await withWayOut(await work(job), dependencies);
+      outcome = await withinTimeLimit(
+        { seconds: limit, now: dependencies.now ?? (() => performance.now()) },
+        async () => withWayOut(await work(job), dependencies),
+      );
     } catch (error) {
       outcome = { error };
     }

@@ -21,6 +21,7 @@ import { helpWords } from './helpWords.ts';
 import { writeSummary } from './outcomes.ts';
 import { collect } from './sheetOptions.ts';
 import type { StepOptions } from './stepTrays.ts';
+import { DEFAULT_LIMIT } from './timeLimit.ts';
 import { usageError } from './usageError.ts';
 
 /** Exit code for a command that was typed wrongly. */
@@ -87,6 +88,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .option(`--grain <${values.degrees}>`, said.stepGrain)
     .option('--trim <mm>', said.stepTrim)
     .option(`--units <${values.unit}>`, said.drawingUnits)
+    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
     .option('--json', said.jsonSummary)
     .addHelpText('after', formats)
     .action(async (files: string[], options: MakeOptions) => {
@@ -104,6 +106,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .option(`--grain <${values.degrees}>`, said.stepGrain)
     .option('--trim <mm>', said.stepTrim)
     .option(`--units <${values.unit}>`, said.drawingUnits)
+    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
     .option('--json', said.jsonFigures)
     .action(async (files: string[], options: CheckOptions) => {
       const { check } = await import('./commands/check.ts');
@@ -116,6 +119,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .argument(`<${values.file}...>`, takes.trays)
     .option(`--stages <${values.number}>`, said.stages)
     .option(`--units <${values.unit}>`, said.drawingUnits)
+    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
     .option('--json', said.jsonPlan)
     .action(async (files: string[], options: PlanOptions) => {
       const { plan } = await import('./commands/plan.ts');
@@ -141,6 +145,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .option(`--material <${values.name}>`, said.material, 'DC04')
     .option(`--grain <${values.degrees}>`, said.grain)
     .option('--trim <mm>', said.trim)
+    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
     .action(async (part: string, options: StepOptions) => {
       const { recognise } = await import('./commands/recognise.ts');
       done(await recognise(part, options, dependencies));

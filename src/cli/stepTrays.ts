@@ -9,6 +9,7 @@ import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readText } from './files.ts';
+import { secondsOf } from './timeLimit.ts';
 
 /** What may be said on the command line of parts that do not say it themselves. */
 export interface StepOptions {
@@ -19,6 +20,8 @@ export interface StepOptions {
   readonly grain?: string;
   /** mm */
   readonly trim?: string;
+  /** Seconds a part may take. */
+  readonly limit?: string;
 }
 
 export const isStepFile = (file: string): boolean => /\.(step|stp)$/i.test(file);
@@ -98,6 +101,7 @@ export async function readStepFile(
     thickness: number(options.thickness, 'thickness', 0.05, 20),
     grain: number(options.grain, 'grain', -360, 360),
     trim: number(options.trim, 'trim', 0, 100),
+    limit: secondsOf(options.limit),
   };
   const bytes = typeof source === 'string' ? await stepBytes(resolve(dependencies.folder, source)) : source;
   const { readStepTray } = await dependencies.load.step!();

@@ -117,7 +117,7 @@ function judged(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
       strain: peaks.equivalent,
     };
   } catch (error) {
-    if (error instanceof GatherpanError) return null;
+    if (error instanceof GatherpanError && error.code !== 'TIMEOUT') return null;
     throw error;
   }
 }

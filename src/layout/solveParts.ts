@@ -15,6 +15,7 @@ export interface SolvedPart {
 
 /**
  * @param solved told of every tray that is done
+ * @param limit most seconds that a tray may take; none when left out
  * @throws GatherpanError of the first tray that cannot be solved: a layout without it would be another order;
  *   CANCELLED when the signal was aborted
  */
@@ -24,11 +25,17 @@ export async function solveParts(
   engine: Engine,
   signal: AbortSignal,
   solved: (name: string) => void = () => {},
+  limit?: number,
 ): Promise<SolvedPart[]> {
   const byRow = new Map(trays.map((tray) => [tray.row, tray]));
   const parts: SolvedPart[] = [];
   for await (const { results } of engine.solve(
-    planChunks(trays, { formats: [], program: programFingerprint(), blanks: true }),
+    planChunks(trays, {
+      formats: [],
+      program: programFingerprint(),
+      blanks: true,
+      ...(limit === undefined ? {} : { limit }),
+    }),
     signal,
   )) {
     for (const result of results) {

@@ -120,9 +120,11 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
         // What is on its way when the signal comes is still taken; a balancer learns from readiness to send no more.
         await new Promise((resolve) => setTimeout(resolve, limits.leaveTime));
         const closed = new Promise((resolve) => server.close(resolve));
-        server.closeIdleConnections();
+        // A connection that was at work is idle only once it has its answer, and would be kept open for a minute.
+        const idle = setInterval(() => server.closeIdleConnections(), 50);
         const time = setTimeout(() => server.closeAllConnections(), limits.stopTime);
         await closed;
+        clearInterval(idle);
         clearTimeout(time);
         await Promise.all([pool.close(), solids?.close()]);
       })();

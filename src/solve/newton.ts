@@ -5,6 +5,7 @@
 import { flowStress, type PlasticLaw, REST_SMOOTHING } from '../material/law.ts';
 import { EASED, EXACT, NONE } from './constitutive.ts';
 import type { Equilibrium } from './system.ts';
+import { refuseLate } from './timeLimit.ts';
 
 export interface NewtonOptions {
   /** Out-of-balance force over the sum of magnitudes of element forces, in the Euclidean norm. */
@@ -38,6 +39,7 @@ const NEAR = 2e-3;
 
 /**
  * @param start x y per node, no triangle turned over; not changed
+ * @throws GatherpanError TIMEOUT, see `timeLimit.ts`
  */
 export function newton(
   system: Equilibrium,
@@ -68,6 +70,7 @@ export function newton(
   const step = new Float64Array(unknownCount);
   const history: number[] = [];
   while (!(norm <= options.tolerance)) {
+    refuseLate();
     if (steps >= options.maximumSteps) return finish(false, norm);
     if (!haveFactors) {
       if (!tangentIsHere)

@@ -10,6 +10,7 @@ import { words } from '../words/language.ts';
 import type { PartPattern } from './asItIs/developPart.ts';
 import { checkExchangeFile } from './exchangeCheck.ts';
 import { type KernelThread, sharedKernel } from './kernel/kernelThread.ts';
+import type { KernelTask } from './kernel/tasks.ts';
 
 /** What a STEP file does not say; everything may be left out. */
 export interface StepGiven {
@@ -25,6 +26,8 @@ export interface StepGiven {
   readonly surfaceThickness?: number | undefined;
   /** mm, 0 when left out */
   readonly trim?: number | undefined;
+  /** Most seconds for the kernel's work; the kernel's own limit when left out. */
+  readonly limit?: number | undefined;
   /** How a part solved as it is will be cut: by laser, without compensation, when left out. */
   readonly cut?: TraySpec['cut'] | undefined;
   /** `either` when left out. */
@@ -60,7 +63,7 @@ export async function readStepTray(
 ): Promise<StepTray> {
   checkExchangeFile(bytes);
   const name = given.name ?? productName(bytes) ?? 'tray';
-  const answer = await kernel.run({
+  const asked: KernelTask = {
     kind: 'tray',
     bytes,
     path: given.path ?? 'either',
@@ -73,7 +76,8 @@ export async function readStepTray(
       trim: given.trim ?? 0,
       cut: given.cut ?? { process: 'laser', kerf: 0, compensate: false },
     },
-  });
+  };
+  const answer = await kernel.run(asked, given.limit === undefined ? undefined : 1000 * given.limit);
   if (answer.kind === 'pattern') return answer;
   if (answer.kind !== 'tray' || answer.recognised === null) {
     throw new GatherpanError('NOT_MAKEABLE', words().messages.step.part.notOneSection);

@@ -26,6 +26,8 @@ export interface Replacements {
   readonly stdin?: string | AsyncIterable<Uint8Array>;
   readonly isTerminal?: boolean;
   readonly today?: string;
+  /** The clock of `--limit`. */
+  readonly now?: () => number;
   readonly developTray?: (spec: TraySpec) => Developed;
   readonly exporters?: readonly Exporter[];
   readonly exporter?: Dependencies['load']['exporter'];
@@ -69,6 +71,7 @@ export async function command(
       error += text;
     },
     isTerminal: replace.isTerminal ?? false,
+    ...(replace.now === undefined ? {} : { now: replace.now }),
     fault: (each) => faults.push(each),
     load: {
       developTray: async () => (spec) => {

@@ -3,7 +3,7 @@ import { spawn } from 'node:child_process';
 
 import { fileURLToPath } from 'node:url';
 import { afterEach, describe, expect, test } from 'vitest';
-import { type Process, postFile, postTray, problem, serveProcess, tray, until } from './service.ts';
+import { type Process, postFile, postTray, problem, serveProcess, service, tray, until } from './service.ts';
 
 const PROBE = fileURLToPath(new URL('./probe.mjs', import.meta.url));
 
@@ -112,28 +112,43 @@ describe('under load', () => {
 });
 
 describe('stopping', () => {
-  test('SIGTERM: what runs is finished, nothing new is begun, exit 0', async () => {
-    running = await serveProcess('--threads', '1');
-    const { url, child, ended, output } = running;
+  /** Time enough for whatever runs; by default it is a second and a half, which a busy machine may not keep. */
+  const unhurried = { threads: 1, stopTime: 600_000 };
+
+  test('what runs is finished, nothing new is begun', async () => {
+    const { url, stop } = await service(unhurried);
     const work = Array.from({ length: 10 }, (_, i) => status(preview(url, i)));
     await work[0]; // so that all have come in
-    child.kill('SIGTERM');
+    const stopped = stop();
     expect(await Promise.all(work)).toEqual(Array(10).fill(200));
-    expect(await ended).toBe(0);
-    expect(output()).toContain('running jobs are finished first');
+    await stopped;
     await expect(fetch(`${url}/api/health`)).rejects.toThrow();
   });
 
   test('a table in the middle is ended as a whole', async () => {
-    running = await serveProcess('--threads', '1');
+    const { url, stop } = await service(unhurried);
     const rows = Array.from({ length: 12 }, (_, i) => `r${i},${200 + i}`).join('\n');
-    const response = await postFile(`${running.url}/api/table`, `name,plan.length\n${rows}\n`, 's.csv', {
+    const response = await postFile(`${url}/api/table`, `name,plan.length\n${rows}\n`, 's.csv', {
       base: JSON.stringify(tray()),
     });
-    running.child.kill('SIGTERM');
+    const stopped = stop();
     const lines = (await response.text()).trim().split('\n');
     expect(JSON.parse(lines.at(-1)!)).toEqual({ event: 'end', made: 12, failed: 0 });
-    expect(await running.ended).toBe(0);
+    await stopped;
+  });
+
+  test('what is not done soon is cut, and the process ends by itself, with 0, under work that would go on for minutes', async () => {
+    running = await serveProcess('--threads', '1');
+    const { url, child, ended, output } = running;
+    const rows = Array.from({ length: 400 }, (_, i) => `r${i},${200 + i}`).join('\n');
+    const response = await postFile(`${url}/api/table`, `name,plan.length\n${rows}\n`, 's.csv', {
+      base: JSON.stringify(tray()),
+    });
+    const cut = expect(response.text()).rejects.toThrow();
+    child.kill('SIGTERM');
+    expect(await ended).toBe(0);
+    await cut;
+    expect(output()).toContain('what is done within a second is still answered');
   });
 
   test('a port that is taken is said in one sentence', async () => {

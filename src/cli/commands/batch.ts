@@ -25,6 +25,7 @@ import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
 import { sheetLines } from '../sheetLines.ts';
 import { quantities, type SheetOptions, sheetOrder } from '../sheetOptions.ts';
+import { secondsOf } from '../timeLimit.ts';
 import { choose } from './make.ts';
 
 export interface BatchOptions extends SheetOptions {
@@ -35,6 +36,7 @@ export interface BatchOptions extends SheetOptions {
   readonly exporter?: readonly string[];
   readonly set?: readonly string[];
   readonly jobs?: string;
+  readonly limit?: string;
   readonly resume?: boolean;
   readonly queue?: string;
   readonly json?: boolean;
@@ -52,6 +54,7 @@ export async function batch(
   dependencies: Dependencies,
 ): Promise<number> {
   beFrugal();
+  const limit = secondsOf(options.limit);
   const target = targetOf(options, dependencies.folder);
   const order = sheetOrder(options);
   const modules = { names: options.exporter ?? [], folder: dependencies.folder };
@@ -85,6 +88,7 @@ export async function batch(
         formats,
         target,
         resume: options.resume === true,
+        limit,
         ...(sheets === null ? {} : { finish: sheets.finish }),
         engine,
         signal,

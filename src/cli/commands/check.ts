@@ -9,6 +9,7 @@ import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import type { StepOptions } from '../stepTrays.ts';
+import { secondsOf } from '../timeLimit.ts';
 import { readTrays } from '../trays.ts';
 
 export interface CheckOptions extends StepOptions, DrawingOptions {
@@ -29,10 +30,12 @@ export async function check(
   options: CheckOptions,
   dependencies: Dependencies,
 ): Promise<number> {
+  const limit = secondsOf(options.limit);
   const jobs = await readTrays(files, dependencies, options);
   return eachTray(
     jobs,
     options.json === true,
+    limit,
     dependencies,
     progressLine(dependencies),
     async ({ spec, pattern: solved }) => {

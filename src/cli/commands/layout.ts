@@ -20,11 +20,13 @@ import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
 import { sheetLines } from '../sheetLines.ts';
 import { quantities, type SheetOptions, sheetOrder } from '../sheetOptions.ts';
+import { secondsOf } from '../timeLimit.ts';
 
 export interface LayoutOptions extends SheetOptions {
   readonly sheet: string;
   readonly base?: string;
   readonly jobs?: string;
+  readonly limit?: string;
   readonly out: string;
   readonly json?: boolean;
 }
@@ -42,6 +44,7 @@ export async function layout(
   dependencies: Dependencies,
 ): Promise<number> {
   beFrugal();
+  const limit = secondsOf(options.limit);
   const order = sheetOrder(options)!;
   await refuseOverwriting([...files, options.base], options.out, dependencies.folder);
   const { trays, exit } = await traysOf(files, options, dependencies);
@@ -59,8 +62,13 @@ export async function layout(
     return await untilInterrupted(async (signal) => {
       const { progress, ...said } = words().command.output;
       let done = 0;
-      const solved = await solveParts(trays, order.grain, engine, signal, (name) =>
-        line.show(progress.solved(String(++done), String(trays.length), name)),
+      const solved = await solveParts(
+        trays,
+        order.grain,
+        engine,
+        signal,
+        (name) => line.show(progress.solved(String(++done), String(trays.length), name)),
+        limit,
       );
       await engine.close();
       line.show(progress.layingOut(String(trays.reduce((sum, tray) => sum + tray.quantity, 0))));

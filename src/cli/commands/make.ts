@@ -17,6 +17,7 @@ import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import type { StepOptions } from '../stepTrays.ts';
+import { secondsOf } from '../timeLimit.ts';
 import { type Job, readTrays } from '../trays.ts';
 
 export interface MakeOptions extends StepOptions, DrawingOptions {
@@ -54,6 +55,7 @@ export async function make(
   options: MakeOptions,
   dependencies: Dependencies,
 ): Promise<number> {
+  const limit = secondsOf(options.limit);
   const others = await Promise.all(
     (options.exporter ?? []).map((name) => dependencies.load.exporter(name, dependencies.folder)),
   );
@@ -65,6 +67,7 @@ export async function make(
   return eachTray(
     jobs,
     options.json === true,
+    limit,
     dependencies,
     progress,
     async ({ spec, pattern: solved }) => {

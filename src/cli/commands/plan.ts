@@ -9,11 +9,14 @@ import { gatherLines, planLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
+import { secondsOf } from '../timeLimit.ts';
 import { readTrays } from '../trays.ts';
 
 export interface PlanOptions extends DrawingOptions {
   /** Number of stages, as typed. */
   readonly stages?: string;
+  /** Seconds a tray may take, as typed. */
+  readonly limit?: string;
   readonly json?: boolean;
 }
 
@@ -29,15 +32,13 @@ export async function plan(
   dependencies: Dependencies,
 ): Promise<number> {
   const stages = stageCount(options.stages);
-  const jobs = await readTrays(
-    files,
-    dependencies,
-    options.units === undefined ? {} : { units: options.units },
-  );
+  const limit = secondsOf(options.limit);
+  const jobs = await readTrays(files, dependencies, options);
   const plans = new Map<string, WorkingPlan>();
   return eachTray(
     jobs,
     options.json === true,
+    limit,
     dependencies,
     progressLine(dependencies),
     async ({ spec, pattern: part }) => {

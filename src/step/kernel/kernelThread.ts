@@ -20,10 +20,12 @@ export interface KernelThread {
   /**
    * Does a task after those asked before it.
    *
+   * @param limit most ms for this one; the kernel's own limit when left out
+   *
    * @throws GatherpanError for a part that is not acceptable, a kernel that failed (BAD_INPUT) or took too long
    *   (TIMEOUT)
    */
-  run(task: KernelTask): Promise<KernelAnswer>;
+  run(task: KernelTask, limit?: number): Promise<KernelAnswer>;
   /** Threads started so far: how often the kernel was replaced, plus one. */
   readonly started: number;
   /** Ends the thread. */
@@ -82,11 +84,11 @@ export function kernelThread(options: KernelOptions = {}): KernelThread {
   };
 
   return {
-    run(task) {
+    run(task, limit = timeLimit) {
       const turn = queue.then(async () => {
         // The load has a limit of its own.
         if (worker === null && task.kind !== 'warm') await post({ kind: 'warm' }, LOAD_LIMIT);
-        return post(task, task.kind === 'warm' ? LOAD_LIMIT : timeLimit);
+        return post(task, task.kind === 'warm' ? LOAD_LIMIT : limit);
       });
       queue = turn.catch(() => {});
       return turn;

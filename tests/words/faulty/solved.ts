@@ -4,6 +4,7 @@ import { readMeasurements } from '../../../src/gather/measurements.ts';
 import { TrialCorner } from '../../../src/gather/trial.ts';
 import { flatPatternOf } from '../../../src/pattern/developed.ts';
 import { developTray } from '../../../src/pattern/developTray.ts';
+import { withinTimeLimit } from '../../../src/solve/timeLimit.ts';
 import { readTray } from '../../../src/tray/readTray.ts';
 import { changed } from '../../tray/trayFiles.ts';
 import { ell, mouth, withPlan } from './plans.ts';
@@ -49,6 +50,11 @@ const unlike = (outer: number, inner: number): object => ({
 
 /** Trays that cannot be made, or not so high. */
 export const unmakeable: readonly Work[] = [
+  // A clock that is over the limit at its second look
+  () => {
+    let looks = 0;
+    return withinTimeLimit({ seconds: 5, now: () => 6000 * looks++ }, async () => developTray(bench));
+  },
   develops(withPlan(unlike(40, 60), { 'section.height': 120 })),
   develops(withPlan(unlike(40, 5), { section: { bottomRadius: 40, height: 45 } })),
   // Walls that reach across each other in the mouth of a cleft
