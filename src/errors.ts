@@ -15,7 +15,8 @@ export type ErrorCode =
   | 'BUSY' // no capacity now
   | 'TIMEOUT' // took longer than allowed; the same again would too
   | 'OUT_OF_MEMORY' // took more memory than allowed
-  | 'CANCELLED'; // the person stopped it
+  | 'CANCELLED' // the person stopped it
+  | 'EXPORTER_FAILED'; // a third party's exporter ended, threw when nobody listened, or did not answer
 
 /** Exit code of the command and HTTP status for each error code. */
 export const ERROR_TABLE: Readonly<Record<ErrorCode, { readonly exit: 1 | 2; readonly http: number }>> = {
@@ -28,6 +29,7 @@ export const ERROR_TABLE: Readonly<Record<ErrorCode, { readonly exit: 1 | 2; rea
   TIMEOUT: { exit: 1, http: 422 },
   OUT_OF_MEMORY: { exit: 1, http: 422 },
   CANCELLED: { exit: 1, http: 499 },
+  EXPORTER_FAILED: { exit: 1, http: 500 },
 };
 
 /** One thing that is wrong with the input. */

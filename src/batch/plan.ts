@@ -31,6 +31,8 @@ export interface ChosenFormat {
 export interface ExporterModules {
   readonly names: readonly string[];
   readonly folder: string;
+  /** Most seconds for loading one and for each file, see `exporterHost.ts`. */
+  readonly limit?: number;
 }
 
 /** What is asked of whoever solves a chunk. Plain data: it goes to threads and over a queue. */

@@ -1,13 +1,13 @@
 /** The built-in exporters and those of a third party's modules. */
 import { builtInExporters } from '../exporters/builtIn.ts';
-import { loadExporter } from '../exporters/loadExporter.ts';
 import { createRegistry, type Registry } from '../exporters/registry.ts';
+import { hostExporters } from '../jobs/exporterHost.ts';
 import type { ExporterModules } from './plan.ts';
 
 /**
  * @throws GatherpanError when a module cannot be loaded or two exporters have one id
  */
-export async function registryWith({ names, folder }: ExporterModules): Promise<Registry> {
-  const others = await Promise.all(names.map((name) => loadExporter(name, folder)));
+export async function registryWith({ names, folder, limit }: ExporterModules): Promise<Registry> {
+  const others = await Promise.all(names.map((name) => hostExporters(name, folder, limit)));
   return createRegistry([...builtInExporters, ...others.flat()]);
 }

@@ -34,8 +34,8 @@ export interface Dependencies {
     developTray(): Promise<(spec: TraySpec) => Developed>;
     /** The built-in exporters and these. */
     registry(others: readonly Exporter[]): Promise<Registry>;
-    /** The exporters of a third party's module or package. */
-    exporter(name: string, folder: string): Promise<readonly Exporter[]>;
+    /** The exporters of a third party's module or package. @param limit most seconds for loading and for each file */
+    exporter(name: string, folder: string, limit: number): Promise<readonly Exporter[]>;
     sheets(): Promise<readonly SheetMaterial[]>;
     /** Reading STEP parts; the kernel itself is loaded when the first one is read. */
     step?(): Promise<{ readonly readStepTray: typeof readStepTray }>;
@@ -64,8 +64,8 @@ export const modules: Dependencies['load'] = {
     ]);
     return createRegistry([...exportersIn(words()), ...others]);
   },
-  async exporter(name, folder) {
-    return (await import('../exporters/loadExporter.ts')).loadExporter(name, folder);
+  async exporter(name, folder, limit) {
+    return (await import('../jobs/exporterHost.ts')).hostExporters(name, folder, limit);
   },
   async sheets() {
     return (await import('../material/sheets.ts')).listSheets();

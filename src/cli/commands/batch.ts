@@ -3,7 +3,7 @@ import { basename, dirname, resolve } from 'node:path';
 import type { Engine } from '../../batch/engine.ts';
 import { OWN_NAMES } from '../../batch/fileNames.ts';
 import type { ManifestTray } from '../../batch/manifest.ts';
-import type { ChosenFormat } from '../../batch/plan.ts';
+import type { ChosenFormat, ExporterModules } from '../../batch/plan.ts';
 import { poolEngine } from '../../batch/pool.ts';
 import { isDoubtful } from '../../batch/rowFigures.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
@@ -57,9 +57,9 @@ export async function batch(
   const limit = secondsOf(options.limit);
   const target = targetOf(options, dependencies.folder);
   const order = sheetOrder(options);
-  const modules = { names: options.exporter ?? [], folder: dependencies.folder };
+  const modules = { names: options.exporter ?? [], folder: dependencies.folder, limit };
   const others = await Promise.all(
-    modules.names.map((name) => dependencies.load.exporter(name, dependencies.folder)),
+    modules.names.map((name) => dependencies.load.exporter(name, dependencies.folder, limit)),
   );
   const chosen = choose(await dependencies.load.registry(others.flat()), options, others.flat());
   const formats = chosen.map(
@@ -137,7 +137,7 @@ function targetOf({ out, zip }: BatchOptions, folder: string): Target {
 
 async function engineFor(
   { jobs, queue }: BatchOptions,
-  modules: { readonly names: readonly string[]; readonly folder: string },
+  modules: ExporterModules,
   dependencies: Dependencies,
 ): Promise<Engine> {
   if (queue !== undefined) {

@@ -57,7 +57,7 @@ export async function make(
 ): Promise<number> {
   const limit = secondsOf(options.limit);
   const others = await Promise.all(
-    (options.exporter ?? []).map((name) => dependencies.load.exporter(name, dependencies.folder)),
+    (options.exporter ?? []).map((name) => dependencies.load.exporter(name, dependencies.folder, limit)),
   );
   const chosen = choose(await dependencies.load.registry(others.flat()), options, others.flat());
   const read = await readTrays(files, dependencies, options);

@@ -82,6 +82,10 @@ export const cli = {
     `The file ${path} would overwrite the tray file ${tray}; give another folder with --out.`,
   exporterFailed: (exporter: string, reason: string) =>
     `The exporter ${exporter} failed (${reason}); its module has to be corrected.`,
+  exporterEnded: (exporter: string) =>
+    `The exporter ${exporter} ended without an answer; its module has to be corrected: it must not end the process.`,
+  exporterSilent: (exporter: string, seconds: string) =>
+    `The exporter ${exporter} did not answer within ${seconds} s and was stopped; its module has to be corrected.`,
   exporterWithoutBytes: (exporter: string) =>
     `The exporter ${exporter} returned no bytes; its module has to be corrected.`,
 

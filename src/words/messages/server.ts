@@ -15,6 +15,7 @@ export const server = {
     TIMEOUT: 'It took longer than allowed',
     OUT_OF_MEMORY: 'It took more memory than allowed',
     CANCELLED: 'Stopped by the client',
+    EXPORTER_FAILED: 'An exporter failed',
     NO_SUCH_ADDRESS: 'Nothing is at this address',
     METHOD: 'This address does not take that method',
     MEDIA_TYPE: 'This type of content is not taken',

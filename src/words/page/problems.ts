@@ -14,6 +14,7 @@ export const problems = {
       'It took longer than allowed and was stopped. The sentence names the limit; the same again would take as long.',
     OUT_OF_MEMORY: 'It took more memory than allowed and was stopped. The same again would take as much.',
     CANCELLED: 'The client went away, so its job was stopped.',
+    EXPORTER_FAILED: 'An exporter that does not belong to the service failed.',
     NO_SUCH_ADDRESS: 'Nothing is at this address.',
     METHOD: 'The address does not take that method; `Allow` names those it takes.',
     MEDIA_TYPE: 'Another type of content is taken at this address.',

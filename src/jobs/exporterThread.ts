@@ -1,0 +1,41 @@
+/** The thread of a third party's module: loads it and has it write. Whatever the module does ends this thread at most. */
+import { parentPort, workerData } from 'node:worker_threads';
+import { GatherpanError } from '../errors.ts';
+import type { Exporter } from '../exporters/contract.ts';
+import { loadExporter } from '../exporters/loadExporter.ts';
+import type { ExporterReply, ExporterTask, HostData } from './exporterHost.ts';
+
+const { name, folder } = workerData as HostData;
+
+const failure = (error: unknown): ExporterReply =>
+  error instanceof GatherpanError
+    ? { ok: false, code: error.code, faults: error.faults }
+    : { ok: false, fault: String(error instanceof Error ? error.message : error).split('\n')[0]! };
+
+let exporters: readonly Exporter[] = [];
+
+parentPort!.on('message', async (task: ExporterTask) => {
+  let reply: ExporterReply;
+  try {
+    if (task.kind === 'load') {
+      exporters = await loadExporter(name, folder);
+      reply = {
+        ok: true,
+        exporters: exporters.map(({ id, label, extension, mediaType, parameters }) => ({
+          id,
+          label,
+          extension,
+          mediaType,
+          parameters: JSON.parse(JSON.stringify(parameters)),
+        })),
+      };
+    } else {
+      const bytes: unknown = await exporters[task.position]!.write(task.pattern, task.values, task.context);
+      // A copy: what an exporter returns may be a part of a larger buffer, which would be sent as a whole.
+      reply = { ok: true, bytes: bytes instanceof Uint8Array ? new Uint8Array(bytes) : null };
+    }
+  } catch (error) {
+    reply = failure(error);
+  }
+  parentPort!.postMessage(reply);
+});
