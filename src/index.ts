@@ -27,6 +27,7 @@ export type { Stage, StageZone } from './gather/stages.ts';
 export { trimBand } from './gather/trimBand.ts';
 export { type PlanOptions, type WorkingPlan, workingPlan } from './gather/workingPlan.ts';
 export { zoneContours } from './gather/zones.ts';
+export { type Act, type ActCautions, cautionsOf } from './material/cautions.ts';
 export type { Anneal, Sheet, SheetMaterial } from './material/sheet.ts';
 export { listSheets, resolveSheet } from './material/sheets.ts';
 export type { Path, Point, Vertex } from './outline/path.ts';

@@ -129,6 +129,7 @@ export function showChanges(found) {
           ? [sentence(words.noHelp, { list: found.without.map((about) => words.changes[about]).join(', ') })]
           : [];
   byId('changes').replaceChildren(...sentences.map((sentence) => element('li', {}, sentence)));
+  list(byId('change-cautions'), found?.cautions ?? []);
   byId('changes-block').hidden = sentences.length === 0;
 }
 

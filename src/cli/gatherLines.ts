@@ -1,8 +1,11 @@
 /** What is said of the gather at the terminal: zones, verdict, changes, plan, hand; and the same as plain data. */
+import { proposesWeld } from '../gather/acts.ts';
 import type { ChangeSearch } from '../gather/changes.ts';
 import type { HandFit } from '../gather/handFit.ts';
 import type { Gather, GatherZone, Verdict, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
+import { type ActCautions, cautionsOf } from '../material/cautions.ts';
+import type { Sheet } from '../material/sheet.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
@@ -121,6 +124,19 @@ export function changeLines({ changes, without, verdict }: ChangeSearch, table: 
   return lineText(lines);
 }
 
+/** Cautions, one line an act. */
+export const cautionLines = (list: readonly ActCautions[], table: Words = english): string =>
+  lineText(
+    list.map(({ act, sentences: said }) => [
+      table.terminal.titles.caution,
+      table.terminal.act(table.cautions.acts[act], sentences(said, table).join(' ')),
+    ]),
+  );
+
+/** What to change, with the cautions of a strip that would be welded on. */
+export const proposalLines = (found: ChangeSearch, { material }: Sheet, table: Words = english): string =>
+  `${changeLines(found, table)}${proposesWeld(found) ? cautionLines(cautionsOf(['weld'], material), table) : ''}`;
+
 /** The working plan. */
 export function planLines(
   plan: WorkingPlan,
@@ -147,14 +163,10 @@ export function planLines(
     for (const [said, places] of groups) lines.push(['', `${places.join('; ')}: ${said}`]);
   }
   for (const sentence of sentences(plan.anneals.sentences, table)) lines.push([titles.anneal, sentence]);
-  const heats = plan.anneals.steps.length > 0 || plan.anneals.temperature === null;
-  if (heats)
-    for (const caution of sentences(plan.anneals.cautions, table)) lines.push([titles.caution, caution]);
-  // Of every gathered tray; common practice, no source.
-  for (const caution of words.benchCautions) lines.push([titles.caution, caution]);
   for (const sentence of sentences(plan.grain.sentences, table)) lines.push([titles.grain, sentence]);
   lines.push([titles.trim, trimWords(plan.trimBand, words)]);
-  return `${lineText(lines)}${plan.changes === null ? '' : changeLines(plan.changes, table)}`;
+  const changes = plan.changes === null ? '' : changeLines(plan.changes, table);
+  return `${lineText(lines)}${changes}${cautionLines(plan.cautions, table)}`;
 }
 
 /** The hand found. */

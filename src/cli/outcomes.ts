@@ -11,7 +11,7 @@ import { type InWords, inWords } from '../words/statement.ts';
 import type { Dependencies } from './dependencies.ts';
 import { type ErrorSummary, errorLines, errorSummary, exitFor } from './errorText.ts';
 import { titledLine } from './figures.ts';
-import { changeLines, type GatherFigures, gatherFigures, verdictLines } from './gatherLines.ts';
+import { type GatherFigures, gatherFigures, proposalLines, verdictLines } from './gatherLines.ts';
 import type { Progress } from './progress.ts';
 import type { Job } from './trays.ts';
 
@@ -118,7 +118,7 @@ function noFlatLines({ pattern, changes }: Made): string {
   return [
     `${pattern.name}\n`,
     verdictLines(verdictOn(pattern), words()),
-    changes === undefined ? '' : changeLines(changes, words()),
+    changes === undefined ? '' : proposalLines(changes, pattern.sheet, words()),
     titledLine(titles.note, nothingWritten),
   ].join('');
 }

@@ -31,6 +31,9 @@ export interface ExportContext {
   readonly date?: string;
 }
 
+/** What a file is for. */
+export type Use = 'cut' | 'form' | 'weld' | 'gauges';
+
 export interface Exporter {
   /** Lower case, unique: what `--format` takes. */
   readonly id: string;
@@ -40,6 +43,11 @@ export interface Exporter {
   readonly extension: string;
   readonly mediaType: string;
   readonly parameters: readonly Parameter[];
+  /**
+   * What the file is for, so that whoever has it made is told the cautions of just that: to cut the blank out, to
+   * form the tray, to weld, or to cut gauges. To cut when left out.
+   */
+  leadsTo?(values: ParameterValues): readonly Use[];
   /**
    * The file's bytes. Deterministic: the same pattern, values and context give the same bytes; the pattern is
    * not changed.

@@ -3,17 +3,19 @@
  *
  * Every followed point of the blank keeps its own account. Before a stage that would take some point over the
  * sheet's budget, the zone is annealed and all accounts start again from nothing; a stage that is too much by
- * itself is interrupted for anneals.
+ * itself is interrupted for anneals. A hard sheet is annealed before the first stage when the work as a whole is
+ * more than it takes as it comes.
  */
 import type { SheetMaterial } from '../material/sheet.ts';
+import { annealsFor, temperFor } from '../material/temper.ts';
 import { type Statement, statement } from '../words/statement.ts';
-import { annealsFor, ONE_GO } from './verdict.ts';
+import { ONE_GO } from './verdict.ts';
 
 /** One anneal of the plan. */
 export interface AnnealStep {
-  /** Number of the stage (from 0) after which, or within which, to anneal. */
+  /** Number of the stage (from 0) before, after or within which to anneal; before the first only a hard sheet is. */
   readonly stage: number;
-  readonly when: 'after' | 'within';
+  readonly when: 'before' | 'after' | 'within';
   /** Strain gathered at the hardest-worked spot by then, logarithmic. */
   readonly strain: number;
 }
@@ -27,7 +29,6 @@ export interface AnnealPlan {
   /** Strain left on the hardest-worked spot of the finished tray since its last anneal. */
   readonly leftOver: number;
   readonly cue: Statement;
-  readonly cautions: readonly Statement[];
   /** What it comes to. */
   readonly sentences: readonly Statement[];
 }
@@ -38,9 +39,11 @@ export interface AnnealPlan {
  * @param added equivalent strain per stage and followed point (`StagePlan.added`); not changed
  */
 export function annealPlan(added: readonly Float64Array[], material: SheetMaterial): AnnealPlan {
-  const { strainBudget: budget, temperature, cue, cautions } = material.anneal;
+  const { temperature, cue } = material.anneal;
   const account = new Float64Array(added[0]?.length ?? 0);
-  const steps: AnnealStep[] = [];
+  const whole = account.map((_, i) => added.reduce((sum, strains) => sum + strains[i]!, 0));
+  const { annealedFirst, strainBudget: budget } = temperFor(material, largest(whole));
+  const steps: AnnealStep[] = annealedFirst ? [{ stage: 0, when: 'before', strain: 0 }] : [];
   const may = temperature !== null;
   for (const [stage, strains] of added.entries()) {
     const gathered = largest(account);
@@ -68,8 +71,7 @@ export function annealPlan(added: readonly Float64Array[], material: SheetMateri
     steps,
     leftOver,
     cue,
-    cautions,
-    sentences: sentences(steps, leftOver, material),
+    sentences: sentences(steps, leftOver, budget, material),
   };
 }
 
@@ -80,8 +82,13 @@ const MOST_WITHIN = 10;
 
 const largest = (values: Float64Array): number => values.reduce((most, value) => Math.max(most, value), 0);
 
-function sentences(steps: readonly AnnealStep[], leftOver: number, material: SheetMaterial): Statement[] {
-  const { strainBudget: budget, temperature, cue, instead } = material.anneal;
+function sentences(
+  steps: readonly AnnealStep[],
+  leftOver: number,
+  budget: number,
+  material: SheetMaterial,
+): Statement[] {
+  const { temperature, cue, instead } = material.anneal;
   const figures = statement('plan.anneal.figures', leftOver.toFixed(2), budget.toFixed(2), material.name);
   if (temperature === null) {
     if (leftOver <= budget) return [statement('plan.anneal.none', figures)];
@@ -91,7 +98,9 @@ function sentences(steps: readonly AnnealStep[], leftOver: number, material: She
   if (steps.length === 0) return [statement('plan.anneal.none', figures)];
   const [low, high] = temperature;
   const list = steps.map(({ stage, when, strain }) =>
-    statement(`plan.anneal.${when}`, String(stage + 1), strain.toFixed(2), String(low), String(high)),
+    when === 'before'
+      ? statement('plan.anneal.before', String(low), String(high))
+      : statement(`plan.anneal.${when}`, String(stage + 1), strain.toFixed(2), String(low), String(high)),
   );
   return [...list, statement('plan.anneal.seen', cue), statement('plan.anneal.afterLast', figures)];
 }

@@ -311,11 +311,10 @@ function sheetLine(spec: TraySpec): Line | null {
   const table = listSheets();
   const own = table.find((each) => each.name === material);
   if (own === undefined) return null;
-  const metal = (family: string): string => (family === 'zinc-coated steel' ? 'steel' : family);
   // Names of aluminium and copper alloys end in a hyphen and the temper.
   const alloy = (name: string): string => name.replace(/-[^-]*$/, '');
   const softer = table
-    .filter((each) => metal(each.family) === metal(own.family) && each.name !== own.name)
+    .filter((each) => each.family === own.family && each.name !== own.name)
     .filter((each) => each.anneal.strainBudget > own.anneal.strainBudget)
     .filter((each) => each.thicknessRange[0] <= thickness && thickness <= each.thicknessRange[1])
     .sort(

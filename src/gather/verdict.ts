@@ -6,6 +6,7 @@
  */
 import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
+import { annealsNeeded, temperFor } from '../material/temper.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
 import { givenLength, length, type Statement, statement } from '../words/statement.ts';
 import type { NoFlatCause, Reason, Verdict, VerdictWord, Weight } from './report.ts';
@@ -20,6 +21,8 @@ export interface Strains {
 
 /** Share of the forming limit from which care is needed: the safety zone of 10 % strain is common practice. */
 const STRETCH_CARE = 0.8;
+/** Less stretch than this, per cent, is none. */
+const LEAST_STRETCH = 0.5;
 /** Thickening, per cent, from which the rim is heavy to work, and from which we rule it out: no source. */
 const THICKENING_CARE = 20;
 const THICKENING_LIMIT = 50;
@@ -45,14 +48,14 @@ export interface Peaks {
 }
 
 /** Whether Keeler's limit holds: it is one of low-carbon steel. */
-const isSteel = (material: SheetMaterial): boolean =>
-  material.family === 'steel' || material.family === 'zinc-coated steel';
+const isSteel = (material: SheetMaterial): boolean => material.family === 'steel';
 
 /** The peaks of a field of strains. */
 export function peaksOf(strains: Strains, sheet: Sheet): Peaks {
   const { material, thickness } = sheet;
   const steel = isSteel(material);
-  const uniform = logStrainFromPercent(material.uniformElongation);
+  const worked = temperFor(material, largest(strains.equivalent));
+  const uniform = logStrainFromPercent(worked.uniformElongation);
   let [thickening, equivalent, shrink, stretch, stretchLimit, stretchRatio] = [0, 0, 0, 0, uniform, 0];
   if (steel) stretchLimit = formingLimit(0, thickness, material.n);
   for (let node = 0; node < strains.major.length; node++) {
@@ -61,8 +64,8 @@ export function peaksOf(strains: Strains, sheet: Sheet): Peaks {
     thickening = Math.max(thickening, strains.thickness[node]!);
     equivalent = Math.max(equivalent, strains.equivalent[node]!);
     shrink = Math.max(shrink, -minor);
-    // Metal that gets thicker cannot neck; outside steel only that much is known.
-    if (major <= 0 || (!steel && strains.thickness[node]! >= 0)) continue;
+    // Every limit of stretching is one of necking, and metal that gets thicker does not neck.
+    if (major <= 0 || strains.thickness[node]! >= 0) continue;
     const limit = steel ? formingLimit(minor, thickness, material.n) : uniform;
     if (major / limit <= stretchRatio) continue;
     stretchRatio = major / limit;
@@ -72,9 +75,27 @@ export function peaksOf(strains: Strains, sheet: Sheet): Peaks {
   return { thickening, equivalent, shrink, stretch, stretchLimit, stretchRatio };
 }
 
-/** Anneals that a strain needs in between, for a budget between anneals. */
-export const annealsFor = (strain: number, budget: number): number =>
-  Math.max(0, Math.ceil(strain / budget - 1e-9) - 1);
+const largest = (values: ArrayLike<number>): number => {
+  let most = 0;
+  for (let i = 0; i < values.length; i++) most = Math.max(most, values[i]!);
+  return most;
+};
+
+/**
+ * The largest stretch where the metal thins, when it is more than the sheet stretches evenly; null when it is not.
+ * Logarithmic strains.
+ */
+export function unevenStretch(
+  { major, thickness, equivalent }: Omit<Strains, 'minor'>,
+  material: SheetMaterial,
+): { readonly stretch: number; readonly limit: number; readonly name: string } | null {
+  const { uniformElongation, name } = temperFor(material, largest(equivalent));
+  const limit = logStrainFromPercent(uniformElongation);
+  let stretch = 0;
+  for (let node = 0; node < major.length; node++)
+    if (thickness[node]! < 0) stretch = Math.max(stretch, major[node]!);
+  return stretch > limit ? { stretch, limit, name } : null;
+}
 
 /**
  * The verdict on a solved blank.
@@ -130,22 +151,39 @@ function thickeningReason(peaks: Peaks, sheet: Sheet): Reason {
   return { about: 'thickening', weight, value, limit, unit: '%', sentence: found };
 }
 
-function stretchReason({ stretch, stretchLimit, stretchRatio }: Peaks, { material }: Sheet): Reason {
+function stretchReason(
+  { stretch, stretchLimit, stretchRatio, equivalent }: Peaks,
+  { material }: Sheet,
+): Reason {
   const value = percentFromLogStrain(stretch);
   const limit = percentFromLogStrain(stretchLimit);
   const weight = stretchRatio > 1 ? 'refuse' : stretchRatio > STRETCH_CARE ? 'care' : 'good';
   const where = isSteel(material)
     ? statement('verdict.stretch.necks', limit.toFixed(0))
-    : statement('verdict.stretch.evenly', material.name, limit.toFixed(0));
-  const said = statement(`verdict.stretch.${weight}`, value.toFixed(0), where);
+    : statement('verdict.stretch.evenly', temperFor(material, equivalent).name, limit.toFixed(0));
+  const said =
+    value < LEAST_STRETCH
+      ? statement('verdict.stretch.nowhere')
+      : statement(`verdict.stretch.${weight}`, value.toFixed(0), where);
   return { about: 'stretch', weight, value, limit, unit: '%', sentence: said };
 }
 
 function annealReason({ equivalent }: Peaks, { material }: Sheet, lip: boolean): Reason {
-  const { strainBudget: budget, temperature, instead } = material.anneal;
-  const found = statement('verdict.strain.found', equivalent.toFixed(2), material.name, budget.toFixed(2));
+  const { temperature, instead } = material.anneal;
+  const { annealedFirst, strainBudget: budget } = temperFor(material, equivalent);
+  const [strain, taken] = [equivalent.toFixed(2), budget.toFixed(2)];
+  const found = annealedFirst
+    ? statement(
+        'verdict.strain.foundHard',
+        strain,
+        material.name,
+        material.anneal.strainBudget.toFixed(2),
+        taken,
+      )
+    : statement('verdict.strain.found', strain, material.name, taken);
   const common = { about: 'strain between anneals', value: equivalent, unit: 'logarithmic strain' } as const;
-  const needed = annealsFor(equivalent, budget);
+  const needed = annealsNeeded(material, equivalent);
+  const onTheWay = needed - Number(annealedFirst);
   if (needed === 0)
     return {
       ...common,
@@ -168,20 +206,27 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet, lip: boolean):
     };
   }
   const refuse = needed > MOST_ANNEALS;
-  const times =
-    needed === 1
+  const times = (count: number): Statement =>
+    count === 1
       ? statement('verdict.strain.oneAnneal')
-      : statement('verdict.strain.manyAnneals', String(needed));
+      : statement('verdict.strain.manyAnneals', String(count));
   const said = refuse
-    ? statement('verdict.strain.tooMany', found, times, String(MOST_ANNEALS))
-    : statement('verdict.strain.anneals', found, times);
+    ? statement('verdict.strain.tooMany', found, times(needed), String(MOST_ANNEALS))
+    : !annealedFirst
+      ? statement('verdict.strain.anneals', found, times(needed))
+      : onTheWay === 0
+        ? statement('verdict.strain.firstOnly', found)
+        : statement('verdict.strain.firstAndMore', found, times(onTheWay));
   return {
     ...common,
     weight: refuse ? 'refuse' : 'care',
-    limit: refuse ? (MOST_ANNEALS + 1) * budget : budget,
+    limit: refuse ? (MOST_ANNEALS + Number(!annealedFirst)) * budget : budget,
     sentence: said,
   };
 }
+
+/** Whether a family's name tells the metal. */
+const isNamed = (family: SheetMaterial['family']): boolean => family !== 'other' && family !== 'not stated';
 
 const unitStrains = new Map<number, number>();
 
@@ -209,7 +254,9 @@ function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason
       sentence: statement(
         'verdict.edge.shrinks',
         value.toFixed(0),
-        statement(`material.families.${sheet.material.family}`),
+        isNamed(sheet.material.family)
+          ? statement(`material.families.${sheet.material.family}`)
+          : sheet.material.name,
         givenLength(sheet.thickness, 2),
       ),
     },

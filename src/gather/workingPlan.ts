@@ -1,7 +1,9 @@
 /** The working plan of a tray: stages, anneals, tucks, grain and trim, all computed for this tray. */
 
+import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import { formingActs, hasWeldedCorners, proposesWeld } from './acts.ts';
 import { type AnnealPlan, annealPlan } from './anneals.ts';
 import { type ChangeSearch, searchChanges } from './changes.ts';
 import { type GrainAdvice, grainAdvice } from './grain.ts';
@@ -19,6 +21,8 @@ export interface WorkingPlan {
   readonly trimBand: TrimBand;
   /** What would give a better verdict; null when it was not asked for. */
   readonly changes: ChangeSearch | null;
+  /** Of all that is done on the way, and of what is proposed. */
+  readonly cautions: readonly ActCautions[];
 }
 
 export interface PlanOptions {
@@ -59,12 +63,17 @@ export function workingPlan(
 ): WorkingPlan {
   const { spec, gather } = pattern;
   const solve = { structures: new StructureCache(32) };
+  const course = courseOf(pattern, options, solve);
+  const changes = options.changes === true ? searchChanges(spec, gather.verdict.word) : null;
+  const { material } = resolveSheet(spec.sheet);
+  const welds = hasWeldedCorners(spec) || (changes !== null && proposesWeld(changes));
   return {
     verdict: gather.verdict,
-    ...courseOf(pattern, options, solve),
+    ...course,
     tucks: gather.tucks,
     grain: grainAdvice(spec, gather.zones, solve, solvedFor(pattern, solve)),
     trimBand: gather.trimBand ?? trimBand(spec, solve),
-    changes: options.changes === true ? searchChanges(spec, gather.verdict.word) : null,
+    changes,
+    cautions: cautionsOf(formingActs(material, course.anneals.steps.length, welds), material),
   };
 }

@@ -1,11 +1,11 @@
 /** What the computation needs to know of a sheet. Values and their sources: `sheets.ts`. */
 import type { Statement } from '../words/statement.ts';
+import type { Metal } from './families.ts';
 
 /** The material of a sheet. Stresses in N/mm², strains logarithmic unless named per cent. */
-export interface SheetMaterial {
+export interface SheetMaterial extends Metal {
   /** What a tray file calls it, for example `DC04`. */
   readonly name: string;
-  readonly family: 'steel' | 'zinc-coated steel' | 'aluminium' | 'copper' | 'brass' | 'stainless' | 'other';
   /** Swift hardening: flow stress = K (ε0 + ε̄)^n. K in N/mm². */
   readonly K: number;
   readonly epsilon0: number;
@@ -37,12 +37,24 @@ export interface Anneal {
   readonly temperature: readonly [number, number] | null;
   /** What the worker sees when the temperature is reached. */
   readonly cue: Statement;
-  /** The cautions that belong to it. */
-  readonly cautions: readonly Statement[];
   /** Equivalent (logarithmic) strain the sheet takes between anneals before it is likely to split. */
   readonly strainBudget: number;
+  /** The same once it has been annealed: more than the above for a sheet that is sold hard. */
+  readonly soft?: SoftTemper;
   /** What to do instead, when the sheet must not be annealed. */
   readonly instead?: Statement;
+  /** °C at which it begins to melt, where that is known and no glow warns of it. */
+  readonly solidus?: number;
+}
+
+/** What becomes of a hard sheet when it is annealed. */
+export interface SoftTemper {
+  /** Name of the soft sheet of the same alloy, where the table has it. */
+  readonly name?: string;
+  /** Equivalent (logarithmic) strain it then takes between anneals. */
+  readonly strainBudget: number;
+  /** Uniform elongation then, engineering per cent. */
+  readonly uniformElongation: number;
 }
 
 /** A sheet as it lies on the bench: material, thickness, rolling direction. */

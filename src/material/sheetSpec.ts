@@ -1,8 +1,13 @@
 /** How a tray file names its sheet, after it has been read. */
+import type { StatedCoating, StatedFamily } from './families.ts';
 
 /** A sheet given in full instead of by name: same properties as the table, without sources. */
 export interface CustomMaterial {
   readonly name: string;
+  /** What metal it is; cautions of every metal are given when it is left out. */
+  readonly family?: StatedFamily;
+  /** How it is coated; cautions of every coating are given when it is left out. */
+  readonly coating?: StatedCoating;
   readonly K: number;
   readonly epsilon0: number;
   readonly n: number;
@@ -16,6 +21,8 @@ export interface CustomMaterial {
   readonly uniformElongation: number;
   /** Equivalent strain between anneals; computed from uniformElongation when not given. */
   readonly strainBudget?: number;
+  /** Equivalent strain between anneals once a sheet that is sold hard has been annealed. */
+  readonly annealedStrainBudget?: number;
   /** °C */
   readonly annealTemperature?: readonly [number, number];
 }

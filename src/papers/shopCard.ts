@@ -7,12 +7,13 @@
 import { drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
 import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
+import { annealsFound, formingActs, hasWeldedCorners } from '../gather/acts.ts';
 import type { Course } from '../gather/workingPlan.ts';
+import { cautionList } from '../material/cautions.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type PaperWords, type Words } from '../words/english.ts';
 import { sentences as sentencesOf } from '../words/statement.ts';
 import { measuredBlock } from './cardMeasured.ts';
-import { cautionsFor, hasWeldedCorners } from './cautions.ts';
 import { Columns, type Placed, type Section, type Side } from './columns.ts';
 import { cornerMark } from './cornerNames.ts';
 import { type DataTable, dataTable, inPieces } from './dataTable.ts';
@@ -189,14 +190,10 @@ function sections(
       blocks: words.checkList.map((check) => (top) => tickBox(top, half, check, size)),
     },
   ]);
-  const hot = plan !== undefined && plan.anneals.steps.length > 0;
-  const welded = strip !== undefined || hasWeldedCorners(pattern);
-  const cautions = new Set([
-    ...cautionsFor(pattern, 'forming', words),
-    ...(hot ? [words.cautionHot] : []),
-    ...(welded ? cautionsFor(pattern, 'welding', words) : []),
-  ]);
-  list.push([{ title: words.cautions, blocks: sentences([...cautions]) }]);
+  const { material } = pattern.sheet;
+  const anneals = plan?.anneals.steps.length ?? annealsFound(pattern.sheet, pattern.field);
+  const acts = formingActs(material, anneals, strip !== undefined || hasWeldedCorners(pattern.spec));
+  list.push([{ title: words.cautions, blocks: sentences(sentencesOf(cautionList(acts, material), table)) }]);
   list.push([{ title: words.warnings, blocks: sentences(minded(pattern, table, unit)) }]);
   return list;
 }
@@ -249,15 +246,14 @@ function tuckRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Ro
   return [...said].map(([line, numbers]): Row => [zoneName(pattern, numbers, words), line]);
 }
 
-/** What the plan says of annealing, alike anneals once; the cautions only where something is heated. */
+/** What the plan says of annealing, alike anneals once. */
 function annealSentences({ anneals }: Course, table: Words): string[] {
   const times = new Map<string, number>();
   for (const sentence of sentencesOf(anneals.sentences, table))
     times.set(sentence, (times.get(sentence) ?? 0) + 1);
-  const said = [...times].map(([sentence, count]) =>
+  return [...times].map(([sentence, count]) =>
     count === 1 ? sentence : table.papers.severalTimes(String(count), sentence),
   );
-  return anneals.steps.length === 0 ? said : [...said, ...sentencesOf(anneals.cautions, table)];
 }
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

@@ -1,10 +1,12 @@
 /** The first page of a template: what to measure, how to join, which page is where, the figures, the cautions. */
 import { drawn, filled, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
+import { cuttingActs } from '../gather/acts.ts';
+import { cautionList } from '../material/cautions.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { PaperWords, Words } from '../words/english.ts';
+import { sentences } from '../words/statement.ts';
 import { hasStretch, tuckPaths } from './blankItems.ts';
-import { cautionsFor } from './cautions.ts';
 import { checkRule, checkSquare } from './checkRule.ts';
 import type { Placed } from './columns.ts';
 import { cornerRows, mainRows } from './figureRows.ts';
@@ -50,13 +52,13 @@ export function templateCover(
   }
   const size = SIZES[0]!;
   const head = headOf(pattern, layout, options, words.papers, size);
-  // The cautions stay where nobody can miss them.
-  const { items } = setDown(cautionBlocks(pattern, options, words, size), head.lowest);
-  const pages = [picture([...head.items, ...items])];
-  for (let rest = figureBlocks(pattern, options, words, size); rest.length > 0; ) {
+  // The cautions stay where nobody can miss them; figures begin on a page of their own.
+  const first = setDown(cautionBlocks(pattern, options, words, size), head.lowest);
+  const pages = [picture([...head.items, ...first.items])];
+  for (let rest = [...first.rest, ...figureBlocks(pattern, options, words, size)]; rest.length > 0; ) {
     const set = setDown(rest, paper.height - LEFT);
     pages.push(picture(set.items));
-    rest = set.rest;
+    rest = [...set.rest];
   }
   return pages;
 }
@@ -111,9 +113,10 @@ function figureBlocks(
 function cautionBlocks(
   pattern: FlatPattern,
   options: TemplateOptions,
-  { papers: words }: Words,
+  table: Words,
   size: number,
 ): readonly Spaced[] {
+  const { papers: words } = table;
   const width = widthOf(options);
   return [
     {
@@ -123,7 +126,7 @@ function cautionBlocks(
       },
       gap: 0.5,
     },
-    ...cautionsFor(pattern, 'cutting', words).map(
+    ...sentences(cautionList(cuttingActs(pattern.spec), pattern.sheet.material), table).map(
       (caution): Spaced => ({ make: (top) => paragraph(top, width, caution, size), gap: 1 }),
     ),
   ];

@@ -1,9 +1,13 @@
 /** What is said of every blank, of a tray file or of a part solved as it is: sizes, thickness, notes. */
+import { unevenStretch } from '../gather/verdict.ts';
+import { NOT_STATED } from '../material/families.ts';
 import type { Sheet } from '../material/sheet.ts';
+import { temperFor } from '../material/temper.ts';
 import { pathArea, pathBounds, pathLength } from '../outline/measure.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { percentFromLogStrain } from '../units.ts';
 import { givenLength, type Statement, statement } from '../words/statement.ts';
 import type { CornerReport, Hole, Report } from './flatPattern.ts';
 
@@ -51,6 +55,37 @@ export function sharedBounds(corners: readonly CornerReport[], alike: number): R
     arcLengthCornerRadius: shared ? first.arcLengthCornerRadius : null,
     equalAreaCornerRadius: shared ? first.equalAreaCornerRadius : null,
   };
+}
+
+/** Whether the metal would have to stretch by more than it does evenly. */
+export function stretchWarnings(field: FlatField, { material }: Sheet): Statement[] {
+  const { majorStrain: major, thicknessStrain: thickness, equivalentStrain: equivalent } = field;
+  const found = unevenStretch({ major, thickness, equivalent }, material);
+  if (found === null) return [];
+  const percent = (strain: number): string => percentFromLogStrain(strain).toFixed(0);
+  return [statement('pattern.stretchesUnevenly', percent(found.stretch), found.name, percent(found.limit))];
+}
+
+/** What the tray file leaves open of the sheet, and what it means that a hard one is annealed first. */
+export function sheetNotes(
+  { material }: Sheet,
+  { equivalentStrain }: Pick<FlatField, 'equivalentStrain'>,
+): Statement[] {
+  const { name, family, coating, anneal } = material;
+  const notes: Statement[] = [];
+  const [metalOpen, coatingOpen] = [family === NOT_STATED, coating === NOT_STATED];
+  if (metalOpen && coatingOpen) notes.push(statement('pattern.metalNotStated'));
+  else if (metalOpen) notes.push(statement('pattern.familyNotStated'));
+  else if (coatingOpen) notes.push(statement('pattern.coatingNotStated'));
+  if (temperFor(material, largest(equivalentStrain)).annealedFirst) {
+    const soft = anneal.soft?.name;
+    notes.push(
+      soft === undefined
+        ? statement('pattern.solvedHard', name)
+        : statement('pattern.solvedHardOf', name, soft),
+    );
+  }
+  return notes;
 }
 
 /** Whether kerf is allowed for already. */

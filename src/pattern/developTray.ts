@@ -21,9 +21,15 @@ import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';
 import { setbackOf } from '../tray/planLoop.ts';
 import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { percentFromLogStrain } from '../units.ts';
 import { length, type Statement, statement } from '../words/statement.ts';
-import { blankFigures, cutNotes, largest, sharedBounds, thicknessRange } from './blankReport.ts';
+import {
+  blankFigures,
+  cutNotes,
+  sharedBounds,
+  sheetNotes,
+  stretchWarnings,
+  thicknessRange,
+} from './blankReport.ts';
 import { cornerReports, rimCorners } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
 import { FlatFinder } from './flatFinder.ts';
@@ -98,7 +104,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
     outline,
     holes: mapped.holes,
     scribeLines: lines.scribeLines,
-    notes: cutNotes(spec.cut),
+    notes: [...sheetNotes(sheet, field), ...cutNotes(spec.cut)],
     report,
     gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand),
     field,
@@ -188,18 +194,7 @@ function developedLengths(field: FlatField, spec: TraySpec, surface: NeutralSurf
 type Point3 = readonly [number, number, number];
 
 function warnings(field: FlatField, sheet: Sheet, solution: TraySolution): Statement[] {
-  const out: Statement[] = [];
-  const stretch = largest(field.majorStrain);
-  if (stretch > sheet.material.n) {
-    out.push(
-      statement(
-        'pattern.stretchesUnevenly',
-        percentFromLogStrain(stretch).toFixed(0),
-        sheet.material.name,
-        percentFromLogStrain(sheet.material.n).toFixed(0),
-      ),
-    );
-  }
+  const out = stretchWarnings(field, sheet);
   if (solution.estimate > 0.05) {
     out.push(statement('pattern.uncertain', length(solution.estimate, 2)));
   }

@@ -154,6 +154,7 @@ export interface Results {
   readonly warm: null;
   readonly check: Json;
   readonly preview: Json;
+  /** With the cautions of welding where a strip is proposed. */
   readonly changes: Json;
   readonly file: MadeFile;
   readonly archive: MadeFile;

@@ -1,6 +1,8 @@
 /** Whether the tray can be worked, and how often it is annealed: what the page and the papers say of it. */
+
+import { annealsFound } from '../gather/acts.ts';
 import type { Reason, VerdictWord } from '../gather/report.ts';
-import { annealsFor } from '../gather/verdict.ts';
+import { temperFor } from '../material/temper.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
 import { type InWords, written } from '../words/statement.ts';
@@ -40,9 +42,11 @@ export function anneals(pattern: FlatPattern, words: Words = english): Anneals {
   if (anneal.temperature === null) {
     return { count: null, notes: anneal.instead === undefined ? [] : [written(anneal.instead, words)] };
   }
-  const most = pattern.field.equivalentStrain.reduce((worst, strain) => Math.max(worst, strain), 0);
-  const count = annealsFor(most, anneal.strainBudget);
+  const count = annealsFound(pattern.sheet, pattern.field);
   if (count === 0) return { count, notes: [service.noAnneal] };
   const [low, high] = anneal.temperature;
-  return { count, notes: [service.anneal(String(low), String(high), written(anneal.cue, words))] };
+  const most = pattern.field.equivalentStrain.reduce((worst, strain) => Math.max(worst, strain), 0);
+  const { annealedFirst } = temperFor(pattern.sheet.material, most);
+  const said = annealedFirst ? service.annealFirst : service.anneal;
+  return { count, notes: [said(String(low), String(high), written(anneal.cue, words))] };
 }

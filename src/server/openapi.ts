@@ -106,6 +106,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
                 'verdict',
                 'changes',
                 'without',
+                'cautions',
               ),
             },
             ['413', '415', '422', '503'],

@@ -1,8 +1,10 @@
 /** The short note that goes to the cutting service with the drawing. Plain text, lines of at most 78 characters. */
+import { cuttingActs } from '../gather/acts.ts';
+import { cautionList } from '../material/cautions.ts';
 import { titleOf } from '../material/sheets.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
-import { cautions } from './cautions.ts';
+import { sentences } from '../words/statement.ts';
 
 const WIDTH = 78;
 
@@ -52,7 +54,9 @@ export function orderNote(
   paragraphs.push([said.files, ...files.map((file) => `  ${file}`)]);
   paragraphs.push([
     said.care,
-    ...cautions(spec, sheet, words).cutting.flatMap((text) => wrapped(text, '- ', '  ')),
+    ...sentences(cautionList(cuttingActs(spec), sheet.material), words).flatMap((text) =>
+      wrapped(text, '- ', '  '),
+    ),
   ]);
   return `${paragraphs.map((paragraph) => paragraph.join('\n')).join('\n\n')}\n`;
 }

@@ -1,12 +1,46 @@
 /** Everything the page shows of a solved tray. */
+import { annealsFound, cuttingActs, formingActs, hasWeldedCorners } from '../gather/acts.ts';
+import { type Act, cautionList, cautionsOf } from '../material/cautions.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { type Figures, figures } from '../pattern/reportFigures.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { english, type Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
 import { sentences } from '../words/statement.ts';
-import { type Cautions, cautions } from './cautions.ts';
 import { type Anneals, anneals, type Judgement, judgement } from './judgement.ts';
 import { blankSvg, formedSvg } from './pictures.ts';
+
+/** The cautions of this tray, by where the page shows them. */
+export interface Cautions {
+  /** Beside the download, for whoever cuts and handles the blank. */
+  readonly cutting: readonly string[];
+  /** Beside the working figures, welding too where corners are cut out. */
+  readonly forming: readonly string[];
+  /** Beside the anneals; for a sheet that must not be heated, why. */
+  readonly annealing: readonly string[];
+}
+
+const HEAT: readonly Act[] = ['anneal', 'quench', 'pickle'];
+
+export function cautions(
+  { spec, sheet, field }: Pick<FlatPattern, 'spec' | 'sheet' | 'field'>,
+  table: Words = english,
+): Cautions {
+  const { material } = sheet;
+  const bench = cautionsOf(
+    formingActs(material, annealsFound(sheet, field), hasWeldedCorners(spec)),
+    material,
+  );
+  const all = (hot: boolean): string[] =>
+    bench
+      .filter(({ act }) => HEAT.includes(act) === hot)
+      .flatMap(({ sentences: list }) => sentences(list, table));
+  return {
+    cutting: sentences(cautionList(cuttingActs(spec), material), table),
+    forming: all(false),
+    annealing: all(true),
+  };
+}
 
 export interface Preview {
   /** The complete tray file, in mm and degrees. */
@@ -26,7 +60,7 @@ export function preview(pattern: FlatPattern): Preview {
     figures: figures(pattern, words()),
     judgement: judgement(pattern, words()),
     anneals: anneals(pattern, words()),
-    cautions: cautions(pattern.spec, pattern.sheet, words()),
+    cautions: cautions(pattern, words()),
     notes: sentences(pattern.notes, words()),
     pictures: { blank: blankSvg(pattern, words()), formed: formedSvg(pattern, words()) },
   };

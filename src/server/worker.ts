@@ -2,7 +2,10 @@
 import { move, transferableSymbol, valueSymbol } from 'piscina';
 import { trayOfCells } from '../batch/csvRows.ts';
 import { GatherpanError } from '../errors.ts';
+import { proposesWeld } from '../gather/acts.ts';
 import { searchChanges } from '../gather/changes.ts';
+import { cautionList } from '../material/cautions.ts';
+import { resolveSheet } from '../material/sheets.ts';
 import { readTray } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
 import { inWords } from '../words/statement.ts';
@@ -43,8 +46,13 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return json(trayFrom(job.tray));
     case 'preview':
       return json(preview(developForShow(trayFrom(job.tray))));
-    case 'changes':
-      return json(inWords(searchChanges(trayFrom(job.tray)), words()));
+    case 'changes': {
+      const tray = trayFrom(job.tray);
+      const found = searchChanges(tray);
+      const { material } = resolveSheet(tray.sheet);
+      const cautions = proposesWeld(found) ? cautionList(['weld'], material) : [];
+      return json(inWords({ ...found, cautions }, words()));
+    }
     case 'file': {
       const exporter = registry().get(job.format);
       const values = valuesFromText(exporter, job.values);

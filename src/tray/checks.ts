@@ -6,6 +6,7 @@
  * and the corner radius it leaves are the same whichever skin they are reckoned on.
  */
 import type { Fault } from '../errors.ts';
+import { softeningFaults } from '../material/sheets/custom.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 import { cornersThatDoNotFit, cornersTooTight, kindsOf, makingFaults } from './cornerChecks.ts';
@@ -128,5 +129,6 @@ function materialFaults(spec: TraySpec): Fault[] {
       message: say.annealFalls(String(anneal[0]), String(anneal[1])),
     });
   }
+  faults.push(...softeningFaults(material, 'sheet.material'));
   return faults;
 }

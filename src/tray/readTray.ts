@@ -161,10 +161,13 @@ function thickness(given: TrayFile['sheet']['thickness'], mm: (length: number) =
 
 /** Left-out properties are left out here too, not set to undefined. */
 function material(given: Exclude<TrayFile['sheet']['material'], string>): CustomMaterial {
-  const { strainBudget, annealTemperature, ...rest } = given;
+  const { family, coating, strainBudget, annealedStrainBudget, annealTemperature, ...rest } = given;
   return {
     ...rest,
+    ...(family === undefined ? {} : { family }),
+    ...(coating === undefined ? {} : { coating }),
     ...(strainBudget === undefined ? {} : { strainBudget }),
+    ...(annealedStrainBudget === undefined ? {} : { annealedStrainBudget }),
     ...(annealTemperature === undefined
       ? {}
       : { annealTemperature: [annealTemperature[0]!, annealTemperature[1]!] as const }),

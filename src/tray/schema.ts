@@ -6,6 +6,7 @@
  * sentence, "what would be accepted"; `sentences.ts` puts the field and the value found in front.
  */
 import { z } from 'zod';
+import { COATINGS, FAMILIES } from '../material/families.ts';
 import { words } from '../words/language.ts';
 import {
   choice,
@@ -37,6 +38,8 @@ const customMaterial = object(
       () => take().customName,
       () => means().customName,
     ),
+    family: choice(FAMILIES, () => means().family).optional(),
+    coating: choice(COATINGS, () => means().coating).optional(),
     K: number([1, 10_000], 'N/mm²', () => means().K),
     epsilon0: number([1e-5, 0.5], '', () => means().epsilon0),
     n: number([0.01, 0.8], '', () => means().n),
@@ -49,6 +52,7 @@ const customMaterial = object(
     tensileStrength: number([1, 5000], 'N/mm²', () => means().tensileStrength),
     uniformElongation: number([0.1, 200], '%', () => means().uniformElongation),
     strainBudget: number([0.01, 3], '', () => means().strainBudget).optional(),
+    annealedStrainBudget: number([0.01, 3], '', () => means().annealedStrainBudget).optional(),
     annealTemperature: z
       .array(
         number([0, 2000], '°C', () => means().temperature),

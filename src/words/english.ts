@@ -7,6 +7,7 @@
  * (`DevelopOptions.words`) and where exporters are made (`exportersIn`), and is English when nothing is said. What is
  * told to whoever runs the program (`messages`, `command`, `page`) comes through `language.ts`.
  */
+import { cautions } from './cautions.ts';
 import { help } from './command/help.ts';
 import { output } from './command/output.ts';
 import { contactSheet } from './contactSheet.ts';
@@ -37,6 +38,7 @@ import { terminal } from './terminal.ts';
 import { verdict } from './verdict.ts';
 
 export const english = {
+  cautions,
   material,
   pattern,
   verdict,

@@ -18,73 +18,46 @@ export const material = {
   },
   families: {
     steel: 'steel',
-    'zinc-coated steel': 'zinc-coated steel',
+    'stainless steel': 'stainless steel',
     aluminium: 'aluminium',
+    magnesium: 'magnesium',
     copper: 'copper',
     brass: 'brass',
-    stainless: 'stainless',
+    titanium: 'titanium',
+    'nickel silver': 'nickel silver',
     other: 'other',
+    'not stated': 'not stated',
+  },
+  coatings: {
+    none: 'no coating',
+    zinc: 'zinc coated',
+    paint: 'painted or plastic coated',
+    other: 'coated otherwise',
+    'not stated': 'coating not stated',
   },
   /** What is seen when the temperature is reached. */
   cues: {
     steel:
       'A dull red, seen in a darkened corner, all over the zone to be softened; let it cool in still air.',
+    steelHotter:
+      'A dark cherry red, seen in a darkened corner, all over the zone to be softened; let it cool in still air.',
     zinc: 'None: this sheet must not be heated.',
     stainless: 'None in the workshop: a torch does more harm than good.',
     aluminium:
       'Rub with plain soap and warm evenly until the streak turns dark brown to black, or use a temperature crayon; then let it cool or quench it.',
     aluminiumHotter:
-      'A temperature crayon for 415 °C or a furnace with a thermometer; soap turns black too early to tell.',
+      'A temperature crayon for 415 °C or a furnace with a thermometer, as soap turns black too early to tell. Hold it for 2 to 3 hours and cool it by up to 28 °C an hour down to 260 °C: cooled faster, it hardens again by itself over the next days.',
     copper: 'A dull red, just seen in a darkened corner; quench in water or let it cool, both leave it soft.',
     brass: 'The first trace of red, seen only in the dark; let it cool in air until black before quenching.',
-    custom: 'Ask the supplier of this sheet how the temperature is seen.',
-  },
-  cautions: {
-    steelBare: 'Heat only bare steel: zinc, paint, oil and protective film give off harmful fumes.',
-    steelTooHot: 'Do not go past 720 °C: brighter red coarsens the grain and scales the sheet away.',
-    steelLooksCold:
-      'Red-hot steel looks cold in daylight: keep hands, hoses and anything that burns away until it is cool.',
-    zincFume:
-      'Never heat zinc-coated sheet with a torch: zinc melts at 420 °C and boils at 907 °C, and its fume gives metal fume fever some hours later.',
-    zincCutting:
-      'Welding, laser and plasma cutting of zinc-coated sheet make the same fume: extract it at the source.',
-    zincCracks: 'Heavy gathering can crack the coating: inspect the corners and repair bare spots.',
-    stainlessRust:
-      'Between about 450 and 850 °C chromium carbides form and the sheet rusts along its grains afterwards (sensitisation): do not heat it with a torch.',
-    stainlessSoft:
-      'Only above 1000 °C with quick cooling is it soft and stainless again, and thin sheet scales and warps on the way.',
-    stainlessHard:
-      'It hardens fast under the hammer and springs back more than mild steel: work it in even courses.',
-    aluminiumNoGlow:
-      'Aluminium shows no red before it melts (650 °C for 1050A): never wait for a glow, and never heat it blind.',
-    aluminiumFlame: 'Keep the flame soft and moving: thin edges and corners reach melting point first.',
-    aluminiumLooksCold: 'A piece at 400 °C looks cold: mark it hot and pick it up with tongs.',
-    aluminiumHalfHard:
-      'Half-hard sheet has almost no stretch left: anneal it before the first course, and solve the tray as 1050A-O then.',
-    aluminiumHold:
-      'A heat-treatable alloy: hold it 2 to 3 hours and cool it no faster than 28 °C an hour down to 260 °C.',
-    aluminiumAges: 'Quenched or air cooled from above that it hardens again by itself over the next days.',
-    copperFlame:
-      'Use a neutral or slightly oxidising flame: a fuel-rich one makes this copper, which holds oxygen, brittle with steam.',
-    copperTooHot:
-      'Do not hold it brighter or longer than needed: the grain coarsens and the surface roughens like orange peel.',
-    copperQuench: 'Quench open pieces only, never a closed or oily one, and keep clear of the steam.',
-    copperAcid: 'Rinse after pickling and add acid to water, never water to acid.',
-    brassTooHot:
-      'No brighter: zinc begins to fume off, the grain coarsens and the surface roughens like orange peel.',
-    brassBrittle: 'Do not move or strike it while it is red: brass is brittle when hot.',
-    brassFume: 'Extract the fume, and keep clear of the steam when quenching.',
-    brassCracks:
-      'Hard-worked brass left with its stresses can crack by itself near ammonia: anneal the finished tray or relieve it at about 250 °C.',
-    customCoated:
-      'Never heat a sheet that is zinc coated, painted or covered with film: the fumes are harmful.',
-    customAluminium: 'Aluminium shows no red before it melts.',
+    custom: 'Ask the supplier of this sheet how to see that the temperature is reached.',
   },
   /** What to do where the sheet must not be heated. */
   instead: {
     zinc: 'Stay within the strain between anneals by a larger plan radius or a lower wall, or form the tray from DC04 or DC06 and have it zinc coated afterwards.',
     stainless:
-      'Have it solution annealed by a heat treater (1010 to 1120 °C, quick cooling, pickled), or use a larger plan radius so that one pass is enough.',
+      'Have it solution annealed by a heat treater (about 1040 °C and quick cooling, then pickled; thin sheet scales and warps when you try it yourself), or use a larger plan radius so that one pass is enough.',
+    coated:
+      'Stay within the strain between anneals by a larger plan radius or a lower wall, or form the tray from bare sheet and have it coated afterwards.',
     custom: 'The tray file gives no anneal temperature for this sheet: ask its supplier before heating it.',
   },
   /** Where a value of a sheet comes from that a tray file gives in full. */

@@ -144,17 +144,6 @@ export const papers = {
     'Two scribed marks: before / after',
   ],
   cautions: 'Cautions',
-  cautionEdges:
-    'Cut edges are sharp: break all edges before the sheet is handled, and wear cut-resistant gloves to carry it.',
-  cautionNoise: 'Hammering is loud enough to harm: wear ear protection, and eye protection against chips.',
-  cautionHot:
-    'Hot metal does not always look hot: gloves, goggles, nothing that burns near by, and let it cool before you touch it.',
-  cautionZinc:
-    'Zinc-coated sheet: no heating to red and no welding over the coating. The fumes make you ill with fever; strip the zinc well back first and extract the fumes.',
-  cautionCut:
-    'Peel off plastic film that is not made for laser cutting; extract the fumes of laser and plasma cutting.',
-  cautionWeld:
-    'Welding: helmet and gloves, no bare skin, fumes drawn off, nothing that burns within reach of sparks. Stainless steel fumes are poisonous.',
 
   // Gauges
   gaugesTitle: (name: string) => `Gauges of ${name}`,

@@ -1,7 +1,5 @@
 /** What is said of STEP parts that are taken as they are. */
 export const parts = {
-  stretchesUnevenly: (percent: string, material: string, limit: string) =>
-    `The metal stretches by ${percent} %, more than ${material} stretches evenly (${limit} %): keep the shrinking ahead of the stretching, or choose a lower wall or larger radii.`,
   sizesOnly:
     'Solved from the STEP part as it is: the tray in this report tells its outer sizes only, and there is no tray file and no stage plan of it.',
   middleOfSheet: 'The surface was taken for the middle of the sheet.',

@@ -1,7 +1,17 @@
 /** Warnings and notes of a flat pattern. Lengths come with their unit. */
 export const pattern = {
   stretchesUnevenly: (percent: string, material: string, limit: string) =>
-    `The metal stretches by ${percent} % up the wall at a corner, more than ${material} stretches evenly (${limit} %): keep the shrinking ahead of the stretching, or choose a lower wall or a larger corner radius.`,
+    `Where the metal gets thinner it stretches by ${percent} %, more than ${material} stretches evenly (${limit} %): keep the shrinking ahead of the stretching, or choose a lower wall or larger radii.`,
+  metalNotStated:
+    'The tray file does not say what metal the sheet is (sheet.material.family) or how it is coated (sheet.material.coating), so the cautions of all that it might be are given.',
+  familyNotStated:
+    'The tray file does not say what metal the sheet is (sheet.material.family), so the cautions of every metal are given.',
+  coatingNotStated:
+    'The tray file does not say how the sheet is coated (sheet.material.coating), so the cautions of every coating are given.',
+  solvedHardOf: (material: string, soft: string) =>
+    `The blank is solved for ${material} as it comes, which is annealed before the first stage: solve the tray as ${soft} for a blank that fits the soft sheet.`,
+  solvedHard: (material: string) =>
+    `The blank is solved for ${material} as it comes, which is annealed before the first stage: solve the tray with the values of the soft sheet for a blank that fits it.`,
   uncertain: (error: string) => `The outline is uncertain by about ${error}; leave more trim.`,
   kerfCompensated: (half: string) =>
     `The outline is moved out by half the kerf (${half}): tell the cutting service not to compensate again.`,

@@ -8,6 +8,8 @@ export const plan = {
       `Do not heat this sheet, although it gets hard: ${figures}. That is too much to work in one go.`,
     oneGo: (figures: string) =>
       `Do not heat this sheet, although it gets hard: ${figures}. Work it in one go with many small blows, and stop at the first sign of a crack.`,
+    before: (low: string, high: string) =>
+      `This sheet is sold hard. Anneal the whole blank before stage 1: ${low} to ${high} °C. From then on it has the strain budget of the soft sheet.`,
     after: (stage: string, strain: string, low: string, high: string) =>
       `Anneal the worked corners after stage ${stage}, at a strain of ${strain}: ${low} to ${high} °C.`,
     within: (stage: string, strain: string, low: string, high: string) =>

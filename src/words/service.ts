@@ -1,15 +1,9 @@
 /** What the page and the order note say of a tray; the note is plain text that goes to the cutting service. */
 export const service = {
-  cautions: {
-    checkSize: 'Check the overall size on the drawing against the size given here before anything is cut.',
-    edges: 'Cut edges are sharp: wear gloves, and take the burr off before the blank is handled.',
-    hot: 'A blank fresh from thermal cutting is hot, and hot metal does not look hot: let it cool.',
-    zinc: 'Cutting zinc-coated sheet with heat gives off zinc fumes: it needs extraction at the cut.',
-    noise:
-      'Hammering sheet is loud enough to harm: wear hearing protection, and eye protection for scale and chips.',
-  },
   noAnneal: 'The sheet takes this work without an anneal.',
   anneal: (low: string, high: string, cue: string) => `Anneal at ${low} to ${high} °C. ${cue}`,
+  annealFirst: (low: string, high: string, cue: string) =>
+    `This sheet is sold hard: anneal the whole blank before the first stage, at ${low} to ${high} °C. ${cue}`,
   pictures: {
     gather: 'gather, %',
     blank: (name: string) => `${name}, blank`,

@@ -26,8 +26,8 @@ export interface Statement {
 }
 
 /** Parts of the table that statements are made from. */
-type Sayable = Pick<Words, 'verdict' | 'pattern' | 'plan' | 'parts' | 'hand'> & {
-  readonly material: Pick<Words['material'], 'families' | 'cues' | 'cautions' | 'instead'>;
+type Sayable = Pick<Words, 'verdict' | 'pattern' | 'plan' | 'parts' | 'hand' | 'cautions'> & {
+  readonly material: Pick<Words['material'], 'families' | 'cues' | 'instead'>;
 };
 type Text = string | ((...figures: string[]) => string);
 

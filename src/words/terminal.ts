@@ -71,10 +71,7 @@ export const terminal = {
     `${change} of rim to lose (${soFar} so far), strain added ${strain}, then ${thickness} mm thick`,
   stageGains: (change: string, soFar: string, strain: string, thickness: string) =>
     `${change} of rim to gain (${soFar} so far), strain added ${strain}, then ${thickness} mm thick`,
-  benchCautions: [
-    'Cut edges and puckers are sharp: deburr the blank and wear gloves that resist cuts.',
-    'Hammering on a stake is loud enough to harm: wear ear and eye protection.',
-  ],
+  act: (act: string, sentences: string) => `${act}: ${sentences}`,
   measured: (what: string, measured: string, error: string, predicted: string) =>
     `${what} ${measured} ± ${error} mm, the fit gives ${predicted} mm`,
   cutForHand: (hand: string) => `cut for the hand ${hand}`,

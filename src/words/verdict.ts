@@ -20,18 +20,26 @@ export const verdict = {
   },
   stretch: {
     necks: (limit: string) =>
-      `where it begins to neck at ${limit} % (forming limit of steel sheet, FLD0 after Keeler and Brazier)`,
+      `it begins to neck at ${limit} % there (forming limit of steel sheet, FLD0 after Keeler and Brazier)`,
     evenly: (material: string, limit: string) =>
-      `where ${material} stretches evenly up to ${limit} % (its uniform elongation: no forming limit is published for it here)`,
+      `${material} stretches evenly up to ${limit} % (its uniform elongation: no forming limit is published for it here)`,
     refuse: (percent: string, where: string) =>
-      `The metal would have to stretch by ${percent} % ${where}: it tears.`,
+      `Where the metal gets thinner it would have to stretch by ${percent} %, and ${where}: it tears.`,
     care: (percent: string, where: string) =>
-      `The metal stretches by up to ${percent} % ${where}: shrink ahead of stretching.`,
-    good: (percent: string, where: string) => `The metal stretches by at most ${percent} % ${where}.`,
+      `Where the metal gets thinner it stretches by up to ${percent} %, and ${where}: shrink ahead of stretching.`,
+    good: (percent: string, where: string) =>
+      `Where the metal gets thinner it stretches by up to ${percent} %, and ${where}.`,
+    nowhere: 'The metal stretches nowhere that it gets thinner, so no limit of stretching applies.',
   },
   strain: {
     found: (strain: string, material: string, budget: string) =>
       `The hardest-worked spot takes a strain of ${strain}; ${material} takes about ${budget} before it wants softening (common practice, no source)`,
+    foundHard: (strain: string, material: string, hard: string, soft: string) =>
+      `The hardest-worked spot takes a strain of ${strain}; ${material} is sold hard and takes about ${hard} as it comes, and ${soft} once it is annealed (common practice, no source)`,
+    firstOnly: (found: string) =>
+      `${found}: anneal the whole blank before the first stage; no other anneal is needed.`,
+    firstAndMore: (found: string, anneals: string) =>
+      `${found}: anneal the whole blank before the first stage; then it takes ${anneals} on the way.`,
     noAnneal: (found: string) => `${found}: no anneal is needed.`,
     noAnnealStraight: (found: string) =>
       `${found}: straight from flat to finished no anneal is needed, but metal in a lip is worked there and back, so go by the working plan.`,

@@ -136,6 +136,7 @@ export const sizeExporter: Exporter = {
 export const material: SheetMaterial = {
   name: 'DC04',
   family: 'steel',
+  coating: 'none',
   K: 520,
   epsilon0: 0.004,
   n: 0.22,
@@ -150,7 +151,6 @@ export const material: SheetMaterial = {
   anneal: {
     temperature: [650, 700],
     cue: statement('material.cues.steel'),
-    cautions: [statement('material.cautions.steelLooksCold')],
     strainBudget: 0.2,
   },
   thicknessRange: [0.5, 3],

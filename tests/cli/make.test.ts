@@ -49,22 +49,24 @@ describe('make', () => {
     inFolder(async (folder) => {
       await writeFiles(folder, { 'one.json': tray('warned') });
       const { out } = await command(folder, ['make', 'one.json', '--out', 'out']);
-      expect(out).toBe(
-        [
-          'warned',
-          '  sheet      DC04, 1.20 mm, grain 0 degrees',
-          '  blank      512.3 x 372.2 mm, 0.1801 m², 1.698 kg',
-          '  cut        1.691 m in 36 lines and arcs',
-          '  developed  61.2 mm along the length, 61.5 mm along the width',
-          '  corners    each rim to lose 12.3 mm, gather 18.3 %, stretch 3.1 %, 1.11 to 1.46 mm thick',
-          '  corners    each flat radius 81.1 mm (equal area 79.2, arc length 83.4)',
-          '  thickness  1.11 to 1.46 mm',
-          '  verdict    can be worked',
-          '  warning    The edge of the sheet is chamfered or cut at a slant in the part. The blank ends where the inner skin ends, so look whether trim is needed.',
-          '  wrote      out/warned.dxf',
-          '',
-        ].join('\n'),
-      );
+      expect(out.split('\n')).toEqual([
+        'warned',
+        '  sheet      DC04, 1.20 mm, grain 0 degrees',
+        '  blank      512.3 x 372.2 mm, 0.1801 m², 1.698 kg',
+        '  cut        1.691 m in 36 lines and arcs',
+        '  developed  61.2 mm along the length, 61.5 mm along the width',
+        '  corners    each rim to lose 12.3 mm, gather 18.3 %, stretch 3.1 %, 1.11 to 1.46 mm thick',
+        '  corners    each flat radius 81.1 mm (equal area 79.2, arc length 83.4)',
+        '  thickness  1.11 to 1.46 mm',
+        '  verdict    can be worked',
+        '  note       The outline is the finished size: the cutting service allows for its own kerf.',
+        '  warning    The edge of the sheet is chamfered or cut at a slant in the part. The blank ends where the inner skin ends, so look whether trim is needed.',
+        '  wrote      out/warned.dxf',
+        expect.stringMatching(
+          /^ {2}caution {4}laser cutting: Check the overall size.*hydrogen chloride.*let it cool\. Cut edges are sharp.* Local safety rules/,
+        ),
+        '',
+      ]);
     }));
 
   test('takes the name of a tray without one from its file, or "tray" from standard input', () =>
@@ -138,7 +140,15 @@ describe('make', () => {
       expect(summary).toEqual({
         exit: 2,
         trays: [
-          { file: 'good.json', name: 'good', ok: true, files: ['o/good.dxf'], figures, gather },
+          {
+            file: 'good.json',
+            name: 'good',
+            ok: true,
+            files: ['o/good.dxf'],
+            figures,
+            gather,
+            cautions: [{ act: 'laser', sentences: expect.arrayContaining([expect.stringMatching(/sharp/)]) }],
+          },
           {
             file: 'bad.json',
             name: null,

@@ -160,7 +160,7 @@ describe('sheets', () => {
   test('lists every property with its source', async () => {
     const { exit, out } = await command('/', ['sheets']);
     expect(exit).toBe(0);
-    expect(out).toMatch(/^DC04 {2}Cold-rolled deep-drawing steel DC04 \(steel\)$/m);
+    expect(out).toMatch(/^DC04 {2}Cold-rolled deep-drawing steel DC04 \(steel, no coating\)$/m);
     expect(out).toMatch(/strength K .* 520 N\/mm² {2}\[invented for this test\]$/m);
     expect(out).toMatch(
       /650 to 700 °C {2}\[from a test\]\n(?:.*\n)*? {2}cue: A dull red, seen in a darkened corner.* {2}\[from memory of a test\]$/m,
@@ -179,7 +179,7 @@ describe('sheets', () => {
       '0.5 to 3 mm',
       '650 to 700 °C',
       'A dull red, seen in a darkened corner',
-      'Red-hot steel looks cold in daylight',
+      'caution: Heat steel no further than given',
     ]) {
       expect(out).toContain(value);
     }

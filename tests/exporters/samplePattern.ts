@@ -219,6 +219,7 @@ const SPEC = (name: string): TraySpec => ({
 const MATERIAL: SheetMaterial = {
   name: 'DC04',
   family: 'steel',
+  coating: 'none',
   K: 500,
   epsilon0: 0.004,
   n: 0.2,
@@ -230,7 +231,7 @@ const MATERIAL: SheetMaterial = {
   yieldStrength: 180,
   tensileStrength: 310,
   uniformElongation: 22,
-  anneal: { temperature: [600, 700], cue: statement('material.cues.steel'), cautions: [], strainBudget: 0.2 },
+  anneal: { temperature: [600, 700], cue: statement('material.cues.steel'), strainBudget: 0.2 },
   thicknessRange: [0.5, 3],
   sources: {},
 };

@@ -5,9 +5,10 @@ import { resolveSheet, titleOf } from '../../src/material/sheets.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
+import { sheetNotes, stretchWarnings } from '../../src/pattern/blankReport.ts';
 import type { FlatField } from '../../src/solve/flatField.ts';
 import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
-import { partNotes, stretchWarnings } from '../../src/step/asItIs/partReport.ts';
+import { partNotes } from '../../src/step/asItIs/partReport.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { refuseForPart } from '../../src/step/partPattern.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -67,12 +68,20 @@ describe('a part taken as it is, in another language', () => {
   });
 
   it('says so of what only some parts have', () => {
-    const field = { majorStrain: Float64Array.of(0.1, 0.9) } as unknown as FlatField;
+    const strains = Float64Array.of(0.1, 0.9);
+    const field = {
+      majorStrain: strains,
+      thicknessStrain: strains.map((strain) => -strain),
+      equivalentStrain: strains,
+    } as unknown as FlatField;
+    const hard = resolveSheet({ material: '1050A-H14', thickness: 1, grain: 0 });
+    const open = { ...hard.material, family: 'not stated', coating: 'not stated' } as const;
     const text = [
       ...stretchWarnings(field, resolveSheet({ material: 'DC04', thickness: 1, grain: 0 })),
+      ...sheetNotes({ ...hard, material: open }, field),
       ...partNotes({ ...given, cut: { process: 'plasma', kerf: 1, compensate: false } }, true),
     ];
-    expect(text).toHaveLength(4);
+    expect(text).toHaveLength(6);
     expect(untranslated(sentences(text, pseudo).join('\n'))).toEqual([]);
   });
 

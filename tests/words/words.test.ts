@@ -20,9 +20,9 @@ import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
-import { cautions } from '../../src/server/cautions.ts';
 import { anneals } from '../../src/server/judgement.ts';
 import { orderNote } from '../../src/server/orderNote.ts';
+import { cautions } from '../../src/server/preview.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
@@ -73,7 +73,6 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
       ...pattern.report.warnings,
       ...pattern.notes,
       anneal.cue,
-      ...anneal.cautions,
       ...(anneal.instead === undefined ? [] : [anneal.instead]),
     ];
     const text = [...sentences(said, pseudo), titleOf(pattern.sheet.material, pseudo)];
@@ -133,7 +132,7 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
   it('has its order note and cautions in it', () => {
     const text = [
       orderNote(pattern, 3, [], ['1'], pseudo),
-      ...Object.values(cautions(pattern.spec, pattern.sheet, pseudo)).flat(),
+      ...Object.values(cautions(pattern, pseudo)).flat(),
       ...anneals(pattern, pseudo).notes,
     ];
     expect(untranslated(text.join('\n'))).toEqual([]);

@@ -4,7 +4,7 @@ import { words } from '../../words/language.ts';
 import { sentences } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { figureLines, titledLine } from '../figures.ts';
-import { changeLines, gatherLines } from '../gatherLines.ts';
+import { gatherLines, proposalLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
@@ -54,7 +54,7 @@ export async function check(
         `${pattern.name}\n`,
         figureLines(pattern, words()),
         gatherLines(pattern, words()),
-        ...(changes === undefined ? [] : [changeLines(changes, words())]),
+        ...(changes === undefined ? [] : [proposalLines(changes, pattern.sheet, words())]),
         titledLine(
           titles.solved,
           said.solved(String(solver.triangles), String(solver.steps), solver.residual.toExponential(1)),

@@ -4,15 +4,17 @@ import { GatherpanError } from '../../errors.ts';
 import type { ExportContext, Exporter, ParameterValues } from '../../exporters/contract.ts';
 import { valueFromText } from '../../exporters/parameters.ts';
 import type { Registry } from '../../exporters/registry.ts';
-import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import { annealsFound, cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
+import { type Act, type ActCautions, cautionsOf } from '../../material/cautions.ts';
+import type { Developed, FlatPattern } from '../../pattern/flatPattern.ts';
 import { refuseForPart } from '../../step/partPattern.ts';
 import { words } from '../../words/language.ts';
-import { sentences } from '../../words/statement.ts';
+import { inWords, sentences } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { fileLabel } from '../errorText.ts';
 import { figureLines, titledLine } from '../figures.ts';
 import { isSameFile, writeWhole } from '../files.ts';
-import { verdictLines } from '../gatherLines.ts';
+import { cautionLines, verdictLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
@@ -64,6 +66,7 @@ export async function make(
   const jobs = await refuseClashes(read, chosen, options, dependencies);
   const progress = progressLine(dependencies);
   const context: ExportContext = dependencies.today === undefined ? {} : { date: dependencies.today };
+  const told = new Map<Developed, ActCautions[]>();
   return eachTray(
     jobs,
     options.json === true,
@@ -87,7 +90,9 @@ export async function make(
         await writeWhole(resolve(dependencies.folder, options.out), name, bytes);
         written.push(join(options.out, name));
       }
-      return { pattern, files: written };
+      const cautions = cautionsFor(pattern, chosen);
+      told.set(pattern, cautions);
+      return { pattern, files: written, more: { cautions: inWords(cautions, words()) } };
     },
     ({ pattern, files: written }) => {
       const { titles } = words().command.output;
@@ -95,15 +100,28 @@ export async function make(
         `${pattern.name}\n`,
         figureLines(pattern, words()),
         verdictLines(pattern.gather.verdict, words()),
-        // Of a tray file the person knows how it was solved.
-        ...(pattern.kind === 'part'
-          ? sentences(pattern.notes, words()).map((note) => titledLine(titles.note, note))
-          : []),
+        ...sentences(pattern.notes, words()).map((note) => titledLine(titles.note, note)),
         ...sentences(pattern.report.warnings, words()).map((warning) => titledLine(titles.warning, warning)),
         ...written.map((path) => titledLine(titles.wrote, path)),
+        cautionLines(told.get(pattern) ?? [], words()),
       ].join('');
     },
   );
+}
+
+/** The cautions of what the files lead to. */
+function cautionsFor({ spec, sheet, field }: FlatPattern, chosen: readonly Chosen[]): ActCautions[] {
+  const { material } = sheet;
+  const uses = new Set(
+    chosen.flatMap(({ exporter, values }) => exporter.leadsTo?.(values) ?? (['cut'] as const)),
+  );
+  const acts: Act[] = [];
+  if (uses.has('cut')) acts.push(...cuttingActs(spec));
+  if (uses.has('gauges')) acts.push(...GAUGE_ACTS);
+  if (uses.has('form'))
+    acts.push(...formingActs(material, annealsFound(sheet, field), hasWeldedCorners(spec)));
+  if (uses.has('weld')) acts.push('weld');
+  return cautionsOf(acts, material);
 }
 
 const fileName = (tray: string, exporter: Exporter): string => `${tray}.${exporter.extension}`;

@@ -3,8 +3,9 @@ import { GatherpanError } from '../../errors.ts';
 import type { WorkingPlan } from '../../gather/workingPlan.ts';
 import { MOST_STAGES } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
-import { inWords } from '../../words/statement.ts';
+import { inWords, sentences } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
+import { titledLine } from '../figures.ts';
 import { gatherLines, planLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
@@ -62,6 +63,9 @@ export async function plan(
         `${pattern.name}\n`,
         gatherLines(pattern, words()),
         planLines(plans.get(pattern.name)!, pattern, words()),
+        ...sentences(pattern.notes, words()).map((note) =>
+          titledLine(words().command.output.titles.note, note),
+        ),
       ].join(''),
   );
 }

@@ -1,4 +1,5 @@
 /** `gatherpan sheets`: the sheet materials a tray file may name, with their properties and sources. */
+import { cautionList } from '../../material/cautions.ts';
 import type { SheetMaterial } from '../../material/sheet.ts';
 import { sheetDocument, titleOf } from '../../material/sheets.ts';
 import { words } from '../../words/language.ts';
@@ -42,6 +43,7 @@ export async function sheets(options: SheetsOptions, dependencies: Dependencies)
 function materialText(material: SheetMaterial): string {
   const { anneal, thicknessRange, sources } = material;
   const said = words().command.output.sheets;
+  const { families, coatings } = words().material;
   const rows: { what: string; value: string; source: string | undefined }[] = PROPERTIES.map(
     ([key, unit]) => ({
       what: said[key],
@@ -69,13 +71,13 @@ function materialText(material: SheetMaterial): string {
   });
   const width = Math.max(...rows.map((row) => row.what.length));
   return [
-    `${material.name}  ${titleOf(material, words())} (${words().material.families[material.family]})\n`,
+    `${material.name}  ${titleOf(material, words())} (${said.metal(families[material.family], coatings[material.coating])})\n`,
     ...rows.map(({ what, value, source }) => `  ${what.padEnd(width)}  ${value}${bracketed(source)}\n`),
     ...(anneal.temperature === null
       ? []
       : [`  ${said.cue(written(anneal.cue, words()))}${bracketed(sources.annealCue)}\n`]),
     ...(anneal.instead === undefined ? [] : [`  ${said.instead(written(anneal.instead, words()))}\n`]),
-    ...sentences(anneal.cautions, words()).map((caution) => `  ${said.caution(caution)}\n`),
+    ...sentences(cautionList(['anneal'], material), words()).map((caution) => `  ${said.caution(caution)}\n`),
   ].join('');
 }
 

@@ -44,6 +44,7 @@ export const jsonExporterIn = (table: Words): Exporter => ({
   label: table.exporters.json.label,
   extension: 'json',
   mediaType: 'application/json',
+  leadsTo: () => [],
   parameters: [
     {
       name: 'compact',

@@ -8,7 +8,7 @@ import { type ShopCardOptions, shopCard, shopCardPages } from '../../papers/shop
 import { type StripOptions, stripRows } from '../../papers/strip.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
-import type { ExportContext, Exporter, Parameter, ParameterValues } from '../contract.ts';
+import type { ExportContext, Exporter, Parameter, ParameterValues, Use } from '../contract.ts';
 import { stripOptions } from './plates.ts';
 import { choice, number, unitOf, unitParameter, yesOrNo } from './settings.ts';
 import { packageVersion } from './version.ts';
@@ -70,6 +70,9 @@ function courseFor(pattern: FlatPattern, stages: number): Course | undefined {
   }
 }
 
+const leadsTo = ({ strip }: ParameterValues): readonly Use[] =>
+  Number(strip) > 0 ? ['form', 'weld'] : ['form'];
+
 /** Both formats of the card. */
 export const cardExporters = (words: Words): Exporter[] => {
   const courses: Courses = new WeakMap();
@@ -79,6 +82,7 @@ export const cardExporters = (words: Words): Exporter[] => {
       label: words.exporters.cardPdf.label,
       extension: 'card.pdf',
       mediaType: 'application/pdf',
+      leadsTo,
       parameters: parameters(words.exporters.cardPdf, words.exporters),
       write: async (pattern, values, context) =>
         pdfBytes(
@@ -91,6 +95,7 @@ export const cardExporters = (words: Words): Exporter[] => {
       label: words.exporters.cardSvg.label,
       extension: 'card.svg',
       mediaType: 'image/svg+xml',
+      leadsTo,
       parameters: parameters(words.exporters.cardSvg, words.exporters),
       write: async (pattern, values, context) =>
         new TextEncoder().encode(

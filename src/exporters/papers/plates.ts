@@ -2,8 +2,9 @@
 import { pdfBytes } from '../../drawing/pdf.ts';
 import { LINE_PITCH } from '../../drawing/weights.ts';
 import { GatherpanError } from '../../errors.ts';
+import { GAUGE_ACTS, stripActs } from '../../gather/acts.ts';
 import { stageAngles } from '../../gather/stages.ts';
-import { cautionsFor } from '../../papers/cautions.ts';
+import { type Act, cautionList } from '../../material/cautions.ts';
 import type { Row } from '../../papers/figureRows.ts';
 import { formerPlates } from '../../papers/formers.ts';
 import { gauges } from '../../papers/gauges.ts';
@@ -12,7 +13,8 @@ import { platePages } from '../../papers/platePages.ts';
 import { type StripOptions, stripHow, stripPlates, stripRows } from '../../papers/strip.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
-import type { Exporter, Parameter, ParameterValues } from '../contract.ts';
+import { sentences } from '../../words/statement.ts';
+import type { Exporter, Parameter, ParameterValues, Use } from '../contract.ts';
 import { drawingText, type FilledLayer } from '../dxf/drawing.ts';
 import { plainText } from '../dxf/plainText.ts';
 import { pathShape, type Shape } from '../dxf/shape.ts';
@@ -68,6 +70,25 @@ function engraving({ text }: Plate): Shape[] {
   }));
 }
 
+const said = (acts: readonly Act[], { sheet }: FlatPattern, words: Words): string[] =>
+  sentences(cautionList(acts, sheet.material), words);
+
+/** What stands under the title of each set of plates. */
+export const plateSentences = {
+  gauges: (pattern: FlatPattern, words: Words): string[] => [
+    words.papers.gaugesHow,
+    ...said(GAUGE_ACTS, pattern, words),
+  ],
+  former: (pattern: FlatPattern, words: Words): string[] => [
+    words.papers.formerHow,
+    ...said(['handle', 'hammer'], pattern, words),
+  ],
+  strip: (pattern: FlatPattern, words: Words): string[] => [
+    stripHow(pattern, words.papers),
+    ...said(stripActs(pattern.spec), pattern, words),
+  ],
+};
+
 /** One set of plates as two exporters. */
 function pair(
   id: string,
@@ -75,6 +96,7 @@ function pair(
   what: string,
   parameters: readonly Parameter[],
   plates: (pattern: FlatPattern, values: ParameterValues) => Plate[],
+  uses: readonly Use[],
   paper: {
     readonly title: (pattern: FlatPattern) => string;
     readonly sentences: (pattern: FlatPattern) => readonly string[];
@@ -88,6 +110,7 @@ function pair(
       label: words.exporters.dxfOf(what),
       extension: `${id}.dxf`,
       mediaType: 'image/vnd.dxf',
+      leadsTo: () => uses,
       parameters: [...parameters, unitParameter(words.exporters)],
       write: async (pattern, values) => platesDxf(plates(pattern, values), words),
     },
@@ -96,6 +119,7 @@ function pair(
       label: words.exporters.pdfOf(what),
       extension: `${id}.pdf`,
       mediaType: 'application/pdf',
+      leadsTo: () => uses,
       parameters: [
         ...parameters,
         sheetPaper(words.exporters),
@@ -141,9 +165,10 @@ const gaugeExporters = (words: Words): Exporter[] =>
         words: words.papers,
       });
     },
+    ['gauges'],
     {
       title: (pattern) => words.papers.gaugesTitle(pattern.name),
-      sentences: (pattern) => [words.papers.gaugesHow, ...cautionsFor(pattern, 'cutting', words.papers)],
+      sentences: (pattern) => plateSentences.gauges(pattern, words),
     },
   );
 
@@ -163,9 +188,10 @@ const formerExporters = (words: Words): Exporter[] =>
         unit: unitOf(values),
         words: words.papers,
       }),
+    ['form'],
     {
       title: (pattern) => words.papers.formerTitle(pattern.name),
-      sentences: (pattern) => [words.papers.formerHow, ...cautionsFor(pattern, 'forming', words.papers)],
+      sentences: (pattern) => plateSentences.former(pattern, words),
     },
   );
 
@@ -201,12 +227,10 @@ const stripExporters = (words: Words): Exporter[] =>
     words.exporters.strip.label,
     stripParameters(words.exporters.strip),
     (pattern, values) => stripPlates(pattern, stripOptions(values, words), unitOf(values), words.papers),
+    ['cut', 'weld'],
     {
       title: (pattern) => words.papers.stripTitle(pattern.name),
-      sentences: (pattern) => [
-        stripHow(pattern, words.papers),
-        ...cautionsFor(pattern, 'welding', words.papers),
-      ],
+      sentences: (pattern) => plateSentences.strip(pattern, words),
       rows: (pattern, values) =>
         stripRows(pattern, stripOptions(values, words), unitOf(values), words.papers),
     },

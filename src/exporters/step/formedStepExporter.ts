@@ -11,6 +11,7 @@ export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Expo
   label: formedStep.label,
   extension: 'formed.step',
   mediaType: 'model/step',
+  leadsTo: () => [],
   parameters: [
     {
       name: 'protocol',

@@ -1,18 +1,20 @@
 /** Aluminium sheet to EN 485-2: soft (O), and 1050A half hard (H14). */
-import { HOSFORD_CADDELL, type SheetEntry } from './entry.ts';
-
-const CAUTIONS = ['aluminiumNoGlow', 'aluminiumFlame', 'aluminiumLooksCold'] as const;
+import { HOSFORD_CADDELL, type SheetEntry, strainBudget } from './entry.ts';
 
 const SOURCES = {
   annealWords:
-    'soap that turns black as quoted in a metalworker’s notes; melting point of 1050 as quoted in a stockholder’s data sheet; the rest common practice, no source',
+    'soap that turns black as quoted in a metalworker’s notes; the heat at which it does: common practice, no source',
   thicknessRange: 'common practice, no source (EN 485-2 starts at 0.2 mm)',
   epsilon0: 'from yield strength and K: Rp = K ε0ⁿ',
   K: 'by Considère from tensile strength and n',
   n: `within 0.20 to 0.30 of ${HOSFORD_CADDELL} for aluminium alloys; the place in that range from memory`,
   lankford: `mean within 0.6 to 0.8 of ${HOSFORD_CADDELL} for aluminium alloys; the split by direction from memory, low confidence`,
   uniformElongation: 'from memory: typical',
+  solidus: 'from memory: approximate melting ranges in Aluminum Association, Aluminum Standards and Data',
 } as const;
+
+/** 1050A as it is once annealed. */
+const SOFT_1050A = { name: '1050A-O', strainBudget: strainBudget(25), uniformElongation: 25 };
 
 const EN_485 = (limits: string): string => `EN 485-2, 0.5 to 1.5 mm, ${limits}`;
 const SHEET_DATA = 'as quoted in a stockholder’s data sheet';
@@ -21,6 +23,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
   {
     name: '1050A-O',
     family: 'aluminium',
+    coating: 'none',
     K: 141,
     epsilon0: 0.002,
     n: 0.25,
@@ -32,7 +35,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 30,
     tensileStrength: 78,
     uniformElongation: 25,
-    anneal: { temperature: [320, 350], cue: 'aluminium', cautions: CAUTIONS },
+    anneal: { temperature: [320, 350], cue: 'aluminium', solidus: 646 },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -40,12 +43,14 @@ export const ALUMINIUM: readonly SheetEntry[] = [
       youngsModulus: SHEET_DATA,
       yieldStrength: `from memory: typical; ${EN_485(`Rp0.2 ≥ 20, ${SHEET_DATA}`)}`,
       tensileStrength: `from memory: typical; ${EN_485(`65 to 95, ${SHEET_DATA}`)}`,
-      annealTemperature: '320 to 350 °C as quoted in a metal merchant’s table of EN AW-1050A',
+      annealTemperature:
+        '320 to 350 °C as quoted in a metal merchant’s table of EN AW-1050A; 350 °C in an alloy data sheet, as quoted',
     },
   },
   {
     name: '1050A-H14',
     family: 'aluminium',
+    coating: 'none',
     K: 146,
     epsilon0: 0.0035,
     n: 0.05,
@@ -57,11 +62,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 110,
     tensileStrength: 120,
     uniformElongation: 4,
-    anneal: {
-      temperature: [320, 350],
-      cue: 'aluminium',
-      cautions: ['aluminiumHalfHard', ...CAUTIONS],
-    },
+    anneal: { temperature: [320, 350], cue: 'aluminium', solidus: 646, soft: SOFT_1050A },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -72,12 +73,14 @@ export const ALUMINIUM: readonly SheetEntry[] = [
       youngsModulus: SHEET_DATA,
       yieldStrength: `from memory: typical; ${EN_485(`Rp0.2 ≥ 85, ${SHEET_DATA}`)}`,
       tensileStrength: `from memory: typical; ${EN_485(`105 to 145, ${SHEET_DATA}`)}`,
-      annealTemperature: '320 to 350 °C as quoted in a metal merchant’s table of EN AW-1050A',
+      annealTemperature:
+        '320 to 350 °C as quoted in a metal merchant’s table of EN AW-1050A; 350 °C in an alloy data sheet, as quoted',
     },
   },
   {
     name: '3003-O',
     family: 'aluminium',
+    coating: 'none',
     K: 194,
     epsilon0: 0.00175,
     n: 0.23,
@@ -89,7 +92,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 45,
     tensileStrength: 110,
     uniformElongation: 21,
-    anneal: { temperature: [345, 415], cue: 'aluminium', cautions: CAUTIONS },
+    anneal: { temperature: [345, 415], cue: 'aluminium', solidus: 643 },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -97,12 +100,14 @@ export const ALUMINIUM: readonly SheetEntry[] = [
       youngsModulus: SHEET_DATA,
       yieldStrength: `from memory: typical; EN 485-2:2008 Rp0.2 ≥ 35, ${SHEET_DATA}`,
       tensileStrength: `from memory: typical; EN 485-2:2008 95 to 135, ${SHEET_DATA}`,
-      annealTemperature: '345 to 415 °C as quoted in aluminium suppliers’ notes',
+      annealTemperature:
+        '345 to 415 °C as quoted in aluminium suppliers’ notes; 415 °C (775 °F) in ASM Handbook vol. 4, from memory',
     },
   },
   {
     name: '5052-O',
     family: 'aluminium',
+    coating: 'none',
     K: 348,
     epsilon0: 0.0036,
     n: 0.24,
@@ -114,7 +119,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 90,
     tensileStrength: 195,
     uniformElongation: 19,
-    anneal: { temperature: [330, 350], cue: 'aluminium', cautions: CAUTIONS },
+    anneal: { temperature: [330, 350], cue: 'aluminium', solidus: 607 },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -125,12 +130,14 @@ export const ALUMINIUM: readonly SheetEntry[] = [
         'from memory: typical (Aluminum Association, Aluminum Standards and Data); minimum 65 in Aluminum Design Manual, table 3.3-1M, as quoted',
       tensileStrength:
         'from memory: typical (Aluminum Association, Aluminum Standards and Data); minimum 170 in Aluminum Design Manual, table 3.3-1M, as quoted, and 170 to 215 in EN 485-2 from memory',
-      annealTemperature: 'from memory: 345 °C (ASM Handbook vol. 4)',
+      annealTemperature:
+        'from memory: 345 °C (650 °F; ASM Handbook vol. 4, full annealing of wrought alloys)',
     },
   },
   {
     name: '5754-O',
     family: 'aluminium',
+    coating: 'none',
     K: 389,
     epsilon0: 0.0044,
     n: 0.25,
@@ -142,7 +149,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 100,
     tensileStrength: 215,
     uniformElongation: 20,
-    anneal: { temperature: [330, 350], cue: 'aluminium', cautions: CAUTIONS },
+    anneal: { temperature: [330, 350], cue: 'aluminium', solidus: 595 },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -150,13 +157,16 @@ export const ALUMINIUM: readonly SheetEntry[] = [
       youngsModulus: 'from memory',
       yieldStrength: `from memory: typical; ${EN_485(`Rp0.2 ≥ 80, ${SHEET_DATA}`)}`,
       tensileStrength: `from memory: typical, middle of ${EN_485(`190 to 240, ${SHEET_DATA}`)}`,
+      solidus: 'from memory: typical, 595 to 645 °C',
       uniformElongation: 'from memory: typical; the 5000 alloys neck sooner than Considère says',
-      annealTemperature: 'from memory: 345 °C (ASM Handbook vol. 4)',
+      annealTemperature:
+        'from memory: 345 °C (650 °F; ASM Handbook vol. 4, full annealing of wrought alloys)',
     },
   },
   {
     name: '6061-O',
     family: 'aluminium',
+    coating: 'none',
     K: 205,
     epsilon0: 0.0014,
     n: 0.2,
@@ -168,11 +178,7 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     yieldStrength: 55,
     tensileStrength: 122,
     uniformElongation: 19,
-    anneal: {
-      temperature: [405, 425],
-      cue: 'aluminiumHotter',
-      cautions: ['aluminiumHold', 'aluminiumAges', ...CAUTIONS],
-    },
+    anneal: { temperature: [405, 425], cue: 'aluminiumHotter', solidus: 582 },
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
@@ -183,9 +189,9 @@ export const ALUMINIUM: readonly SheetEntry[] = [
       yieldStrength: 'typical 55, as quoted from a textbook’s appendix; EN 485-2 Rp0.2 ≤ 85 from memory',
       tensileStrength:
         'K nⁿ exp(−(n − ε0)) of the law; typical 124 as quoted from a textbook’s appendix; EN 485-2 ≤ 150 from memory',
-      annealTemperature: 'from memory: 415 °C (ASM Handbook vol. 4)',
-      annealWords:
-        'holding time and cooling rate from memory (ASM Handbook vol. 4); the rest common practice, no source',
+      annealTemperature:
+        '775 °F (413 °C) for 2 to 3 hours, cooled by 50 °F (28 °C) an hour down to 500 °F (260 °C), as quoted in a stockholder’s table of heat treatments; the same in ASM Handbook vol. 4, from memory',
+      annealWords: 'holding time and cooling rate as above; the rest common practice, no source',
     },
   },
 ];

@@ -1,7 +1,9 @@
 /** A sheet given in full in the tray file: checked, and made a `SheetMaterial` like any other. */
 import { type Fault, GatherpanError } from '../../errors.ts';
+import { percentFromLogStrain } from '../../units.ts';
 import { english } from '../../words/english.ts';
 import { words as said } from '../../words/language.ts';
+import { NOT_STATED, type StatedFamily } from '../families.ts';
 import type { SheetMaterial } from '../sheet.ts';
 import type { CustomMaterial } from '../sheetSpec.ts';
 import { annealOf, SOURCED_PROPERTIES, STRAIN_BUDGET_SOURCE, strainBudget } from './entry.ts';
@@ -9,7 +11,7 @@ import { annealOf, SOURCED_PROPERTIES, STRAIN_BUDGET_SOURCE, strainBudget } from
 /** Thickness the method is offered for when the material's own range is not known, mm. */
 export const CUSTOM_THICKNESS_RANGE: readonly [number, number] = [0.1, 10];
 
-type NumberKey = Exclude<keyof CustomMaterial, 'name' | 'annealTemperature'>;
+type NumberKey = Exclude<keyof CustomMaterial, 'name' | 'family' | 'coating' | 'annealTemperature'>;
 
 /** What each number may be, inclusive. The limits are wide; they are there to catch a wrong unit. */
 const LIMITS: readonly (readonly [key: NumberKey, low: number, high: number, unit: string])[] = [
@@ -29,8 +31,8 @@ const LIMITS: readonly (readonly [key: NumberKey, low: number, high: number, uni
 /**
  * The material behind a sheet that a tray file gives in full.
  *
- * The file does not say what metal it is, so the family is read off the density (below 4 kg/dm³ aluminium,
- * above 8.2 copper, else steel); it only chooses which notes apply.
+ * Metal and coating are what the file states. What it leaves out is not guessed: the pattern has a note of it, and
+ * the cautions of all that the sheet might be are given.
  *
  * @param path dotted path of the material in the file, for messages
  * @throws GatherpanError BAD_INPUT with every value that is out of its range
@@ -67,18 +69,23 @@ export function completeCustomMaterial(material: CustomMaterial, path: string): 
       say.annealTemperature(field, String(anneal[0]), String(anneal[1])),
     );
   }
+  faults.push(...softeningFaults(material, path));
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
 
-  const { annealTemperature: _temperature, strainBudget: _budget, ...values } = material;
+  const { annealTemperature: _temperature, strainBudget: _budget, ...rest } = material;
+  const { annealedStrainBudget: softBudget, family = NOT_STATED, coating = NOT_STATED, ...values } = rest;
   return {
     ...values,
-    family: material.density < 4 ? 'aluminium' : material.density > 8.2 ? 'copper' : 'steel',
+    family,
+    coating,
     anneal: annealOf(
       {
         temperature: anneal ?? null,
         cue: 'custom',
-        cautions: ['customCoated', 'customAluminium'],
-        ...(anneal === undefined ? { instead: 'custom' } : {}),
+        ...(anneal === undefined ? { instead: isCoated(material) ? 'coated' : 'custom' } : {}),
+        ...(softBudget === undefined
+          ? {}
+          : { soft: { strainBudget: softBudget, uniformElongation: percentFromLogStrain(softBudget) } }),
       },
       budget,
     ),
@@ -89,6 +96,38 @@ export function completeCustomMaterial(material: CustomMaterial, path: string): 
   };
 }
 
+const isCoated = ({ coating = 'none' }: CustomMaterial): boolean => coating !== 'none';
+
+/** °C at which the pure metal melts; no alloy of it begins later. From memory, found in every book. */
+const MELTS: Partial<Record<StatedFamily, number>> = { aluminium: 660, magnesium: 650 };
+
+/** What is stated of the softening that cannot be so: a coated sheet that is heated, metal that would melt. */
+export function softeningFaults(material: CustomMaterial, path: string): Fault[] {
+  const say = said().messages.material;
+  const faults: Fault[] = [];
+  const { annealTemperature: anneal, annealedStrainBudget: soft, coating = 'none', family } = material;
+  const field = `${path}.annealTemperature`;
+  if (anneal !== undefined && isCoated(material)) {
+    faults.push({ path: field, message: say.coatedNotAnnealed(field, `${path}.coating`, coating) });
+  }
+  const melts = family === undefined ? undefined : MELTS[family];
+  if (anneal !== undefined && melts !== undefined && anneal[1] >= melts) {
+    const message = say.annealMelts(
+      field,
+      String(anneal[1]),
+      said().material.families[family!],
+      String(melts),
+    );
+    faults.push({ path: field, message });
+  }
+  const budget = material.strainBudget ?? strainBudget(material.uniformElongation);
+  if (soft !== undefined && !(soft > budget && soft <= 5)) {
+    const own = `${path}.annealedStrainBudget`;
+    faults.push({ path: own, message: say.annealedStrainBudget(own, String(soft), budget.toFixed(3)) });
+  }
+  return faults;
+}
+
 function customSource(property: (typeof SOURCED_PROPERTIES)[number], material: CustomMaterial): string {
   const { given, notGiven, practice } = english.material.sources;
   switch (property) {
@@ -97,7 +136,6 @@ function customSource(property: (typeof SOURCED_PROPERTIES)[number], material: C
     case 'annealTemperature':
       return material.annealTemperature === undefined ? notGiven : given;
     case 'annealCue':
-    case 'annealCautions':
     case 'thicknessRange':
       return practice;
     default:

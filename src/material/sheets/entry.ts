@@ -33,12 +33,11 @@ export const SOURCED_PROPERTIES = [
   'uniformElongation',
   'annealTemperature',
   'annealCue',
-  'annealCautions',
   'strainBudget',
   'thicknessRange',
 ] as const;
 
-/** Sources of a row: the three Lankford coefficients share one, cue and cautions share one. */
+/** Sources of a row: the three Lankford coefficients share one. Cautions have theirs in `material/cautions.ts`. */
 export interface EntrySources {
   readonly K: string;
   readonly epsilon0: string;
@@ -52,14 +51,16 @@ export interface EntrySources {
   readonly annealTemperature: string;
   readonly annealWords: string;
   readonly thicknessRange: string;
+  readonly solidus?: string;
 }
 
 /** How a sheet is softened, its sentences by their keys in the table of words. */
 export interface AnnealEntry {
   readonly temperature: Anneal['temperature'];
   readonly cue: keyof MaterialWords['cues'];
-  readonly cautions: readonly (keyof MaterialWords['cautions'])[];
   readonly instead?: keyof MaterialWords['instead'];
+  readonly soft?: Anneal['soft'];
+  readonly solidus?: number;
 }
 
 export interface SheetEntry extends Omit<SheetMaterial, 'name' | 'sources' | 'anneal'> {
@@ -101,7 +102,6 @@ export function completeSheet(entry: SheetEntry): SheetMaterial {
       r45: lankford,
       r90: lankford,
       annealCue: annealWords,
-      annealCautions: annealWords,
       strainBudget: STRAIN_BUDGET_SOURCE,
     },
   };
@@ -109,13 +109,14 @@ export function completeSheet(entry: SheetEntry): SheetMaterial {
 
 /** The sentences of an anneal, found by their keys. */
 export function annealOf(entry: AnnealEntry, budget: number): Anneal {
-  const { temperature, cue, cautions, instead } = entry;
+  const { temperature, cue, instead, soft, solidus } = entry;
   return {
     temperature,
     cue: statement(`material.cues.${cue}`),
-    cautions: cautions.map((key) => statement(`material.cautions.${key}`)),
     ...(instead === undefined ? {} : { instead: statement(`material.instead.${instead}`) }),
     strainBudget: budget,
+    ...(soft === undefined ? {} : { soft }),
+    ...(solidus === undefined ? {} : { solidus }),
   };
 }
 

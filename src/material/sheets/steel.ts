@@ -6,22 +6,25 @@ const EN_10130 = 'EN 10130:2006 and 1999, transverse test pieces, as quoted in s
 const STEEL_ANNEAL = {
   temperature: [600, 700],
   cue: 'steel',
-  cautions: ['steelBare', 'steelTooHot', 'steelLooksCold'],
+} as const;
+
+const INTERSTITIAL_FREE_ANNEAL = {
+  temperature: [680, 750],
+  cue: 'steelHotter',
 } as const;
 
 const STEEL_SOURCES = {
   density: 'from memory: 7.85 is the value steel standards use for masses',
   youngsModulus: 'from memory: 210 000 as in EN 1993-1-1',
   annealTemperature:
-    'process anneal above about 600 °C and below A1 at about 720 °C, as quoted in a heat-treatment supplier’s notes',
-  annealWords: 'common practice, no source',
+    'process anneal above about 600 °C and below A1 at about 720 °C, as quoted in a heat-treatment supplier’s notes; 10 to 20 °C below Ac1 in ASM Handbook vol. 4, from memory',
+  annealWords: 'colour of that heat: common practice, no source',
   thicknessRange: 'EN 10131 covers 0.35 to 3 mm, from memory',
 } as const;
 
 const ZINC_ANNEAL = {
   temperature: null,
   cue: 'zinc',
-  cautions: ['zincFume', 'zincCutting', 'zincCracks'],
   instead: 'zinc',
 } as const;
 
@@ -29,6 +32,7 @@ export const STEEL: readonly SheetEntry[] = [
   {
     name: 'DC01',
     family: 'steel',
+    coating: 'none',
     K: 550,
     epsilon0: 0.005,
     n: 0.2,
@@ -57,6 +61,7 @@ export const STEEL: readonly SheetEntry[] = [
   {
     name: 'DC04',
     family: 'steel',
+    coating: 'none',
     K: 530,
     epsilon0: 0.005,
     n: 0.22,
@@ -85,6 +90,7 @@ export const STEEL: readonly SheetEntry[] = [
   {
     name: 'DC06',
     family: 'steel',
+    coating: 'none',
     K: 529.5,
     epsilon0: 0.0044,
     n: 0.268,
@@ -96,10 +102,12 @@ export const STEEL: readonly SheetEntry[] = [
     yieldStrength: 124,
     tensileStrength: 286,
     uniformElongation: 26,
-    anneal: STEEL_ANNEAL,
+    anneal: INTERSTITIAL_FREE_ANNEAL,
     thicknessRange: [0.35, 3],
     sources: {
       ...STEEL_SOURCES,
+      annealTemperature:
+        'interstitial-free steel recrystallises later than plain low-carbon steel: from 590 to 680 °C after heavy rolling (Na et al. (2004), Materials Science Forum 467–470, 299–304, titanium-stabilised extra low carbon steels, abstract); after the light work of the hand later still, from memory; it has next to no carbon, so no A1 to stay below',
       K: 'Padmanabhan, Baptista, Oliveira and Menezes (2007), J. Mater. Process. Technol. 184, 288–293, mild steel; value from memory, medium-high confidence',
       epsilon0: 'from the yield strength of the same paper (123.6 N/mm², from memory): Rp = K ε0ⁿ',
       n: 'same paper as K, from memory; EN 10130 promises n90 ≥ 0.220',
@@ -111,7 +119,8 @@ export const STEEL: readonly SheetEntry[] = [
   },
   {
     name: 'DX51D+Z',
-    family: 'zinc-coated steel',
+    family: 'steel',
+    coating: 'zinc',
     K: 571,
     epsilon0: 0.0098,
     n: 0.17,
@@ -138,8 +147,7 @@ export const STEEL: readonly SheetEntry[] = [
         'from memory: typical; A80 ≥ 22 % of EN 10346:2015, as quoted, is elongation at break',
       annealTemperature:
         'melting and boiling point of zinc (420 and 907 °C) and red heat above 600 °C, from memory',
-      annealWords:
-        'metal fume fever from zinc-coated sheet as quoted in safety training notes; the rest common practice, no source',
+      annealWords: 'from the melting point of zinc, from memory',
       thicknessRange:
         'EN 10346:2015 covers 0.20 to below 3.0 mm, coating included, as quoted in a standards catalogue; sold from about 0.35, common practice, no source',
     },
@@ -149,7 +157,8 @@ export const STEEL: readonly SheetEntry[] = [
 export const STAINLESS: readonly SheetEntry[] = [
   {
     name: '1.4301',
-    family: 'stainless',
+    family: 'stainless steel',
+    coating: 'none',
     K: 1400,
     epsilon0: 0.0258,
     n: 0.44,
@@ -164,7 +173,6 @@ export const STAINLESS: readonly SheetEntry[] = [
     anneal: {
       temperature: null,
       cue: 'stainless',
-      cautions: ['stainlessRust', 'stainlessSoft', 'stainlessHard'],
       instead: 'stainless',
     },
     thicknessRange: [0.3, 3],
@@ -181,9 +189,8 @@ export const STAINLESS: readonly SheetEntry[] = [
         'K nⁿ exp(−(n − ε0)) of the law; within 540 to 750 of EN 10088-2 for cold-rolled strip, from memory',
       uniformElongation: 'from memory: typical; A80 ≥ 45 % of EN 10088-2 is elongation at break',
       annealTemperature:
-        '1040 to 1100 °C with fast cooling as quoted in an engineers’ forum, 1010 to 1120 °C from memory; given as null because it is not a workshop anneal',
-      annealWords:
-        'sensitisation range from memory (found in every book on stainless steel); the rest common practice, no source',
+        'from memory: ASTM A480/A480M, annex on heat treatment, 304 at 1040 °C at least and cooled rapidly; EN 10088-2 has 1000 to 1100 °C; given as null because it is not a workshop anneal',
+      annealWords: 'common practice, no source',
       thicknessRange: 'common practice, no source',
     },
   },

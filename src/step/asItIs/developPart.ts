@@ -5,7 +5,13 @@ import { plasticLaw } from '../../material/law.ts';
 import type { SheetSpec } from '../../material/sheetSpec.ts';
 import { resolveSheet } from '../../material/sheets.ts';
 import { offsetPath } from '../../outline/offset.ts';
-import { blankFigures, sharedBounds, thicknessRange } from '../../pattern/blankReport.ts';
+import {
+  blankFigures,
+  sharedBounds,
+  sheetNotes,
+  stretchWarnings,
+  thicknessRange,
+} from '../../pattern/blankReport.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import type { TraySpec } from '../../tray/spec.ts';
@@ -16,7 +22,7 @@ import { rimEdges } from './boundaryEdges.ts';
 import { PART_DENSITY, type PartDensity } from './meshSizes.ts';
 import { cornerReportsOf, cornersOfRim, partCorners } from './partCorners.ts';
 import { scribedLines, solvedHoles } from './partLines.ts';
-import { partNotes, rimWarnings, sheetOf, sizesOnly, stretchWarnings } from './partReport.ts';
+import { partNotes, rimWarnings, sheetOf, sizesOnly } from './partReport.ts';
 import { boundaryLoops } from './skinMesh.ts';
 import { findSkin } from './skins.ts';
 import { refuseOverlap, solvedSkin } from './solvedSkin.ts';
@@ -82,7 +88,7 @@ export function developPart(
     outline,
     holes,
     scribeLines,
-    notes: partNotes(given, live.part.kind === 'surface'),
+    notes: [...partNotes(given, live.part.kind === 'surface'), ...sheetNotes(sheet, field)],
     report: {
       name: given.name,
       sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: given.grain },

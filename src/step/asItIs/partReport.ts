@@ -1,11 +1,8 @@
 /** What is said of a part that was solved as it is and of no other blank: its outer sizes, warnings, notes. */
-import type { Sheet } from '../../material/sheet.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
-import { cutNotes, largest } from '../../pattern/blankReport.ts';
-import type { FlatField } from '../../solve/flatField.ts';
+import { cutNotes } from '../../pattern/blankReport.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { TraySpec } from '../../tray/spec.ts';
-import { percentFromLogStrain } from '../../units.ts';
 import { type Statement, statement } from '../../words/statement.ts';
 import type { PartGiven } from './developPart.ts';
 import type { Skin } from './skins.ts';
@@ -46,19 +43,6 @@ export function sizesOnly(given: PartGiven, thickness: number, mesh: QuadraticMe
     forming: { trim: given.trim },
     cut: given.cut,
   };
-}
-
-export function stretchWarnings(field: FlatField, sheet: Sheet): Statement[] {
-  const stretch = largest(field.majorStrain);
-  if (stretch <= sheet.material.n) return [];
-  return [
-    statement(
-      'parts.stretchesUnevenly',
-      percentFromLogStrain(stretch).toFixed(0),
-      sheet.material.name,
-      percentFromLogStrain(sheet.material.n).toFixed(0),
-    ),
-  ];
 }
 
 export const rimWarnings = ({ rimBroken }: Skin): Statement[] =>

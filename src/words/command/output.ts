@@ -93,6 +93,7 @@ export const output = {
     uniformElongation: 'uniform elongation',
     thicknessRange: 'thickness usually sold',
     thicknesses: (from: string, to: string) => `${from} to ${to} mm`,
+    metal: (family: string, coating: string) => `${family}, ${coating}`,
     anneal: 'anneal',
     temperatures: (from: string, to: string) => `${from} to ${to} °C`,
     noAnneal: 'not in the workshop',

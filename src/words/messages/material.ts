@@ -18,6 +18,12 @@ export const material = {
     `${field} is ${budget}; it must be a logarithmic strain above 0 and up to 5.`,
   annealTemperature: (field: string, first: string, second: string) =>
     `${field} is ${first} to ${second} °C; it must rise from its first to its second value, between 20 and 1500 °C.`,
+  coatedNotAnnealed: (field: string, coatingField: string, coating: string) =>
+    `${field} is given, but ${coatingField} is "${coating}", and a coated sheet must not be annealed; leave the temperature out, or give the coating "none" if it is stripped before.`,
+  annealMelts: (field: string, temperature: string, family: string, melts: string) =>
+    `${field} goes up to ${temperature} °C, but ${family} melts at ${melts} °C or before; give lower temperatures.`,
+  annealedStrainBudget: (field: string, budget: string, least: string) =>
+    `${field} is ${budget}; it must be a logarithmic strain above the ${least} that the sheet takes before its first anneal, and up to 5.`,
 
   // Bends
   thicknessNotPositive: (thickness: string) => `The thickness is ${thickness} mm; it must be above 0.`,

@@ -21,6 +21,10 @@ export const trayFields = {
     materialName: 'Name of a material of the table, for example DC04.',
     customMaterial: 'A sheet material in full, in place of a name.',
     customName: 'What to call the material on drawings.',
+    family:
+      'What metal it is; it chooses the cautions. When left out, the cautions of every metal are given.',
+    coating:
+      'How it is coated: "zinc" with any of its alloys, "paint" with lacquer or plastic too. When left out, the cautions of every coating are given.',
     K: 'Swift hardening, flow stress = K (epsilon0 + strain)^n: strength K.',
     epsilon0: 'Swift hardening: strain offset.',
     n: 'Swift hardening: exponent.',
@@ -34,6 +38,8 @@ export const trayFields = {
     uniformElongation: 'Uniform elongation, engineering strain.',
     strainBudget:
       'Logarithmic equivalent strain the sheet takes between anneals; from the uniform elongation when left out.',
+    annealedStrainBudget:
+      'The same once the sheet has been annealed, for one that is sold hard: it is then annealed before the first stage. The strain budget when left out.',
     temperature: 'A temperature.',
     annealTemperature:
       'Lowest and highest annealing temperature in °C; left out when it must not be annealed.',

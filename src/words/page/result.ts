@@ -3,6 +3,7 @@ export const result = {
   result: {
     title: 'The result',
     changes: 'What would change it',
+    changeCautions: 'Cautions for what is proposed',
     blank: 'The blank',
     formed: 'The tray, from an angle',
     eachCorner: 'Each corner',

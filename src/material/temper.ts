@@ -1,0 +1,37 @@
+/** In what temper a sheet is worked: as it comes, or annealed before the first stage because it is sold hard. */
+import type { SheetMaterial } from './sheet.ts';
+
+export interface Temper {
+  /** True when the whole blank is annealed before anything is shaped. */
+  readonly annealedFirst: boolean;
+  /** Name of the sheet whose figures these are. */
+  readonly name: string;
+  /** Equivalent logarithmic strain between anneals. */
+  readonly strainBudget: number;
+  /** Engineering per cent. */
+  readonly uniformElongation: number;
+}
+
+/**
+ * The temper for a piece of work. A hard sheet that would have to take more than it can as it comes is annealed
+ * first and has the strain budget of the soft sheet from then on (common practice, no source).
+ *
+ * @param strain largest equivalent logarithmic strain of the whole work
+ */
+export function temperFor({ name, uniformElongation, anneal }: SheetMaterial, strain: number): Temper {
+  const { soft, strainBudget, temperature } = anneal;
+  const asItComes = soft === undefined || temperature === null || strain <= strainBudget * (1 + 1e-9);
+  return asItComes
+    ? { annealedFirst: false, name, strainBudget, uniformElongation }
+    : { annealedFirst: true, name, ...soft };
+}
+
+/** Anneals that a strain needs in between, for a budget between anneals. */
+export const annealsFor = (strain: number, budget: number): number =>
+  Math.max(0, Math.ceil(strain / budget - 1e-9) - 1);
+
+/** All anneals of a piece of work, the one before the first stage included. */
+export function annealsNeeded(material: SheetMaterial, strain: number): number {
+  const { annealedFirst, strainBudget } = temperFor(material, strain);
+  return Number(annealedFirst) + annealsFor(strain, strainBudget);
+}
