@@ -34,7 +34,7 @@ export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
 function mitreEdges(field: FlatField, spec: TraySpec): (x: number, y: number) => boolean {
   const { rimNodes, formed, flat } = field;
   const lines = mitreLines(spec);
-  // Each edge stands back from the plane of the mitre by half the gap, measured along its side.
+  // Each edge stands back from the plane of the mitre by half the gap.
   const near = (spec.forming.weldGap ?? 0) / 2 + 1e-3;
   const toStraight = (a: number, b: number, x: number, y: number): number =>
     distanceToStraight(x, y, flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!);

@@ -77,8 +77,8 @@ function pieceEdge(
 }
 
 /** Slope of the cutting plane at a run: growth of the reach per run. */
-const slopeAt = ({ slope, halfGap, opens, kinked }: Mitre, run: number): number =>
-  kinked && run > opens ? slope : slope - halfGap / opens;
+const slopeAt = ({ slope, short, opens, kinked }: Mitre, run: number): number =>
+  kinked && run > opens ? slope : slope - short / opens;
 
 /** Reach at `run` of the plane that cuts at `where`. */
 const straightReach = (mitre: Mitre, where: number, run: number): number =>

@@ -5,7 +5,7 @@
  * its ends: at a mitre each fibre is longer or shorter by what is needed to reach the other side.
  */
 import { neutralSurface } from '../tray/neutralSurface.ts';
-import { type LoopPoint, type LoopSegment, loopPoint, turnedAngle } from '../tray/planLoop.ts';
+import { type LoopPoint, type LoopSegment, loopPoint, shortOfMitre, turnedAngle } from '../tray/planLoop.ts';
 import { neutralSection, type SectionPoint, sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Vector } from './brep.ts';
@@ -27,10 +27,11 @@ export interface StripEnd {
   readonly mitre: Mitre | null;
 }
 
-/** A fibre `run` outwards is longer than the base by slope × run, less the half gap × min(1, run / opens). */
+/** A fibre `run` outwards is longer than the base by slope × run, less what it is short × min(1, run / opens). */
 export interface Mitre {
   readonly slope: number;
-  readonly halfGap: number;
+  /** How far the side ends short of the mitre where the gap is open, along itself, mm. */
+  readonly short: number;
   /** Run at which the gap is fully open: that of the neutral fibre at the end of an upright bend. */
   readonly opens: number;
   /** False when the neutral fibre never runs further out: one plane then cuts the end. */
@@ -56,7 +57,7 @@ export function formedSheet(spec: TraySpec): FormedSheet {
       ? null
       : {
           slope,
-          halfGap: weldGap / 2,
+          short: shortOfMitre(weldGap, slope),
           opens: section.pieces[0]!.radius,
           kinked: weldGap > 0 && kinked(spec),
         };
@@ -137,8 +138,8 @@ const moved = ({ wallDirection }: FormedSheet, point: ProfilePoint, extra: numbe
 /** How far beyond the end of its side a fibre reaches. */
 export function reach(mitre: Mitre | null, run: number): number {
   if (mitre === null) return 0;
-  const { slope, halfGap, opens } = mitre;
-  return slope * run - halfGap * (mitre.kinked ? Math.min(1, run / opens) : run / opens);
+  const { slope, short, opens } = mitre;
+  return slope * run - short * (mitre.kinked ? Math.min(1, run / opens) : run / opens);
 }
 
 /** Distance of a profile point from a corner's axis. */

@@ -120,13 +120,13 @@ function endMeasure(sheet: FormedSheet, strip: Strip, which: 'start' | 'end'): S
   const { pieces } = sheet.profile;
   const whole = profileMoments(points, pieces);
   if (mitre === null) return { volume: 0, area: whole.area };
-  const { slope, halfGap, opens } = mitre;
-  const near = slope - halfGap / opens;
+  const { slope, short, opens } = mitre;
+  const near = slope - short / opens;
   const far = beyondKink({ station: stationAt(segment, 0), points, pieces, mitre, atEnd });
   const face = meets ? 0 : Math.hypot(1, near) * (whole.area - far.area) + Math.hypot(1, slope) * far.area;
   return {
-    volume: near * whole.moment + halfGap * (far.moment / opens - far.area),
-    area: near * whole.lengthMoment + halfGap * (far.lengthMoment / opens - far.length) + face,
+    volume: near * whole.moment + short * (far.moment / opens - far.area),
+    area: near * whole.lengthMoment + short * (far.lengthMoment / opens - far.length) + face,
   };
 }
 

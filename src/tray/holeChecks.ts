@@ -19,6 +19,7 @@ import {
   planLoop,
   planVertices,
   setbackOf,
+  shortOfMitre,
   turnedAngle,
 } from './planLoop.ts';
 import { straightWallLength } from './section.ts';
@@ -276,7 +277,7 @@ function wallPieces(spec: TraySpec, loop: PlanLoop, edge: number): WallPiece[] {
   const vertices = planVertices(spec.plan);
   const plan = planEdgesOf(vertices)[edge]!;
   const setback = setbackOf(spec);
-  const weld = (spec.forming.weldGap ?? 0) / 2;
+  const gap = spec.forming.weldGap ?? 0;
   const isOwn = (segment: LoopSegment): boolean =>
     segment.edge === edge && (segment.kind === 'side' || segment.index === vertices.length + edge);
   return loop.segments.filter(isOwn).flatMap((segment) => {
@@ -284,7 +285,7 @@ function wallPieces(spec: TraySpec, loop: PlanLoop, edge: number): WallPiece[] {
     if (at === null) return [];
     const middle = edgeLength(plan) / 2;
     // A mitre's weld gap is cut off the walls on both sides.
-    const cut = (mitre: number): number => (mitre === 0 ? 0 : weld);
+    const cut = (mitre: number): number => (mitre === 0 ? 0 : shortOfMitre(gap, mitre));
     const [atStart, atEnd] =
       segment.kind === 'side' ? [cut(segment.mitreAtStart), cut(segment.mitreAtEnd)] : [0, 0];
     return [

@@ -29,7 +29,7 @@ export const LIMITS = {
   lip: [1, 500],
   runOut: [0, 2000],
   trim: [0, 100],
-  /** Gap between the edges of a notched corner. Wider than this and no weld fills it. */
+  /** Gap between the edges of a notched corner, square to them. Wider than this and no weld fills it. */
   weldGap: [0, 5],
   /** Diameter of a hole, length and width of a slot, corners of a polygon about its middle. */
   hole: [0.5, 2500],

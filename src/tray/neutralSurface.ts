@@ -5,7 +5,14 @@
  * tangent plane everywhere, so every point has one frame: the images of the flat's x and y directions for a
  * sheet that is rolled up without strain, which is exact along straight sides.
  */
-import { type LoopPoint, type LoopSegment, loopPoint, type PlanLoop, planLoop } from './planLoop.ts';
+import {
+  type LoopPoint,
+  type LoopSegment,
+  loopPoint,
+  type PlanLoop,
+  planLoop,
+  shortOfMitre,
+} from './planLoop.ts';
 import { neutralSection, type Section, type SectionPoint, sectionPoint } from './section.ts';
 import type { TraySpec } from './spec.ts';
 
@@ -18,7 +25,7 @@ export type Placed = Float64Array;
 export interface NeutralSurface {
   readonly loop: PlanLoop;
   readonly section: Section;
-  /** Gap between the edges of a mitred corner, mm. */
+  /** Gap between the edges of a mitred corner, square to them, mm. */
   readonly weldGap: number;
 }
 
@@ -83,12 +90,12 @@ export function placeOnWall(
 
 /**
  * How far a point of a side is moved along it towards a mitre: the sides reach on to the plane in which they
- * meet, less half the weld gap, which opens over the bend.
+ * meet, less what leaves the weld gap open, which opens over the bend.
  */
 function mitreShift(surface: NeutralSurface, segment: LoopSegment, along: number, run: number): number {
   if (segment.kind !== 'side' || (segment.mitreAtStart === 0 && segment.mitreAtEnd === 0)) return 0;
   const bend = surface.section.pieces[0]!;
-  const gap = (surface.weldGap / 2) * Math.min(1, Math.max(0, run / bend.radius));
-  const towards = (mitre: number): number => (mitre === 0 ? 0 : mitre * run - gap);
+  const gap = surface.weldGap * Math.min(1, Math.max(0, run / bend.radius));
+  const towards = (mitre: number): number => (mitre === 0 ? 0 : mitre * run - shortOfMitre(gap, mitre));
   return along * towards(segment.mitreAtEnd) - (1 - along) * towards(segment.mitreAtStart);
 }

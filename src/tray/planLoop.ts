@@ -5,6 +5,7 @@
  * Counter-clockwise, mm, angles in radians.
  */
 
+import { hypotenuse } from '../hypotenuse.ts';
 import {
   crossingOfMoved,
   directionAt,
@@ -94,6 +95,14 @@ export function planVertices(plan: Plan): PlanVertex[] {
 
 /** Angle through which the sheet is bent from base to wall. */
 export const turnedAngle = (draft: number): number => Math.PI / 2 - radians(draft);
+
+/**
+ * How far a side ends short of the plane of a mitre, along itself, where the edges of the two sides stand apart.
+ *
+ * @param gap   between the edges, square to them, mm
+ * @param mitre tangent of half the angle by which the plan turns
+ */
+export const shortOfMitre = (gap: number, mitre: number): number => (gap / 2) * hypotenuse(1, mitre);
 
 /** Distance from the bend's beginning to the meeting line of base and wall planes: the bend's tangent length. */
 export const setbackOf = (spec: TraySpec): number =>

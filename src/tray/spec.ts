@@ -101,7 +101,7 @@ export interface TraySpec {
     readonly stages?: readonly number[];
     /** How the corners are made, all alike or one by one; gathered when absent. */
     readonly corners?: CornerMaking | readonly CornerMaking[];
-    /** Gap between the edges of a notched corner for the weld, mm. */
+    /** Gap between the edges of a notched corner for the weld, square to them, mm. */
     readonly weldGap?: number;
   };
   readonly cut: {

@@ -108,7 +108,8 @@ export function byQuadrature(spec: TraySpec): { volume: number; area: number } {
     const mitres = segment.kind === 'side' ? [segment.mitreAtStart, segment.mitreAtEnd] : [0, 0];
     // Where the neutral fibre never runs beyond a fully open gap, one plane cuts the whole end.
     const open = (run: number): number => (furthest > opens + 1e-9 ? Math.min(1, run / opens) : run / opens);
-    const reach = (m: number, run: number): number => (m === 0 ? 0 : m * run - (weldGap / 2) * open(run));
+    const reach = (m: number, run: number): number =>
+      m === 0 ? 0 : m * run - (weldGap / 2) * Math.hypot(1, m) * open(run);
     const lengthAt = (run: number): number =>
       segment.length + turning * run + mitres.reduce((sum, m) => sum + reach(m, run), 0);
     const along = (g: (f: number) => number): number => (growth === 0 ? g(0) : integral(g, 0, 1, 2));

@@ -141,7 +141,10 @@ function cornersOf({ gaps, thickness }: Found, plan: FoundPlan, inside: number):
   const { makings } = plan;
   if (!makings.includes('notch')) return {};
   const opens = inside + (neutralFactor(settledLength(inside), thickness) * thickness) / 2;
-  const gap = Math.max(0, ...gaps.map(({ full, actual }) => 2 * opens * (full - actual)));
+  const gap = Math.max(
+    0,
+    ...gaps.map(({ full, actual }) => (2 * opens * (full - actual)) / Math.hypot(1, full)),
+  );
   return {
     forming: {
       corners: makings.every((making) => making === 'notch') ? 'notch' : makings,

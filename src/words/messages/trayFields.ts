@@ -65,7 +65,8 @@ export const trayFields = {
     corners: 'How the corners are made, all alike or one by one. "gather" when left out.',
     cornersOneByOne: 'One for every corner of the plan, in their order.',
     making: 'In one piece (gather), or cut out so that the sides meet at a mitre and are welded (notch).',
-    weldGap: 'Gap between the edges of a notched corner for the weld. 0 when left out.',
+    weldGap:
+      'Gap between the edges of a notched corner for the weld, measured square to them. 0 when left out.',
     cut: 'How the blank is cut out.',
     process: 'How the blank is cut.',
     kerf: 'Width of the cut. 0.2 mm when left out.',
