@@ -8,6 +8,24 @@ import { words } from './words.js';
 function control(format, parameter) {
   const id = `set-${format.id}-${parameter.name}`;
   const help = parameter.help[0].toUpperCase() + parameter.help.slice(1);
+  if (parameter.type === 'list') {
+    const usual = parameter.usual.split(',');
+    const inputs = parameter.choices.map((choice) =>
+      element('input', { id: `${id}-${choice}`, type: 'checkbox', checked: usual.includes(choice) }),
+    );
+    const boxes = parameter.choices.map((choice, i) =>
+      element(
+        'div',
+        { class: 'field check' },
+        inputs[i],
+        element('label', { for: `${id}-${choice}` }, choice),
+      ),
+    );
+    return {
+      node: element('fieldset', {}, element('legend', {}, help), ...boxes),
+      value: () => parameter.choices.filter((_, i) => inputs[i].checked).join(','),
+    };
+  }
   if (parameter.type === 'boolean') {
     const input = element('input', { id, type: 'checkbox', checked: parameter.default });
     return {
@@ -69,8 +87,18 @@ export function downloads(formats, post) {
     }
   }
 
-  const row = (format) => {
-    const controls = format.parameters.map((parameter) => ({ parameter, ...control(format, parameter) }));
+  /** A format that can have marks: first with what is cut alone, then with the marks, each with its own button. */
+  const rows = (format) => {
+    if (format.parameters.every(({ type }) => type !== 'list')) return [row(format)];
+    const parameters = format.parameters.filter(({ type }) => type !== 'list');
+    return [row({ ...format, parameters }), row({ ...format, label: words.marked }, '-marked')];
+  };
+
+  const row = (format, suffix = '') => {
+    const controls = format.parameters.map((parameter) => ({
+      parameter,
+      ...control({ id: `${format.id}${suffix}` }, parameter),
+    }));
     const label = sentence(words.saveFormat, { format: format.label });
     const button = element('button', { type: 'button', 'aria-label': label }, words.save);
     button.addEventListener('click', () =>
@@ -104,7 +132,7 @@ export function downloads(formats, post) {
           'details',
           { open: i === 0 },
           element('summary', {}, title),
-          element('ul', {}, ...members.map(row)),
+          element('ul', {}, ...members.flatMap(rows)),
         ),
       ),
     ),

@@ -93,7 +93,7 @@ const chunkSchema = z.strictObject({
     .array(
       z.strictObject({
         id: z.string().regex(/^[a-z][a-z0-9-]{0,60}$/),
-        extension: z.string().regex(/^[a-z0-9]+(\.[a-z0-9]+)*$/),
+        extension: z.string().regex(/^[a-z0-9]+([.-][a-z0-9]+)*$/),
         source: hashSchema.optional(),
         values: z.record(z.string().max(100), z.union([z.boolean(), z.number(), z.string().max(1000)])),
       }),

@@ -190,11 +190,14 @@ async function formatHelp(dependencies: Dependencies): Promise<string> {
           ? help.trueOrFalse
           : parameter.type === 'choice'
             ? parameter.choices.join(', ')
-            : help.fromTo(
-                String(parameter.minimum),
-                `${parameter.maximum}${parameter.unit === '' ? '' : ` ${parameter.unit}`}`,
-              );
-      return `    ${help.parameter(`${exporter.id}.${parameter.name}`, parameter.help, values, String(parameter.default))}`;
+            : parameter.type === 'list'
+              ? help.anyOf(parameter.choices.join(', '))
+              : help.fromTo(
+                  String(parameter.minimum),
+                  `${parameter.maximum}${parameter.unit === '' ? '' : ` ${parameter.unit}`}`,
+                );
+      const byDefault = parameter.default === '' ? help.none : String(parameter.default);
+      return `    ${help.parameter(`${exporter.id}.${parameter.name}`, parameter.help, values, byDefault)}`;
     }),
   ]);
   return `\n${help.formats}\n${lines.join('\n')}`;

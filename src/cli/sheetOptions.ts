@@ -2,7 +2,10 @@
 import type { Command } from 'commander';
 import { MOST_QUANTITY, type TrayRow } from '../batch/rows.ts';
 import { GatherpanError } from '../errors.ts';
+import { DXF_VERSIONS, SHEET_MARKS } from '../exporters/dxf/choices.ts';
+import { listed } from '../exporters/parameters.ts';
 import type { CostRates } from '../layout/cost.ts';
+import { refuseBlocksInR12 } from '../layout/partDrawing.ts';
 import type { SheetOrder } from '../layout/sheetFiles.ts';
 import { words } from '../words/language.ts';
 
@@ -14,6 +17,8 @@ export interface SheetOptions {
   readonly edge?: string;
   readonly grain?: string;
   readonly parts?: string;
+  readonly marks?: string;
+  readonly dxfVersion?: string;
   readonly effort?: string;
   readonly rateMetre?: string;
   readonly ratePierce?: string;
@@ -27,6 +32,8 @@ const OTHERS = [
   ['edge', '--edge'],
   ['grain', '--grain'],
   ['parts', '--parts'],
+  ['marks', '--marks'],
+  ['dxfVersion', '--dxf-version'],
   ['effort', '--effort'],
   ['rateMetre', '--rate-metre'],
   ['ratePierce', '--rate-pierce'],
@@ -48,6 +55,8 @@ export function addSheetOptions(command: Command): Command {
     .option('--edge <mm>', said.edge)
     .option('--grain <along|free>', said.along)
     .option('--parts <copy|block>', said.parts)
+    .option(`--marks <${values.list}>`, said.sheetMarks)
+    .option(`--dxf-version <${DXF_VERSIONS.join('|')}>`, said.dxfVersion)
     .option(`--effort <${values.number}>`, said.effort)
     .option(`--rate-metre <${values.amount}>`, said.rateMetre)
     .option(`--rate-pierce <${values.amount}>`, said.ratePierce)
@@ -65,6 +74,9 @@ export function sheetOrder(options: SheetOptions): SheetOrder | null {
     if (idle === undefined) return null;
     throw new GatherpanError('BAD_INPUT', words().messages.cli.withoutSheet(idle[1]));
   }
+  const drawing = oneOf('--parts', options.parts ?? 'copy', ['copy', 'block']);
+  const version = oneOf('--dxf-version', options.dxfVersion ?? DXF_VERSIONS[0], DXF_VERSIONS);
+  refuseBlocksInR12(drawing, version);
   return {
     stock: {
       ...sizeOf(options.sheet),
@@ -72,7 +84,9 @@ export function sheetOrder(options: SheetOptions): SheetOrder | null {
       edge: amount('--edge', options.edge ?? '10', 0, 1000),
     },
     grain: oneOf('--grain', options.grain ?? 'along', ['along', 'free']),
-    drawing: oneOf('--parts', options.parts ?? 'copy', ['copy', 'block']),
+    drawing,
+    marks: listed(options.marks ?? '').map((mark) => oneOf('--marks', mark, SHEET_MARKS)),
+    version,
     effort: amount('--effort', options.effort ?? '1', 0, 10),
     rates: ratesOf(options),
   };

@@ -20,7 +20,30 @@ export type Parameter =
       readonly default: string;
       readonly choices: readonly string[];
       readonly help: string;
+    }
+  | {
+      /** Any of the choices, each once, separated by commas. The value is in the order of `choices`; empty is none. */
+      readonly type: 'list';
+      readonly name: string;
+      readonly default: string;
+      /** What is taken when some are wanted and nobody says which: a form starts from it. */
+      readonly usual: string;
+      readonly choices: readonly string[];
+      readonly help: string;
     };
+
+/** What an earlier version could be told and this one has another parameter for. */
+export interface Earlier {
+  /** Their defaults count for nothing: a value is there only when it was given. */
+  readonly parameters: readonly Parameter[];
+  /**
+   * One sentence on what to set instead.
+   *
+   * @param given complete values, among them at least one of `parameters`
+   * @throws GatherpanError BAD_INPUT when they cannot stand beside the other values
+   */
+  readonly instead: (given: ParameterValues) => string;
+}
 
 /** A value for every parameter of the exporter, checked and complete (see `registry.ts`). */
 export type ParameterValues = Readonly<Record<string, boolean | number | string>>;
@@ -43,6 +66,10 @@ export interface Exporter {
   readonly extension: string;
   readonly mediaType: string;
   readonly parameters: readonly Parameter[];
+  /** Still taken, each time with a note; in no form and no help. */
+  readonly earlier?: Earlier;
+  /** Ending of the file with these values, where it is not always `extension`; it ends with it. */
+  extensionFor?(values: ParameterValues): string;
   /**
    * What the file is for, so that whoever has it made is told the cautions of just that: to cut the blank out, to
    * form the tray, to weld, or to cut gauges. To cut when left out.

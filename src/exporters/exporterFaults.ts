@@ -44,6 +44,13 @@ const EXPORTER_RULES: readonly Rule[] = [
   },
   { property: 'parameters', holds: Array.isArray },
   { property: 'write', holds: (value) => typeof value === 'function' },
+  { property: 'extensionFor', holds: (value) => value === undefined || typeof value === 'function' },
+  {
+    property: 'earlier',
+    holds: (value) =>
+      value === undefined ||
+      (isRecord(value) && Array.isArray(value.parameters) && typeof value.instead === 'function'),
+  },
 ];
 
 const NAME_RULE: Rule = { property: 'name', holds: matches(/^[a-zA-Z][a-zA-Z0-9]*$/) };
@@ -98,12 +105,14 @@ function parameterFaults(value: unknown, place: Place): Fault[] {
       if (typeof value.unit !== 'string') fault('unit');
       break;
     }
-    case 'choice': {
+    case 'choice':
+    case 'list': {
       const { choices } = value;
       const sound =
         Array.isArray(choices) &&
         choices.length > 0 &&
         choices.every((choice) => typeof choice === 'string' && choice !== '') &&
+        (value.type === 'choice' || choices.every((choice) => !/[,\s]/.test(choice))) &&
         new Set(choices).size === choices.length;
       if (!sound) fault('choices');
       break;
@@ -112,7 +121,9 @@ function parameterFaults(value: unknown, place: Place): Fault[] {
       fault('type');
   }
   // Only when the parameter is otherwise sound does its own test of a value mean anything.
-  if (faults.length === 0 && !fits(value as unknown as Parameter, value.default)) fault('default');
+  if (faults.length > 0) return faults;
+  if (!fits(value as unknown as Parameter, value.default)) fault('default');
+  if (value.type === 'list' && !fits(value as unknown as Parameter, value.usual)) fault('usual');
   return faults;
 }
 

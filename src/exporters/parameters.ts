@@ -5,30 +5,34 @@ import { words } from '../words/language.ts';
 import type { Exporter, Parameter, ParameterValues } from './contract.ts';
 
 /**
- * A value for every parameter of `exporter`: the given one where there is one, otherwise the default.
+ * A value for every parameter of `exporter`: the given one where there is one, otherwise the default; and for
+ * each parameter of an earlier version that was given.
  *
  * @param given values by parameter name, of the parameter's own type; `undefined` counts as not given; not
  *   changed. Text from a command line goes through `valueFromText` first.
+ * @param note takes the sentence on what to set instead of parameters of an earlier version
  * @throws GatherpanError BAD_INPUT with one fault for every unknown name and every value that does not fit;
  *   the path of a fault is `exporter.parameter`
  */
 export function completeValues(
   exporter: Exporter,
   given: Readonly<Record<string, unknown>>,
+  note: (sentence: string) => void = () => {},
 ): ParameterValues {
   const faults: Fault[] = [];
   for (const name of Object.keys(given)) {
-    if (!exporter.parameters.some((parameter) => parameter.name === name)) {
+    if (parameterOf(exporter, name) === undefined) {
       faults.push({ path: `${exporter.id}.${name}`, message: unknownParameter(exporter, name) });
     }
   }
+  const earlier = exporter.earlier?.parameters ?? [];
   const values: Record<string, boolean | number | string> = {};
-  for (const parameter of exporter.parameters) {
+  for (const parameter of [...exporter.parameters, ...earlier]) {
     const value = Object.hasOwn(given, parameter.name) ? given[parameter.name] : undefined;
     if (value === undefined) {
-      values[parameter.name] = parameter.default;
+      if (!earlier.includes(parameter)) values[parameter.name] = parameter.default;
     } else if (fits(parameter, value)) {
-      values[parameter.name] = value;
+      values[parameter.name] = parameter.type === 'list' ? inOrder(parameter, value as string) : value;
     } else {
       const path = `${exporter.id}.${parameter.name}`;
       const { settingRefused } = words().messages.exporters;
@@ -36,11 +40,34 @@ export function completeValues(
     }
   }
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
+  if (earlier.some(({ name }) => name in values)) note(exporter.earlier!.instead(values));
   return values;
 }
 
+/** The parameter of this name, one of this version or of an earlier one. */
+export const parameterOf = (exporter: Exporter, name: string): Parameter | undefined =>
+  [...exporter.parameters, ...(exporter.earlier?.parameters ?? [])].find(
+    (parameter) => parameter.name === name,
+  );
+
+/** Ending of the file that is written with these values, without the dot. */
+export const extensionOf = (exporter: Exporter, values: ParameterValues): string =>
+  exporter.extensionFor?.(values) ?? exporter.extension;
+
+/** The entries of a list's value. */
+export const listed = (value: string): string[] =>
+  value
+    .split(',')
+    .map((entry) => entry.trim())
+    .filter((entry) => entry !== '');
+
+const inOrder = ({ choices }: Extract<Parameter, { type: 'list' }>, value: string): string => {
+  const wanted = listed(value);
+  return choices.filter((choice) => wanted.includes(choice)).join(',');
+};
+
 /**
- * The value a person wrote as text, as on a command line: `true` and `false`, a decimal number, a choice.
+ * The value a person wrote as text, as on a command line: `true` and `false`, a decimal number, a choice, a list.
  *
  * Text that does not read as the parameter's type is returned as it is, for `completeValues` to refuse.
  */
@@ -52,6 +79,7 @@ export function valueFromText(parameter: Parameter, text: string): boolean | num
       // Number('') is 0, and Number() also takes 0x10 and Infinity: none of them is what a person means.
       return /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text.trim()) ? Number(text) : text;
     case 'choice':
+    case 'list':
       return text;
   }
 }
@@ -66,6 +94,8 @@ export function fits(parameter: Parameter, value: unknown): value is boolean | n
       return typeof value === 'number' && value >= parameter.minimum && value <= parameter.maximum;
     case 'choice':
       return typeof value === 'string' && parameter.choices.includes(value);
+    case 'list':
+      return typeof value === 'string' && listed(value).every((entry) => parameter.choices.includes(entry));
   }
 }
 
@@ -81,6 +111,8 @@ function accepted(parameter: Parameter): string {
     }
     case 'choice':
       return say.oneOf(parameter.choices.join(', '));
+    case 'list':
+      return say.anyOf(parameter.choices.join(', '));
   }
 }
 

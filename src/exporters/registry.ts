@@ -20,9 +20,14 @@ export interface Registry {
    * A value for every parameter of `exporter`, ready for `write`: given values are checked, the others are
    * the defaults.
    *
+   * @param note takes a sentence on parameters of an earlier version, where such were given
    * @throws GatherpanError BAD_INPUT for an unknown parameter (with those allowed) or a value out of range
    */
-  values(exporter: Exporter, given: Readonly<Record<string, unknown>>): ParameterValues;
+  values(
+    exporter: Exporter,
+    given: Readonly<Record<string, unknown>>,
+    note?: (sentence: string) => void,
+  ): ParameterValues;
 }
 
 /**

@@ -3,11 +3,13 @@
  * as the last step of a batch. For Node only.
  */
 export type { Blank } from '../batch/blank.ts';
+export type { DxfVersion, SheetMark } from '../exporters/dxf/choices.ts';
 export { type BatchSheets, batchSheets, type LaidOut } from './batchSheets.ts';
 export type { CostRates } from './cost.ts';
-export { layoutDrawing, type PartDrawing } from './layoutDrawing.ts';
+export { type LayoutDrawingOptions, layoutDrawing } from './layoutDrawing.ts';
 export { layoutDocument, layoutTotal, type SheetFile } from './layoutReport.ts';
 export type { Stock } from './packing.ts';
+export type { PartDrawing } from './partDrawing.ts';
 export { type GrainRule, type Part, partOf } from './parts.ts';
 export { namedSheets, type SheetOrder, sheetFiles } from './sheetFiles.ts';
 export {

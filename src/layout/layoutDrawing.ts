@@ -1,11 +1,15 @@
 /**
- * A laid-out sheet as a DXF drawing: the edge of the sheet for reading, every blank on the layers it has in a
- * drawing of its own. The origin is the lower left corner of the sheet, x along its length.
+ * A laid-out sheet as a DXF drawing: every blank as it is in a drawing of its own, and the edge of the sheet where
+ * marks are asked for. The origin is the lower left corner of the sheet, x along its length.
  */
-import { type Block, drawingText, type FilledLayer } from '../exporters/dxf/drawing.ts';
-import { label } from '../exporters/dxf/label.ts';
-import { type Layer, layersIn } from '../exporters/dxf/layers.ts';
-import type { Shape } from '../exporters/dxf/shape.ts';
+
+import type { DxfVersion, SheetMark } from '../exporters/dxf/choices.ts';
+import { type Block, drawingText } from '../exporters/dxf/drawing.ts';
+import { type FilledLayer, filledLayers, type Layer } from '../exporters/dxf/layers.ts';
+import { openMarks } from '../exporters/dxf/openMarks.ts';
+import { plainText } from '../exporters/dxf/plainText.ts';
+import { pathShape, type Shape } from '../exporters/dxf/shape.ts';
+import { type Bounds, pathBounds } from '../outline/measure.ts';
 import type { Path, Point } from '../outline/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { degrees } from '../units.ts';
@@ -13,67 +17,115 @@ import type { Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
 import { exactTurn } from './convex.ts';
 import type { Stock } from './packing.ts';
+import { type PartDrawing, refuseBlocksInR12 } from './partDrawing.ts';
 import type { Part } from './parts.ts';
 import type { LaidSheet, PlacedPart } from './sheetLayout.ts';
 
-/** `copy`: every blank is drawn in full. `block`: each kind is drawn once, and shown where it lies. */
-export type PartDrawing = 'copy' | 'block';
+export interface LayoutDrawingOptions {
+  /** None when left out: what is cut and nothing else. With any, the edge of the sheet is drawn too. */
+  readonly marks?: readonly SheetMark[] | undefined;
+  /** R2000 when left out. */
+  readonly version?: DxfVersion | undefined;
+}
 
 const sheetLayer = ({ messages }: Words): Layer => ({
   name: 'SHEET',
   colour: 9, // light grey
   purpose: messages.layout.sheetEdge,
-  cut: false,
-  fill: () => [],
 });
 
-/** The bytes of the drawing; the same sheet gives the same bytes, in the language spoken now. */
-export function layoutDrawing(sheet: LaidSheet, stock: Stock, parts: PartDrawing): Uint8Array {
+/**
+ * The bytes of the drawing; the same sheet gives the same bytes, in the language spoken now.
+ *
+ * @throws GatherpanError BAD_INPUT for blocks in R12
+ */
+export function layoutDrawing(
+  sheet: LaidSheet,
+  stock: Stock,
+  parts: PartDrawing,
+  { marks = [], version }: LayoutDrawingOptions = {},
+): Uint8Array {
+  refuseBlocksInR12(parts, version);
   const table = words();
-  const border: FilledLayer = {
-    layer: sheetLayer(table),
-    shapes: [{ kind: 'path', path: rectangle(stock.length, stock.width) }],
-  };
-  if (parts === 'copy') {
-    const drawn = sheet.parts.map((placed) =>
-      layersOf(placed.part, table).map((each) => moved(each, placed)),
-    );
-    const layers = layersIn(table).map((layer, i) => ({
-      layer,
-      shapes: drawn.flatMap((each) => each[i]!.shapes),
-    }));
-    return encoded(drawingText([border, ...layers]));
-  }
   const kinds = [...new Set(sheet.parts.map((placed) => placed.part))];
-  const blocks = kinds.map((part): Block => ({ name: part.name, layers: layersOf(part, table) }));
+  // Blanks have all that these layers draw from.
+  const drawn = new Map(
+    kinds.map((part) => [part, filledLayers(part.blank() as unknown as FlatPattern, marks, table)]),
+  );
+  const border: FilledLayer[] =
+    marks.length === 0
+      ? []
+      : [
+          {
+            layer: sheetLayer(table),
+            shapes: openMarks([[rectangle(stock.length, stock.width)]], [])[0]!.map(pathShape),
+          },
+        ];
+  const extents = marks.length === 0 ? extentsOf(sheet) : pathBounds(rectangle(stock.length, stock.width));
+  if (parts === 'copy') {
+    const copies = sheet.parts.flatMap((placed) =>
+      drawn.get(placed.part)!.map(({ layer, shapes }) => ({
+        layer,
+        shapes: shapes.map((shape) => movedShape(shape, placed)),
+      })),
+    );
+    return encoded(drawingText([...border, ...merged(copies)], { version, extents }));
+  }
+  const names = blockNames(kinds);
+  const blocks = kinds.map((part): Block => ({ name: names.get(part)!, layers: drawn.get(part)! }));
   const inserts = sheet.parts.map(
     ({ part, x, y, angle }): Shape => ({
       kind: 'insert',
-      block: part.name,
+      block: names.get(part)!,
       at: { x, y },
       angle: degrees(angle),
     }),
   );
-  const layers = layersIn(table).map((layer, i) => ({ layer, shapes: i === 0 ? inserts : [] }));
-  return encoded(drawingText([border, ...layers], blocks));
+  // An insert is on the layer of what is cut, which every block has.
+  const layers = merged([...drawn.values()].flat()).map(({ layer }, i) => ({
+    layer,
+    shapes: i === 0 ? inserts : [],
+  }));
+  return encoded(drawingText([...border, ...layers], { blocks, extents }));
+}
+
+/** One layer of each name, in the order in which they first come. */
+function merged(layers: readonly FilledLayer[]): FilledLayer[] {
+  const byName = new Map<string, { layer: Layer; shapes: Shape[] }>();
+  for (const { layer, shapes } of layers) {
+    const known = byName.get(layer.name);
+    if (known === undefined) byName.set(layer.name, { layer, shapes: [...shapes] });
+    else for (const shape of shapes) known.shapes.push(shape);
+  }
+  return [...byName.values()];
+}
+
+/** Box around the blanks. */
+function extentsOf({ parts }: LaidSheet): Bounds {
+  const boxes = parts.map((placed) => pathBounds(movedPath(placed.part.blank().outline, placed)));
+  return {
+    minX: Math.min(...boxes.map((box) => box.minX)),
+    minY: Math.min(...boxes.map((box) => box.minY)),
+    maxX: Math.max(...boxes.map((box) => box.maxX)),
+    maxY: Math.max(...boxes.map((box) => box.maxY)),
+  };
+}
+
+/** A name for each block, from that of its part; no two are the same. */
+function blockNames(kinds: readonly Part[]): Map<Part, string> {
+  const taken = new Set<string>();
+  return new Map(
+    kinds.map((part) => {
+      const stem = plainText(part.name).replace(/[^A-Za-z0-9_.-]+/g, '-');
+      let name = stem;
+      for (let k = 2; taken.has(name.toLowerCase()); k++) name = `${stem}-${k}`;
+      taken.add(name.toLowerCase());
+      return [part, name];
+    }),
+  );
 }
 
 const encoded = (text: string): Uint8Array => new TextEncoder().encode(text);
-
-function layersOf({ blank }: Part, table: Words): FilledLayer[] {
-  // Without options the layers draw outlines, holes, scribe lines and labels: no more than a blank has.
-  const whole = blank() as unknown as FlatPattern;
-  const drawn = {
-    pattern: whole,
-    values: { text: 'inside', cutOnly: false },
-    label: label(whole, 'inside', table),
-  };
-  return layersIn(table).map((layer) => ({ layer, shapes: layer.fill(drawn) }));
-}
-
-function moved({ layer, shapes }: FilledLayer, placed: PlacedPart): FilledLayer {
-  return { layer, shapes: shapes.map((shape) => movedShape(shape, placed)) };
-}
 
 function movedShape(shape: Shape, placed: PlacedPart): Shape {
   switch (shape.kind) {

@@ -1,11 +1,12 @@
 /** The files of a layout: a drawing a sheet, then the report. */
 import type { ResultFile } from '../batch/solveChunk.ts';
-import { layoutDrawing, type PartDrawing } from './layoutDrawing.ts';
+import { type LayoutDrawingOptions, layoutDrawing } from './layoutDrawing.ts';
 import { layoutDocument, type SheetFile } from './layoutReport.ts';
+import type { PartDrawing } from './partDrawing.ts';
 import type { LayoutOptions, SheetLayout } from './sheetLayout.ts';
 
 /** How blanks are to be laid out and drawn. */
-export interface SheetOrder extends LayoutOptions {
+export interface SheetOrder extends LayoutOptions, LayoutDrawingOptions {
   readonly drawing: PartDrawing;
 }
 
@@ -36,9 +37,10 @@ const plain = (name: string): string =>
 export function* sheetFiles(
   layout: SheetLayout,
   sheets: readonly SheetFile[],
-  { stock, rates, drawing }: SheetOrder,
+  { stock, rates, drawing, marks, version }: SheetOrder,
 ): Generator<ResultFile> {
-  for (const { sheet, file } of sheets) yield { name: file, bytes: layoutDrawing(sheet, stock, drawing) };
+  for (const { sheet, file } of sheets)
+    yield { name: file, bytes: layoutDrawing(sheet, stock, drawing, { marks, version }) };
   yield { name: LAYOUT_JSON, bytes: layoutJson(layout, sheets, { stock, rates }) };
 }
 

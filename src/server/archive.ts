@@ -1,13 +1,14 @@
 /** Archives: the files of one tray with manifest and order note, or of a whole table. */
 import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
-import { layersIn } from '../exporters/dxf/layers.ts';
+import { type Mark, USUAL_MARKS } from '../exporters/dxf/choices.ts';
+import { filledLayers } from '../exporters/dxf/layers.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { words } from '../words/language.ts';
 import { madeFile, registry } from './develop.ts';
 import type { FinishedRow, MadeFile } from './jobs.ts';
 import { type Entry, fileEntry, manifestCsv, manifestJson } from './manifest.ts';
-import { orderNote } from './orderNote.ts';
+import { type OrderedDrawing, orderNote } from './orderNote.ts';
 import { rowFigures } from './rowResult.ts';
 
 /** One date for every entry, so that the same tray gives the same bytes. The first that the format can write. */
@@ -34,7 +35,8 @@ const ZIP_OPTIONS = {
 } as const;
 
 /**
- * Everything for one tray.
+ * Everything for one tray. Of the drawing there are two files: one with what is cut and nothing else, and one with
+ * the marks, and their names and the order note say which is which.
  *
  * A format that does not fit this tray is left out and named in the manifest.
  *
@@ -47,9 +49,18 @@ export async function trayArchive(
 ): Promise<MadeFile> {
   const files: MadeFile[] = pattern.kind === 'part' ? [] : [trayFile(pattern)];
   const missing: string[] = [];
+  const drawings: OrderedDrawing[] = [];
   for (const id of formats) {
     const exporter = registry().get(id);
     try {
+      if (id === 'dxf') {
+        for (const marks of [[], USUAL_MARKS]) {
+          const { file, drawing } = await orderedDrawing(pattern, marks);
+          files.push(file);
+          drawings.push(drawing);
+        }
+        continue;
+      }
       const file = await madeFile(pattern, exporter, registry().values(exporter, {}));
       files.push({ ...file, name: freeName(file.name, id, files) });
     } catch (error) {
@@ -63,14 +74,13 @@ export async function trayArchive(
     mediaType: 'text/plain',
     bytes: new TextEncoder().encode(content),
   });
-  const layers = formats.includes('dxf') ? layersIn(words()) : [];
   files.push(
     text(
       `${pattern.name}-order-note.txt`,
       orderNote(
         pattern,
         quantity,
-        layers,
+        drawings,
         files.map(({ name }) => name),
         words(),
       ),
@@ -83,6 +93,19 @@ export async function trayArchive(
     mediaType: ARCHIVE_TYPE,
     bytes: await zipOf(files).generateAsync({ type: 'uint8array', ...ZIP_OPTIONS }),
   };
+}
+
+/** A drawing with these marks, and what the order note says of it. */
+async function orderedDrawing(
+  pattern: FlatPattern,
+  marks: readonly Mark[],
+): Promise<{ file: MadeFile; drawing: OrderedDrawing }> {
+  const exporter = registry().get('dxf');
+  const made = await madeFile(pattern, exporter, registry().values(exporter, { marks: marks.join(',') }));
+  const cut = marks.length === 0;
+  const file = cut ? { ...made, name: made.name.replace(/dxf$/, 'cut.dxf') } : made;
+  const layers = filledLayers(pattern, marks, words()).map(({ layer }) => layer);
+  return { file, drawing: { file: file.name, cut, layers } };
 }
 
 /** The tray file, as the page gives it for download too. */

@@ -2,7 +2,7 @@
 
 import { exportersIn } from '../exporters/builtIn.ts';
 import type { Exporter, ParameterValues } from '../exporters/contract.ts';
-import { valueFromText } from '../exporters/parameters.ts';
+import { extensionOf, parameterOf, valueFromText } from '../exporters/parameters.ts';
 import { createRegistry, type Registry } from '../exporters/registry.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
@@ -12,7 +12,7 @@ import { refuseForPart } from '../step/partPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
-import type { MadeFile } from './jobs.ts';
+import type { MadeFile, MadeFormat } from './jobs.ts';
 
 let formats: { readonly table: Words; readonly registry: Registry } | null = null;
 
@@ -51,21 +51,32 @@ export async function madeFile(
 ): Promise<MadeFile> {
   refuseForPart(pattern, exporter.id);
   return {
-    name: `${pattern.name}.${exporter.extension}`,
+    name: `${pattern.name}.${extensionOf(exporter, values)}`,
     mediaType: exporter.mediaType,
     bytes: await exporter.write(pattern, values),
   };
 }
 
 /**
- * Values for an exporter's parameters from the text of an address.
+ * The file that an address asks for.
  *
- * @throws GatherpanError BAD_INPUT as the registry does
+ * @param id    of the format
+ * @param texts the format's parameters as the address has them
+ * @param develop solves the tray; called when the parameters are known to be right
+ * @throws GatherpanError NOT_FOUND for an unknown format, BAD_INPUT as the registry does, and as `madeFile` does
  */
-export function valuesFromText(exporter: Exporter, texts: Readonly<Record<string, string>>): ParameterValues {
+export async function formatFromText(
+  id: string,
+  texts: Readonly<Record<string, string>>,
+  develop: () => FlatPattern | Promise<FlatPattern>,
+): Promise<MadeFormat> {
+  const exporter = registry().get(id);
   const given = Object.entries(texts).map(([name, text]) => {
-    const parameter = exporter.parameters.find((candidate) => candidate.name === name);
+    const parameter = parameterOf(exporter, name);
     return [name, parameter === undefined ? text : valueFromText(parameter, text)] as const;
   });
-  return registry().values(exporter, Object.fromEntries(given));
+  const notes: string[] = [];
+  const values = registry().values(exporter, Object.fromEntries(given), (note) => notes.push(note));
+  const file = await madeFile(await develop(), exporter, values);
+  return { ...file, extension: extensionOf(exporter, values), notes };
 }

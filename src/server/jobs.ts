@@ -129,6 +129,14 @@ export interface MadeFile {
   readonly bytes: Uint8Array;
 }
 
+/** A file in one format, with what its settings say of it. */
+export interface MadeFormat extends MadeFile {
+  /** Ending of the name, without the dot. */
+  readonly extension: string;
+  /** What to set instead of settings of an earlier version. */
+  readonly notes: readonly string[];
+}
+
 /** A document of JSON as its bytes: made in the thread, so that the main one has only to send it. */
 export type Json = Uint8Array;
 
@@ -156,13 +164,13 @@ export interface Results {
   readonly preview: Json;
   /** With the cautions of welding where a strip is proposed. */
   readonly changes: Json;
-  readonly file: MadeFile;
+  readonly file: MadeFormat;
   readonly archive: MadeFile;
   readonly upload: Json;
   readonly table: readonly TableRow[];
   readonly row: RowResult;
   readonly tableArchive: Uint8Array;
-  readonly partFile: MadeFile;
+  readonly partFile: MadeFormat;
   readonly partArchive: MadeFile;
 }
 

@@ -127,11 +127,12 @@ export function openApi(version: string, limits: ServerLimits): Json {
                     .map(({ mediaType }) => [mediaType, {}]),
                 ),
                 'The file',
+                notesHeader,
               ),
             },
             ['404', '413', '415', '422', '503'],
           ),
-          parameters: [formatParameter(), fileNameParameter, ...exporterParameters()],
+          parameters: [formatParameter(), fileNameParameter, ...exporterParameters(), ...earlierParameters()],
           requestBody: trayBody,
         },
       },
@@ -186,11 +187,12 @@ export function openApi(version: string, limits: ServerLimits): Json {
                     .map(({ mediaType }) => [mediaType, {}]),
                 ),
                 'The file',
+                notesHeader,
               ),
             },
             ['400', '404', '413', '415', '422', '503'],
           ),
-          parameters: [formatParameter(), fileNameParameter, ...exporterParameters()],
+          parameters: [formatParameter(), fileNameParameter, ...exporterParameters(), ...earlierParameters()],
           requestBody: upload('The part.'),
         },
       },
@@ -317,13 +319,25 @@ const object = (description: string, ...required: string[]): Json =>
 
 const trayContent = (description: string): Json => json(description, { $ref: '#/components/schemas/Tray' });
 
-const file = (content: Json, description: string): Json => ({
+const file = (content: Json, description: string, headers: Json = {}): Json => ({
   description,
   headers: {
     'Content-Disposition': { description: 'The name of the file (RFC 6266).', schema: { type: 'string' } },
+    ...headers,
   },
   content,
 });
+
+/** What is said of the settings of a file. */
+export const NOTES_HEADER = 'Gatherpan-Notes';
+
+const notesHeader: Json = {
+  [NOTES_HEADER]: {
+    description:
+      'There when a setting of an earlier version was given: what to set instead, as sentences that are percent-encoded (RFC 3986) and separated by spaces.',
+    schema: { type: 'string' },
+  },
+};
 
 const trayBody: Json = {
   required: true,
@@ -406,18 +420,40 @@ function exporterParameters(): Json[] {
     in: 'query',
     description: `For ${ids.join(', ')}: ${parameter.help}.`,
     // Formats that share a name may accept different values, so only the type is promised then.
-    schema:
-      ids.length > 1
-        ? { type: 'string' }
-        : parameter.type === 'choice'
-          ? { enum: parameter.choices, default: parameter.default }
-          : parameter.type === 'number'
-            ? {
-                type: 'number',
-                minimum: parameter.minimum,
-                maximum: parameter.maximum,
-                default: parameter.default,
-              }
-            : { type: 'boolean', default: parameter.default },
+    schema: ids.length > 1 ? { type: 'string' } : { ...valuesOf(parameter), default: parameter.default },
   }));
+}
+
+/** Settings of an earlier version, where no parameter of this one has the name. */
+function earlierParameters(): Json[] {
+  const formats = registry().list();
+  const named = new Set(formats.flatMap(({ parameters }) => parameters.map(({ name }) => name)));
+  return formats.flatMap(({ id, earlier }) =>
+    (earlier?.parameters ?? [])
+      .filter(({ name }) => !named.has(name))
+      .map((parameter) => ({
+        name: parameter.name,
+        in: 'query',
+        deprecated: true,
+        description: `For ${id}: ${parameter.help}.`,
+        schema: valuesOf(parameter),
+      })),
+  );
+}
+
+function valuesOf(parameter: Parameter): Json {
+  switch (parameter.type) {
+    case 'boolean':
+      return { type: 'boolean' };
+    case 'number':
+      return { type: 'number', minimum: parameter.minimum, maximum: parameter.maximum };
+    case 'choice':
+      return { enum: parameter.choices };
+    case 'list':
+      // Any of the choices, separated by commas.
+      return {
+        type: 'string',
+        pattern: `^(?:(?:${parameter.choices.join('|')})(?:,(?:${parameter.choices.join('|')}))*)?$`,
+      };
+  }
 }

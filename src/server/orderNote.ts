@@ -8,15 +8,29 @@ import { sentences } from '../words/statement.ts';
 
 const WIDTH = 78;
 
+/** To be written on. */
+const BLANK_LINE = '_'.repeat(30);
+
+/** A drawing that goes with the note. */
+export interface OrderedDrawing {
+  readonly file: string;
+  /** Whether it holds what is cut and nothing else; the other one is for marking out. */
+  readonly cut: boolean;
+  /** The layers it has, the one that is cut first. */
+  readonly layers: readonly { readonly name: string; readonly purpose: string }[];
+}
+
 /**
+ * Date, revision and contact are lines to be filled in: the same tray gives the same note.
+ *
  * @param quantity pieces wanted
- * @param layers   the drawing's layers and what each means; empty when no drawing is in the archive
- * @param files    names of the files that go with the note
+ * @param drawings the one that is cut, then the one with marks; none when no drawing is in the archive
+ * @param files    names of all files that go with the note, the drawings too
  */
 export function orderNote(
   pattern: FlatPattern,
   quantity: number,
-  layers: readonly { readonly name: string; readonly purpose: string }[],
+  drawings: readonly OrderedDrawing[],
   files: readonly string[],
   words: Words = english,
 ): string {
@@ -27,6 +41,9 @@ export function orderNote(
   const pierced = pattern.holes.length + 1;
   const { compensate, kerf } = spec.cut;
   const rows: [string, string][] = [
+    [said.date, BLANK_LINE],
+    [said.revision, BLANK_LINE],
+    [said.contact, BLANK_LINE],
     [said.part, report.name],
     [said.quantity, quantity === 1 ? said.onePiece : said.pieces(String(quantity))],
     [said.sheet, said.sheetNamed(sheet.material.name, titleOf(sheet.material, words))],
@@ -36,22 +53,30 @@ export function orderNote(
     [said.cutLength, pierced === 1 ? said.cutOnce(metres) : said.cutTimes(metres, String(pierced))],
     [said.grain, said.grainIs(String(report.sheet.grain))],
     [said.side, said.sideIs],
+    [said.tolerance, said.tolerances[spec.cut.process]],
     [said.kerf, compensate ? said.kerfCompensated(String(kerf)) : said.kerfLeft],
     [said.edges, said.edgesAre],
   ];
   const width = Math.max(...rows.map(([title]) => title.length)) + 2;
   const lines = rows.flatMap(([title, text]) => wrapped(text, title.padEnd(width), ' '.repeat(width)));
   const paragraphs = [[said.title], lines];
-  if (layers.length > 0) {
+  for (const { file, cut, layers } of drawings) {
+    const named = cut ? layers : layers.slice(1);
     const most = Math.max(...layers.map(({ name }) => name.length)) + 4;
     paragraphs.push([
-      said.layers,
-      ...layers.flatMap(({ name, purpose }) =>
+      cut ? said.toCut : said.notToCut,
+      `  ${file}`,
+      ...wrapped(cut ? said.cutAlone : said.sameCut(layers[0]!.name), '  ', '  '),
+      ...named.flatMap(({ name, purpose }) =>
         wrapped(purpose, `  ${name.padEnd(most - 2)}`, ' '.repeat(most)),
       ),
     ]);
   }
-  paragraphs.push([said.files, ...files.map((file) => `  ${file}`)]);
+  const others = files.filter((name) => drawings.every(({ file }) => file !== name));
+  paragraphs.push([
+    drawings.length === 0 ? said.files : said.otherFiles,
+    ...others.map((file) => `  ${file}`),
+  ]);
   paragraphs.push([
     said.care,
     ...sentences(cautionList(cuttingActs(spec), sheet.material), words).flatMap((text) =>

@@ -11,9 +11,9 @@ import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './develop.ts';
 import { downloadName, trayNameFrom } from './fileNames.ts';
-import type { DrawingAnswers, Json, MadeFile } from './jobs.ts';
+import type { DrawingAnswers, Json, MadeFile, MadeFormat } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
-import { openApi } from './openapi.ts';
+import { NOTES_HEADER, openApi } from './openapi.ts';
 import type { Pool } from './pool.ts';
 import { HttpError } from './problem.ts';
 import type { Sending } from './sending.ts';
@@ -71,6 +71,12 @@ export function routes(services: Services): Route[] {
     send(response, bytes, 'application/json; charset=utf-8');
   const sendFile = (response: Response, file: MadeFile, name: string | undefined, extension: string): void =>
     send(response, file.bytes, file.mediaType, downloadName(name ?? file.name, extension));
+
+  /** Notes go into a header, escaped as in an address: it takes no other letters than ASCII. */
+  const sendFormat = (response: Response, file: MadeFormat, name: string | undefined): void => {
+    if (file.notes.length > 0) response.set(NOTES_HEADER, file.notes.map(encodeURIComponent).join(' '));
+    sendFile(response, file, name, file.extension);
+  };
 
   /** A form's file and what it does not say, as they came; `kind` from the file's first bytes. */
   const withFile = <T>(
@@ -160,13 +166,13 @@ export function routes(services: Services): Route[] {
 
     post('/api/files/:format', tray, async (request, response) => {
       const { format } = request.params as { format: string };
-      const exporter = registry().get(format);
+      registry().get(format);
       const { fileName, ...values } = query(request);
       const file = await pool.run<'file'>(
         { kind: 'file', tray: request.body, format, values },
         clientSignal(response),
       );
-      sendFile(response, file, fileName, exporter.extension);
+      sendFormat(response, file, fileName);
     }),
 
     post('/api/archive', tray, async (request, response) => {
@@ -192,7 +198,7 @@ export function routes(services: Services): Route[] {
 
     post('/api/part/files/:format', async (request, response) => {
       const { format } = request.params as { format: string };
-      const exporter = registry().get(format);
+      registry().get(format);
       const { fileName, ...values } = query(request);
       const signal = clientSignal(response);
       const file = await withFile(
@@ -200,7 +206,7 @@ export function routes(services: Services): Route[] {
         (part) => services.solids().run<'partFile'>({ kind: 'partFile', ...part, format, values }, signal),
         'solid',
       );
-      sendFile(response, file, fileName, exporter.extension);
+      sendFormat(response, file, fileName);
     }),
 
     post('/api/part/archive', async (request, response) => {

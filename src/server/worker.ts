@@ -12,7 +12,7 @@ import { inWords } from '../words/statement.ts';
 import { freeName, tableArchive, trayArchive } from './archive.ts';
 import { baseFrom, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
-import { developForFiles, developForShow, madeFile, registry, valuesFromText } from './develop.ts';
+import { developForFiles, developForShow, formatFromText, madeFile, registry } from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
 import type { Answer, Job, Json, MadeFile, Read, Results } from './jobs.ts';
 import { preview } from './preview.ts';
@@ -53,11 +53,8 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       const cautions = proposesWeld(found) ? cautionList(['weld'], material) : [];
       return json(inWords({ ...found, cautions }, words()));
     }
-    case 'file': {
-      const exporter = registry().get(job.format);
-      const values = valuesFromText(exporter, job.values);
-      return madeFile(developForFiles(trayFrom(job.tray)), exporter, values);
-    }
+    case 'file':
+      return formatFromText(job.format, job.values, () => developForFiles(trayFrom(job.tray)));
     case 'archive': {
       for (const id of job.formats) registry().get(id);
       return trayArchive(developForFiles(trayFrom(job.tray)), job.formats, job.quantity);
@@ -78,11 +75,10 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     }
     case 'tableArchive':
       return tableArchive(job.rows);
-    case 'partFile': {
-      const exporter = registry().get(job.format);
-      const values = valuesFromText(exporter, job.values);
-      return madeFile(await solidForFiles(job.bytes, job.name, baseFrom(job.base)), exporter, values);
-    }
+    case 'partFile':
+      return formatFromText(job.format, job.values, () =>
+        solidForFiles(job.bytes, job.name, baseFrom(job.base)),
+      );
     case 'partArchive': {
       for (const id of job.formats) registry().get(id);
       const pattern = await solidForFiles(job.bytes, job.name, baseFrom(job.base));

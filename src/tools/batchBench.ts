@@ -45,7 +45,7 @@ const family = (lengths: number, widths: number): string =>
 
 /** Sizes a second on `jobs` threads of this process, and what all cores spend on a size. */
 async function rateOf(jobs: number): Promise<{ rate: number; milliseconds: number }> {
-  const formats = [{ id: 'dxf', extension: 'dxf', values: { text: 'inside', cutOnly: false } }];
+  const formats = [{ id: 'dxf', extension: 'dxf', values: { marks: '', version: 'R2000' } }];
   const trays = traysOf(readBatch(family(32, 16), 'json', {}, 'tray'));
   const engine = poolEngine({ jobs, modules: { names: [], folder } });
   const chunks = planChunks(trays, { formats, program: 'bench' });

@@ -16,11 +16,10 @@ export const exporters = {
   paper: 'size of the sheets of paper',
   large: 'what is larger than the sheet: over several sheets to be joined, or on a page of its own size',
   dxf: {
-    label: 'DXF drawing for laser, plasma or water-jet cutting',
-    text: 'where the name, the sheet and the size of the blank are written',
-    cutOnly: 'only what is cut: no scribe lines, no arrow, no text',
-    contours: 'lines of equal gather, on a layer of their own',
-    tucks: 'marks where the tucks are set, on a layer of their own',
+    label: 'DXF drawing for laser, plasma or water-jet cutting: what is cut and nothing else',
+    marks: 'marks besides the cut, each kind on a layer of its own; such a drawing is not for cutting',
+    version: 'version of DXF: R2000 (AC1015), or R12 (AC1009) for old controllers',
+    earlier: 'from version 0.1; set marks instead',
   },
   json: {
     label: 'Report as JSON, for other programs',

@@ -11,6 +11,9 @@ export const service = {
   },
   order: {
     title: 'Order note for cutting a flat blank',
+    date: 'Date',
+    revision: 'Revision',
+    contact: 'Contact',
     part: 'Part',
     quantity: 'Quantity',
     onePiece: '1 piece',
@@ -28,18 +31,33 @@ export const service = {
     cutTimes: (metres: string, times: string) => `${metres} m each, pierced ${times} times`,
     grain: 'Grain',
     grainIs: (degrees: string) =>
-      `Rolling direction at ${degrees} degrees to the x axis of the drawing, as the arrow shows. Turn the part only with the arrow.`,
+      `Rolling direction of the sheet at ${degrees} degrees to the x axis of the drawing, counter-clockwise. When nesting turn the part by half a turn only.`,
     side: 'Side',
     sideIs:
-      'The face drawn is the inside of the tray. Keep it free of scratches and of marks other than those drawn.',
+      'The face drawn is the inside of the tray. Keep it free of scratches, and put no mark on it that is not asked for.',
+    tolerance: 'Tolerance',
+    /** By the way it is cut. ISO 9013 is for thermal cuts; class 1 is the finer of its two. */
+    tolerances: {
+      laser: 'We ask for ISO 9013, tolerance class 1. If you work to another, tell us which before you cut.',
+      plasma: 'We ask for ISO 9013, tolerance class 2. If you work to another, tell us which before you cut.',
+      'water jet':
+        'We ask for +/- 0.3 mm on the outline and the holes. If you work to another, tell us which before you cut.',
+      hand: 'We ask for +/- 0.5 mm on the outline and the holes. If you work to another, tell us which before you cut.',
+    },
     kerf: 'Kerf',
     kerfCompensated: (mm: string) =>
       `The outline is already moved out by half a kerf of ${mm} mm: cut on the line, do not compensate.`,
     kerfLeft: 'Yours: the outline is the finished size, so compensate for your own kerf.',
-    edges: 'Edges',
-    edgesAre: 'Free of burr. No tags in the rounded parts of the outline, where the metal is gathered.',
-    layers: 'Layers of the drawing',
+    edges: 'Edge finish',
+    edgesAre:
+      'As cut, free of burr on both faces. No tags in the rounded parts of the outline, where the metal is gathered.',
+    toCut: 'To be cut',
+    cutAlone: 'Cut this drawing and no other. It holds what is cut and nothing else:',
+    notToCut: 'Not to be cut',
+    sameCut: (layer: string) =>
+      `For marking out. ${layer} shows the same blank once more; cut nothing from this drawing. The marks are open lines and text:`,
     files: 'Files',
+    otherFiles: 'Other files, not part of this order',
     care: 'Take care',
   },
 };

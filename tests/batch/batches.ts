@@ -37,7 +37,7 @@ export const family = (lengths: number): string =>
   });
 
 export const DXF: readonly ChosenFormat[] = [
-  { id: 'dxf', extension: 'dxf', values: { text: 'inside', cutOnly: false } },
+  { id: 'dxf', extension: 'dxf', values: { marks: '', version: 'R2000' } },
 ];
 
 const FIGURES: RowFigures = {

@@ -34,7 +34,7 @@ describe('chunks', () => {
     expect(same.slice(2, 8)).not.toContain(true);
     expect(same.slice(8)).not.toContain(false);
     expect(keys(trays, DXF, '2').some((key, i) => key === before[i])).toBe(false);
-    const other = [{ ...DXF[0]!, values: { text: 'none', cutOnly: false } }];
+    const other = [{ ...DXF[0]!, values: { marks: 'scribe', version: 'R2000' } }];
     expect(keys(trays, other).some((key, i) => key === before[i])).toBe(false);
   });
 

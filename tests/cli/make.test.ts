@@ -3,6 +3,8 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
+import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
+import { samplePattern } from '../exporters/samplePattern.ts';
 import { changed, goodFile } from '../tray/trayFiles.ts';
 import { command, inFolder, nameExporter, patternOf, sizeExporter, writeFiles } from './fakes.ts';
 
@@ -330,6 +332,44 @@ describe('make: a fault of the program', () => {
         'a.json: gatherpan itself failed (x is undefined); this is a fault of the program, please report it with the tray file.\n',
       );
       expect(await readdir(folder)).toContain('b.dxf');
+    }));
+});
+
+describe('make: the drawing', () => {
+  const made = (folder: string, ...set: string[]) =>
+    command(folder, ['make', 'a.json', ...set.flatMap((each) => ['--set', each])], {
+      exporters: [dxfExporter],
+      developTray: (spec) => ({ ...samplePattern(), name: spec.name }),
+    });
+
+  test('with marks has a name that says not to cut it', () =>
+    inFolder(async (folder) => {
+      await writeFiles(folder, { 'a.json': tray('a') });
+      expect((await made(folder)).error).toBe('');
+      const ran = await made(folder, 'dxf.marks=text,scribe');
+      expect(ran).toMatchObject({ exit: 0, error: '' });
+      expect(ran.out).toContain('wrote      a.marks-do-not-cut.dxf\n');
+      expect((await readdir(folder)).sort()).toEqual(['a.dxf', 'a.json', 'a.marks-do-not-cut.dxf']);
+    }));
+
+  test('takes settings of version 0.1, under the name of then, and notes what to write instead', () =>
+    inFolder(async (folder) => {
+      await writeFiles(folder, { 'a.json': tray('a') });
+      const ran = await made(folder, 'dxf.text=none', 'dxf.tucks=true');
+      expect(ran.exit).toBe(0);
+      expect(ran.error).toBe(
+        '  note       This version still takes dxf.text, dxf.tucks from version 0.1; the next will not. Write dxf.marks=scribe,grain,tucks instead.\n',
+      );
+      expect((await readdir(folder)).sort()).toEqual(['a.dxf', 'a.json']);
+    }));
+
+  test('refuses a mark there is not, with those there are', () =>
+    inFolder(async (folder) => {
+      await writeFiles(folder, { 'a.json': tray('a') });
+      const ran = await made(folder, 'dxf.marks=scribe,fold');
+      expect(ran.exit).toBe(2);
+      expect(ran.error).toContain('of scribe, grain, text, gather, tucks is accepted');
+      expect(await readdir(folder)).toEqual(['a.json']);
     }));
 });
 

@@ -246,6 +246,8 @@ function extremes(parameter: Parameter): readonly (boolean | number | string)[] 
       return [parameter.minimum, parameter.maximum];
     case 'choice':
       return parameter.choices;
+    case 'list':
+      return ['', ...parameter.choices, parameter.usual, parameter.choices.join(', ')];
   }
 }
 

@@ -10,8 +10,9 @@ import { join } from 'node:path';
 import { parseString } from 'dxf';
 import { describe, expect, it } from 'vitest';
 import type { ParameterValues } from '../../src/exporters/contract.ts';
+import { ACADVER, DXF_VERSIONS, MARKS } from '../../src/exporters/dxf/choices.ts';
 import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
-import { layersIn } from '../../src/exporters/dxf/layers.ts';
+import { cutLayer, markLayers } from '../../src/exporters/dxf/layers.ts';
 import { plainText } from '../../src/exporters/dxf/plainText.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { pathArea } from '../../src/outline/measure.ts';
@@ -23,10 +24,14 @@ import { readWithDxf, readWithDxfParser } from './readers/dxfReaders.ts';
 import { concavePattern, moved, SAMPLE, SAMPLE_AREA, samplePattern } from './samplePattern.ts';
 
 const registry = createRegistry([dxfExporter]);
+/** The marks of a drawing for marking out. */
+const MARKED = { marks: 'scribe,grain,text' };
 const write = (pattern: FlatPattern, given: Partial<ParameterValues> = {}): Promise<Uint8Array> =>
   dxfExporter.write(pattern, registry.values(dxfExporter, given));
-const decoded = async (pattern = samplePattern(), given: Partial<ParameterValues> = {}): Promise<string> =>
-  new TextDecoder().decode(await write(pattern, given));
+const decoded = async (
+  pattern = samplePattern(),
+  given: Partial<ParameterValues> = MARKED,
+): Promise<string> => new TextDecoder().decode(await write(pattern, given));
 
 /** Pairs of group code and value, split here and not by the writer. */
 const pairs = (text: string): [number, string][] => {
@@ -161,9 +166,39 @@ describe('the file', () => {
 
   it('refuses a path that cannot be drawn', async () => {
     const scribeLines = [{ kind: 'bend-end' as const, path: { closed: false, vertices: [] } }];
-    await expect(write({ ...samplePattern(), scribeLines })).rejects.toThrow(
+    await expect(write({ ...samplePattern(), scribeLines }, MARKED)).rejects.toThrow(
       'Layer SCRIBE, path 1 has 0 vertices',
     );
+  });
+});
+
+describe('a drawing in R12', () => {
+  const text = (): Promise<string> => decoded(samplePattern(), { ...MARKED, version: 'R12' });
+
+  it('has nothing that came after it', async () => {
+    const all = records(await text());
+    const kinds = new Set(all.map((record) => record[0]![1]));
+    for (const later of ['LWPOLYLINE', 'BLOCK_RECORD', 'DICTIONARY', 'CLASS'])
+      expect(kinds).not.toContain(later);
+    const sections = all.filter((record) => record[0]![1] === 'SECTION').map((record) => value(record, 2));
+    expect(sections).toEqual(['HEADER', 'TABLES', 'BLOCKS', 'ENTITIES']);
+    // Subclass marks, owners, line weights, plot styles and handles (DXF Reference, common group codes).
+    const codes = new Set(all.flatMap((record) => record.map(([code]) => code)));
+    for (const later of [5, 100, 330, 370, 390]) expect(codes).not.toContain(later);
+  });
+
+  it('has polylines with the vertices and bulges of the later version', async () => {
+    const inR12 = parseString(await text()).entities;
+    const later = parseString(await decoded()).entities;
+    const plain = (entities: typeof later) =>
+      entities.map(({ type, layer, closed, vertices, string }) => ({
+        type: type.replace(/^LW/, ''),
+        layer,
+        closed: closed === true,
+        string,
+        vertices: vertices?.map(({ x, y, bulge }) => [x, y, bulge ?? 0]),
+      }));
+    expect(plain(inR12)).toEqual(plain(later));
   });
 });
 
@@ -178,7 +213,7 @@ describe('layers and options', () => {
   ];
 
   it('has names and colours that no reader stumbles over, each its own', () => {
-    const layers = layersIn(english);
+    const layers = [cutLayer(english), ...markLayers(english)];
     for (const { name, colour } of layers) {
       expect(name).toMatch(/^[A-Z0-9_-]+$/);
       expect(Number.isInteger(colour) && colour >= 1 && colour <= 255).toBe(true);
@@ -187,24 +222,63 @@ describe('layers and options', () => {
     expect(new Set(layers.map(({ colour }) => colour)).size).toBe(layers.length);
   });
 
-  it('draws on all of them by default', async () => {
-    expect(await layersOf({})).toEqual(['CUT', 'SCRIBE', 'GRAIN', 'TEXT']);
-    expect(await used({})).toEqual(['CUT', 'SCRIBE', 'GRAIN', 'TEXT']);
+  it('has nothing but the cut when nothing is asked for, not even the names of other layers', async () => {
+    expect(await layersOf({})).toEqual(['CUT']);
+    expect(await used({})).toEqual(['CUT']);
+    const { entities } = parseString(await decoded(samplePattern(), {}));
+    expect(entities.map(({ type }) => type)).toEqual(['LWPOLYLINE', 'LWPOLYLINE']);
   });
 
-  it('has nothing but the cut when asked', async () => {
-    expect(await layersOf({ cutOnly: true })).toEqual(['CUT']);
-    expect(await used({ cutOnly: true })).toEqual(['CUT']);
+  it('has the layers of the marks that are asked for, and of no others', async () => {
+    // The hand-made pattern has no gather, so there is nothing to draw of it and no layer either.
+    const named = { scribe: ['SCRIBE'], grain: ['GRAIN'], text: ['TEXT'], gather: [], tucks: [] };
+    for (let mixture = 1; mixture < 1 << MARKS.length; mixture++) {
+      const marks = MARKS.filter((_, i) => (mixture & (1 << i)) !== 0);
+      const expected = new Set(['CUT', ...marks.flatMap((mark) => named[mark])]);
+      expect(new Set(await used({ marks: marks.join(',') }))).toEqual(expected);
+      expect(new Set(await layersOf({ marks: marks.join(' , ') }))).toEqual(expected);
+    }
   });
 
-  it('has no text when asked, and the rest', async () => {
-    expect(await used({ text: 'none' })).toEqual(['CUT', 'SCRIBE', 'GRAIN']);
+  it.each([
+    [{ cutOnly: true }, ['CUT'], 'Leave it out'],
+    [{ cutOnly: true, tucks: true, text: 'inside' }, ['CUT'], 'Leave it out'],
+    [{ cutOnly: false }, ['CUT', 'SCRIBE', 'GRAIN', 'TEXT'], 'dxf.marks=scribe,grain,text'],
+    [{ text: 'none' }, ['CUT', 'SCRIBE', 'GRAIN'], 'dxf.marks=scribe,grain instead'],
+    [{ text: 'outside' }, ['CUT', 'SCRIBE', 'GRAIN', 'TEXT'], 'then stands on the blank'],
+    [{ contours: true }, ['CUT', 'SCRIBE', 'GRAIN', 'TEXT'], 'dxf.marks=scribe,grain,text,gather instead'],
+    [
+      { tucks: true, contours: true, text: 'none' },
+      ['CUT', 'SCRIBE', 'GRAIN'],
+      'dxf.marks=scribe,grain,gather,tucks instead',
+    ],
+  ])('still takes %j of version 0.1, with a note', async (given, layers, note) => {
+    const notes: string[] = [];
+    const values = registry.values(dxfExporter, given, (sentence) => notes.push(sentence));
+    const bytes = await dxfExporter.write(samplePattern(), values);
+    expect([
+      ...new Set(parseString(new TextDecoder().decode(bytes)).entities.map(({ layer }) => layer)),
+    ]).toEqual(layers);
+    expect(notes).toHaveLength(1);
+    for (const name of Object.keys(given)) expect(notes[0]).toContain(`dxf.${name}`);
+    expect(notes[0]).toContain(note);
   });
 
-  it('scribes one polyline a line, closed where the line is', async () => {
+  it('takes no setting of version 0.1 beside marks, and has no note without one', () => {
+    expect(() => registry.values(dxfExporter, { marks: 'scribe', tucks: true })).toThrow(
+      'dxf.tucks is from version 0.1, and dxf.marks has taken its place; give dxf.marks alone.',
+    );
+    const notes: string[] = [];
+    registry.values(dxfExporter, { marks: 'scribe' }, (sentence) => notes.push(sentence));
+    expect(notes).toEqual([]);
+  });
+
+  it('scribes open lines: a closed one in pieces', async () => {
     const scribed = (pattern: FlatPattern) =>
       decoded(pattern).then((text) => parseString(text).entities.filter(({ layer }) => layer === 'SCRIBE'));
-    expect((await scribed(samplePattern())).map(({ closed }) => closed)).toEqual([true, true]);
+    expect((await scribed(samplePattern())).map(({ closed }) => closed === true)).toEqual(
+      Array(8).fill(false),
+    );
     expect((await scribed(concavePattern())).map(({ closed }) => closed === true)).toEqual([false]);
   });
 
@@ -306,17 +380,22 @@ for name in sys.argv[1:]:
     auditor = document.audit()
     print(document.dxfversion, document.units, len(auditor.errors), len(auditor.fixes))
 `;
+      const settings = DXF_VERSIONS.flatMap((version) =>
+        ['', MARKED.marks, MARKS.join(',')].map((marks) => ({ version, marks })),
+      );
       const files = await Promise.all(
-        [{}, { text: 'outside' }, { text: 'none' }, { cutOnly: true }].flatMap((given, i) =>
+        settings.flatMap(({ version, marks }, i) =>
           [samplePattern(), concavePattern()].map(async (pattern, k) => {
             const file = join(folder, `${i}-${k}.dxf`);
-            writeFileSync(file, await write(pattern, given as Partial<ParameterValues>));
-            return file;
+            writeFileSync(file, await write(pattern, { version, marks }));
+            return { file, expected: `${ACADVER[version]} 4 0 0` };
           }),
         ),
       );
-      const answer = execFileSync(python, ['-c', script, ...files], { encoding: 'utf8' });
-      expect(answer.trim().split('\n')).toEqual(files.map(() => 'AC1015 4 0 0'));
+      const answer = execFileSync(python, ['-c', script, ...files.map(({ file }) => file)], {
+        encoding: 'utf8',
+      });
+      expect(answer.trim().split('\n')).toEqual(files.map(({ expected }) => expected));
     } finally {
       rmSync(folder, { recursive: true });
     }

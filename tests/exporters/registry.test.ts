@@ -79,7 +79,7 @@ describe('createRegistry', () => {
     [
       'a parameter of an unknown type',
       { ...dots, parameters: [{ ...PARAMETERS[0], type: 'colour' }] },
-      'type is "colour"; one of boolean, number, choice is accepted',
+      'type is "colour"; one of boolean, number, choice, list is accepted',
     ],
     [
       'a default out of range',
@@ -101,6 +101,42 @@ describe('createRegistry', () => {
     const error = refusal(() => createRegistry([exporter as Exporter]));
     expect(error.code).toBe('BAD_INPUT');
     expect(error.message).toContain(words);
+  });
+});
+
+describe('a list', () => {
+  const holes: Exporter = {
+    ...dots,
+    id: 'holes',
+    parameters: [
+      { name: 'kinds', type: 'list', default: '', usual: 'round', choices: ['round', 'slot'], help: 'which' },
+    ],
+  };
+  const registry = createRegistry([holes]);
+
+  it('is any of its choices, in their order and each once', () => {
+    for (const [kinds, value] of [
+      ['', ''],
+      [' , ', ''],
+      ['slot', 'slot'],
+      ['slot, round', 'round,slot'],
+      ['slot,slot', 'slot'],
+    ])
+      expect(registry.values(holes, { kinds })).toEqual({ kinds: value });
+  });
+
+  it.each(['square', 'round square', 'Round', 'round;slot', 'round,,slot,x'])('refuses %j', (kinds) => {
+    expect(refusal(() => registry.values(holes, { kinds })).message).toBe(
+      `holes.kinds is ${JSON.stringify(kinds)}; a list, separated by commas, of round, slot is accepted.`,
+    );
+  });
+
+  it('is refused with choices that a comma would take apart, or an usual value it does not take', () => {
+    const [kinds] = holes.parameters;
+    for (const changes of [{ choices: ['round, small'] }, { usual: 'square' }])
+      expect(() =>
+        createRegistry([{ ...holes, parameters: [{ ...kinds, ...changes } as Parameter] }]),
+      ).toThrow(Object.keys(changes)[0]!);
   });
 });
 

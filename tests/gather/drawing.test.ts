@@ -31,15 +31,16 @@ describe('gather marks in the drawing', () => {
 
   it('are each on a layer of their own, and the cut layer stays as it was', async () => {
     const plain = await layersFound({});
-    const marked = await layersFound({ contours: true, tucks: true });
+    const marked = await layersFound({ marks: 'gather,tucks' });
     const contours = zoneContours(pattern).flatMap((each) => each.flatMap(({ paths }) => paths));
     const marks = pattern.gather.tucks.flatMap((tuck) => tuck.marks);
-    expect(marked.get('GATHER')).toBe(contours.length);
+    // A contour that is closed is drawn in pieces.
+    expect(marked.get('GATHER')).toBeGreaterThanOrEqual(contours.length);
     expect(marked.get('TUCKS')).toBe(marks.length);
     for (const [layer, count] of plain) expect(marked.get(layer)).toBe(count);
     // Foreign readers: the packages dxf and dxf-parser.
     const written = await Promise.all(
-      [{}, { contours: true, tucks: true }].map((given) =>
+      [{}, { marks: 'gather,tucks' }].map((given) =>
         dxfExporter.write(pattern, completeValues(dxfExporter, given)),
       ),
     );

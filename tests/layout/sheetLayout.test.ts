@@ -1,7 +1,10 @@
 /** Blanks on sheets: figures against closed forms, the grain, refusals, and the drawing read by other readers. */
+
+import { parseString } from 'dxf';
 import DxfParserModule, { type IInsertEntity, type ILwpolylineEntity } from 'dxf-parser';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
+import { DXF_VERSIONS, SHEET_MARKS } from '../../src/exporters/dxf/choices.ts';
 import { layoutDrawing, movedPath } from '../../src/layout/layoutDrawing.ts';
 import { layoutDocument } from '../../src/layout/layoutReport.ts';
 import type { Stock } from '../../src/layout/packing.ts';
@@ -17,6 +20,7 @@ import type { Path } from '../../src/outline/path.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { english } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';
+import { linesOf, rings } from '../exporters/chains.ts';
 import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import {
   roundedRectangle,
@@ -216,7 +220,7 @@ describe('the drawing', () => {
     (parts) => {
       const read = (): { texts: Set<string>; layers: string[] } => {
         const document = new DxfParser().parseSync(
-          new TextDecoder().decode(layoutDrawing(sheet!, STOCK, parts)),
+          new TextDecoder().decode(layoutDrawing(sheet!, STOCK, parts, { marks: SHEET_MARKS })),
         )!;
         const entities = [
           ...document.entities,
@@ -250,22 +254,68 @@ describe('the drawing', () => {
     },
   );
 
+  it.each(['copy', 'block'] as const)('%s: the same bytes twice, true arcs', (parts) => {
+    const bytes = layoutDrawing(sheet!, STOCK, parts);
+    expect(layoutDrawing(sheet!, STOCK, parts)).toEqual(bytes);
+    expect(new TextDecoder().decode(bytes)).toContain('\n42\n0.414213562373\n');
+  });
+
   it.each(['copy', 'block'] as const)(
-    '%s: the same bytes twice, the sheet’s edge on a layer of its own, true arcs',
+    '%s: holds the cut alone, and its box is that of the blanks',
     (parts) => {
-      const bytes = layoutDrawing(sheet!, STOCK, parts);
-      expect(layoutDrawing(sheet!, STOCK, parts)).toEqual(bytes);
-      const document = new DxfParser().parseSync(new TextDecoder().decode(bytes))!;
-      const [edge] = document.entities.filter((entity) => entity.layer === 'SHEET') as ILwpolylineEntity[];
-      expect(edge!.vertices.map(({ x, y }) => [x, y])).toEqual([
+      const document = new DxfParser().parseSync(
+        new TextDecoder().decode(layoutDrawing(sheet!, STOCK, parts)),
+      )!;
+      expect(Object.keys(document.tables.layer.layers)).toEqual(['0', 'CUT']);
+      const blocks = Object.values(document.blocks).flatMap((block) => block.entities ?? []);
+      const drawn = parts === 'copy' ? document.entities : blocks;
+      expect(drawn.every(({ type, layer }) => type === 'LWPOLYLINE' && layer === 'CUT')).toBe(true);
+      expect(drawn.every((entity) => (entity as ILwpolylineEntity).shape)).toBe(true);
+      expect(drawn).toHaveLength(parts === 'copy' ? 10 : 3);
+      const boxes = sheet!.parts.map((placed) => pathBounds(movedPath(placed.part.blank().outline, placed)));
+      const { $EXTMIN: least, $EXTMAX: most } = document.header as Record<string, { x: number; y: number }>;
+      expect(least!.x).toBeCloseTo(Math.min(...boxes.map((box) => box.minX)), 5);
+      expect(most!.y).toBeCloseTo(Math.max(...boxes.map((box) => box.maxY)), 5);
+    },
+  );
+
+  it.each(DXF_VERSIONS)(
+    'with marks: the edge of the sheet is there too, and nothing is closed but the cut, %s',
+    (version) => {
+      const bytes = layoutDrawing(sheet!, STOCK, 'copy', { marks: SHEET_MARKS, version });
+      const plain = layoutDrawing(sheet!, STOCK, 'copy', { version });
+      for (const read of [readWithDxf, readWithDxfParser]) expect(read(bytes)).toEqual(read(plain));
+      const others = parseString(new TextDecoder().decode(bytes)).entities.filter(
+        ({ layer }) => layer !== 'CUT',
+      );
+      expect(new Set(others.map(({ layer }) => layer))).toEqual(
+        new Set(['SHEET', 'SCRIBE', 'GRAIN', 'TEXT']),
+      );
+      expect(rings(linesOf(others), 0.1)).toBe(0);
+      const edge = others.filter(({ layer }) => layer === 'SHEET').flatMap(({ vertices = [] }) => vertices);
+      for (const [x, y] of [
         [0, 0],
         [2000, 0],
         [2000, 1000],
         [0, 1000],
-      ]);
-      expect(new TextDecoder().decode(bytes)).toContain('\n42\n0.414213562373\n');
+      ])
+        expect(edge.some((vertex) => vertex.x === x && vertex.y === y)).toBe(true);
     },
   );
+
+  it('has no blocks in R12, and says so', () => {
+    expect(() => layoutDrawing(sheet!, STOCK, 'block', { version: 'R12' })).toThrow(
+      /^Blocks are not drawn in R12/,
+    );
+  });
+
+  it('names of blocks differ where those of the trays differ in signs only', async () => {
+    const [one] = (await lay([part(1, pattern({ name: 'a b' })), part(1, pattern({ name: 'a-b' }))])).sheets;
+    const document = new DxfParser().parseSync(
+      new TextDecoder().decode(layoutDrawing(one!, STOCK, 'block')),
+    )!;
+    expect(Object.keys(document.blocks)).toEqual(expect.arrayContaining(['a-b', 'a-b-2']));
+  });
 
   it('the report adds up', () => {
     const files = layout.sheets.map((each) => ({ sheet: each, file: 'a.dxf' }));

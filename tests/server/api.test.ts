@@ -1,6 +1,7 @@
 /** The HTTP interface, by real requests. */
 import { createHash } from 'node:crypto';
 import { Validator } from '@seriousme/openapi-schema-validator';
+import { parseString } from 'dxf';
 import JSZip from 'jszip';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { builtInExporters } from '../../src/exporters/builtIn.ts';
@@ -132,7 +133,7 @@ describe('a tray', () => {
   );
 
   test('the drawing, read by another program, has the size of the report', async () => {
-    const bytes = await (await postTray(`${url}/api/files/dxf?cutOnly=true`)).arrayBuffer();
+    const bytes = await (await postTray(`${url}/api/files/dxf`)).arrayBuffer();
     const { blank } = (await json(postTray(`${url}/api/preview`))).figures;
     const { unit, loops } = readWithDxfParser(new Uint8Array(bytes));
     expect(unit).toBe('mm');
@@ -143,13 +144,31 @@ describe('a tray', () => {
     expect(loopLength(loops[0]!.vertices) / blank.cutLength).toBeCloseTo(1, 6);
   });
 
-  test('the archive holds what its manifest says, and an order note', async () => {
-    const response = await postTray(`${url}/api/archive?formats=dxf,json&quantity=12`);
+  test('a drawing with marks has a name that says not to cut it', async () => {
+    const response = await postTray(`${url}/api/files/dxf?marks=scribe,text`);
+    expect(response.headers.get('content-disposition')).toContain('seedling-tray.marks-do-not-cut.dxf');
+    expect(response.headers.get('gatherpan-notes')).toBeNull();
+    const named = await postTray(`${url}/api/files/dxf?marks=scribe&fileName=Tray`);
+    expect(named.headers.get('content-disposition')).toContain('Tray.marks-do-not-cut.dxf');
+    for (const each of [response, named]) await each.arrayBuffer();
+  });
+
+  test('a setting of version 0.1 is taken, with a note on what to set instead', async () => {
+    const response = await postTray(`${url}/api/files/dxf?text=none`);
+    expect(response.status).toBe(200);
+    expect(response.headers.get('content-disposition')).toContain('seedling-tray.dxf');
+    expect(decodeURIComponent(response.headers.get('gatherpan-notes')!)).toContain('dxf.marks=scribe,grain ');
+    const layers = parseString(await response.text()).entities.map(({ layer }) => layer);
+    expect(new Set(layers)).toEqual(new Set(['CUT', 'SCRIBE', 'GRAIN']));
+  });
+
+  test('the archive holds what its manifest says, and an order note that tells what to cut', async () => {
+    const response = await postTray(`${url}/api/archive?formats=dxf,json,gauges-dxf&quantity=12`);
     expect(response.headers.get('content-type')).toContain('application/zip');
     const zip = await JSZip.loadAsync(await response.arrayBuffer());
     const manifest = JSON.parse(await zip.file('manifest.json')!.async('string'));
     const [entry] = manifest.trays;
-    expect(entry.files.length).toBe(4);
+    expect(entry.files.length).toBe(6);
     for (const { name, bytes, sha256 } of entry.files) {
       const content = await zip.file(name)!.async('uint8array');
       expect(content.length).toBe(bytes);
@@ -158,10 +177,28 @@ describe('a tray', () => {
     const note = await zip.file('seedling-tray-order-note.txt')!.async('string');
     expect(note).toContain('12 pieces');
     expect(note).toContain(`${entry.figures.length.toFixed(1)} x ${entry.figures.width.toFixed(1)} mm`);
-    for (const word of ['DC04', 'CUT', 'SCRIBE', 'Kerf', 'Grain', 'inside of the tray', 'sharp']) {
-      expect(note).toContain(word);
-    }
+    for (const word of ['DC04', 'Kerf', 'Grain', 'inside of the tray', 'sharp']) expect(note).toContain(word);
+    for (const line of [/^Date +_{20,}$/m, /^Revision +_{20,}$/m, /^Contact +_{20,}$/m])
+      expect(note).toMatch(line);
+    expect(note).toMatch(/^Tolerance +We ask for ISO 9013, tolerance class 1/m);
+    expect(note).toMatch(/^Edge finish +As cut, free of burr/m);
     expect(Math.max(...note.split('\n').map((line) => line.length))).toBeLessThanOrEqual(78);
+    // Each file stands under one title, and layers only where the drawing has them, as another program reads it.
+    const under = (title: string): string =>
+      note.split('\n\n').find((text) => text.startsWith(`${title}\n`))!;
+    const layers = async (name: string): Promise<Set<string>> =>
+      new Set(parseString(await zip.file(name)!.async('string')).entities.map(({ layer }) => layer));
+    expect(under('To be cut')).toContain('seedling-tray.cut.dxf');
+    expect(await layers('seedling-tray.cut.dxf')).toEqual(new Set(['CUT']));
+    expect(under('Not to be cut')).toContain('seedling-tray.marks-do-not-cut.dxf');
+    const marked = await layers('seedling-tray.marks-do-not-cut.dxf');
+    expect(marked).toEqual(new Set(['CUT', 'SCRIBE', 'GRAIN', 'TEXT']));
+    for (const layer of ['SCRIBE', 'GATHER', 'TUCKS', 'GRAIN', 'TEXT']) {
+      expect(under('To be cut')).not.toContain(layer);
+      expect(under('Not to be cut').includes(`  ${layer} `)).toBe(marked.has(layer));
+    }
+    expect(under('Other files, not part of this order')).toContain('seedling-tray.gauges.dxf');
+    expect(under('Other files, not part of this order')).not.toContain('cut.dxf');
     const file = JSON.parse(await zip.file('seedling-tray-tray.json')!.async('string'));
     expect(readTray(file)).toEqual(readTray(tray()));
   });

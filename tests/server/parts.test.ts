@@ -96,8 +96,9 @@ describe('a part that is no plan loop with one section', () => {
       const zip = await JSZip.loadAsync(await response.arrayBuffer());
       expect(Object.keys(zip.files).sort()).toEqual([
         'Schale-order-note.txt',
-        'Schale.dxf',
+        'Schale.cut.dxf',
         'Schale.json',
+        'Schale.marks-do-not-cut.dxf',
         'manifest.csv',
         'manifest.json',
       ]);

@@ -248,7 +248,9 @@ describe('from form to download', () => {
     const zip = await JSZip.loadAsync(bytes);
     expect(await zip.file(`${DEMO_TRAY.name}-order-note.txt`)!.async('string')).toContain('25 pieces');
     expect(Object.keys(zip.files)).toContain('manifest.csv');
-    expect(Object.keys(zip.files)).toContain(`${DEMO_TRAY.name}.dxf`);
+    expect(Object.keys(zip.files)).toEqual(
+      expect.arrayContaining([`${DEMO_TRAY.name}.cut.dxf`, `${DEMO_TRAY.name}.marks-do-not-cut.dxf`]),
+    );
   });
 
   test('a setting of a format is used', async () => {

@@ -49,13 +49,13 @@ describe('what is wrong, in another language,', () => {
     ...fieldsOf(trayJsonSchema()),
     ...['corner', 'rimHeight', 'rimThickness', 'middle', 'start', 'end', 'error'],
     ...['marks', 'direction', 'inset', 'before', 'after', 'startTangent', 'tolerance'],
-    ...builtInExporters.flatMap(({ id, parameters }) => [
+    ...builtInExporters.flatMap(({ id, parameters, earlier }) => [
       id,
-      ...parameters.map(({ name }) => name),
-      ...parameters.flatMap((each) => (each.type === 'choice' ? each.choices : [])),
+      ...[...parameters, ...(earlier?.parameters ?? [])].map(({ name }) => name),
+      ...parameters.flatMap((each) => ('choices' in each ? each.choices : [])),
     ]),
-    ...['id', 'label', 'extension', 'mediaType', 'parameters', 'write'],
-    ...['help', 'minimum', 'maximum', 'unit', 'choices', 'default', 'type'],
+    ...['id', 'label', 'extension', 'extensionFor', 'mediaType', 'parameters', 'earlier', 'write'],
+    ...['help', 'minimum', 'maximum', 'unit', 'choices', 'default', 'usual', 'type'],
     ...listSheets().map(({ name }) => name),
     ...['TEXT', 'CUT', 'path', 'text'],
     // Misspelt or made up by the inputs

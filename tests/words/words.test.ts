@@ -131,7 +131,13 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
 
   it('has its order note and cautions in it', () => {
     const text = [
-      orderNote(pattern, 3, [], ['1'], pseudo),
+      orderNote(
+        pattern,
+        3,
+        [true, false].map((cut) => ({ file: '1', cut, layers: [{ name: '2', purpose: '3' }] })),
+        ['1', '4'],
+        pseudo,
+      ),
       ...Object.values(cautions(pattern, pseudo)).flat(),
       ...anneals(pattern, pseudo).notes,
     ];
@@ -143,11 +149,12 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
     for (const { label, parameters } of registry.list())
       expect(untranslated([label, ...parameters.map(({ help }) => help)].join('\n'))).toEqual([]);
     const dxf = registry.get('dxf');
-    const drawing = new TextDecoder().decode(await dxf.write(pattern, registry.values(dxf, {})));
+    const marked = { marks: 'text' };
+    const drawing = new TextDecoder().decode(await dxf.write(pattern, registry.values(dxf, marked)));
     const inEnglish = new TextDecoder().decode(
       await exportersIn(english)
         .find(({ id }) => id === 'dxf')!
-        .write(pattern, registry.values(dxf, {})),
+        .write(pattern, registry.values(dxf, marked)),
     );
     expect(inEnglish).toContain('grain');
     expect(drawing).not.toMatch(/grain|blank/);

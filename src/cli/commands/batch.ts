@@ -9,6 +9,7 @@ import { isDoubtful } from '../../batch/rowFigures.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
 import { runBatch, type Target } from '../../batch/runBatch.ts';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
+import { extensionOf } from '../../exporters/parameters.ts';
 import { VERDICT_EXIT } from '../../gather/report.ts';
 import { batchSheets } from '../../layout/batchSheets.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
@@ -61,9 +62,18 @@ export async function batch(
   const others = await Promise.all(
     modules.names.map((name) => dependencies.load.exporter(name, dependencies.folder, limit)),
   );
-  const chosen = choose(await dependencies.load.registry(others.flat()), options, others.flat());
+  const chosen = choose(
+    await dependencies.load.registry(others.flat()),
+    options,
+    others.flat(),
+    dependencies,
+  );
   const formats = chosen.map(
-    ({ exporter, values }): ChosenFormat => ({ id: exporter.id, extension: exporter.extension, values }),
+    ({ exporter, values }): ChosenFormat => ({
+      id: exporter.id,
+      extension: extensionOf(exporter, values),
+      values,
+    }),
   );
   const read = await readRows(file, options.base, dependencies);
   const quantityOf = quantities(read.filter(isTray), options.quantity);

@@ -2,7 +2,7 @@
 import { join, resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
 import type { ExportContext, Exporter, ParameterValues } from '../../exporters/contract.ts';
-import { valueFromText } from '../../exporters/parameters.ts';
+import { extensionOf, parameterOf, valueFromText } from '../../exporters/parameters.ts';
 import type { Registry } from '../../exporters/registry.ts';
 import { annealsFound, cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
 import { type Act, type ActCautions, cautionsOf } from '../../material/cautions.ts';
@@ -61,7 +61,12 @@ export async function make(
   const others = await Promise.all(
     (options.exporter ?? []).map((name) => dependencies.load.exporter(name, dependencies.folder, limit)),
   );
-  const chosen = choose(await dependencies.load.registry(others.flat()), options, others.flat());
+  const chosen = choose(
+    await dependencies.load.registry(others.flat()),
+    options,
+    others.flat(),
+    dependencies,
+  );
   const read = await readTrays(files, dependencies, options);
   const jobs = await refuseClashes(read, chosen, options, dependencies);
   const progress = progressLine(dependencies);
@@ -81,7 +86,7 @@ export async function make(
       for (const each of chosen) {
         refuseForPart(pattern, each.exporter.id);
         contents.push({
-          name: fileName(spec.name, each.exporter),
+          name: fileName(spec.name, each),
           bytes: await bytesOf(each, pattern, context),
         });
       }
@@ -124,7 +129,8 @@ function cautionsFor({ spec, sheet, field }: FlatPattern, chosen: readonly Chose
   return cautionsOf(acts, material);
 }
 
-const fileName = (tray: string, exporter: Exporter): string => `${tray}.${exporter.extension}`;
+const fileName = (tray: string, { exporter, values }: Chosen): string =>
+  `${tray}.${extensionOf(exporter, values)}`;
 
 /** A third party's exporter may do anything; the person is told which one it was. */
 async function bytesOf(
@@ -148,11 +154,12 @@ async function bytesOf(
   return bytes;
 }
 
-/** The exporters of `--format`, with the values of `--set`. */
+/** The exporters of `--format`, with the values of `--set`; settings of an earlier version are noted. */
 export function choose(
   registry: Registry,
   options: Pick<MakeOptions, 'format' | 'set'>,
   others: readonly Exporter[],
+  { error }: Pick<Dependencies, 'error'>,
 ): Chosen[] {
   const ids = [
     ...new Set(
@@ -171,7 +178,9 @@ export function choose(
   return exporters.map((exporter) => ({
     exporter,
     foreign: others.includes(exporter),
-    values: registry.values(exporter, Object.fromEntries(given.get(exporter.id) ?? [])),
+    values: registry.values(exporter, Object.fromEntries(given.get(exporter.id) ?? []), (note) =>
+      error(titledLine(words().command.output.titles.note, note)),
+    ),
   }));
 }
 
@@ -202,7 +211,7 @@ function settings(
     if (values.has(name)) {
       throw new GatherpanError('BAD_INPUT', said.settingTwice(`${id}.${name}`));
     }
-    const parameter = exporter.parameters.find((candidate) => candidate.name === name);
+    const parameter = parameterOf(exporter, name);
     values.set(name, parameter === undefined ? value : valueFromText(parameter, value));
     given.set(id, values);
   }
@@ -245,8 +254,9 @@ async function refuseClashes(
         message: said.nameTaken(JSON.stringify(name), where),
       });
     }
-    for (const { exporter } of chosen) {
-      const target = fileName(name, exporter);
+    for (const each of chosen) {
+      const { exporter } = each;
+      const target = fileName(name, each);
       const owner = taken.get(target.toLowerCase());
       if (owner !== undefined) {
         return new GatherpanError(

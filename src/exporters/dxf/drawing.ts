@@ -11,14 +11,10 @@ import { GatherpanError } from '../../errors.ts';
 import { type Bounds, pathBounds } from '../../outline/measure.ts';
 import type { Path } from '../../outline/path.ts';
 import { words } from '../../words/language.ts';
-import type { Layer } from './layers.ts';
+import { ACADVER, type DxfVersion } from './choices.ts';
+import type { FilledLayer } from './layers.ts';
 import type { Shape } from './shape.ts';
-import { dxfText, tidyTags } from './tags.ts';
-
-export interface FilledLayer {
-  readonly layer: Layer;
-  readonly shapes: readonly Shape[];
-}
+import { dxfText, tagsOfR12, tidyTags } from './tags.ts';
 
 /** Shapes that the drawing shows wherever they are inserted. Coordinates in mm from the block's own origin. */
 export interface Block {
@@ -52,36 +48,50 @@ interface WrittenBlock extends WrittenShape {
   end: WrittenShape;
 }
 
+export interface DrawingOptions {
+  /** What `insert` shapes name; their layers are those of the drawing. */
+  readonly blocks?: readonly Block[] | undefined;
+  /** R2000 when left out. */
+  readonly version?: DxfVersion | undefined;
+  /** Box around everything that is cut or marked; from the paths when left out, which leaves out inserts. */
+  readonly extents?: Bounds | undefined;
+}
+
 /**
  * The whole file. The same layers give the same text, whatever was drawn before.
- *
- * @param blocks what `insert` shapes name; their layers are those of `layers`
  *
  * @throws GatherpanError BAD_INPUT when a coordinate, a bulge or a height is not a finite number, or a path
  *   has fewer than two vertices
  */
-export function drawingText(layers: readonly FilledLayer[], blocks: readonly Block[] = []): string {
+export function drawingText(
+  layers: readonly FilledLayer[],
+  { blocks = [], version = 'R2000', extents = extentsOf(layers) }: DrawingOptions = {},
+): string {
   for (const each of [...layers, ...blocks.flatMap((block) => block.layers)]) checkShapes(each);
-  const extents = extentsOf(layers);
 
   // The library's one handle counter serves all drawings of the process. Nothing below waits, so no other
   // drawing can take handles in between.
   Handle.seed = 0;
   const drawing = new Drawing();
   const internals = drawing as unknown as Internals;
-  setHeader(drawing, extents);
+  setHeader(drawing, extents, version);
   for (const { layer, shapes } of layers) {
     drawing.addLayer(layer.name, layer.colour, 'CONTINUOUS').setActiveLayer(layer.name);
-    for (const shape of shapes) draw(drawing, shape);
+    for (const shape of shapes) draw(drawing, shape, version);
   }
-  for (const block of blocks) addBlock(drawing, block);
+  for (const block of blocks) addBlock(drawing, block, version);
   setBlockOwners(internals);
-  return dxfText(tidyTags(internals._tagsManager().lines, extents));
+  const tags = tidyTags(internals._tagsManager().lines, extents);
+  return dxfText(version === 'R12' ? tagsOfR12(tags) : tags);
 }
 
-function draw(drawing: Drawing, shape: Shape): void {
+function draw(drawing: Drawing, shape: Shape, version: DxfVersion): void {
   switch (shape.kind) {
     case 'path': {
+      if (version === 'R12') {
+        (drawing as unknown as Internals).activeLayer.addShape(new Polyline(shape.path));
+        return;
+      }
       // The third number of a point is the bulge of the piece that starts there; left out for a line.
       const points = shape.path.vertices.map(({ x, y, bulge }) => (bulge === 0 ? [x, y] : [x, y, bulge]));
       (drawing as unknown as Internals).drawPolyline(points, shape.path.closed);
@@ -101,6 +111,44 @@ function draw(drawing: Drawing, shape: Shape): void {
     case 'insert':
       (drawing as unknown as Internals).activeLayer.addShape(new Insert(shape));
       return;
+  }
+}
+
+/**
+ * The polyline of R12, which has no LWPOLYLINE; the library has one in space only, without arcs. Group codes: DXF
+ * Reference, POLYLINE, VERTEX and SEQEND.
+ */
+class Polyline extends DatabaseObject implements WrittenShape {
+  declare ownerObjectHandle: string;
+  /** Set by the layer it is added to. */
+  declare layer: { readonly name: string };
+  private readonly path: Path;
+
+  constructor(path: Path) {
+    super(['AcDbEntity', 'AcDb2dPolyline']);
+    this.path = path;
+  }
+
+  override tags(manager: Tags): void {
+    const point = (x: number, y: number): void => {
+      manager.push(10, x);
+      manager.push(20, y);
+      manager.push(30, 0);
+    };
+    manager.push(0, 'POLYLINE');
+    super.tags(manager);
+    manager.push(8, this.layer.name);
+    manager.push(66, 1); // vertices follow
+    point(0, 0);
+    manager.push(70, this.path.closed ? 1 : 0);
+    for (const { x, y, bulge } of this.path.vertices) {
+      manager.push(0, 'VERTEX');
+      manager.push(8, this.layer.name);
+      point(x, y);
+      if (bulge !== 0) manager.push(42, bulge);
+    }
+    manager.push(0, 'SEQEND');
+    manager.push(8, this.layer.name);
   }
 }
 
@@ -130,14 +178,14 @@ class Insert extends DatabaseObject implements WrittenShape {
 }
 
 /** The library writes blocks empty: its shapes are drawn on their layers, taken off again, and put between. */
-function addBlock(drawing: Drawing, { name, layers }: Block): void {
+function addBlock(drawing: Drawing, { name, layers }: Block, version: DxfVersion): void {
   const internals = drawing as unknown as Internals;
   const content: WrittenShape[] = [];
   for (const { layer, shapes } of layers) {
     drawing.setActiveLayer(layer.name);
     const onLayer = internals.layers[layer.name]!.shapes;
     const before = onLayer.length;
-    for (const shape of shapes) draw(drawing, shape);
+    for (const shape of shapes) draw(drawing, shape, version);
     content.push(...onLayer.splice(before));
   }
   const block = (drawing as unknown as { addBlock(name: string): WrittenBlock }).addBlock(name);
@@ -162,12 +210,13 @@ function addBlock(drawing: Drawing, { name, layers }: Block): void {
 }
 
 /** Header variables and their group codes: DXF Reference, HEADER section. */
-function setHeader(drawing: Drawing, { minX, minY, maxX, maxY }: Bounds): void {
+function setHeader(drawing: Drawing, { minX, minY, maxX, maxY }: Bounds, version: DxfVersion): void {
   drawing.headers = {};
   const set = (name: string, ...values: readonly (readonly [number, number | string])[]): void =>
     (drawing as unknown as Internals).header(name, values);
-  set('ACADVER', [1, 'AC1015']);
+  set('ACADVER', [1, ACADVER[version]]);
   set('DWGCODEPAGE', [3, 'ANSI_1252']);
+  // Younger than R12, which has no word for the unit; readers take it there too, and controllers pass over it.
   set('INSUNITS', [70, 4]); // millimetres
   set('MEASUREMENT', [70, 1]); // metric
   set('LUNITS', [70, 2]); // decimal

@@ -1,16 +1,21 @@
 /**
- * The blank as a DXF drawing for a cutting service.
+ * The blank as a DXF drawing for a cutting service: what is cut and nothing else, unless marks are asked for.
  *
- * ASCII DXF of version AC1015 (2000), the oldest that has the LWPOLYLINE and so the most widely read.
- * Millimetres, scale 1:1, origin at the plan's origin, the inside of the tray facing the reader. Every loop to
- * be cut is one closed polyline of lines and true arcs on the layer CUT; `layers.ts` lists the others.
+ * ASCII DXF. Version AC1015 (2000) is the oldest that has the LWPOLYLINE and so the most widely read; AC1009 (R12)
+ * is there for old controllers. Millimetres, scale 1:1, origin at the plan's origin, the inside of the tray facing
+ * the reader. Every loop to be cut is one closed polyline of lines and true arcs on the layer CUT, and nothing else
+ * in the file is closed; `layers.ts` lists the marks.
  */
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { english, type Words } from '../../words/english.ts';
 import type { Exporter, ParameterValues } from '../contract.ts';
+import { DXF_VERSIONS, type DxfVersion, MARKS, USUAL_MARKS } from './choices.ts';
 import { drawingText } from './drawing.ts';
-import { label } from './label.ts';
-import { layersIn } from './layers.ts';
+import { earlierIn, marksOf } from './earlier.ts';
+import { filledLayers } from './layers.ts';
+
+/** Part of the name of a drawing with marks. */
+const DO_NOT_CUT = 'marks-do-not-cut';
 
 export const dxfExporterIn = (words: Words): Exporter => {
   const said = words.exporters.dxf;
@@ -21,32 +26,25 @@ export const dxfExporterIn = (words: Words): Exporter => {
     mediaType: 'image/vnd.dxf',
     parameters: [
       {
-        name: 'text',
+        name: 'marks',
+        type: 'list',
+        default: '',
+        usual: USUAL_MARKS.join(','),
+        choices: MARKS,
+        help: said.marks,
+      },
+      {
+        name: 'version',
         type: 'choice',
-        default: 'inside',
-        choices: ['inside', 'outside', 'none'],
-        help: said.text,
-      },
-      {
-        name: 'cutOnly',
-        type: 'boolean',
-        default: false,
-        help: said.cutOnly,
-      },
-      {
-        name: 'contours',
-        type: 'boolean',
-        default: false,
-        help: said.contours,
-      },
-      {
-        name: 'tucks',
-        type: 'boolean',
-        default: false,
-        help: said.tucks,
+        default: DXF_VERSIONS[0],
+        choices: DXF_VERSIONS,
+        help: said.version,
       },
     ],
-    write: (pattern, values) => write(pattern, values, words),
+    earlier: earlierIn(words),
+    // Whoever is sent the file sees by its name that it is not the one to cut.
+    extensionFor: ({ marks = '' }) => (marks === '' ? 'dxf' : `${DO_NOT_CUT}.dxf`),
+    write: async (pattern, values) => write(pattern, values, words),
   };
 };
 
@@ -56,15 +54,12 @@ export const dxfExporter = dxfExporterIn(english);
  * @param values complete, as `Registry.values` gives them
  * @throws GatherpanError BAD_INPUT when the pattern has a coordinate that is not a finite number
  */
-async function write(pattern: FlatPattern, values: ParameterValues, words: Words): Promise<Uint8Array> {
-  const layers = layersIn(words).filter(
-    ({ cut, option }) =>
-      cut || (values.cutOnly === false && (option === undefined || values[option] === true)),
-  );
-  const drawn = {
+function write(pattern: FlatPattern, values: ParameterValues, words: Words): Uint8Array {
+  const layers = filledLayers(
     pattern,
-    values,
-    label: label(pattern, values.text as 'inside' | 'outside' | 'none', words),
-  };
-  return new TextEncoder().encode(drawingText(layers.map((layer) => ({ layer, shapes: layer.fill(drawn) }))));
+    marksOf(values),
+    words,
+    values.text === 'outside' ? 'outside' : 'inside',
+  );
+  return new TextEncoder().encode(drawingText(layers, { version: values.version as DxfVersion | undefined }));
 }

@@ -5,10 +5,12 @@
  * 62) far enough apart to be told from each other. Both are ours, and a cutting service is told them in words.
  */
 import { zoneContours } from '../../gather/zones.ts';
+import type { Path } from '../../outline/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
-import type { ParameterValues } from '../contract.ts';
-import type { Label } from './label.ts';
+import type { Mark } from './choices.ts';
+import { type Label, label } from './label.ts';
+import { openMarks } from './openMarks.ts';
 import { pathShape, type Shape } from './shape.ts';
 
 export interface Layer {
@@ -18,69 +20,91 @@ export interface Layer {
   readonly colour: number;
   /** For people: what the layer holds. */
   readonly purpose: string;
-  /** Whether a cut-only file keeps it. */
-  readonly cut: boolean;
-  /** The yes-or-no parameter that has to be set for the layer to be there; always there when absent. */
-  readonly option?: string;
-  readonly fill: (drawn: Drawn) => readonly Shape[];
 }
 
-/** What a layer may draw from. */
-export interface Drawn {
-  readonly pattern: FlatPattern;
-  readonly values: ParameterValues;
-  readonly label: Label;
+export interface FilledLayer {
+  readonly layer: Layer;
+  readonly shapes: readonly Shape[];
 }
 
-export const layersIn = ({ drawings }: Words): readonly Layer[] => [
-  {
-    name: 'CUT',
-    colour: 7, // black on white, white on black
-    purpose: drawings.layers.CUT,
-    cut: true,
-    fill: ({ pattern }) => [pattern.outline, ...pattern.holes.map((hole) => hole.path)].map(pathShape),
-  },
+/** What a mark draws from, and the layer it has. */
+interface MarkLayer extends Layer {
+  readonly mark: Mark;
+  /** Lines, closed ones too; they are opened before they are drawn. */
+  readonly lines?: (pattern: FlatPattern) => readonly Path[];
+  readonly labels?: (label: Label) => readonly Shape[];
+}
+
+export const cutLayer = ({ drawings }: Words): Layer => ({
+  name: 'CUT',
+  colour: 7, // black on white, white on black
+  purpose: drawings.layers.CUT,
+});
+
+export const markLayers = ({ drawings }: Words): readonly MarkLayer[] => [
   {
     name: 'SCRIBE',
     colour: 30, // orange: seen on white and on black
     purpose: drawings.layers.SCRIBE,
-    cut: false,
-    fill: ({ pattern }) => pattern.scribeLines.map((line) => pathShape(line.path)),
+    mark: 'scribe',
+    lines: (pattern) => pattern.scribeLines.map((line) => line.path),
   },
   {
     name: 'GATHER',
     colour: 210, // violet
     purpose: drawings.layers.GATHER,
-    cut: false,
-    option: 'contours',
-    fill: ({ pattern, values }) =>
-      values.contours === true
-        ? zoneContours(pattern)
-            .flatMap((contours) => contours.flatMap(({ paths }) => paths))
-            .map(pathShape)
-        : [],
+    mark: 'gather',
+    lines: (pattern) => zoneContours(pattern).flatMap((contours) => contours.flatMap(({ paths }) => paths)),
   },
   {
     name: 'TUCKS',
     colour: 94, // green
     purpose: drawings.layers.TUCKS,
-    cut: false,
-    option: 'tucks',
-    fill: ({ pattern, values }) =>
-      values.tucks === true ? pattern.gather.tucks.flatMap(({ marks }) => marks).map(pathShape) : [],
+    mark: 'tucks',
+    lines: (pattern) => pattern.gather.tucks.flatMap(({ marks }) => marks),
   },
   {
     name: 'GRAIN',
     colour: 8, // grey
     purpose: drawings.layers.GRAIN,
-    cut: false,
-    fill: ({ label }) => label.arrow,
+    mark: 'grain',
+    labels: ({ arrow }) => arrow,
   },
   {
     name: 'TEXT',
     colour: 140, // sky blue
     purpose: drawings.layers.TEXT,
-    cut: false,
-    fill: ({ label }) => label.text,
+    mark: 'text',
+    labels: ({ text }) => text,
   },
 ];
+
+/**
+ * What a drawing of the blank holds: the cut, and the marks that are asked for, on layers of their own. Marks are
+ * open lines or text. A layer with nothing on it is left out.
+ *
+ * @param pattern not changed
+ * @param text    where the text stands: on the blank or below it
+ */
+export function filledLayers(
+  pattern: FlatPattern,
+  marks: readonly Mark[],
+  words: Words,
+  text: 'inside' | 'outside' = 'inside',
+): FilledLayer[] {
+  const cut = [pattern.outline, ...pattern.holes.map((hole) => hole.path)];
+  const wanted = markLayers(words).filter(({ mark }) => marks.includes(mark));
+  const lines = openMarks(
+    wanted.map((layer) => layer.lines?.(pattern) ?? []),
+    cut,
+  );
+  const labelled = wanted.some(({ labels }) => labels !== undefined);
+  const labels = labelled ? label(pattern, marks.includes('text') ? text : 'none', words) : null;
+  return [
+    { layer: cutLayer(words), shapes: cut.map(pathShape) },
+    ...wanted.map((layer, i) => ({
+      layer,
+      shapes: [...lines[i]!.map(pathShape), ...(labels === null ? [] : (layer.labels?.(labels) ?? []))],
+    })),
+  ].filter(({ shapes }) => shapes.length > 0);
+}

@@ -28,6 +28,7 @@ export function tidyTags(lines: readonly (number | string)[], extents: Bounds): 
   return recordsOf(lines).flatMap((record) => {
     switch (record[0]!.value) {
       case 'LWPOLYLINE':
+      case 'POLYLINE':
       case 'TEXT':
         return commonCodesFirst(record);
       case 'BLOCK':
@@ -43,6 +44,43 @@ export function tidyTags(lines: readonly (number | string)[], extents: Bounds): 
     }
   });
 }
+
+/** Group codes that came after R12: subclass marks, owners, line weights, plot styles, elements of line types. */
+const AFTER_R12: ReadonlySet<number> = new Set([100, 330, 370, 390, 74, 281, 280]);
+
+/**
+ * The tags of a drawing that only has what R12 (AC1009) knows: no handles, no CLASSES and OBJECTS, no
+ * BLOCK_RECORDs, none of the blocks and line types that came later.
+ *
+ * @param tags with POLYLINEs in place of LWPOLYLINEs; not changed
+ */
+export function tagsOfR12(tags: readonly Tag[]): Tag[] {
+  const kept: Tag[] = [];
+  // What is left out runs to the record that ends it.
+  let until: string | null = null;
+  for (const record of recordsOf(tags.flatMap(({ code, value }) => [code, value]))) {
+    const kind = String(record[0]!.value);
+    const name = String(record.find(({ code }) => code === 2)?.value ?? '');
+    if (until === null) {
+      if (kind === 'SECTION' && (name === 'CLASSES' || name === 'OBJECTS')) until = 'ENDSEC';
+      else if (kind === 'TABLE' && name === 'BLOCK_RECORD') until = 'ENDTAB';
+      else if (kind === 'BLOCK' && name.startsWith('*')) until = 'ENDBLK';
+      else if (kind !== 'LTYPE' || !/^By/.test(name))
+        kept.push(...(kind === 'SECTION' ? header : plain)(record));
+    } else if (kind === until) {
+      until = null;
+    }
+  }
+  return kept;
+}
+
+/** A record without what came after R12; group 5 is a handle, which R12 can do without. */
+const plain = (record: readonly Tag[]): Tag[] =>
+  record.filter(({ code }) => code !== 5 && !AFTER_R12.has(code));
+
+/** The header's variables, of which one is the next handle. */
+const header = (record: readonly Tag[]): readonly Tag[] =>
+  record.filter(({ code, value }) => code !== 5 && value !== '$HANDSEED');
 
 /** The file's text. Every line, also the last one, ends with a line feed. */
 export function dxfText(tags: readonly Tag[]): string {

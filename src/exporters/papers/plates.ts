@@ -15,7 +15,9 @@ import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import { sentences } from '../../words/statement.ts';
 import type { Exporter, Parameter, ParameterValues, Use } from '../contract.ts';
-import { drawingText, type FilledLayer } from '../dxf/drawing.ts';
+import { drawingText } from '../dxf/drawing.ts';
+import type { FilledLayer } from '../dxf/layers.ts';
+import { openMarks } from '../dxf/openMarks.ts';
 import { plainText } from '../dxf/plainText.ts';
 import { pathShape, type Shape } from '../dxf/shape.ts';
 import { choice, number, paperOf, sheetPaper, unitOf, unitParameter } from './settings.ts';
@@ -28,33 +30,17 @@ const GAP = 12;
 export function platesDxf(plates: readonly Plate[], { drawings }: Words): Uint8Array {
   const purposes = drawings.plateLayers;
   const set = laidOut(plates, ROW_WIDTH, GAP);
-  const layer = (
-    name: string,
-    colour: number,
-    purpose: string,
-    cut: boolean,
-    shapes: Shape[],
-  ): FilledLayer => ({
-    layer: { name, colour, purpose, cut, fill: () => shapes },
+  const cut = set.flatMap((plate) => [plate.outline, ...plate.holes]);
+  const [scribed] = openMarks([set.flatMap((plate) => plate.scribe)], cut);
+  const layer = (name: keyof typeof purposes, colour: number, shapes: readonly Shape[]): FilledLayer => ({
+    layer: { name, colour, purpose: purposes[name] },
     shapes,
   });
   const layers = [
-    layer(
-      'CUT',
-      7,
-      purposes.CUT,
-      true,
-      set.flatMap((plate) => [plate.outline, ...plate.holes].map(pathShape)),
-    ),
-    layer(
-      'SCRIBE',
-      30,
-      purposes.SCRIBE,
-      false,
-      set.flatMap((plate) => plate.scribe.map(pathShape)),
-    ),
-    layer('TEXT', 140, purposes.TEXT, false, set.flatMap(engraving)),
-  ];
+    layer('CUT', 7, cut.map(pathShape)),
+    layer('SCRIBE', 30, scribed!.map(pathShape)),
+    layer('TEXT', 140, set.flatMap(engraving)),
+  ].filter(({ shapes }) => shapes.length > 0);
   return new TextEncoder().encode(drawingText(layers));
 }
 

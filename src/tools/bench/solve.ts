@@ -38,7 +38,7 @@ export function demoTrays(): TraySpec[] {
     });
 }
 
-const dxfValues = { text: 'inside', cutOnly: false } as const;
+const dxfValues = { marks: '', version: 'R2000' } as const;
 
 /** Warm: tray file values to the bytes of a DXF. */
 export async function warmSolves(): Promise<Measured[]> {

@@ -17,6 +17,8 @@ export const help = {
   parameter: (name: string, help: string, values: string, byDefault: string) =>
     `${name}: ${help} (${values}; ${byDefault} when not set)`,
   trueOrFalse: 'true or false',
+  anyOf: (choices: string) => `any of ${choices}, separated by commas`,
+  none: 'none',
   fromTo: (from: string, to: string) => `${from} to ${to}`,
   exits: 'Exit code: 0 good, 1 a tray cannot be made or solved, 2 bad input or usage.',
   rowExits:
@@ -113,6 +115,9 @@ export const help = {
     edge: 'least distance from the edge of a sheet; 10 when left out',
     along: 'whether the grain has to run along the sheet; along when left out',
     parts: 'draw every blank in full, or each kind once as a block; copy when left out',
+    sheetMarks:
+      'marks besides the cut, any of scribe, grain, text, and then the edge of the sheet; none when left out',
+    dxfVersion: 'version of the DXF drawings, R12 for old controllers; R2000 when left out',
     effort: 'how long to look for a better layout: 0 not at all, up to 10; 1 when left out',
     rateMetre: 'your rate for a metre of cut',
     ratePierce: 'your rate for a pierce',

@@ -18,6 +18,18 @@ export const exporters = {
     range: (least: string, most: string) => `a number from ${least} to ${most}`,
     rangeOf: (least: string, most: string, unit: string) => `a number from ${least} to ${most} ${unit}`,
     oneOf: (choices: string) => `one of ${choices}`,
+    anyOf: (choices: string) => `a list, separated by commas, of ${choices}`,
+  },
+  /** Settings of version 0.1, and what has taken their place. */
+  earlier: {
+    cutOnly: (names: string) =>
+      `This version still takes ${names} from version 0.1; the next will not. Leave it out: the drawing holds the cut alone unless dxf.marks asks for more.`,
+    marks: (names: string, instead: string) =>
+      `This version still takes ${names} from version 0.1; the next will not. Write ${instead} instead.`,
+    outside: (names: string, instead: string) =>
+      `This version still takes ${names} from version 0.1; the next will not. Write ${instead} instead; the text then stands on the blank.`,
+    besideMarks: (names: string) =>
+      `${names} is from version 0.1, and dxf.marks has taken its place; give dxf.marks alone.`,
   },
   /** A value found, where it is not a text or a number. */
   found: {
@@ -64,9 +76,12 @@ export const exporters = {
       minimum: 'a finite number',
       maximum: 'a finite number',
       unit: 'a text, which may be empty,',
-      choices: 'a list of different texts, none of them empty,',
-      type: 'one of boolean, number, choice',
+      choices: 'a list of different texts, none of them empty (nor with a comma or a space, for a list),',
+      type: 'one of boolean, number, choice, list',
       default: 'a value that the parameter itself accepts',
+      usual: 'a value that the parameter itself accepts',
+      extensionFor: 'a function',
+      earlier: 'an object with a list of parameters and a function instead',
     },
   },
 

@@ -28,7 +28,7 @@ export const result = {
     quantity: 'Pieces to order',
     archive: 'Everything in one archive',
     archiveHint:
-      'With every file below, the tray file, a list with checksums and an order note for the cutting service.',
+      'With every file below, the tray file, a list with checksums, and an order note that tells the cutting service which drawing to cut.',
     before: 'Before it is cut',
     cuttingCautions: 'Cautions for cutting',
     single: 'One by one',

@@ -85,6 +85,7 @@ export const scripts = {
   save: 'Save',
   saveFormat: 'Save {format}',
   setting: '{help}, {unit}',
+  marked: 'DXF drawing with marks for marking out, not for cutting',
 
   // A table of sizes
   table: {

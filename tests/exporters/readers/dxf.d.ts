@@ -1,6 +1,6 @@
 /** The part of the npm package dxf (5.3) that the tests use; it has no types of its own. */
 declare module 'dxf' {
-  interface DxfEntity {
+  export interface DxfEntity {
     readonly type: string;
     readonly layer: string;
     readonly closed?: boolean;

@@ -16,7 +16,7 @@ export function readWithDxfParser(bytes: Uint8Array): ReadDrawing {
   const document = new DxfParser().parseSync(textOf(bytes));
   if (document === null) throw new Error('dxf-parser returned nothing');
   const cut = document.entities.filter((entity) => entity.layer === 'CUT');
-  const other = cut.find((entity) => entity.type !== 'LWPOLYLINE');
+  const other = cut.find((entity) => entity.type !== 'LWPOLYLINE' && entity.type !== 'POLYLINE');
   if (other !== undefined) throw new Error(`the layer CUT holds a ${other.type}`);
   return {
     unit: UNITS[document.header.$INSUNITS as number] ?? null,
@@ -31,7 +31,7 @@ export function readWithDxfParser(bytes: Uint8Array): ReadDrawing {
 export function readWithDxf(bytes: Uint8Array): ReadDrawing {
   const document = parseString(textOf(bytes));
   const cut = document.entities.filter((entity) => entity.layer === 'CUT');
-  const other = cut.find((entity) => entity.type !== 'LWPOLYLINE');
+  const other = cut.find((entity) => entity.type !== 'LWPOLYLINE' && entity.type !== 'POLYLINE');
   if (other !== undefined) throw new Error(`the layer CUT holds a ${other.type}`);
   return {
     unit: UNITS[document.header.insUnits ?? 0] ?? null,

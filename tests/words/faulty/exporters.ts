@@ -5,7 +5,8 @@ import { dirname, join } from 'node:path';
 import { pdfBytes } from '../../../src/drawing/pdf.ts';
 import { GatherpanError } from '../../../src/errors.ts';
 import { builtInExporters } from '../../../src/exporters/builtIn.ts';
-import { drawingText, type FilledLayer } from '../../../src/exporters/dxf/drawing.ts';
+import { drawingText } from '../../../src/exporters/dxf/drawing.ts';
+import type { FilledLayer } from '../../../src/exporters/dxf/layers.ts';
 import { loadExporter } from '../../../src/exporters/loadExporter.ts';
 import { createRegistry } from '../../../src/exporters/registry.ts';
 import { samplePattern } from '../../exporters/samplePattern.ts';
@@ -17,6 +18,13 @@ const setting =
   (id: string, values: Record<string, unknown>): Work =>
   () =>
     registry.values(registry.get(id), values);
+/** What is noted of settings, as if it were refused. */
+const noted =
+  (id: string, values: Record<string, unknown>): Work =>
+  () =>
+    registry.values(registry.get(id), values, (note) => {
+      throw new GatherpanError('BAD_INPUT', note);
+    });
 const blank = {
   id: 'blank',
   label: 'Blank',
@@ -41,15 +49,21 @@ const broken = [
       { name: 'a', help: 'h', type: 'number', default: 0, minimum: Number.NaN, maximum: 'x', unit: 3 },
       { name: 'a', help: 'h', type: 'choice', default: 'x', choices: [] },
       { name: 'b', help: 'h', type: 'boolean', default: 'x' },
+      { name: 'c', help: 'h', type: 'list', default: '', usual: 'y', choices: ['x'] },
     ],
   },
-  { ...blank, label: Symbol('x'), extension: 7n },
+  { ...blank, label: Symbol('x'), extension: 7n, extensionFor: 'x', earlier: {} },
 ];
 export const exporters: readonly Work[] = [
   setting('png', { dotsPerInch: 1, figures: 'yes', form: 'round' }),
   setting('png', { dotsPerInch: [], figures: {}, form: null }),
   setting('template-pdf', { overlap: 'x', margin: -1 }),
   setting('png', { dotPerInch: 5 }),
+  setting('dxf', { marks: 'scribe,fold' }),
+  setting('dxf', { marks: 'scribe', text: 'none' }),
+  noted('dxf', { cutOnly: true }),
+  noted('dxf', { text: 'none' }),
+  noted('dxf', { text: 'outside' }),
   setting('png', { somethingElse: 5 }),
   () => createRegistry([blank]).values(blank, { any: 1 }),
   () => registry.get('dfx'),
