@@ -7,7 +7,7 @@
  * more than it takes as it comes.
  */
 import type { SheetMaterial } from '../material/sheet.ts';
-import { annealsFor, temperFor } from '../material/temper.ts';
+import { annealsFor, type Temper, temperFor } from '../material/temper.ts';
 import { type Statement, statement } from '../words/statement.ts';
 import { ONE_GO } from './verdict.ts';
 
@@ -42,7 +42,8 @@ export function annealPlan(added: readonly Float64Array[], material: SheetMateri
   const { temperature, cue } = material.anneal;
   const account = new Float64Array(added[0]?.length ?? 0);
   const whole = account.map((_, i) => added.reduce((sum, strains) => sum + strains[i]!, 0));
-  const { annealedFirst, strainBudget: budget } = temperFor(material, largest(whole));
+  const temper = temperFor(material, largest(whole));
+  const { annealedFirst, strainBudget: budget } = temper;
   const steps: AnnealStep[] = annealedFirst ? [{ stage: 0, when: 'before', strain: 0 }] : [];
   const may = temperature !== null;
   for (const [stage, strains] of added.entries()) {
@@ -71,7 +72,7 @@ export function annealPlan(added: readonly Float64Array[], material: SheetMateri
     steps,
     leftOver,
     cue,
-    sentences: sentences(steps, leftOver, budget, material),
+    sentences: sentences(steps, leftOver, temper, material),
   };
 }
 
@@ -85,11 +86,11 @@ const largest = (values: Float64Array): number => values.reduce((most, value) =>
 function sentences(
   steps: readonly AnnealStep[],
   leftOver: number,
-  budget: number,
+  { strainBudget: budget, name }: Temper,
   material: SheetMaterial,
 ): Statement[] {
   const { temperature, cue, instead } = material.anneal;
-  const figures = statement('plan.anneal.figures', leftOver.toFixed(2), budget.toFixed(2), material.name);
+  const figures = statement('plan.anneal.figures', leftOver.toFixed(2), budget.toFixed(2), name);
   if (temperature === null) {
     if (leftOver <= budget) return [statement('plan.anneal.none', figures)];
     const hard = leftOver > ONE_GO * budget ? 'tooMuch' : 'oneGo';

@@ -146,6 +146,7 @@ describe('strain against the anneals', () => {
       if (counts > 0) {
         expect(plan.steps[0]).toEqual({ stage: 0, when: 'before', strain: 0 });
         expect(written(plan.sentences[0]!, english)).toMatch(/before stage 1/);
+        expect(written(plan.sentences.at(-1)!, english)).toContain('1050A-O takes');
         closeTo(plan.budget, soft, ROUNDING, 'budget of the plan');
       }
     }
