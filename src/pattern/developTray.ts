@@ -36,6 +36,7 @@ import { FlatFinder } from './flatFinder.ts';
 import type { Developed, NoFlat, Report } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
 import { fitSolvedLine } from './lines.ts';
+import { withReliefs } from './notchRelief.ts';
 import { type Scribed, scribed } from './scribed.ts';
 
 /** How to solve; everything has a default that meets the stated accuracy. */
@@ -65,7 +66,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
     law.isotropicInPlane ? null : sheet.grain,
   );
   const growth = growthOf(given.forming.spread ?? 0);
-  const solved = solvedRim(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
+  const solved = solvedRim(given, surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
   if (typeof solved === 'string') return noFlat(given, sheet, solved);
   const { solution, rim } = solved;
   const { spec, trimBand } = resolvedTrim(given, options.solve);
@@ -116,6 +117,7 @@ const ALIKE = 1e-9;
 
 /** Solves the flat and its rim, which must not overlap itself; or says why there is none. */
 function solvedRim(
+  spec: TraySpec,
   surface: NeutralSurface,
   symmetry: Symmetry | null,
   law: PlasticLaw,
@@ -128,10 +130,11 @@ function solvedRim(
     if (error instanceof GatherpanError && error.code === 'NOT_SOLVED') return 'no equilibrium';
     throw error;
   }
-  const rim = fitSolvedLine(solution, {
+  const fitted = fitSolvedLine(solution, {
     nodes: solution.mesh.rim,
     closed: solution.mesh.mirrorLines === null,
   });
+  const rim = withReliefs(fitted, spec);
   return selfIntersections(rim).length > 0 ? 'overlaps' : { solution, rim };
 }
 

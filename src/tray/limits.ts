@@ -31,6 +31,8 @@ export const LIMITS = {
   trim: [0, 100],
   /** Gap between the edges of a notched corner, square to them. Wider than this and no weld fills it. */
   weldGap: [0, 5],
+  /** Diameter of the hole at the root of a notched corner. */
+  notchRelief: [0, 20],
   /** Diameter of a hole, length and width of a slot, corners of a polygon about its middle. */
   hole: [0.5, 2500],
   hand: [0, 1],
@@ -63,6 +65,8 @@ export const DEFAULTS = {
   grain: 0,
   /** Common practice, no source: enough to true a hand-gathered rim with snips and file. */
   trim: 4,
+  /** Common practice, no source: twice the thickness of common sheet. */
+  notchRelief: 2,
   process: 'laser',
   /** Common practice, no source: a laser in thin sheet. */
   kerf: 0.2,

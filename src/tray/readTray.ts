@@ -142,7 +142,7 @@ function forming(
   given: TrayFile['forming'],
   optional: (length: number | undefined, otherwise: number) => number,
 ): TraySpec['forming'] {
-  const { trim, hand, spread, zoneThreshold, stages, corners, weldGap } = given ?? {};
+  const { trim, hand, spread, zoneThreshold, stages, corners, weldGap, notchRelief } = given ?? {};
   return {
     trim: optional(trim === 'auto' ? undefined : trim, DEFAULTS.trim),
     ...(trim === 'auto' ? { autoTrim: true } : {}),
@@ -152,6 +152,7 @@ function forming(
     ...(stages === undefined ? {} : { stages }),
     ...(corners === undefined ? {} : { corners }),
     ...(weldGap === undefined ? {} : { weldGap: optional(weldGap, 0) }),
+    ...(notchRelief === undefined ? {} : { notchRelief: optional(notchRelief, 0) }),
   };
 }
 

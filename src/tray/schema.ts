@@ -153,6 +153,7 @@ const forming = (units: Units) =>
         .meta(meaning(() => means().corners))
         .optional(),
       weldGap: length(units, LIMITS.weldGap, () => means().weldGap).optional(),
+      notchRelief: length(units, LIMITS.notchRelief, () => means().notchRelief).optional(),
     },
     () => take().forming,
     () => means().forming,

@@ -103,6 +103,8 @@ export interface TraySpec {
     readonly corners?: CornerMaking | readonly CornerMaking[];
     /** Gap between the edges of a notched corner for the weld, square to them, mm. */
     readonly weldGap?: number;
+    /** Diameter of the hole at the root of a notched corner, mm. */
+    readonly notchRelief?: number;
   };
   readonly cut: {
     readonly process: 'laser' | 'plasma' | 'water jet' | 'hand';

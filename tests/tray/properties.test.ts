@@ -54,6 +54,7 @@ const paths = [
   'forming.trim',
   'forming.corners',
   'forming.weldGap',
+  'forming.notchRelief',
   'cut',
   'cut.kerf',
   'extra',

@@ -118,6 +118,7 @@ const FIELDS = [
   'forming.trim',
   'forming.corners',
   'forming.weldGap',
+  'forming.notchRelief',
   'cut',
   'cut.process',
   'cut.kerf',

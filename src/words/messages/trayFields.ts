@@ -67,6 +67,8 @@ export const trayFields = {
     making: 'In one piece (gather), or cut out so that the sides meet at a mitre and are welded (notch).',
     weldGap:
       'Gap between the edges of a notched corner for the weld, measured square to them. 0 when left out.',
+    notchRelief:
+      'Diameter of the hole at the root of a notched corner, which keeps weld and cut clean. 2 mm when left out.',
     cut: 'How the blank is cut out.',
     process: 'How the blank is cut.',
     kerf: 'Width of the cut. 0.2 mm when left out.',

@@ -55,6 +55,7 @@ const SOUND: readonly object[] = [
       stages: [30, 60],
       corners: 'gather',
       weldGap: 1,
+      notchRelief: 3,
     },
     cut: { process: 'laser', kerf: 0.2, compensate: true },
   },

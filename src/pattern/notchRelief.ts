@@ -1,0 +1,115 @@
+/**
+ * The root of a notched corner in the blank: a hole that keeps weld and cut clean, and a slot as wide as a cut from it to
+ * where the edges of the notch stand that far apart by themselves. Over the bend they part slowly, and not at all at
+ * the root.
+ */
+import { hypotenuse } from '../hypotenuse.ts';
+import { pieceEnd, pointOnPiece } from '../outline/arc.ts';
+import type { Path, Point, Vertex } from '../outline/path.ts';
+import { DEFAULTS } from '../tray/limits.ts';
+import { cornerMaking, planVertices, setbackOf } from '../tray/planLoop.ts';
+import type { TraySpec } from '../tray/spec.ts';
+
+/** How much wider than the kerf the slot is, so that its two edges are two cuts, mm. */
+const BESIDE_KERF = 0.1;
+
+/** How far the flat base may have moved against the plan, mm. */
+const MOVED = 2;
+
+/** Width of the slot, mm. */
+const slotWidth = (spec: TraySpec): number => spec.cut.kerf + BESIDE_KERF;
+
+/** Diameter of the hole at the root, mm. */
+const notchRelief = (spec: TraySpec): number =>
+  Math.max(spec.forming.notchRelief ?? DEFAULTS.notchRelief, slotWidth(spec));
+
+/** The rim with the relief of every notched corner. */
+export function withReliefs(rim: Path, spec: TraySpec): Path {
+  const vertices = planVertices(spec.plan);
+  const count = vertices.length;
+  let out = rim;
+  for (const [i, vertex] of vertices.entries()) {
+    if (cornerMaking(spec, i) !== 'notch') continue;
+    const unit = (from: Point, to: Point): Point => {
+      const length = hypotenuse(to.x - from.x, to.y - from.y);
+      return { x: (to.x - from.x) / length, y: (to.y - from.y) / length };
+    };
+    const a = unit(vertices[(i + count - 1) % count]!, vertex);
+    const b = unit(vertex, vertices[(i + 1) % count]!);
+    const size = hypotenuse(a.x - b.x, a.y - b.y);
+    const out1 = { x: (a.x - b.x) / size, y: (a.y - b.y) / size };
+    // The base's corner lies at the setback from both edges.
+    const back = setbackOf(spec) / Math.abs(out1.x * a.y - out1.y * a.x);
+    const root = { x: vertex.x - back * out1.x, y: vertex.y - back * out1.y };
+    out = relieved(out, root, out1, slotWidth(spec) / 2, notchRelief(spec) / 2);
+  }
+  return out;
+}
+
+function relieved(rim: Path, root: Point, outwards: Point, half: number, radius: number): Path {
+  const { vertices } = rim;
+  const n = vertices.length;
+  let at = -1;
+  let least = MOVED;
+  for (const [i, { x, y }] of vertices.entries()) {
+    const distance = hypotenuse(x - root.x, y - root.y);
+    if (distance < least) [least, at] = [distance, i];
+  }
+  if (at < 0) return rim;
+  const centre = vertices[at]!;
+  const aside = (p: Point): number => Math.abs((p.x - centre.x) * outwards.y - (p.y - centre.y) * outwards.x);
+  const free = (p: Point): boolean =>
+    aside(p) >= half && hypotenuse(p.x - centre.x, p.y - centre.y) >= radius;
+  // Backwards along the edge that arrives, forwards along the one that leaves.
+  const walk = (step: 1 | -1): { piece: number; fraction: number } | null => {
+    for (let k = 0; k < n; k++) {
+      const piece = step === 1 ? (at + k) % n : (at - 1 - k + n) % n;
+      const [from, to] = [vertices[piece]!, pieceEnd(rim, piece)];
+      if (!free(step === 1 ? to : from)) continue;
+      let [stuck, clear] = step === 1 ? [0, 1] : [1, 0];
+      for (let round = 0; round < 50; round++) {
+        const middle = (stuck + clear) / 2;
+        if (free(pointOnPiece(from, to, middle))) clear = middle;
+        else stuck = middle;
+      }
+      return { piece, fraction: clear };
+    }
+    return null;
+  };
+  const [arriving, leaving] = [walk(-1), walk(1)];
+  if (arriving === null || leaving === null) return rim;
+  const point = ({ piece, fraction }: { piece: number; fraction: number }): Point =>
+    pointOnPiece(vertices[piece]!, pieceEnd(rim, piece), fraction);
+  const part = (bulge: number, share: number): number => Math.tan(Math.atan(bulge) * share);
+  const [from, to] = [point(arriving), point(leaving)];
+  const foot = (p: Point): Point => {
+    const left = Math.sign((p.y - centre.y) * outwards.x - (p.x - centre.x) * outwards.y);
+    const ahead = Math.sqrt(radius * radius - half * half);
+    return {
+      x: centre.x + ahead * outwards.x - left * half * outwards.y,
+      y: centre.y + ahead * outwards.y + left * half * outwards.x,
+    };
+  };
+  const onCircle = (p: Point): boolean => hypotenuse(p.x - centre.x, p.y - centre.y) < radius + 1e-6;
+  const start = onCircle(from) ? from : foot(from);
+  const end = onCircle(to) ? to : foot(to);
+  const far = { x: centre.x - radius * outwards.x, y: centre.y - radius * outwards.y };
+  // Round the back of the hole, clockwise.
+  const sweep = (p: Point, q: Point): number => {
+    const turn = Math.atan2(p.y - centre.y, p.x - centre.x) - Math.atan2(q.y - centre.y, q.x - centre.x);
+    return turn - 2 * Math.PI * Math.floor(turn / (2 * Math.PI));
+  };
+  const arc = (p: Point, q: Point): Vertex => ({ x: p.x, y: p.y, bulge: -Math.tan(sweep(p, q) / 4) });
+  const relief: Vertex[] = [
+    ...(start === from ? [] : [{ ...from, bulge: 0 }]),
+    arc(start, far),
+    arc(far, end),
+    ...(end === to ? [] : [{ x: end.x, y: end.y, bulge: 0 }]),
+  ].map(({ x, y, bulge }) => ({ x, y, bulge }));
+  const last = leaving.piece;
+  const kept: Vertex[] = [{ x: to.x, y: to.y, bulge: part(vertices[last]!.bulge, 1 - leaving.fraction) }];
+  for (let i = (last + 1) % n; i !== arriving.piece; i = (i + 1) % n) kept.push(vertices[i]!);
+  const before = vertices[arriving.piece]!;
+  kept.push({ ...before, bulge: part(before.bulge, arriving.fraction) });
+  return { vertices: [...kept, ...relief], closed: true };
+}
