@@ -473,7 +473,7 @@ describe('what is no one sheet is refused in a sentence, recognised or not', () 
     [
       'three plates that meet in a T',
       (k) => fused(k, box(k, [0, 0, 0], [100, 80, 1]), box(k, [50, 0, 0], [1, 80, 40])),
-      /sharp edges/,
+      /a rib or divider of about/,
     ],
     [
       'a base that is 1.3 mm instead of 1.5',

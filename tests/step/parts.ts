@@ -162,13 +162,17 @@ export async function surfacePart(section: readonly Piece[], plan: Plan): Promis
   return written(k, sewn(k, faces));
 }
 
-/** A thin solid about the section. */
 export async function solidPart(
   section: readonly Piece[],
   plan: Plan,
   thickness: number,
 ): Promise<Uint8Array> {
   const k = await kernel();
+  return written(k, solidAbout(k, section, plan, thickness));
+}
+
+/** A thin solid about the section. */
+export function solidAbout(k: Bound, section: readonly Piece[], plan: Plan, thickness: number): Bound {
   const half = thickness / 2;
   const rim = ends(section, 0)[section.length]!;
   const across = (inwards: number): Bound =>
@@ -186,7 +190,7 @@ export async function solidPart(
   const shell = sewn(k, faces);
   const solid = new k.BRepBuilderAPI_MakeSolid_3(k.TopoDS.Shell_1(shell)).Solid();
   k.BRepLib.OrientClosedSolid(solid);
-  return written(k, solid);
+  return solid;
 }
 
 export async function writtenPart(make: (k: Bound) => Bound): Promise<Uint8Array> {

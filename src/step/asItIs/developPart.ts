@@ -16,6 +16,7 @@ import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { FlatField } from '../../solve/flatField.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import type { LivePart } from '../kernel/readShape.ts';
+import type { SheetFaces } from '../sheet/sheetFaces.ts';
 import { baseFoot } from './baseFoot.ts';
 import { bendKinds } from './bendLines.ts';
 import { rimEdges } from './boundaryEdges.ts';
@@ -51,6 +52,7 @@ export interface PartPattern extends FlatPattern {
 
 /**
  * @param density how fine the mesh is
+ * @param sheetFound the accounting of a solid's faces, where it is at hand
  * @throws GatherpanError NOT_MAKEABLE when the part is no one sheet or its flat overlaps itself, NOT_SOLVED when no
  *   equilibrium is found
  */
@@ -58,8 +60,9 @@ export function developPart(
   live: LivePart,
   given: PartGiven,
   density: PartDensity = PART_DENSITY,
+  sheetFound: SheetFaces | null = null,
 ): PartPattern {
-  const found = findSkin(live, given.thickness);
+  const found = findSkin(live, given.thickness, sheetFound);
   const frame = trayFrame(live, found);
   const sheet = resolveSheet(sheetOf(given, found.thickness));
   const law = plasticLaw(workedMaterial(sheet.material, undefined), sheet.grain);

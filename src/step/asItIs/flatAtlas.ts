@@ -73,7 +73,7 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
     if (edgeShares) {
       let best = Infinity;
       const from = value.slice(0, 3);
-      for (const edge of nearestEdges(live, face[triangle]!, from)) {
+      for (const edge of nearestEdges(live, live.part.faces[face[triangle]!]!.wires.flat(), from)) {
         snapped.set(from);
         live.snapToEdge(edge, snapped);
         const d = Math.hypot(snapped[0]! - from[0]!, snapped[1]! - from[1]!, snapped[2]! - from[2]!);

@@ -1,12 +1,12 @@
-/** Which edges of a face a point may lie on. */
+/** Which edges of a part a point may lie on. */
 import type { LivePart } from '../kernel/readShape.ts';
 
 /** How much nearer than the chord between two samples an edge may pass, as a share of the chord. */
 const BULGE = 0.15;
 
-/** The edges of a face that may pass nearest to a point, by the chords between their samples. */
-export function nearestEdges({ part }: LivePart, face: number, point: Float64Array): number[] {
-  const edges = [...new Set(part.faces[face]!.wires.flat())].map((edge) => {
+/** Those of some edges that may pass nearest to a point, by the chords between their samples. */
+export function nearestEdges({ part }: LivePart, own: readonly number[], point: Float64Array): number[] {
+  const edges = [...new Set(own)].map((edge) => {
     const { samples } = part.edges[edge]!;
     let [best, longest] = [Infinity, 0];
     for (let i = 0; i + 3 < samples.length; i += 3) {

@@ -168,7 +168,7 @@ function edgeOf(
         return (1 - share) * position[3 * from + axis]! + share * position[3 * to + axis]!;
       });
       let [best, found] = [Infinity, chord];
-      for (const edge of nearestEdges(live, face, chord)) {
+      for (const edge of nearestEdges(live, live.part.faces[face]!.wires.flat(), chord)) {
         at.set(chord);
         live.snapToEdge(edge, at);
         const away = Math.hypot(at[0]! - chord[0]!, at[1]! - chord[1]!, at[2]! - chord[2]!);

@@ -2,9 +2,10 @@
 import { GatherpanError } from '../../errors.ts';
 import { words } from '../../words/language.ts';
 import type { LivePart } from '../kernel/readShape.ts';
+import { refuseFolds } from '../sheet/folds.ts';
+import { neighboursOf, type SheetFaces, sheetFaces } from '../sheet/sheetFaces.ts';
 import { rimIsBroken } from './brokenRim.ts';
-import { boundaryLoops, edgeMap, type SkinMesh, type Stitched, stitch, submesh } from './skinMesh.ts';
-import { measureThickness } from './thickness.ts';
+import { boundaryLoops, edgeMap, type SkinMesh, stitch, submesh } from './skinMesh.ts';
 
 export interface Skin {
   /** Seen from the inside of the tray. */
@@ -22,9 +23,6 @@ export interface Skin {
 /** Most triangles of the kernel's net on a skin; a pressed part with every blend has some thousands. */
 const MOST_TRIANGLES = 20_000;
 
-/** Faces whose normals differ less than this at their common edge are one skin; radians. */
-const SMOOTH = (12 * Math.PI) / 180;
-
 const say = () => words().messages.step.asItIs;
 
 const refuse = (sentence: string): never => {
@@ -33,77 +31,44 @@ const refuse = (sentence: string): never => {
 
 /**
  * @param given thickness in mm for a part that is a surface; null when none was given
+ * @param sheet the accounting of a solid's faces, where it is at hand
  * @throws GatherpanError NOT_MAKEABLE when the part is no single sheet, BAD_INPUT when a thickness is missing
  */
-export function findSkin(live: LivePart, given: number | null): Skin {
-  const { part } = live;
-  const size = Math.sqrt(part.area);
-  const stitched = stitch(part, 1e-5 * size);
-  const groups = smoothGroups(stitched, part.faces.length);
-  const areas = groups.map((faces) => [...faces].reduce((sum, face) => sum + part.faces[face]!.area, 0));
-  const order = groups.map((_, i) => i).sort((a, b) => areas[b]! - areas[a]!);
-  if (part.kind === 'surface') {
-    if (order.length > 1) {
-      refuse(say().surfaceHasSharpEdges);
-    }
-    if (given === null) {
-      throw new GatherpanError('BAD_INPUT', say().thicknessMissing);
-    }
-    const faces = groups[0]!;
-    const up = opensUpwards(submesh(stitched.mesh, faces, false));
-    const mesh = submesh(stitched.mesh, faces, !up);
-    checkOneSheet(mesh);
-    return { mesh, turned: !up, thickness: given, depth: 0, rimBroken: false };
-  }
-  const [first, second, third] = order;
-  if (second === undefined || areas[second]! < 0.5 * areas[first!]!) {
-    refuse(say().noTwoSkins);
-  }
-  if (third !== undefined && areas[third]! > 0.25 * areas[second!]!) {
-    refuse(say().solidHasSharpEdges);
-  }
-  // The inside of a tray is its smaller skin.
-  const faces = groups[second!]!;
-  const mesh = submesh(stitched.mesh, faces, false);
+export function findSkin(live: LivePart, given: number | null, sheet: SheetFaces | null = null): Skin {
+  if (live.part.kind === 'surface') return surfaceSkin(live, given);
+  const found = sheet ?? sheetFaces(live);
+  const { inner, thickness, stitched, smoothNeighbours } = found;
+  if (!isSmooth(inner, smoothNeighbours)) refuse(say().solidHasSharpEdges);
+  refuseFolds(found);
+  const mesh = submesh(stitched.mesh, inner, false);
   checkOneSheet(mesh);
-  const thickness = measureThickness(live, stitched.mesh, faces, groups[first!]!);
-  return { mesh, turned: false, thickness, depth: thickness / 2, rimBroken: rimIsBroken(stitched, faces) };
+  return { mesh, turned: false, thickness, depth: thickness / 2, rimBroken: rimIsBroken(stitched, inner) };
 }
 
-/** Faces joined where they meet smoothly. */
-function smoothGroups({ mesh, normals }: Stitched, faceCount: number): Set<number>[] {
-  const parent = Array.from({ length: faceCount }, (_, i) => i);
-  const root = (face: number): number => {
-    let at = face;
-    while (parent[at] !== at) at = parent[at]!;
-    return at;
-  };
-  for (const uses of edgeMap(mesh.triangles, mesh.position.length / 3).values()) {
-    if (uses.length > 2) {
-      refuse(say().branches);
-    }
-    if (uses.length !== 2) continue;
-    const [t, s] = uses.map((use) => Math.floor(use / 3)) as [number, number];
-    if (mesh.face[t] === mesh.face[s]) continue;
-    const smooth = [0, 1, 2].every((k) => {
-      const vertex = mesh.triangles[3 * t + k]!;
-      const l = [0, 1, 2].find((corner) => mesh.triangles[3 * s + corner] === vertex);
-      if (l === undefined) return true;
-      const dot = [0, 1, 2].reduce(
-        (sum, i) => sum + normals[9 * t + 3 * k + i]! * normals[9 * s + 3 * l + i]!,
-        0,
-      );
-      return dot > Math.cos(SMOOTH);
-    });
-    if (smooth) parent[root(mesh.face[t]!)] = root(mesh.face[s]!);
+function surfaceSkin({ part }: LivePart, given: number | null): Skin {
+  const stitched = stitch(part, 1e-5 * Math.sqrt(part.area));
+  const edges = edgeMap(stitched.mesh.triangles, stitched.mesh.position.length / 3);
+  const { smoothNeighbours } = neighboursOf(stitched, edges, part.faces.length);
+  const faces = new Set(part.faces.keys());
+  if (!isSmooth(faces, smoothNeighbours)) refuse(say().surfaceHasSharpEdges);
+  if (given === null) {
+    throw new GatherpanError('BAD_INPUT', say().thicknessMissing);
   }
-  const groups = new Map<number, Set<number>>();
-  for (let face = 0; face < faceCount; face++) {
-    const own = groups.get(root(face)) ?? new Set();
-    own.add(face);
-    groups.set(root(face), own);
+  const up = opensUpwards(submesh(stitched.mesh, faces, false));
+  const mesh = submesh(stitched.mesh, faces, !up);
+  checkOneSheet(mesh);
+  return { mesh, turned: !up, thickness: given, depth: 0, rimBroken: false };
+}
+
+/** Whether faces hang together over edges where they meet smoothly. */
+function isSmooth(faces: ReadonlySet<number>, smooth: readonly ReadonlySet<number>[]): boolean {
+  const seen = new Set<number>();
+  const open = [...faces].slice(0, 1);
+  for (let face = open.pop(); face !== undefined; face = open.pop()) {
+    seen.add(face);
+    for (const other of smooth[face]!) if (faces.has(other) && !seen.has(other)) open.push(other);
   }
-  return [...groups.values()];
+  return seen.size === faces.size;
 }
 
 /** A sheet is one piece with a rim: in one part, with a boundary, and without handles. */

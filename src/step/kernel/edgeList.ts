@@ -55,22 +55,36 @@ export class EdgeList {
         nearest = i;
       }
     }
-    let t = from + ((to - from) * nearest) / (EDGE_SAMPLES - 1);
     scoped((keep) => {
       const point = keep(new this.kernel.gp_Pnt_1());
       const tangent = keep(new this.kernel.gp_Vec_1());
-      for (let step = 0; step < 12; step++) {
-        adaptor.D1(t, point, tangent);
-        const [x, y, z] = [tangent.X(), tangent.Y(), tangent.Z()] as [number, number, number];
-        const along =
-          (target[0]! - point.X()) * x + (target[1]! - point.Y()) * y + (target[2]! - point.Z()) * z;
-        const next = Math.min(to, Math.max(from, t + along / (x * x + y * y + z * z)));
-        const moved = Math.abs(next - t);
-        t = next;
-        if (moved < 1e-12 * (to - from)) break;
+      const footFrom = (start: number): number => {
+        let t = start;
+        for (let step = 0; step < 12; step++) {
+          adaptor.D1(t, point, tangent);
+          const [x, y, z] = [tangent.X(), tangent.Y(), tangent.Z()] as [number, number, number];
+          const along =
+            (target[0]! - point.X()) * x + (target[1]! - point.Y()) * y + (target[2]! - point.Z()) * z;
+          const next = Math.min(to, Math.max(from, t + along / (x * x + y * y + z * z)));
+          const moved = Math.abs(next - t);
+          t = next;
+          if (moved < 1e-12 * (to - from)) break;
+        }
+        return t;
+      };
+      const placeAt = (t: number): [number, number, number] => {
+        adaptor.D0(t, point);
+        return [point.X(), point.Y(), point.Z()];
+      };
+      const away = (place: readonly number[]): number =>
+        Math.hypot(...place.map((value, i) => value - target[i]!));
+      let t = footFrom(from + ((to - from) * nearest) / (EDGE_SAMPLES - 1));
+      // On a closed curve the foot may lie on the other side of its seam.
+      if (t === from || t === to) {
+        const other = footFrom(t === from ? to : from);
+        if (away(placeAt(other)) < away(placeAt(t))) t = other;
       }
-      adaptor.D0(t, point);
-      target.set([point.X(), point.Y(), point.Z()]);
+      target.set(placeAt(t));
     });
   }
 

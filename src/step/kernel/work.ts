@@ -4,6 +4,7 @@ import { words } from '../../words/language.ts';
 import { developPart } from '../asItIs/developPart.ts';
 import { findSkin } from '../asItIs/skins.ts';
 import { recogniseTray } from '../recognise/recogniseTray.ts';
+import { type SheetFaces, sheetFaces } from '../sheet/sheetFaces.ts';
 import type { Bound } from './instance.ts';
 import { type LivePart, withPart } from './readShape.ts';
 import type { KernelAnswer, KernelTask } from './tasks.ts';
@@ -17,22 +18,25 @@ export function work(kernel: Bound, task: KernelTask): KernelAnswer {
   return withPart(kernel, task.bytes, { angle: NET_ANGLE }, (live): KernelAnswer => {
     if (task.kind === 'read') return { kind: 'read', part: live.part };
     const { given, path, surfaceOnly } = task;
+    const { kind } = live.part;
+    // Both ways begin here: what is no sheet is neither recognised nor unfolded.
+    const sheet = kind === 'solid' ? sheetFaces(live) : null;
     if (path !== 'as it is') {
       const recognised = recogniseTray(live.part, given);
-      if (recognised === null && path === 'recognise') sayWhyNot(live);
+      if (recognised === null && path === 'recognise') sayWhyNot(live, sheet);
       if (recognised !== null || path === 'recognise') return { kind: 'tray', recognised };
     }
-    if (surfaceOnly && live.part.kind === 'solid') {
+    if (surfaceOnly && kind === 'solid') {
       throw new GatherpanError('BAD_INPUT', words().messages.step.part.solidHasThickness);
     }
-    return { kind: 'pattern', pattern: developPart(live, given) };
+    return { kind: 'pattern', pattern: developPart(live, given, undefined, sheet) };
   });
 }
 
-/** @throws GatherpanError when the part is no solid of one sheet; a sheet of another shape than a tray's is none */
-function sayWhyNot(live: LivePart): void {
+/** @throws GatherpanError when the part is no sheet that can be unfolded; one of another shape than a tray's is none */
+function sayWhyNot(live: LivePart, sheet: SheetFaces | null): void {
   if (live.part.kind === 'surface') {
     throw new GatherpanError('NOT_MAKEABLE', words().messages.step.part.surfaceIsNoTray);
   }
-  findSkin(live, null);
+  findSkin(live, null, sheet);
 }

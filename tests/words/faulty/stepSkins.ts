@@ -3,9 +3,10 @@ import type { Path } from '../../../src/outline/path.ts';
 import { stitch } from '../../../src/step/asItIs/skinMesh.ts';
 import { findSkin } from '../../../src/step/asItIs/skins.ts';
 import { refuseOverlap } from '../../../src/step/asItIs/solvedSkin.ts';
-import { measureThickness } from '../../../src/step/asItIs/thickness.ts';
 import type { LivePart } from '../../../src/step/kernel/readShape.ts';
 import type { Part, PartFace } from '../../../src/step/part.ts';
+import { refuseOdd, refuseUneven } from '../../../src/step/sheet/oddRegion.ts';
+import { checkVolume } from '../../../src/step/sheet/volume.ts';
 import type { Work } from './work.ts';
 
 type Point = readonly [x: number, y: number, z: number];
@@ -55,7 +56,6 @@ const triangleAt = (left: number, height: number): [Point, Point, Point] => [
 ];
 const level = face(triangleAt(0, 0));
 const upright = face([o, y, z]);
-const third = face([o, z, x]);
 const apart = face(triangleAt(0, 0), triangleAt(200, 0));
 const fan = face([o, y, x], [o, y, z], [o, y, [-50, 0, 0]]);
 const closed = face([o, y, x], [o, x, z], [o, z, y], [x, y, z]);
@@ -78,13 +78,25 @@ const skin =
   () =>
     findSkin(live(kind, faces), thickness);
 
-/** Measures between the first face and the others. */
-function thickness(faces: readonly PartFace[], heights: readonly number[]): Work {
-  const part = live('solid', faces, heights);
-  const others = new Set(faces.keys());
-  others.delete(0);
-  return () => measureThickness(part, stitch(part.part, 1e-3).mesh, new Set([0]), others);
-}
+/** Two level triangles back to back, the upper one twice; the volume of nothing. */
+const under = face([
+  [0, 0, -1],
+  [0, 50, -1],
+  [50, 0, -1],
+]);
+const volume: Work = () => {
+  const { part } = live('solid', [level, under], [0, -1]);
+  const none = [new Set<number>(), new Set<number>()];
+  checkVolume(live('solid', [level, under], [0, -1]), {
+    inner: new Set([0]),
+    outer: new Set([1]),
+    thickness: 1,
+    stitched: stitch(part, 1e-3),
+    probes: [],
+    neighbours: none,
+    smoothNeighbours: none,
+  });
+};
 
 /** Crosses itself in the middle. */
 const bow: Path = {
@@ -101,13 +113,32 @@ export const stepSkins: readonly Work[] = [
   skin('surface', [level, upright]),
   skin('surface', [level], null),
   skin('solid', [level], null),
-  skin('solid', [level, upright, third], null),
+  // A skin of two faces that do not meet smoothly.
+  () => {
+    const part = live('solid', [level, upright]);
+    const alone = [new Set<number>(), new Set<number>()];
+    findSkin(part, null, {
+      inner: new Set([0, 1]),
+      outer: new Set(),
+      thickness: 1,
+      stitched: stitch(part.part, 1e-3),
+      probes: [],
+      smoothNeighbours: alone,
+    });
+  },
   skin('surface', [fan]),
   skin('surface', [net(101)]),
   skin('surface', [closed]),
   skin('surface', [apart]),
-  thickness([], []),
-  // 1 mm thick here, 1.3 mm there
-  thickness([apart, face(triangleAt(0, -1)), face(triangleAt(200, -1.3))], [0, -1, -1.3]),
+  () => findSkin(live('solid', [apart, under], [0, -1]), null),
+  () => refuseUneven(1, { distance: 1.3, at: [200, 20, 0] }),
+  ...(
+    ['boss', 'rib', 'tube', 'handle', 'pocket', 'collar', 'edge', 'sharpBend', 'closedHem', 'fold'] as const
+  ).map(
+    (kind): Work =>
+      () =>
+        refuseOdd(kind, '20', [40, 10, 2]),
+  ),
+  volume,
   () => refuseOverlap(bow),
 ];
