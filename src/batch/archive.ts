@@ -6,14 +6,12 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
+import { isPlainFileName } from '../jobs/plainFileName.ts';
 import { draftName, freshToken, makeFolder, writeFailure } from '../jobs/wholeFile.ts';
 import { words } from '../words/language.ts';
 
 /** The first moment a ZIP entry can have (PKWARE APPNOTE, 4.4.6): any real time would change the bytes. */
 const EPOCH = new Date(Date.UTC(1980, 0, 1));
-
-/** Name of a member: one plain file name, so that unpacking never writes anywhere but into its folder. */
-const MEMBER_NAME = /^[A-Za-z0-9][A-Za-z0-9._-]*$/;
 
 /**
  * Writes the archive under another name first, then renames it. Files are read one after the other as they are
@@ -34,7 +32,8 @@ export async function writeArchive(
 ): Promise<void> {
   const zip = new JSZip();
   for (const name of names) {
-    if (!MEMBER_NAME.test(name)) {
+    // Unpacking never writes anywhere but into its folder.
+    if (!isPlainFileName(name)) {
       throw new GatherpanError('BAD_INPUT', words().messages.batch.notInArchive(JSON.stringify(name)));
     }
     zip.file(name, lazyFile(join(folder, name)), { date: EPOCH, createFolders: false, binary: true });

@@ -186,11 +186,11 @@ function flattened(tray: PlainObject): Map<string, unknown> {
   return fields;
 }
 
-/** The template with the values of the keys in braces; a sign that a name may not have becomes a hyphen. */
+/** The template with the values of the keys in braces. */
 const named = (template: string, fields: ReadonlyMap<string, unknown>, row: number): string =>
   template.replace(/\{([^{}]*)\}/g, (whole, key: string) => {
     const value = key === 'row' ? row : fields.get(key);
-    return value === undefined ? whole : String(value).replace(/[^A-Za-z0-9._-]+/g, '-');
+    return value === undefined ? whole : String(value);
   });
 
 function combinationsOf(ranges: Readonly<Record<string, Steps>>): ReadonlyMap<string, unknown>[] {

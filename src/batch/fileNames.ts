@@ -1,5 +1,6 @@
 /** The names of the files of a batch: no two of them may be one. */
 import { GatherpanError } from '../errors.ts';
+import { fileKey, fileNameOf } from '../fileName.ts';
 import { words } from '../words/language.ts';
 import { CONTACT_PDF, CONTACT_SVG } from './contactSheet.ts';
 import { JOURNAL_NAME } from './journal.ts';
@@ -37,11 +38,12 @@ export function refuseClashes(
   const own = new Set(OWN_NAMES);
   for (const { spec, place } of trays) {
     for (const { extension } of formats) {
-      const file = `${spec.name}.${extension}`.toLowerCase();
-      if (!own.has(file) && !owned(file)) continue;
+      const file = fileNameOf(spec.name, extension);
+      const key = fileKey(file);
+      if (!own.has(key) && !owned(key)) continue;
       throw new GatherpanError('BAD_INPUT', {
         path: 'name',
-        message: words().messages.batch.ownFile(spec.name, place, `${spec.name}.${extension}`),
+        message: words().messages.batch.ownFile(spec.name, place, file),
       });
     }
   }

@@ -1,5 +1,6 @@
 /** One row of a batch: a tray to make, or why there is none. */
 import { GatherpanError } from '../errors.ts';
+import { fileKey, fileStem } from '../fileName.ts';
 import type { ReadTrayOptions } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
@@ -46,7 +47,7 @@ export const MOST_QUANTITY = 10_000;
 export function refuseDuplicates(rows: readonly BatchRow[]): void {
   const owners = new Map<string, TrayRow[]>();
   for (const row of rows.filter(isTray)) {
-    const key = row.spec.name.toLowerCase();
+    const key = fileKey(fileStem(row.spec.name));
     const others = owners.get(key);
     if (others === undefined) owners.set(key, [row]);
     else others.push(row);

@@ -2,6 +2,7 @@
 import { GatherpanError } from '../errors.ts';
 import type { Exporter } from '../exporters/contract.ts';
 import type { Registry } from '../exporters/registry.ts';
+import { fileNameOf } from '../fileName.ts';
 import type { Vertex } from '../outline/path.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
@@ -116,7 +117,7 @@ async function filesOf(
   const files: ResultFile[] = [];
   for (const { id, extension, values } of formats) {
     const bytes = await bytesOf(registry.get(id), pattern, values);
-    files.push({ name: `${pattern.name}.${extension}`, bytes });
+    files.push({ name: fileNameOf(pattern.name, extension), bytes });
   }
   return files;
 }

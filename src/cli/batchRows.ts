@@ -4,12 +4,12 @@ import { formatOf, MAXIMUM_BATCH_FILE_SIZE, readBatch } from '../batch/readBatch
 import type { BatchRow, PlanDrawing } from '../batch/rows.ts';
 import { isPlainObject, type PlainObject } from '../batch/trayObject.ts';
 import { GatherpanError } from '../errors.ts';
+import { trayNameFrom } from '../fileName.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readTextFile } from './files.ts';
 import { planDrawing } from './planDrawing.ts';
-import { nameFromFile } from './trays.ts';
 
 /**
  * @param base file with what the rows share
@@ -26,7 +26,7 @@ export async function readRows(
   const at = resolve(dependencies.folder, file);
   const shared = base === undefined ? {} : await readBase(base, dependencies);
   const text = await inFile(file, () => readTextFile(at, MAXIMUM_BATCH_FILE_SIZE));
-  const name = nameFromFile(file.replace(/\.\w+$/, ''));
+  const name = trayNameFrom(file);
   return inFile(file, async () => {
     const tray = single && format === 'json' ? trayIn(text) : null;
     if (tray !== null) {

@@ -1,6 +1,7 @@
 /** The trays named on a command line, each read and checked by itself, so that one bad file stops no other. */
-import { basename, dirname, resolve } from 'node:path';
+import { dirname, resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
+import { trayNameFrom } from '../fileName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -41,7 +42,7 @@ export async function readTrays(
       }
       stdinUsed ||= file === '-';
       if (isStepFile(file)) {
-        jobs.push(await stepJob(file, file, nameFromFile(file), options, dependencies));
+        jobs.push(await stepJob(file, file, trayNameFrom(file), options, dependencies));
         continue;
       }
       const read =
@@ -49,7 +50,7 @@ export async function readTrays(
           ? await readStandardInput(dependencies.stdin)
           : { text: await readTextFile(resolve(dependencies.folder, file)) };
       if ('step' in read) {
-        jobs.push(await stepJob(file, read.step, nameFromFile(file), options, dependencies));
+        jobs.push(await stepJob(file, read.step, trayNameFrom(file), options, dependencies));
         continue;
       }
       const value = withDrawingUnit(parseTray(read.text), options.units);
@@ -57,7 +58,7 @@ export async function readTrays(
       const planDxf = await planDrawing(value, folder);
       const notes: string[] = [];
       const spec = readTray(value, {
-        name: nameFromFile(file),
+        name: trayNameFrom(file),
         ...(planDxf === undefined ? {} : { planDxf }),
         // At once, because a tray that is then refused may be so for what was taken.
         note(sentence) {
@@ -71,16 +72,4 @@ export async function readTrays(
     }
   }
   return jobs;
-}
-
-/** Name for a tray whose file gives none: the file's, with a hyphen for what a name may not contain. */
-export function nameFromFile(file: string): string {
-  if (file === '-') return 'tray';
-  const name = basename(file)
-    .replace(/(\.json|(\.formed)?\.(step|stp))$/i, '')
-    .replace(/[^A-Za-z0-9._-]+/g, '-')
-    .replace(/^[^A-Za-z0-9]+/, '')
-    .slice(0, 80)
-    .replace(/[^A-Za-z0-9_]+$/, '');
-  return name === '' ? 'tray' : name;
 }

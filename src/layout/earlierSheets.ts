@@ -1,6 +1,7 @@
 /** Drawings of an earlier layout in the same folder: one that is not of this layout would be cut by mistake. */
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { isPlainFileName } from '../jobs/plainFileName.ts';
 import { LAYOUT_FORMAT, type SheetFile } from './layoutReport.ts';
 import { isLayoutFile, LAYOUT_JSON } from './sheetFiles.ts';
 
@@ -10,7 +11,7 @@ export async function earlierSheets(folder: string): Promise<string[]> {
     const report = JSON.parse(await readFile(join(folder, LAYOUT_JSON), 'utf8'));
     if (report.format !== LAYOUT_FORMAT) return [];
     const names = (report.sheets as readonly SheetFile[]).map(({ file }) => file);
-    return names.filter((name) => /^[A-Za-z0-9.-]+$/.test(name) && isLayoutFile(name.toLowerCase()));
+    return names.filter((name) => isPlainFileName(name) && isLayoutFile(name.toLowerCase()));
   } catch {
     return [];
   }

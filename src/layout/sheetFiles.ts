@@ -1,5 +1,6 @@
 /** The files of a layout: a drawing a sheet, then the report. */
 import type { ResultFile } from '../batch/solveChunk.ts';
+import { fileKey, fileStem } from '../fileName.ts';
 import { type LayoutDrawingOptions, layoutDrawing } from './layoutDrawing.ts';
 import { layoutDocument, type SheetFile } from './layoutReport.ts';
 import type { PartDrawing } from './partDrawing.ts';
@@ -19,19 +20,16 @@ export const isLayoutFile = (name: string): boolean => name === LAYOUT_JSON || /
 export function namedSheets({ sheets }: SheetLayout): SheetFile[] {
   const kinds = new Map<string, string>();
   return sheets.map((sheet) => {
-    const start = `${plain(sheet.material)}-${sheet.thickness}mm`;
+    const start = `${fileStem(sheet.material)}-${sheet.thickness}mm`;
     const kind = `${sheet.material} ${sheet.thickness}`;
     // Two materials may differ in signs only that a file name does not have.
     let stem = start;
-    const taken = (): boolean => (kinds.get(stem.toLowerCase()) ?? kind) !== kind;
+    const taken = (): boolean => (kinds.get(fileKey(stem)) ?? kind) !== kind;
     for (let k = 2; taken(); k++) stem = `${start}-${k}`;
-    kinds.set(stem.toLowerCase(), kind);
+    kinds.set(fileKey(stem), kind);
     return { sheet, file: `sheet-${stem}-${sheet.number}.dxf` };
   });
 }
-
-const plain = (name: string): string =>
-  name.replace(/[^A-Za-z0-9.]+/g, '-').replace(/^-+|-+$/g, '') || 'metal';
 
 /** Made one at a time, as they are taken. */
 export function* sheetFiles(

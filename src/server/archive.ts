@@ -3,6 +3,8 @@ import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
 import { type Mark, USUAL_MARKS } from '../exporters/dxf/choices.ts';
 import { filledLayers } from '../exporters/dxf/layers.ts';
+import { fileNameOf, fileStem } from '../fileName.ts';
+import { isPlainFileName } from '../jobs/plainFileName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { words } from '../words/language.ts';
 import { madeFile, registry } from './develop.ts';
@@ -20,7 +22,7 @@ export const ARCHIVE_TYPE = 'application/zip';
 export function zipOf(files: readonly Pick<MadeFile, 'name' | 'bytes'>[]): JSZip {
   const zip = new JSZip();
   for (const { name, bytes } of files) {
-    if (!/^[A-Za-z0-9_][A-Za-z0-9._-]*$/.test(name) || name.includes('..')) {
+    if (!isPlainFileName(name) || name.includes('..')) {
       throw new Error('a file name that does not belong in an archive');
     }
     zip.file(name, bytes, { date: DATE, createFolders: false });
@@ -76,7 +78,7 @@ export async function trayArchive(
   });
   files.push(
     text(
-      `${pattern.name}-order-note.txt`,
+      `${fileStem(pattern.name)}-order-note.txt`,
       orderNote(
         pattern,
         quantity,
@@ -89,7 +91,7 @@ export async function trayArchive(
   const entries: Entry[] = [{ figures: rowFigures(pattern, words()), files: files.map(fileEntry), missing }];
   files.push(text('manifest.csv', manifestCsv(entries)), text('manifest.json', manifestJson(entries)));
   return {
-    name: `${pattern.name}.zip`,
+    name: fileNameOf(pattern.name, 'zip'),
     mediaType: ARCHIVE_TYPE,
     bytes: await zipOf(files).generateAsync({ type: 'uint8array', ...ZIP_OPTIONS }),
   };

@@ -4,6 +4,7 @@ import { exportersIn } from '../exporters/builtIn.ts';
 import type { Exporter, ParameterValues } from '../exporters/contract.ts';
 import { extensionOf, parameterOf, valueFromText } from '../exporters/parameters.ts';
 import { createRegistry, type Registry } from '../exporters/registry.ts';
+import { fileNameOf } from '../fileName.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
@@ -51,7 +52,7 @@ export async function madeFile(
 ): Promise<MadeFile> {
   refuseForPart(pattern, exporter.id);
   return {
-    name: `${pattern.name}.${extensionOf(exporter, values)}`,
+    name: fileNameOf(pattern.name, extensionOf(exporter, values)),
     mediaType: exporter.mediaType,
     bytes: await exporter.write(pattern, values),
   };

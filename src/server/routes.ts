@@ -3,6 +3,7 @@
 import { create as contentDisposition } from 'content-disposition';
 import express, { type Request, type RequestHandler, type Response } from 'express';
 import { GatherpanError } from '../errors.ts';
+import { downloadName, trayNameFrom } from '../fileName.ts';
 import { listSheets, sheetDocument } from '../material/sheets.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
 import { words } from '../words/language.ts';
@@ -10,7 +11,6 @@ import { ARCHIVE_TYPE } from './archive.ts';
 import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './develop.ts';
-import { downloadName, trayNameFrom } from './fileNames.ts';
 import type { DrawingAnswers, Json, MadeFile, MadeFormat } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { NOTES_HEADER, openApi } from './openapi.ts';

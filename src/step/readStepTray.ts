@@ -97,10 +97,14 @@ export function productName(bytes: Uint8Array): string | null {
   const match = /=\s*PRODUCT\s*\(\s*'((?:[^']|''){0,400})'/.exec(head);
   if (match === null) return null;
   const name = match[1]!
-    .replace(/\\X2\\[0-9A-F]*\\X0\\/g, '-')
-    .replace(/[^A-Za-z0-9._-]+/g, '-')
-    .replace(/^[^A-Za-z0-9]+/, '')
-    .slice(0, 80)
-    .replace(/[^A-Za-z0-9_]+$/, '');
-  return name === '' ? null : name;
+    .replaceAll("''", "'")
+    .replace(/\\X2\\((?:[0-9A-F]{4})*)\\X0\\/g, (_, codes: string) => unicodeText(codes))
+    .replace(/\\X\\([0-9A-F]{2})/g, (_, code: string) => unicodeText(`00${code}`))
+    .replace(/\p{C}+/gu, ' ')
+    .trim();
+  return /[\p{L}\p{N}]/u.test(name) ? [...name].slice(0, 80).join('').trim() : null;
 }
+
+/** Characters from their codes, four hexadecimal digits each (ISO 10303-21, 6.4.3.3). */
+const unicodeText = (codes: string): string =>
+  String.fromCharCode(...(codes.match(/.{4}/g) ?? []).map((code) => Number.parseInt(code, 16)));

@@ -22,8 +22,8 @@ export type UnitSign = '' | 'mm' | 'in' | 'degrees' | '%' | '°C' | 'N/mm²' | '
 
 const accepted = () => words().messages.tray.fields.accepted;
 
-/** What a file's `name` may look like: it becomes the name of a file on any system. */
-const NAME_PATTERN = /^[A-Za-z0-9](?:[A-Za-z0-9._-]{0,78}[A-Za-z0-9_-])?$/;
+/** Longest name of a tray, in characters. */
+const LONGEST_NAME = 80;
 
 /** Longest text taken for a material's name. */
 const LONGEST_TEXT = 200;
@@ -117,10 +117,14 @@ export const text = (wanted: Said, description: Said) =>
     .regex(ONE_LINE, { error: () => accepted().shownCharacters(wanted()) })
     .meta(meaning(description));
 
-/** A text that can be the name of a file on any system. */
-export function fileName(description: Said) {
+/** The name of a tray: any letters, on one line. Its files' names are made from it, see `fileName.ts`. */
+export function trayName(description: Said) {
   const error = (): string => accepted().name;
-  return z.string({ error }).regex(NAME_PATTERN, { error }).meta(meaning(description));
+  return z
+    .string({ error })
+    .max(LONGEST_NAME, { error })
+    .regex(ONE_LINE, { error })
+    .meta(meaning(description));
 }
 
 /**

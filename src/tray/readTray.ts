@@ -12,7 +12,7 @@ import type { Reading } from './reading.ts';
 import { readPlan } from './readPlan.ts';
 import { readHoles, readSection } from './readSection.ts';
 import { type TrayFile, trayFileSchema } from './schema.ts';
-import { faultsFromIssues, MOST_FAULTS, shown } from './sentences.ts';
+import { faultsFromIssues, MOST_FAULTS } from './sentences.ts';
 import type { TraySpec } from './spec.ts';
 
 export interface ReadTrayOptions {
@@ -92,15 +92,10 @@ export const tooLarge = (size: number): string =>
   words().messages.tray.tooLarge((size / 1e6).toFixed(1), String(MAXIMUM_FILE_SIZE / 1e6));
 
 function trayName(name: string | undefined): string {
-  const fault = (message: string): GatherpanError =>
-    new GatherpanError('BAD_INPUT', { path: 'name', message });
   const say = words().messages.tray;
-  if (name === undefined) throw fault(say.nameMissing(say.fields.accepted.name));
-  // Device names that some systems do not allow for a file, whatever its ending.
-  if (/^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i.test(name)) {
-    throw fault(say.nameOfDevice(shown(name)));
-  }
-  return name;
+  if (name !== undefined) return name;
+  const message = say.nameMissing(say.fields.accepted.name);
+  throw new GatherpanError('BAD_INPUT', { path: 'name', message });
 }
 
 /**

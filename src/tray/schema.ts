@@ -10,13 +10,13 @@ import { COATINGS, FAMILIES } from '../material/families.ts';
 import { words } from '../words/language.ts';
 import {
   choice,
-  fileName,
   length,
   meaning,
   number,
   numberWanted,
   object,
   text,
+  trayName,
   UNITS,
   type Units,
 } from './fields.ts';
@@ -171,7 +171,7 @@ export function trayFileSchema(units: Units) {
         .string({ error: () => take().schemaAddress })
         .meta(meaning(() => means().schemaAddress))
         .optional(),
-      name: fileName(() => means().name).optional(),
+      name: trayName(() => means().name).optional(),
       units:
         units === 'mm'
           ? choice(['mm'], unitsMeaning, UNITS).default(DEFAULTS.units)

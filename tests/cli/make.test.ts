@@ -77,7 +77,11 @@ describe('make', () => {
       await writeFiles(folder, { 'Bench tray (2).json': text, '...json': text });
       const ran = await command(folder, ['make', 'Bench tray (2).json', '-'], { stdin: text });
       expect(ran.exit).toBe(0);
-      expect(ran.solved).toEqual(['Bench-tray-2', 'tray']);
+      expect(ran.solved).toEqual(['Bench tray (2)', 'tray']);
+      expect((await readdir(folder)).filter((name) => name.endsWith('.dxf'))).toEqual([
+        'Bench-tray-2.dxf',
+        'tray.dxf',
+      ]);
       expect((await command(folder, ['make', '...json'])).solved).toEqual(['tray']);
     }));
 

@@ -10,6 +10,7 @@ import { type BatchRow, isTray } from '../../batch/rows.ts';
 import { runBatch, type Target } from '../../batch/runBatch.ts';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
 import { extensionOf } from '../../exporters/parameters.ts';
+import { fileKey, fileNameOf } from '../../fileName.ts';
 import { VERDICT_EXIT } from '../../gather/report.ts';
 import { batchSheets } from '../../layout/batchSheets.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
@@ -171,7 +172,7 @@ async function refuseOverwriting(
 ): Promise<void> {
   const written = new Set(OWN_NAMES);
   for (const row of rows.filter(isTray)) {
-    for (const { extension } of formats) written.add(`${row.spec.name}.${extension}`.toLowerCase());
+    for (const { extension } of formats) written.add(fileKey(fileNameOf(row.spec.name, extension)));
   }
   const taken = (name: string): boolean => written.has(name) || (sheets && isLayoutFile(name));
   for (const input of inputs) {
@@ -181,7 +182,7 @@ async function refuseOverwriting(
       (await isSameFile(path, target.path)) ||
       // An archive's files lie in a folder of their own.
       (target.kind === 'folder' &&
-        taken(basename(path).toLowerCase()) &&
+        taken(fileKey(basename(path))) &&
         (await isSameFile(dirname(path), target.path)));
     if (hits) {
       throw new GatherpanError('BAD_INPUT', words().messages.cli.batchOverwrites(input));

@@ -4,6 +4,7 @@ import { GatherpanError } from '../../errors.ts';
 import type { ExportContext, Exporter, ParameterValues } from '../../exporters/contract.ts';
 import { extensionOf, parameterOf, valueFromText } from '../../exporters/parameters.ts';
 import type { Registry } from '../../exporters/registry.ts';
+import { fileKey, fileNameOf, fileStem } from '../../fileName.ts';
 import { annealsFound, cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
 import { type Act, type ActCautions, cautionsOf } from '../../material/cautions.ts';
 import type { Developed, FlatPattern } from '../../pattern/flatPattern.ts';
@@ -86,7 +87,7 @@ export async function make(
       for (const each of chosen) {
         refuseForPart(pattern, each.exporter.id);
         contents.push({
-          name: fileName(spec.name, each),
+          name: fileNameOf(spec.name, extensionOf(each.exporter, each.values)),
           bytes: await bytesOf(each, pattern, context),
         });
       }
@@ -128,9 +129,6 @@ function cautionsFor({ spec, sheet, field }: FlatPattern, chosen: readonly Chose
   if (uses.has('weld')) acts.push('weld');
   return cautionsOf(acts, material);
 }
-
-const fileName = (tray: string, { exporter, values }: Chosen): string =>
-  `${tray}.${extensionOf(exporter, values)}`;
 
 /** A third party's exporter may do anything; the person is told which one it was. */
 async function bytesOf(
@@ -232,7 +230,7 @@ async function refuseClashes(
   const owners = new Map<string, Job[]>();
   for (const job of jobs) {
     if (!('spec' in job)) continue;
-    const key = job.spec.name.toLowerCase();
+    const key = fileKey(fileStem(job.spec.name));
     owners.set(key, [...(owners.get(key) ?? []), job]);
   }
   const taken = new Map<string, { readonly format: string; readonly tray: string }>();
@@ -246,7 +244,7 @@ async function refuseClashes(
   async function clash(job: Extract<Job, { spec: unknown }>): Promise<GatherpanError | undefined> {
     const said = words().messages.cli;
     const { name } = job.spec;
-    const others = (owners.get(name.toLowerCase()) ?? []).filter((other) => other !== job);
+    const others = (owners.get(fileKey(fileStem(name))) ?? []).filter((other) => other !== job);
     if (others.length > 0) {
       const where = others.map((other) => fileLabel(other.file)).join(', ');
       return new GatherpanError('BAD_INPUT', {
@@ -254,17 +252,16 @@ async function refuseClashes(
         message: said.nameTaken(JSON.stringify(name), where),
       });
     }
-    for (const each of chosen) {
-      const { exporter } = each;
-      const target = fileName(name, each);
-      const owner = taken.get(target.toLowerCase());
+    for (const { exporter, values } of chosen) {
+      const target = fileNameOf(name, extensionOf(exporter, values));
+      const owner = taken.get(fileKey(target));
       if (owner !== undefined) {
         return new GatherpanError(
           'BAD_INPUT',
           said.writtenTwice(target, owner.format, owner.tray, exporter.id, name),
         );
       }
-      taken.set(target.toLowerCase(), { format: exporter.id, tray: name });
+      taken.set(fileKey(target), { format: exporter.id, tray: name });
       const path = resolve(dependencies.folder, options.out, target);
       for (const { file } of jobs) {
         if (file !== '-' && (await isSameFile(path, resolve(dependencies.folder, file)))) {

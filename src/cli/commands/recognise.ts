@@ -1,9 +1,9 @@
 /** `gatherpan recognise`: prints the tray file of a STEP part. */
 import { GatherpanError } from '../../errors.ts';
+import { trayNameFrom } from '../../fileName.ts';
 import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { readStandardInput, readStepFile, type StepOptions } from '../stepTrays.ts';
-import { nameFromFile } from '../trays.ts';
 
 /**
  * Runs the command.
@@ -17,7 +17,7 @@ export async function recognise(
   dependencies: Dependencies,
 ): Promise<number> {
   const source = file === '-' ? await stepFrom(dependencies.stdin) : file;
-  const tray = await readStepFile(source, nameFromFile(file), options, dependencies, 'recognise');
+  const tray = await readStepFile(source, trayNameFrom(file), options, dependencies, 'recognise');
   if (tray.kind === 'tray') {
     for (const note of tray.notes) dependencies.error(`${file}: ${note}\n`);
     dependencies.out(`${JSON.stringify(tray.file, null, 2)}\n`);

@@ -1,38 +1,5 @@
 /** Text for a DXF file of the ASCII kind. */
-
-/** Letters that do not fall apart into a base letter and a mark. */
-const LETTERS: Readonly<Record<string, string>> = {
-  ß: 'ss',
-  æ: 'ae',
-  Æ: 'AE',
-  œ: 'oe',
-  Œ: 'OE',
-  ø: 'o',
-  Ø: 'O',
-  ł: 'l',
-  Ł: 'L',
-  đ: 'd',
-  Đ: 'D',
-  ð: 'd',
-  þ: 'th',
-  Þ: 'Th',
-  ı: 'i',
-  '×': 'x',
-  '°': ' deg',
-  '‐': '-',
-  '‑': '-',
-  '–': '-',
-  '—': '-',
-  '−': '-',
-  '‘': "'",
-  '’': "'",
-  '‚': "'",
-  '“': '"',
-  '”': '"',
-  '„': '"',
-  '«': '"',
-  '»': '"',
-};
+import { plainLatin } from '../../latinLetters.ts';
 
 /**
  * `text` in printable ASCII: letters lose their marks, what has no ASCII likeness becomes `?`, line breaks
@@ -44,12 +11,11 @@ const LETTERS: Readonly<Record<string, string>> = {
  */
 export function plainText(text: string): string {
   // The inch mark would fall apart into two signs that ASCII has not.
-  return [...text.replaceAll('″', '"').normalize('NFKD')]
+  return [...plainLatin(text.replaceAll('″', '"'))]
     .map((sign) => {
       if (/\p{M}/u.test(sign)) return '';
-      const likeness = LETTERS[sign] ?? sign;
-      if (/[\p{Z}\p{C}]/u.test(likeness)) return ' ';
-      return /^[ -~]+$/.test(likeness) ? likeness : '?';
+      if (/[\p{Z}\p{C}]/u.test(sign)) return ' ';
+      return /^[ -~]+$/.test(sign) ? sign : '?';
     })
     .join('')
     .replaceAll(/%{2,}/g, '%')

@@ -71,7 +71,7 @@ export const batch = {
   ownFile: (tray: string, place: string, file: string) =>
     `The tray ${tray} (${place}) would overwrite the batch's own file ${file}; give it another name.`,
   notInArchive: (name: string) =>
-    `${name} cannot be a name in an archive; letters, digits, - _ and . are accepted.`,
+    `${name} cannot be a name in an archive; give one without folders and without : * ? " < > |.`,
 
   // On the way
   jobs: (value: string, most: string) => `--jobs is ${value}; a whole number from 1 to ${most} is accepted.`,

@@ -17,8 +17,6 @@ export const tray = {
   notJson: (fault: string) => `The tray file is not JSON: ${fault}.`,
   file: (value: string, give: string) => `The tray file is ${value}; give ${give}.`,
   nameMissing: (give: string) => `name is missing; give ${give}.`,
-  nameOfDevice: (name: string) =>
-    `name is ${name}, which some systems do not allow as a file name; give another.`,
 
   // Where a text stops being JSON
   json: {

@@ -11,7 +11,7 @@ export const trayFields = {
   described: {
     withUnit: (description: string, unit: string) => `${description} Unit: ${unit}.`,
     schemaAddress: 'Where the JSON Schema of tray files is, for editors.',
-    name: 'Name of the tray and of the files made from it: letters, digits, - _ and . inside. From the file name when left out.',
+    name: 'Name of the tray; the names of its files are made from it. From the file name when left out.',
     units: 'Unit of every length in this file: mm or in.',
     measured: 'The skin of the sheet that lengths, radii and heights refer to.',
 
@@ -177,7 +177,7 @@ export const trayFields = {
     atMostCharacters: (accepted: string, most: string) => `${accepted}, at most ${most} characters long`,
     shownCharacters: (accepted: string) => `${accepted}, in characters that show`,
     trueOrFalse: 'true or false',
-    name: 'a name of letters (a to z), digits, - _ and . with a letter or digit first, no . at the end, and at most 80 characters',
+    name: 'a name of up to 80 characters on one line',
     schemaAddress: 'the address of the JSON Schema',
     tray: 'an object with name, plan, section and sheet',
 

@@ -95,7 +95,7 @@ export const wholeFiles: readonly Work[] = reads([
   7n,
   'a tray',
   changed({ name: undefined }),
-  changed({ name: 'con' }),
+  changed({ name: 'a\nb' }),
   changed({ units: 'in' }),
   changed({ units: 'in', 'forming.trim': 'all', 'sheet.thickness': 'thick' }),
   changed({ 'plan.lenght': 5 }),
