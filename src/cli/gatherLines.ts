@@ -108,9 +108,9 @@ export function verdictLines({ word, reasons }: Verdict, table: Words = english)
 }
 
 const trimWords = (
-  { hands, inwards, outwards, trim }: NonNullable<Gather['trimBand']>,
+  { inwards, outwards, trim }: NonNullable<Gather['trimBand']>,
   words: TerminalWords,
-): string => words.trim(String(hands[0]), String(hands[1]), mm(-inwards), mm(outwards), mm(trim));
+): string => words.trim((-inwards).toFixed(1), mm(outwards), mm(trim));
 
 /** What to change. */
 export function changeLines({ changes, without, verdict }: ChangeSearch, table: Words = english): string {
@@ -164,7 +164,7 @@ export function planLines(
   }
   for (const sentence of sentences(plan.anneals.sentences, table)) lines.push([titles.anneal, sentence]);
   for (const sentence of sentences(plan.grain.sentences, table)) lines.push([titles.grain, sentence]);
-  lines.push([titles.trim, trimWords(plan.trimBand, words)]);
+  if (plan.trimBand !== null) lines.push([titles.trim, trimWords(plan.trimBand, words)]);
   const changes = plan.changes === null ? '' : changeLines(plan.changes, table);
   return `${lineText(lines)}${changes}${cautionLines(plan.cautions, table)}`;
 }

@@ -123,6 +123,6 @@ export interface Gather {
   readonly zones: readonly GatherZone[];
   readonly verdict: Verdict;
   readonly tucks: readonly TuckPlan[];
-  /** Null unless asked for (`trim: "auto"`): it takes solves of its own. */
+  /** Null where one of the hands has no equilibrium, and for a part solved as it is. */
   readonly trimBand: TrimBand | null;
 }

@@ -5,8 +5,12 @@
  * stretches (0.8). A person who shrinks needs a larger blank, so the metal that is missing has to be in the trim;
  * for one who stretches the rim comes out too high and more is cut off.
  */
-import type { SolveOptions } from '../solve/solveTray.ts';
+import { GatherpanError } from '../errors.ts';
+import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import { StartCache } from '../solve/startCache.ts';
+import { DEFAULTS } from '../tray/limits.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { givenLength, length, type Statement, statement } from '../words/statement.ts';
 import { handOf } from './hand.ts';
 import type { TrimBand } from './report.ts';
 import { type SolvedTray, solveSpec } from './solvedTray.ts';
@@ -17,36 +21,62 @@ export const BAND_HANDS = [0.2, 0.8] as const;
 const TRIM_STEP = 0.5;
 const LEAST_TRIM = 1;
 
-/** All hands on one mesh, so that their rims compare node by node. */
-const BAND_SOLVE: Partial<SolveOptions> = { minimumRefinements: 1, maximumRefinements: 1 };
+/**
+ * All hands on one coarse mesh, so that their rims compare node by node. Against the once refined mesh the band is
+ * within 6 % or 0.1 mm on straight rims, 0.25 mm on lips, for a tenth of a solve.
+ */
+const BAND_SOLVE: Partial<SolveOptions> = {
+  density: { angle: Math.PI / 5, size: 0.5, growth: 0.5 },
+  minimumRefinements: 0,
+  maximumRefinements: 0,
+};
 
-/** The trim band of a tray. @throws GatherpanError NOT_SOLVED when a hand has no equilibrium */
-export function trimBand(spec: TraySpec, options: Partial<SolveOptions> = {}): TrimBand {
+/** The trim band of a tray; null when one of the hands has no equilibrium. */
+export function trimBand(spec: TraySpec): TrimBand | null {
+  // Each hand starts from the one before.
+  const options = { ...BAND_SOLVE, structures: new StructureCache(2), starts: new StartCache() };
   const solve = (hand: number): SolvedTray =>
-    solveSpec({ ...spec, forming: { ...spec.forming, hand } }, { ...options, ...BAND_SOLVE });
-  const own = solveSpec(spec, { ...options, ...BAND_SOLVE });
-  const hand = handOf(spec, own.sheet.material);
+    solveSpec({ ...spec, forming: { ...spec.forming, hand } }, options);
   const [low, high] = BAND_HANDS;
-  const outwards = hand > low ? farthest(own, solve(low), 1) : 0;
-  const inwards = hand < high ? farthest(own, solve(high), -1) : 0;
-  return {
-    hand,
-    hands: BAND_HANDS,
-    outwards,
-    inwards,
-    trim: Math.max(LEAST_TRIM, Math.ceil(outwards / TRIM_STEP - 1e-9) * TRIM_STEP),
-  };
+  try {
+    const own = solveSpec(spec, options);
+    const hand = handOf(spec, own.sheet.material);
+    const outwards = hand > low ? farthest(own, solve(low), 1) : 0;
+    const inwards = hand < high ? farthest(own, solve(high), -1) : 0;
+    return {
+      hand,
+      hands: BAND_HANDS,
+      outwards,
+      inwards,
+      trim: Math.max(LEAST_TRIM, Math.ceil(outwards / TRIM_STEP - 1e-9) * TRIM_STEP),
+    };
+  } catch (error) {
+    if (error instanceof GatherpanError && error.code === 'NOT_SOLVED') return null;
+    throw error;
+  }
 }
 
-/** A tray whose trim is a number, found from the trim band where the file says "auto". */
-export function resolvedTrim(
-  spec: TraySpec,
-  options: Partial<SolveOptions> = {},
-): { spec: TraySpec; trimBand: TrimBand | null } {
+/** A tray whose trim is a number, found from the trim band where the file says "auto"; the usual trim without a band. */
+export function resolvedTrim(spec: TraySpec): { spec: TraySpec; trimBand: TrimBand | null } {
   const { autoTrim, ...forming } = spec.forming;
-  if (autoTrim !== true) return { spec, trimBand: null };
-  const band = trimBand(spec, options);
-  return { spec: { ...spec, forming: { ...forming, trim: band.trim } }, trimBand: band };
+  const band = trimBand(spec);
+  if (autoTrim !== true) return { spec, trimBand: band };
+  return { spec: { ...spec, forming: { ...forming, trim: band?.trim ?? DEFAULTS.trim } }, trimBand: band };
+}
+
+/** Whether the trim of a tray covers the band, and a note where there is none. */
+export function trimWarnings({ forming }: TraySpec, band: TrimBand | null): Statement[] {
+  if (band === null) return [statement('pattern.noTrimBand', givenLength(forming.trim, 1))];
+  if (band.outwards <= forming.trim) return [];
+  return [
+    statement(
+      'pattern.trimTooSmall',
+      length(-band.inwards, 1),
+      length(band.outwards, 1),
+      givenLength(forming.trim, 1),
+      givenLength(band.trim, 1),
+    ),
+  ];
 }
 
 /** Largest distance, along the normal of the rim, by which another rim lies outside (1) or inside (−1) of it. */

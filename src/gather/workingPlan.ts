@@ -10,7 +10,6 @@ import { type GrainAdvice, grainAdvice } from './grain.ts';
 import type { Gather, TrimBand, TuckPlan, Verdict } from './report.ts';
 import { solvedFor } from './solvedTray.ts';
 import { type PlanInput, type Stage, stageAngles, stagePlan } from './stages.ts';
-import { trimBand } from './trimBand.ts';
 
 export interface WorkingPlan {
   readonly verdict: Verdict;
@@ -18,7 +17,8 @@ export interface WorkingPlan {
   readonly anneals: AnnealPlan;
   readonly tucks: readonly TuckPlan[];
   readonly grain: GrainAdvice;
-  readonly trimBand: TrimBand;
+  /** Null where one of the hands has no equilibrium. */
+  readonly trimBand: TrimBand | null;
   /** What would give a better verdict; null when it was not asked for. */
   readonly changes: ChangeSearch | null;
   /** Of all that is done on the way, and of what is proposed. */
@@ -72,7 +72,7 @@ export function workingPlan(
     ...course,
     tucks: gather.tucks,
     grain: grainAdvice(spec, gather.zones, solve, solvedFor(pattern, solve)),
-    trimBand: gather.trimBand ?? trimBand(spec, solve),
+    trimBand: gather.trimBand,
     changes,
     cautions: cautionsOf(formingActs(material, course.anneals.steps.length, welds), material),
   };

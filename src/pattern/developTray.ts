@@ -5,7 +5,7 @@ import { gatherOf } from '../gather/gather.ts';
 import { growthOf, workedMaterial } from '../gather/hand.ts';
 import type { NoFlatCause } from '../gather/report.ts';
 import { keepSolved } from '../gather/solvedTray.ts';
-import { resolvedTrim } from '../gather/trimBand.ts';
+import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
 import { noFlatVerdict } from '../gather/verdict.ts';
 import { type PlasticLaw, plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
@@ -69,7 +69,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   const solved = solvedRim(given, surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
   if (typeof solved === 'string') return noFlat(given, sheet, solved);
   const { solution, rim } = solved;
-  const { spec, trimBand } = resolvedTrim(given, options.solve);
+  const { spec, trimBand } = resolvedTrim(given);
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
   keepSolved(rim, { spec, sheet, surface, solution, strains });
   const whole = wholeField(solution, strains);
@@ -94,7 +94,12 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
       steps: solution.steps,
       residual: solution.residual,
     },
-    warnings: [...warnings(field, sheet, solution), ...mapped.warnings, ...lines.warnings],
+    warnings: [
+      ...warnings(field, sheet, solution),
+      ...mapped.warnings,
+      ...lines.warnings,
+      ...trimWarnings(spec, trimBand),
+    ],
   };
   return {
     kind: 'tray',

@@ -51,7 +51,7 @@ async function solved(bytes: Uint8Array, name: string, base: Base): Promise<Step
     plan: { length: 1500, width: 1500, cornerRadius: 400 },
     section: { bottomRadius: 200, height: 300 },
     sheet: { material: 'DC04', thickness: 1, ...sheet },
-    forming: { trim: typeof forming?.trim === 'number' ? forming.trim : 0 },
+    ...(typeof forming?.trim === 'number' ? { forming: { trim: forming.trim } } : {}),
     ...(cut === undefined ? {} : { cut }),
   });
   const read = await readStepTray(

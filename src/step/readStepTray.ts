@@ -4,6 +4,7 @@
  */
 import { GatherpanError } from '../errors.ts';
 import type { SheetSpec } from '../material/sheetSpec.ts';
+import { DEFAULTS } from '../tray/limits.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
@@ -73,8 +74,8 @@ export async function readStepTray(
       material: given.material ?? DEFAULT_MATERIAL,
       grain: given.grain ?? 0,
       thickness: given.thickness ?? given.surfaceThickness ?? null,
-      trim: given.trim ?? 0,
-      cut: given.cut ?? { process: 'laser', kerf: 0, compensate: false },
+      trim: given.trim ?? DEFAULTS.trim,
+      cut: given.cut ?? { process: DEFAULTS.process, kerf: DEFAULTS.kerf, compensate: DEFAULTS.compensate },
     },
   };
   const answer = await kernel.run(asked, given.limit === undefined ? undefined : 1000 * given.limit);

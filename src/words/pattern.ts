@@ -12,6 +12,10 @@ export const pattern = {
     `The blank is solved for ${material} as it comes, which is annealed before the first stage: solve the tray as ${soft} for a blank that fits the soft sheet.`,
   solvedHard: (material: string) =>
     `The blank is solved for ${material} as it comes, which is annealed before the first stage: solve the tray with the values of the soft sheet for a blank that fits it.`,
+  trimTooSmall: (inwards: string, outwards: string, trim: string, wanted: string) =>
+    `Different hands move the rim by ${inwards} to +${outwards}: the trim of ${trim} is too small, ${wanted} covers it.`,
+  noTrimBand: (trim: string) =>
+    `How far different hands move the rim could not be computed for this tray: whether the trim of ${trim} is enough is not known.`,
   uncertain: (error: string) => `The outline is uncertain by about ${error}; leave more trim.`,
   kerfCompensated: (half: string) =>
     `The outline is moved out by half the kerf (${half}): tell the cutting service not to compensate again.`,

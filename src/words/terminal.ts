@@ -61,8 +61,8 @@ export const terminal = {
   oneZone: (tucks: string) => `one zone: ${tucks}`,
   zones: (count: string, tucks: string) => `${count} zones: ${tucks}`,
   spread: (hand: string, percent: string) => `${hand}, spread ${percent} % of area`,
-  trim: (low: string, high: string, inwards: string, outwards: string, trim: string) =>
-    `rims of hands ${low} to ${high} lie from ${inwards} to ${outwards} off this one: a trim of ${trim} covers them`,
+  trim: (inwards: string, outwards: string, trim: string) =>
+    `different hands move the rim ${inwards} to +${outwards}; ${trim} of trim covers that`,
   noHelpAlone: (what: string) => `Changing this alone would not help: ${what}.`,
   noHelp: (list: string) => `Changing these alone would not help: ${list}.`,
   turnLip: 'turn the lip',

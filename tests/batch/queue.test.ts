@@ -22,7 +22,7 @@ import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { COMMAND, DXF, family, instantResults, WORKER } from './batches.ts';
-import { addressOf, freePort, hasRedis, startRedis, withoutRedis } from './redis.ts';
+import { addressOf, freePort, hasRedis, startRedis } from './redis.ts';
 
 // Whole runs and processes: seconds on an idle machine, more beside other tests.
 vi.setConfig({ testTimeout: 180_000 });
@@ -32,7 +32,7 @@ interface Ended {
   readonly error: string;
 }
 
-describe.skipIf(!hasRedis)(`a batch on a queue${withoutRedis}`, () => {
+describe.skipIf(!hasRedis)('a batch on a queue', () => {
   let folder = '';
   let address = '';
   let redis: ChildProcess;

@@ -1,12 +1,11 @@
 /** A queue's server for tests: Debian's redis-server, on a port of its own. */
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
+import { type ChildProcess, spawn } from 'node:child_process';
 import { createServer } from 'node:net';
 import { setTimeout as wait } from 'node:timers/promises';
 import { connect } from '../../src/batch/queueConnection.ts';
+import { toolCommand } from '../support/tools.ts';
 
-export const hasRedis = spawnSync('redis-server', ['--version']).status === 0;
-/** For the titles of tests. */
-export const withoutRedis = hasRedis ? '' : ' (skipped: redis-server is not installed)';
+export const hasRedis = toolCommand('redis') !== null;
 
 export async function freePort(): Promise<number> {
   const server = createServer();

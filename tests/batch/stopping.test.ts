@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { connect } from '../../src/batch/queueConnection.ts';
 import { COMMAND, family } from './batches.ts';
-import { addressOf, freePort, hasRedis, killRedis, startRedis, withoutRedis } from './redis.ts';
+import { addressOf, freePort, hasRedis, killRedis, startRedis } from './redis.ts';
 
 // Whole processes: seconds on an idle machine, more beside other tests.
 vi.setConfig({ testTimeout: 180_000 });
@@ -83,7 +83,7 @@ describe('told to stop, without a queue,', () => {
   });
 });
 
-describe.skipIf(!hasRedis)(`told to stop${withoutRedis}`, () => {
+describe.skipIf(!hasRedis)('told to stop', () => {
   let port = 0;
   let redis: ChildProcess;
 

@@ -3,7 +3,7 @@
  *
  * The rules come from the DXF Reference: LWPOLYLINE, TEXT, LAYER, HEADER, common group codes for entities.
  */
-import { execFileSync, spawnSync } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -19,6 +19,7 @@ import { pathArea } from '../../src/outline/measure.ts';
 import type { Vertex } from '../../src/outline/path.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { english } from '../../src/words/english.ts';
+import { needed } from '../support/needs.ts';
 import { loopArea, relativeError } from './loopGeometry.ts';
 import { readWithDxf, readWithDxfParser } from './readers/dxfReaders.ts';
 import { concavePattern, moved, SAMPLE, SAMPLE_AREA, samplePattern } from './samplePattern.ts';
@@ -366,11 +367,9 @@ describe('the text', () => {
 });
 
 describe('an auditing reader', () => {
-  const python = '/usr/bin/python3';
-  const there = spawnSync(python, ['-c', 'import ezdxf']).status === 0;
-
   // ezdxf is Debian's python3-ezdxf; without it the two npm readers above still read every file.
-  it.skipIf(!there)('finds neither errors nor anything to repair (ezdxf)', async () => {
+  it('finds neither errors nor anything to repair (ezdxf)', async () => {
+    const python = needed('ezdxf');
     const folder = mkdtempSync(join(tmpdir(), 'gatherpan-dxf-'));
     try {
       const script = `

@@ -3,6 +3,8 @@ import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
 import { jsonExporter } from '../../src/exporters/json/jsonExporter.ts';
 import { completeValues } from '../../src/exporters/parameters.ts';
 import { zoneContours } from '../../src/gather/zones.ts';
+import { english } from '../../src/words/english.ts';
+import { inWords } from '../../src/words/statement.ts';
 import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { benchTray, patternOf } from './benchTrays.ts';
 
@@ -60,8 +62,8 @@ describe('the gather in the report', () => {
     expect(gather.zones).toHaveLength(4);
     expect(gather.zones[0].rim.toLose).toBe(pattern.gather.zones[0]!.rim!.toLose);
     expect(gather.zones[0].boundary[0].closed).toBe(true);
-    expect(gather.verdict).toEqual(pattern.gather.verdict);
+    expect(gather.verdict).toEqual(inWords(pattern.gather.verdict, english));
     expect(gather.tucks[0].marks).toHaveLength(gather.tucks[0].count);
-    expect(gather.trimBand).toBeNull();
+    expect(gather.trimBand).toEqual(pattern.gather.trimBand);
   });
 });

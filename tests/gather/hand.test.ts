@@ -9,10 +9,11 @@ import {
   workedMaterial,
 } from '../../src/gather/hand.ts';
 import { solveSpec } from '../../src/gather/solvedTray.ts';
-import { resolvedTrim, trimBand } from '../../src/gather/trimBand.ts';
+import { resolvedTrim, trimBand, trimWarnings } from '../../src/gather/trimBand.ts';
 import { lankfordAt } from '../../src/material/law.ts';
 import { findSheet } from '../../src/material/sheets.ts';
 import { distanceToPath, pathArea } from '../../src/outline/measure.ts';
+import { DEFAULTS } from '../../src/tray/limits.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';
 import { integrate } from '../support/integrator.ts';
@@ -136,7 +137,7 @@ describe('spread', () => {
 
 describe('the trim band', () => {
   const spec = benchTray({ forming: { trim: 4 } });
-  const band = trimBand(spec);
+  const band = trimBand(spec)!;
 
   it('covers the rim of every hand from 0.2 to 0.8', () => {
     expect(band.outwards).toBeGreaterThan(0);
@@ -163,5 +164,36 @@ describe('the trim band', () => {
     const pattern = patternOf({ ...spec, forming: { ...spec.forming, autoTrim: true } });
     expect(pattern.gather.trimBand).toEqual(band);
     expect(pattern.spec.forming.trim).toBe(band.trim);
+  });
+
+  it('warns where the trim does not cover it, and only there', () => {
+    const tall = benchTray({
+      plan: { length: 300, width: 200, cornerRadius: 60 },
+      section: { bottomRadius: 20, height: 80 },
+    });
+    for (const own of [spec, tall]) {
+      const wanted = trimBand(own)!.trim;
+      for (const trim of [1, 2, 4, wanted, wanted + 1]) {
+        const given = { ...own, forming: { trim } };
+        const entries = trimWarnings(given, trimBand(given)).map(({ entry }) => entry);
+        expect(entries).toEqual(trim < trimBand(own)!.outwards ? ['pattern.trimTooSmall'] : []);
+      }
+    }
+    expect(trimBand(tall)!.outwards).toBeGreaterThan(4);
+    const { report } = patternOf({ ...tall, forming: { trim: 4 } });
+    expect(report.warnings.map(({ entry }) => entry)).toContain('pattern.trimTooSmall');
+  });
+
+  it('that has no solution is a note and no refusal', () => {
+    const steep = benchTray({
+      plan: { length: 300, width: 200, cornerRadius: 12 },
+      section: { bottomRadius: 8, height: 55 },
+      forming: { autoTrim: true },
+    });
+    expect(trimBand(steep)).toBeNull();
+    const pattern = patternOf(steep);
+    expect(pattern.spec.forming.trim).toBe(DEFAULTS.trim);
+    expect(pattern.gather.trimBand).toBeNull();
+    expect(pattern.report.warnings.map(({ entry }) => entry)).toContain('pattern.noTrimBand');
   });
 });

@@ -10,6 +10,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { SVGPathData } from 'svg-pathdata';
 import type { Point } from '../../src/outline/path.ts';
+import { needed } from '../support/needs.ts';
 
 const MM_PER_POINT = 25.4 / 72;
 
@@ -31,6 +32,7 @@ export interface ReadPage {
 }
 
 function withFile<T>(bytes: Uint8Array, act: (file: string, folder: string) => T): T {
+  needed('poppler');
   const folder = mkdtempSync(join(tmpdir(), 'papers-'));
   try {
     const file = join(folder, 'paper.pdf');

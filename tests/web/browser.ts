@@ -1,23 +1,11 @@
 /** A real browser for the tests: Debian's chromium, or the one that CHROMIUM names. */
-import { existsSync } from 'node:fs';
 import { type Browser, chromium } from 'playwright-core';
-
-const PLACES = [
-  process.env.CHROMIUM,
-  '/usr/bin/chromium',
-  '/usr/bin/chromium-browser',
-  '/usr/bin/google-chrome',
-  '/Applications/Chromium.app/Contents/MacOS/Chromium',
-];
+import { missingLine, toolCommand } from '../support/tools.ts';
 
 /** @throws Error that says how to get one, when there is none */
 export async function openBrowser(): Promise<Browser> {
-  const executablePath = PLACES.find((place) => place !== undefined && place !== '' && existsSync(place));
-  if (executablePath === undefined) {
-    throw new Error(
-      'No Chromium was found for the tests of the page: install it (Debian: apt-get install chromium) or set CHROMIUM to its path.',
-    );
-  }
+  const executablePath = toolCommand('browser');
+  if (executablePath === null) throw new Error(missingLine('browser'));
   return chromium.launch({
     executablePath,
     args: [

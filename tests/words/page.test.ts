@@ -11,6 +11,7 @@ import { pageFiles } from '../../src/server/pageFiles.ts';
 import { english } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';
 import { service, type TestService } from '../server/service.ts';
+import { toolCommand } from '../support/tools.ts';
 import { openBrowser } from '../web/browser.ts';
 import { pseudo } from './pseudoLanguage.ts';
 import { readsLikeSentence, sentencesIn } from './sentenceScan.ts';
@@ -122,7 +123,7 @@ function exists(words: object, path: string): boolean {
   return at !== undefined;
 }
 
-describe('the page in another language', () => {
+describe.skipIf(toolCommand('browser') === null)('the page in another language', () => {
   let running: TestService;
   let browser: Browser;
   beforeAll(async () => {

@@ -23,7 +23,7 @@
  * | `bounds` | `arcLengthCornerRadius`, `equalAreaCornerRadius`: the two classical answers; null without one |
  * | `corners` | per plan corner: `index`, `at`, `planRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
  * | `thickness` | `min`, `max` of the formed tray |
- * | `gather` | `threshold`, `hand`, `spread`; `zones` (`kind`, `corners`, `boundary`, `area`, `rim`, `depth`, `contours`, `peak`, `thickness`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null unless trim is "auto") |
+ * | `gather` | `threshold`, `hand`, `spread`; `zones` (`kind`, `corners`, `boundary`, `area`, `rim`, `depth`, `contours`, `peak`, `thickness`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null where one of the hands has no equilibrium) |
  * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative) |
  * | `notes`, `warnings` | sentences |
  */
