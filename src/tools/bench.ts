@@ -3,6 +3,7 @@ import { cpus, totalmem } from 'node:os';
 import { checkTimes } from './bench/checks.ts';
 import { gatherTimes } from './bench/gather.ts';
 import { line, type Measured } from './bench/measure.ts';
+import { serviceTimes } from './bench/service.ts';
 import { coldStart, partsOfSolve, warmSolves } from './bench/solve.ts';
 import { stepTimes } from './bench/step.ts';
 
@@ -15,6 +16,7 @@ const sections: readonly (readonly [
   ['parts', 'Parts of a quarter-symmetric solve', partsOfSolve],
   ['gather', 'Gather, verdict and plan of the demo trays', gatherTimes],
   ['checks', 'Checks of files with many holes', checkTimes],
+  ['service', 'The service, while its threads are busy', serviceTimes],
   ['step', 'STEP out and in, warm', stepTimes],
   ['cold', 'From a cold start', () => coldStart()],
 ];

@@ -89,3 +89,26 @@ describe('health is answered at once', () => {
     expect(found.detail).toMatch(/^This took longer than the 0\.5 s .* smaller file, .*\.$/);
   });
 });
+
+describe('a full queue', () => {
+  test('refuses one more with the time to come back, and clients that leave free their places', async () => {
+    const { url } = running;
+    const waiting = 32;
+    const leave = new AbortController();
+    const ask = () =>
+      fetch(`${url}/api/check`, { method: 'POST', headers: json, body: '{}', signal: leave.signal });
+    // None of them comes to an end: the thread is stuck with the first.
+    const held = Array.from({ length: 1 + waiting }, () => ask().catch(() => null));
+    await until(() => (running.jobs() === 1 + waiting ? true : undefined));
+    for (let i = 0; i < 5; i++) {
+      const refused = await ask();
+      expect(Number(refused.headers.get('retry-after'))).toBeGreaterThanOrEqual(1);
+      const found = await problem(refused);
+      expect(found).toMatchObject({ status: 503, code: 'BUSY' });
+      expect(found.detail).toContain(`${refused.headers.get('retry-after')} s`);
+    }
+    leave.abort();
+    expect(await Promise.all(held)).toEqual(Array(1 + waiting).fill(null));
+    await until(() => (running.jobs() === 0 ? true : undefined));
+  });
+});

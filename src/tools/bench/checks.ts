@@ -6,7 +6,7 @@ import { type Measured, timeOf } from './measure.ts';
 type Contents = Readonly<Record<string, unknown>>;
 
 /** A tray with a square grid of holes of so many corners each, with room all round. */
-function perforated(holes: number, corners: number): Contents {
+export function perforated(holes: number, corners: number): Contents {
   const across = Math.ceil(Math.sqrt(holes));
   const pitch = 600 / across;
   const points = Array.from({ length: corners }, (_, k) => {

@@ -2,8 +2,9 @@
 
 export interface Measured {
   readonly name: string;
-  /** ms, or what `unit` says. */
+  /** ms, or what `unit` says; the median, or what `of` says. */
   readonly median: number;
+  readonly of?: string;
   readonly unit: string;
   readonly runs: number;
   /** What the figure is compared with, in the same unit; absent when nothing is asked of it. */
@@ -42,8 +43,8 @@ export async function timeOf(
 }
 
 /** One line of the printed table. */
-export function line({ name, median: value, unit, runs, bar, note }: Measured): string {
+export function line({ name, median: value, unit, runs, bar, note, of = 'median' }: Measured): string {
   const figure = `${value < 10 ? value.toFixed(2) : value.toFixed(value < 100 ? 1 : 0)} ${unit}`;
   const against = bar === undefined ? '' : `  bar ${bar} ${unit}: ${value <= bar ? 'met' : 'MISSED'}`;
-  return `  ${name.padEnd(46)} ${figure.padStart(12)}  median of ${runs}${against}${note === undefined ? '' : `  (${note})`}`;
+  return `  ${name.padEnd(46)} ${figure.padStart(12)}  ${of} of ${runs}${against}${note === undefined ? '' : `  (${note})`}`;
 }
