@@ -1,13 +1,16 @@
 /**
- * Load figures of the HTTP interface: trays to DXF, as fast as some clients ask for them.
+ * Load figures of the HTTP interface: trays to DXF, as fast as some clients ask for them; or, for minutes on end, requests
+ * and successful uploads of every kind by more clients than there is room for.
  *
- * Starts a service of its own on this machine and asks nobody else. `npm run load -- [requests] [clients]`.
+ * Starts a service of its own on this machine and asks nobody else. `npm run load -- [requests] [clients]`, or
+ * `npm run load -- soak [minutes]`.
  */
 import { spawn } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { Agent, type IncomingMessage, request } from 'node:http';
 import { availableParallelism, cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
+import { soak } from './soak.ts';
 
 const MOST_REQUESTS = 1_000_000;
 const MOST_CLIENTS = 64;
@@ -83,6 +86,13 @@ function memory(): string {
 
 while ((await ask('GET', '/api/ready')).status !== 200) {
   await new Promise((resolve) => setTimeout(resolve, 50));
+}
+if (process.argv[2] === 'soak') {
+  const ok = await soak(url, bounded(process.argv[3], 20, 600), memory);
+  child.removeAllListeners('close');
+  child.kill('SIGTERM');
+  await new Promise((resolve) => child.on('close', resolve));
+  process.exit(ok ? 0 : 1);
 }
 const before = memory();
 const times: number[] = [];
