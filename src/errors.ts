@@ -11,6 +11,7 @@ export type ErrorCode =
   | 'NOT_FOUND' // a file, a material, an exporter of that name does not exist
   | 'TOO_LARGE' // more data than we take
   | 'NOT_MAKEABLE' // the input is well formed, but such a tray cannot be made in one piece
+  | 'NO_FLAT' // the verdict is "not in one piece", because the tray has no flat pattern
   | 'NOT_SOLVED' // the equilibrium could not be found
   | 'BUSY' // no capacity now
   | 'TIMEOUT' // took longer than allowed; the same again would too
@@ -24,6 +25,7 @@ export const ERROR_TABLE: Readonly<Record<ErrorCode, { readonly exit: 1 | 2; rea
   NOT_FOUND: { exit: 2, http: 404 },
   TOO_LARGE: { exit: 2, http: 413 },
   NOT_MAKEABLE: { exit: 1, http: 422 },
+  NO_FLAT: { exit: 1, http: 422 },
   NOT_SOLVED: { exit: 1, http: 422 },
   BUSY: { exit: 1, http: 503 },
   TIMEOUT: { exit: 1, http: 422 },

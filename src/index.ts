@@ -6,7 +6,6 @@ export { builtInExporters, exportersIn } from './exporters/builtIn.ts';
 export type { ExportContext, Exporter, Parameter, ParameterValues } from './exporters/contract.ts';
 export { createRegistry, type Registry } from './exporters/registry.ts';
 export type { AnnealPlan, AnnealStep } from './gather/anneals.ts';
-export { type Change, type ChangeSearch, searchChanges } from './gather/changes.ts';
 export type { GrainAdvice, GrainCase } from './gather/grain.ts';
 export { ownHand } from './gather/hand.ts';
 export { type Estimate, fitHand, type HandFit } from './gather/handFit.ts';
@@ -34,6 +33,7 @@ export type { Path, Point, Vertex } from './outline/path.ts';
 export { type BlankPictureOptions, blankPicture } from './papers/blankPicture.ts';
 export { formedView, type ViewOptions } from './papers/formedView.ts';
 export { type ShopCardOptions, shopCard, shopCardPages } from './papers/shopCard.ts';
+export { type Change, type ChangeSearch, searchChanges } from './pattern/changes.ts';
 export { flatPatternOf, verdictOn } from './pattern/developed.ts';
 export { type DevelopOptions, developTray } from './pattern/developTray.ts';
 export type {

@@ -44,7 +44,11 @@ async function solve() {
     byId('result').classList.remove('old');
     showResult(preview);
     void lookForChanges(preview, signal);
-    announce(byId('announce'), sentence(words.summary, glance(preview)));
+    const said = glance(preview);
+    announce(
+      byId('announce'),
+      sentence(preview.figures === null ? words.summaryNoFlat : words.summary, said),
+    );
     if (document.activeElement !== byId('text')) showText();
     // For whoever wants to know how long a change takes to show.
     performance.measure('gatherpan:shown', { start: began, end: performance.now() });
@@ -81,7 +85,7 @@ function glance(preview) {
   const said = summary(preview);
   byId('glance').replaceChildren(
     element('b', {}, said.verdict),
-    element('span', {}, sentence(words.blank, said)),
+    element('span', {}, preview.figures === null ? words.noFlat : sentence(words.blank, said)),
   );
   return said;
 }

@@ -33,11 +33,10 @@ export const annealWords = (count) =>
 
 /** For a screen reader and for the glance bar. */
 export function summary({ judgement, figures }) {
-  const { blank } = figures;
   const verdict = words.verdicts[judgement.grade];
   return {
     verdict: verdict[0].toUpperCase() + verdict.slice(1),
-    size: `${mm(blank.length)} × ${mm(blank.width)} mm`,
+    ...(figures === null ? {} : { size: `${mm(figures.blank.length)} × ${mm(figures.blank.width)} mm` }),
   };
 }
 
@@ -48,14 +47,22 @@ function cornerMark({ plan }, index) {
 }
 
 export function showResult(preview) {
-  const { tray, figures, judgement, anneals, cautions, notes, pictures } = preview;
-  const { blank, corners, thickness } = figures;
+  const { tray, figures, judgement } = preview;
   byId('verdict').dataset.grade = judgement.grade;
   byId('grade').textContent = words.verdicts[judgement.grade];
   byId('reasons').replaceChildren(
     ...judgement.reasons.map(({ weight, sentence }) => element('li', { class: weight }, sentence)),
-    ...figures.warnings.map((warning) => element('li', {}, warning)),
+    ...(figures?.warnings ?? []).map((warning) => element('li', {}, warning)),
   );
+  byId('of-the-flat').hidden = figures === null;
+  if (figures !== null) showFlat(preview);
+  byId('print-sizes').replaceChildren(...sizes(tray));
+  byId('shown').hidden = false;
+}
+
+/** What there is to show and to take of a tray that has a flat. */
+function showFlat({ tray, figures, anneals, cautions, notes, pictures }) {
+  const { blank, corners, thickness } = figures;
 
   const said = words.figures;
   const several = corners.length > 1;
@@ -114,20 +121,17 @@ export function showResult(preview) {
   list(byId('notes'), notes);
   list(byId('forming-cautions'), cautions.forming);
   list(byId('cutting-cautions'), cautions.cutting);
-  byId('print-sizes').replaceChildren(...sizes(tray));
-  byId('shown').hidden = false;
 }
 
 /** What would turn the verdict; null hides it until it is known. */
 export function showChanges(found) {
-  const sentences =
-    found === null
-      ? []
-      : found.changes.length > 0
-        ? found.changes.map(({ sentence }) => sentence)
-        : found.without.length > 0
-          ? [sentence(words.noHelp, { list: found.without.map((about) => words.changes[about]).join(', ') })]
-          : [];
+  const sentences = found === null ? [] : found.changes.map(({ sentence }) => sentence);
+  if (found !== null && sentences.length === 0 && found.without.length > 0) {
+    sentences.push(
+      sentence(words.noHelp, { list: found.without.map((about) => words.changes[about]).join(', ') }),
+    );
+  }
+  if (found?.cutShort) sentences.push(words.cutShort);
   byId('changes').replaceChildren(...sentences.map((sentence) => element('li', {}, sentence)));
   list(byId('change-cautions'), found?.cautions ?? []);
   byId('changes-block').hidden = sentences.length === 0;

@@ -6,6 +6,7 @@
  * or on who solved what, so the same batch gives the same bytes.
  */
 import { stringify } from 'csv-stringify/sync';
+import type { VerdictWord } from '../gather/report.ts';
 import type { JournalEntry, WrittenFile } from './journalLines.ts';
 import type { RowFigures } from './rowFigures.ts';
 import { type BatchRow, isTray } from './rows.ts';
@@ -17,8 +18,11 @@ export const MANIFEST_VERSION = 1;
 export const MANIFEST_CSV = 'manifest.csv';
 export const MANIFEST_JSON = 'manifest.json';
 
-/** `made`; `failed` when it cannot be solved or written; `refused` when its row is bad. */
-export type State = 'made' | 'failed' | 'refused';
+/**
+ * `made`; `no flat` when its verdict is that none can be cut; `failed` when it cannot be solved or written; `refused`
+ * when its row is bad.
+ */
+export type State = 'made' | 'no flat' | 'failed' | 'refused';
 
 export interface ManifestTray {
   readonly row: number;
@@ -26,6 +30,8 @@ export interface ManifestTray {
   readonly name: string | null;
   readonly quantity: number | null;
   readonly state: State;
+  /** Null where there was nothing to judge. */
+  readonly verdict: VerdictWord | null;
   readonly figures: RowFigures | null;
   readonly files: readonly WrittenFile[];
   readonly error: RowError | null;
@@ -41,6 +47,7 @@ export function manifestTray(row: BatchRow, result: JournalEntry | RowError | un
       name: row.name,
       quantity: null,
       state: 'refused',
+      verdict: null,
       figures: null,
       files: [],
       error: { code, faults },
@@ -48,9 +55,18 @@ export function manifestTray(row: BatchRow, result: JournalEntry | RowError | un
   }
   const known = { ...common, name: row.spec.name, quantity: row.quantity };
   if (result === undefined || 'code' in result) {
-    return { ...known, state: 'failed', figures: null, files: [], error: result ?? null };
+    const noFlat = result?.code === 'NO_FLAT';
+    return {
+      ...known,
+      state: noFlat ? 'no flat' : 'failed',
+      verdict: noFlat ? 'not in one piece' : null,
+      figures: null,
+      files: [],
+      error: result ?? null,
+    };
   }
-  return { ...known, state: 'made', figures: result.figures, files: result.files, error: null };
+  const { verdict } = result.figures;
+  return { ...known, state: 'made', verdict, figures: result.figures, files: result.files, error: null };
 }
 
 export function manifestJson(trays: readonly ManifestTray[]): Uint8Array {
@@ -76,7 +92,7 @@ const COLUMNS: readonly Column[] = [
   ['name', (tray) => tray.name ?? ''],
   ['quantity', (tray) => tray.quantity ?? ''],
   ['state', (tray) => tray.state],
-  ['verdict', figure((each) => each.verdict)],
+  ['verdict', ({ verdict }) => verdict ?? ''],
   ['material', figure((each) => each.material)],
   ['thickness_mm', figure((each) => each.thickness)],
   ['blank_length_mm', figure((each) => each.blankLength)],

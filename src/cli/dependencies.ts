@@ -4,11 +4,11 @@
  */
 import type { Exporter } from '../exporters/contract.ts';
 import type { Registry } from '../exporters/registry.ts';
-import type { searchChanges } from '../gather/changes.ts';
 import type { fitHand } from '../gather/handFit.ts';
 import type { readMeasurements } from '../gather/measurements.ts';
 import type { workingPlan } from '../gather/workingPlan.ts';
 import type { SheetMaterial } from '../material/sheet.ts';
+import type { searchChanges } from '../pattern/changes.ts';
 import type { Developed } from '../pattern/flatPattern.ts';
 import type { readStepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -76,7 +76,7 @@ export const modules: Dependencies['load'] = {
   async gather() {
     const [plan, changes, hand, measurements] = await Promise.all([
       import('../gather/workingPlan.ts'),
-      import('../gather/changes.ts'),
+      import('../pattern/changes.ts'),
       import('../gather/handFit.ts'),
       import('../gather/measurements.ts'),
     ]);

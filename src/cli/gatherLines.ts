@@ -1,11 +1,11 @@
 /** What is said of the gather at the terminal: zones, verdict, changes, plan, hand; and the same as plain data. */
 import { proposesWeld } from '../gather/acts.ts';
-import type { ChangeSearch } from '../gather/changes.ts';
 import type { HandFit } from '../gather/handFit.ts';
 import type { Gather, GatherZone, Verdict, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
+import type { ChangeSearch } from '../pattern/changes.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
@@ -113,7 +113,10 @@ const trimWords = (
 ): string => words.trim((-inwards).toFixed(1), mm(outwards), mm(trim));
 
 /** What to change. */
-export function changeLines({ changes, without, verdict }: ChangeSearch, table: Words = english): string {
+export function changeLines(
+  { changes, without, verdict, cutShort }: ChangeSearch,
+  table: Words = english,
+): string {
   const { terminal: words, plan } = table;
   const { titles } = words;
   const lines: Line[] = changes.map(({ sentence }) => [titles.change, written(sentence, table)]);
@@ -121,6 +124,7 @@ export function changeLines({ changes, without, verdict }: ChangeSearch, table: 
     const list = without.map((about) => plan.change.about[about]).join(', ');
     lines.push([titles.change, without.length === 1 ? words.noHelpAlone(list) : words.noHelp(list)]);
   }
+  if (cutShort) lines.push([titles.change, plan.change.cutShort]);
   return lineText(lines);
 }
 
@@ -165,8 +169,7 @@ export function planLines(
   for (const sentence of sentences(plan.anneals.sentences, table)) lines.push([titles.anneal, sentence]);
   for (const sentence of sentences(plan.grain.sentences, table)) lines.push([titles.grain, sentence]);
   if (plan.trimBand !== null) lines.push([titles.trim, trimWords(plan.trimBand, words)]);
-  const changes = plan.changes === null ? '' : changeLines(plan.changes, table);
-  return `${lineText(lines)}${changes}${cautionLines(plan.cautions, table)}`;
+  return `${lineText(lines)}${cautionLines(plan.cautions, table)}`;
 }
 
 /** The hand found. */

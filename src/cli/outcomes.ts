@@ -1,7 +1,7 @@
 /** What became of the trays of a command, and how it is told: lines for a person or one JSON document. */
 import { GatherpanError } from '../errors.ts';
-import type { ChangeSearch } from '../gather/changes.ts';
 import { VERDICT_EXIT, type Verdict } from '../gather/report.ts';
+import type { ChangeSearch } from '../pattern/changes.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { type Figures, figures } from '../pattern/reportFigures.ts';

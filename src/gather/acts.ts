@@ -5,7 +5,6 @@ import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { annealsNeeded } from '../material/temper.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import type { ChangeSearch } from './changes.ts';
 
 /** Whoever cuts the blank out and takes it from there. */
 export const cuttingActs = ({ cut }: Pick<TraySpec, 'cut'>): Act[] => [cutAct(cut.process), 'handle'];
@@ -61,5 +60,5 @@ export const hasWeldedCorners = ({ forming: { corners } }: Pick<TraySpec, 'formi
   corners === 'notch' || (Array.isArray(corners) && corners.includes('notch'));
 
 /** True when a lower wall is proposed, which takes a strip welded on. */
-export const proposesWeld = ({ changes }: Pick<ChangeSearch, 'changes'>): boolean =>
+export const proposesWeld = ({ changes }: { readonly changes: readonly { readonly about: string }[] }): boolean =>
   changes.some(({ about }) => about === 'height');

@@ -80,8 +80,11 @@ export interface Verdict {
   readonly reasons: readonly Reason[];
 }
 
-/** Why a tray has no flat pattern: no equilibrium was found for it, or its flat overlaps itself. */
-export type NoFlatCause = 'no equilibrium' | 'overlaps';
+/**
+ * Why a tray has no flat pattern: no equilibrium was found for it, it shrinks further than the sheet gathers evenly, or
+ * its flat overlaps itself.
+ */
+export type NoFlatCause = 'no equilibrium' | 'shrinks too far' | 'overlaps';
 
 /** The tucks of one shrink zone. */
 export interface TuckPlan {

@@ -4,11 +4,14 @@
  * Every finding is a number held against a limit. Where a limit is published it is named; where none is, the
  * limit is a rule of ours and says so.
  */
+import { plasticLaw } from '../material/law.ts';
 import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { annealsNeeded, temperFor } from '../material/temper.ts';
+import { shrinkLimit } from '../solve/ellipticity.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
 import { givenLength, length, type Statement, statement } from '../words/statement.ts';
+import { meanLankford, workedMaterial } from './hand.ts';
 import type { NoFlatCause, Reason, Verdict, VerdictWord, Weight } from './report.ts';
 
 /** Nodal strains a verdict is drawn from; logarithmic, one per node. */
@@ -115,8 +118,32 @@ export function verdictOf(peaks: Peaks, sheet: Sheet, freeWidth: number, lip = f
   return { word: WORDS[reasons[0]!.weight], reasons };
 }
 
+const gatherLimits = new Map<string, number>();
+
+/**
+ * Largest shrink to which a sheet gathers evenly, as a positive logarithmic strain: of its law with the mean r in
+ * every direction, as a person of this hand works it; kept, because a millisecond counts in a check.
+ */
+export function gatherLimit(material: SheetMaterial, hand: number | undefined): number {
+  const worked = workedMaterial(material, hand);
+  const r = meanLankford(worked);
+  const { K, epsilon0, n } = worked;
+  const key = [epsilon0, n, r].join();
+  let known = gatherLimits.get(key);
+  if (known === undefined) {
+    known = shrinkLimit(plasticLaw({ K, epsilon0, n, r0: r, r45: r, r90: r }, 0));
+    if (gatherLimits.size > 100) gatherLimits.clear();
+    gatherLimits.set(key, known);
+  }
+  return known;
+}
+
+/** Whether a tray shrinks further than its sheet gathers evenly: its flat is then not sure. */
+export const shrinksTooFar = ({ shrink }: Peaks, { material }: Sheet, hand: number | undefined): boolean =>
+  shrink > gatherLimit(material, hand);
+
 /** The verdict on a tray without a flat. */
-export const noFlatVerdict = (cause: NoFlatCause): Verdict => ({
+export const noFlatVerdict = (cause: Exclude<NoFlatCause, 'shrinks too far'>): Verdict => ({
   word: WORDS.refuse,
   reasons: [
     {
@@ -129,6 +156,22 @@ export const noFlatVerdict = (cause: NoFlatCause): Verdict => ({
     },
   ],
 });
+
+/** The verdict on a tray that shrinks too far. */
+export function tooFarVerdict({ shrink }: Peaks, { material }: Sheet, hand: number | undefined): Verdict {
+  const value = -percentFromLogStrain(-shrink);
+  const limit = -percentFromLogStrain(-gatherLimit(material, hand));
+  const sentence = statement(
+    'verdict.noFlat.shrinks too far',
+    value.toFixed(0),
+    material.name,
+    limit.toFixed(0),
+  );
+  return {
+    word: WORDS.refuse,
+    reasons: [{ about: 'flat', weight: 'refuse', value, limit, unit: '%', sentence }],
+  };
+}
 
 const WORDS: Readonly<Record<Weight, VerdictWord>> = {
   good: 'can be worked',

@@ -3,9 +3,8 @@
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
-import { formingActs, hasWeldedCorners, proposesWeld } from './acts.ts';
+import { formingActs, hasWeldedCorners } from './acts.ts';
 import { type AnnealPlan, annealPlan } from './anneals.ts';
-import { type ChangeSearch, searchChanges } from './changes.ts';
 import { type GrainAdvice, grainAdvice } from './grain.ts';
 import type { Gather, TrimBand, TuckPlan, Verdict } from './report.ts';
 import { solvedFor } from './solvedTray.ts';
@@ -19,17 +18,13 @@ export interface WorkingPlan {
   readonly grain: GrainAdvice;
   /** Null where one of the hands has no equilibrium. */
   readonly trimBand: TrimBand | null;
-  /** What would give a better verdict; null when it was not asked for. */
-  readonly changes: ChangeSearch | null;
-  /** Of all that is done on the way, and of what is proposed. */
+  /** Of all that is done on the way. */
   readonly cautions: readonly ActCautions[];
 }
 
 export interface PlanOptions {
   /** Number of stages; the tray file's own, or 3, when not given. */
   readonly stages?: number;
-  /** Search the changes that would give a better verdict. */
-  readonly changes?: boolean;
 }
 
 /** The stages and the anneals between them: the part of the plan that a shop card has, at a third of its work. */
@@ -64,16 +59,13 @@ export function workingPlan(
   const { spec, gather } = pattern;
   const solve = { structures: new StructureCache(32) };
   const course = courseOf(pattern, options, solve);
-  const changes = options.changes === true ? searchChanges(spec, gather.verdict.word) : null;
   const { material } = resolveSheet(spec.sheet);
-  const welds = hasWeldedCorners(spec) || (changes !== null && proposesWeld(changes));
   return {
     verdict: gather.verdict,
     ...course,
     tucks: gather.tucks,
     grain: grainAdvice(spec, gather.zones, solve, solvedFor(pattern, solve)),
     trimBand: gather.trimBand,
-    changes,
-    cautions: cautionsOf(formingActs(material, course.anneals.steps.length, welds), material),
+    cautions: cautionsOf(formingActs(material, course.anneals.steps.length, hasWeldedCorners(spec)), material),
   };
 }

@@ -3,10 +3,10 @@
 import { GatherpanError } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import { growthOf, workedMaterial } from '../gather/hand.ts';
-import type { NoFlatCause } from '../gather/report.ts';
+import type { NoFlatCause, Verdict } from '../gather/report.ts';
 import { keepSolved } from '../gather/solvedTray.ts';
 import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
-import { noFlatVerdict } from '../gather/verdict.ts';
+import { noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
 import { type PlasticLaw, plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
@@ -67,10 +67,14 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   );
   const growth = growthOf(given.forming.spread ?? 0);
   const solved = solvedRim(given, surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
-  if (typeof solved === 'string') return noFlat(given, sheet, solved);
+  if (typeof solved === 'string') return noFlat(given, sheet, solved, noFlatVerdict(solved));
   const { solution, rim } = solved;
-  const { spec, trimBand } = resolvedTrim(given);
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
+  const peaks = peaksOf(strains, sheet);
+  const { hand } = given.forming;
+  if (shrinksTooFar(peaks, sheet, hand))
+    return noFlat(given, sheet, 'shrinks too far', tooFarVerdict(peaks, sheet, hand));
+  const { spec, trimBand } = resolvedTrim(given);
   keepSolved(rim, { spec, sheet, surface, solution, strains });
   const whole = wholeField(solution, strains);
   const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
@@ -127,7 +131,7 @@ function solvedRim(
   symmetry: Symmetry | null,
   law: PlasticLaw,
   options: SolveOptions,
-): { solution: TraySolution; rim: Path } | NoFlatCause {
+): { solution: TraySolution; rim: Path } | Exclude<NoFlatCause, 'shrinks too far'> {
   let solution: TraySolution;
   try {
     solution = solveTray(surface, symmetry, law, options);
@@ -144,13 +148,13 @@ function solvedRim(
 }
 
 /** A tray without a flat pattern. */
-const noFlat = (spec: TraySpec, sheet: Sheet, cause: NoFlatCause): NoFlat => ({
+const noFlat = (spec: TraySpec, sheet: Sheet, cause: NoFlatCause, verdict: Verdict): NoFlat => ({
   kind: 'no flat',
   name: spec.name,
   spec,
   sheet,
   cause,
-  verdict: noFlatVerdict(cause),
+  verdict,
 });
 
 /** Where the bend leaves the base, and where it ends in the wall. Without a straight wall it ends at the rim. */

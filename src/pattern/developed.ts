@@ -12,12 +12,12 @@ export const verdictOn = (developed: Developed): Verdict =>
 /**
  * The flat pattern, for what cannot be done without one, such as a file.
  *
- * @throws GatherpanError NOT_MAKEABLE with the reasons of the verdict where there is none
+ * @throws GatherpanError NO_FLAT with the reasons of the verdict where there is none
  */
 export function flatPatternOf(developed: Developed): FlatPattern {
   if (developed.kind !== 'no flat') return developed;
   throw new GatherpanError(
-    'NOT_MAKEABLE',
+    'NO_FLAT',
     developed.verdict.reasons.map(({ sentence }) => ({ path: '', message: written(sentence, words()) })),
   );
 }

@@ -7,7 +7,7 @@ import { createRegistry, type Registry } from '../exporters/registry.ts';
 import { fileNameOf } from '../fileName.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { StructureCache } from '../solve/solveTray.ts';
 import { refuseForPart } from '../step/partPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -33,8 +33,7 @@ const structures = new StructureCache(24);
  *
  * @throws GatherpanError as `developTray` does
  */
-export const developForShow = (tray: TraySpec): FlatPattern =>
-  flatPatternOf(developTray(tray, { solve: { structures } }));
+export const developForShow = (tray: TraySpec): Developed => developTray(tray, { solve: { structures } });
 
 /**
  * The flat pattern of a tray, for files: the same to the last digit whenever and wherever it is solved, so

@@ -2,6 +2,7 @@
 import type { RowSource } from '../batch/csvRows.ts';
 import type { ErrorCode, Fault } from '../errors.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
+import type { ChangeSearch } from '../pattern/changes.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Preview } from './preview.ts';
 import type { RowResult } from './rowResult.ts';
@@ -27,7 +28,12 @@ export type Job =
   /** Everything the page shows of a tray. */
   | { readonly kind: 'preview'; readonly tray: TrayText }
   /** What to change so that the verdict turns. */
-  | { readonly kind: 'changes'; readonly tray: TrayText }
+  | {
+      readonly kind: 'changes';
+      readonly tray: TrayText;
+      /** After this the search ends with what it has. */
+      readonly milliseconds: number;
+    }
   /** One file. */
   | {
       readonly kind: 'file';

@@ -3,7 +3,8 @@
 import { annealsFound } from '../gather/acts.ts';
 import type { Reason, VerdictWord } from '../gather/report.ts';
 import { temperFor } from '../material/temper.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { verdictOn } from '../pattern/developed.ts';
+import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
 import { type InWords, written } from '../words/statement.ts';
 
@@ -20,9 +21,9 @@ export interface Anneals {
   readonly notes: readonly string[];
 }
 
-export const judgement = ({ gather }: FlatPattern, table: Words): Judgement => ({
-  grade: gather.verdict.word,
-  reasons: gather.verdict.reasons.map(({ about, weight, sentence }) => ({
+export const judgement = (developed: Developed, table: Words): Judgement => ({
+  grade: verdictOn(developed).word,
+  reasons: verdictOn(developed).reasons.map(({ about, weight, sentence }) => ({
     about,
     weight,
     sentence: written(sentence, table),
@@ -30,7 +31,7 @@ export const judgement = ({ gather }: FlatPattern, table: Words): Judgement => (
 });
 
 /** The sentences that speak against a tray or ask for care. */
-export const concerns = (pattern: FlatPattern, table: Words): string[] =>
+export const concerns = (pattern: Developed, table: Words): string[] =>
   judgement(pattern, table)
     .reasons.filter(({ weight }) => weight !== 'good')
     .map(({ sentence }) => sentence);

@@ -1,7 +1,7 @@
 /** Everything the page shows of a solved tray. */
 import { annealsFound, cuttingActs, formingActs, hasWeldedCorners } from '../gather/acts.ts';
 import { type Act, cautionList, cautionsOf } from '../material/cautions.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { type Figures, figures } from '../pattern/reportFigures.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
@@ -43,22 +43,33 @@ export function cautions(
 }
 
 export interface Preview {
+  readonly kind: Developed['kind'];
   /** The complete tray file, in mm and degrees. */
   readonly tray: TraySpec;
-  readonly figures: Figures;
   readonly judgement: Judgement;
-  readonly anneals: Anneals;
-  readonly cautions: Cautions;
+  /** Null, as what follows, for a tray that has no flat. */
+  readonly figures: Figures | null;
+  readonly anneals: Anneals | null;
+  readonly cautions: Cautions | null;
   readonly notes: readonly string[];
   /** SVG documents. */
-  readonly pictures: { readonly blank: string; readonly formed: string };
+  readonly pictures: { readonly blank: string; readonly formed: string } | null;
 }
 
-export function preview(pattern: FlatPattern): Preview {
+export function preview(developed: Developed): Preview {
+  const common = {
+    kind: developed.kind,
+    tray: developed.spec,
+    judgement: judgement(developed, words()),
+  };
+  return developed.kind === 'no flat'
+    ? { ...common, figures: null, anneals: null, cautions: null, notes: [], pictures: null }
+    : { ...common, ...ofTheFlat(developed) };
+}
+
+function ofTheFlat(pattern: FlatPattern): Omit<Preview, 'kind' | 'tray' | 'judgement'> {
   return {
-    tray: pattern.spec,
     figures: figures(pattern, words()),
-    judgement: judgement(pattern, words()),
     anneals: anneals(pattern, words()),
     cautions: cautions(pattern, words()),
     notes: sentences(pattern.notes, words()),

@@ -156,7 +156,12 @@ export function routes(services: Services): Route[] {
 
     post('/api/changes', tray, async (request, response) => {
       const signal = clientSignal(response);
-      sendJson(response, await pool.run<'changes'>({ kind: 'changes', tray: request.body }, signal));
+      // Half of what a job may take: the solve that is running then still ends in time.
+      const milliseconds = limits.jobTime / 2;
+      sendJson(
+        response,
+        await pool.run<'changes'>({ kind: 'changes', tray: request.body, milliseconds }, signal),
+      );
     }),
 
     post('/api/check', tray, async (request, response) => {

@@ -3,9 +3,9 @@ import { move, transferableSymbol, valueSymbol } from 'piscina';
 import { trayOfCells } from '../batch/csvRows.ts';
 import { GatherpanError } from '../errors.ts';
 import { proposesWeld } from '../gather/acts.ts';
-import { searchChanges } from '../gather/changes.ts';
 import { cautionList } from '../material/cautions.ts';
 import { resolveSheet } from '../material/sheets.ts';
+import { searchChanges } from '../pattern/changes.ts';
 import { readTray } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
 import { inWords } from '../words/statement.ts';
@@ -36,6 +36,12 @@ async function answerTo(job: Job): Promise<Answer<Job['kind']>> {
   }
 }
 
+/** Whether so much time has gone since now. */
+function within(milliseconds: number): () => boolean {
+  const end = performance.now() + milliseconds;
+  return () => performance.now() > end;
+}
+
 async function done(job: Job): Promise<Results[Job['kind']]> {
   switch (job.kind) {
     case 'warm':
@@ -48,7 +54,7 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return json(preview(developForShow(trayFrom(job.tray))));
     case 'changes': {
       const tray = trayFrom(job.tray);
-      const found = searchChanges(tray);
+      const found = searchChanges(tray, undefined, within(job.milliseconds));
       const { material } = resolveSheet(tray.sheet);
       const cautions = proposesWeld(found) ? cautionList(['weld'], material) : [];
       return json(inWords({ ...found, cautions }, words()));

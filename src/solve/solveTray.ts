@@ -250,10 +250,10 @@ function solveMesh(
   };
   const near = options.starts?.startFor(level, mesh, start) ?? null;
   const onTheWay = Math.max(tolerance, WAY_TOLERANCE);
-  const fromEasier = (): NewtonResult | null =>
+  const fromEasier = (begin: Float64Array): NewtonResult | null =>
     law.n >= 1
       ? null
-      : continueFromEasierLaw(law, start, (easier, from, exact) =>
+      : continueFromEasierLaw(law, begin, (easier, from, exact) =>
           newton(system, easier, from, {
             ...newtonOptions,
             tolerance: exact ? tolerance : onTheWay,
@@ -262,9 +262,16 @@ function solveMesh(
         );
   let result = near === null ? null : newton(system, law, near, newtonOptions);
   // The arc-length flat is a poor start where a corner turns inwards: the easier law first.
-  if (result?.converged !== true && stretches && level === 0) result = fromEasier();
+  if (result?.converged !== true && stretches && level === 0) result = fromEasier(start);
   if (result?.converged !== true) result = newton(system, law, start, newtonOptions);
-  if (!result.converged && !(stretches && level === 0)) result = fromEasier() ?? result;
+  if (!result.converged && level === 0 && !stretches) result = fromEasier(start) ?? result;
+  // A finer mesh starts from an equilibrium, and where that leads nowhere no easier law does. But where a triangle is
+  // turned over in between the coarser mesh's points, the finer one has to find its own.
+  if (!result.converged && level > 0 && result.residual === Infinity) {
+    const afresh = arcLengthFlat(mesh);
+    result = newton(system, law, afresh, newtonOptions);
+    if (!result.converged) result = fromEasier(afresh) ?? result;
+  }
   if (!result.converged) throw notSettled(law);
   options.starts?.keep(level, mesh, start, result.flat);
   return { result, structure, geometry };

@@ -40,6 +40,7 @@ export const plan = {
       `A height of ${to} instead of ${from}, with a strip of ${strip} welded on`,
     thickness: (to: string, from: string) => `A sheet of ${to} instead of ${from}`,
     sheet: (to: string, from: string) => `${to} instead of ${from}`,
+    cutShort: 'The search was cut short: there may be other changes that help.',
     about: {
       'plan radius': 'plan radius',
       'bottom radius': 'bottom radius',

@@ -7,7 +7,9 @@ export const verdict = {
   },
   noFlat: {
     'no equilibrium':
-      'No flat shape gives this tray: at a corner more metal would have to be gathered than the sheet can take up.',
+      'No flat shape was found that can be worked into this tray: at a corner the metal would give way in a narrow band instead of evenly.',
+    'shrinks too far': (percent: string, material: string, limit: string) =>
+      `The metal would have to shrink by ${percent} %; beyond ${limit} % ${material} no longer gathers evenly (computed from its hardening and r), and no flat shape is sure.`,
     overlaps: 'The flat shape of this tray overlaps itself, so it cannot be cut from one sheet.',
   },
   thickening: {

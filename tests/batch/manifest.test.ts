@@ -10,6 +10,7 @@ const tray = (over: Partial<ManifestTray>): ManifestTray => ({
   name: 'a',
   quantity: 1,
   state: 'made',
+  verdict: 'can be worked with care',
   figures: {
     material: 'DC04',
     thickness: 1.2,
@@ -40,7 +41,7 @@ describe('manifest', () => {
     const error = { code: 'NOT_SOLVED', faults: [{ path: '', message: 'He said "no", and\nleft.' }] };
     const [made, failed] = readBack([
       tray({}),
-      tray({ name: 'b', state: 'failed', figures: null, files: [], error }),
+      tray({ name: 'b', state: 'failed', verdict: null, figures: null, files: [], error }),
     ]);
     expect(made).toMatchObject({
       name: 'a',

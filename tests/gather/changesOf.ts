@@ -1,5 +1,5 @@
 /** Searches once per tray, and applies a change by itself, apart from the search's own way. */
-import { type Change, type ChangeSearch, searchChanges } from '../../src/gather/changes.ts';
+import { type Change, type ChangeSearch, searchChanges } from '../../src/pattern/changes.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 
 const searched = new Map<string, ChangeSearch>();

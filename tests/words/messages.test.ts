@@ -120,7 +120,11 @@ describe('the sources', () => {
     ],
     [/tray.gauge\.ts$/, /Gauge|gauge|15 U\.S\.C\./, 'sources: standards and laws'],
     [/tray.gauge\.ts$/, /^Brown and Sharpe$/, 'a name, as tray files have it'],
-    [/gather.\w+\.ts$/, /^(?:can be worked(?: with care)?|not in one piece)$/, 'a value of the report'],
+    [
+      /(?:gather|pattern).\w+\.ts$/,
+      /^(?:can be worked(?: with care)?|not in one piece)$/,
+      'a value of the report',
+    ],
     [/gather.\w+\.ts$/, /^strain between anneals$/, 'a value of the report'],
     [/gather.handFit\.ts$/, /^"forming": \{/, 'a line for the tray file'],
     [/drawing.svg\.ts$/, /^Arimo, Arial/, 'names of typefaces'],

@@ -1,13 +1,13 @@
 /** Sentences that a pattern carries can be written again, in another unit and in another language. */
 import { describe, expect, it } from 'vitest';
 import { jsonExporter } from '../../src/exporters/json/jsonExporter.ts';
-import { changeStatement } from '../../src/gather/changes.ts';
 import { courseOf } from '../../src/gather/workingPlan.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { lengthWriter } from '../../src/papers/lengths.ts';
 import { shopCard } from '../../src/papers/shopCard.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
+import { changeStatement } from '../../src/pattern/changes.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';

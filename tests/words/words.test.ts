@@ -5,6 +5,7 @@ import { changeLines, gatherLines, handLines, planLines } from '../../src/cli/ga
 import { exportersIn } from '../../src/exporters/builtIn.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { fitHand } from '../../src/gather/handFit.ts';
+import type { VerdictWord } from '../../src/gather/report.ts';
 import { TrialCorner } from '../../src/gather/trial.ts';
 import { workingPlan } from '../../src/gather/workingPlan.ts';
 import { titleOf } from '../../src/material/sheets.ts';
@@ -17,6 +18,7 @@ import { shopCard } from '../../src/papers/shopCard.ts';
 import { stripHow, stripPlates, stripRows } from '../../src/papers/strip.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
+import { type ChangeSearch, searchChanges } from '../../src/pattern/changes.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
@@ -59,6 +61,12 @@ const ROUND: TraySpec = {
 };
 const ZINC: TraySpec = { ...UPRIGHT, name: '0004' };
 
+/** What the first tries find: all its sentences, at a part of the work. */
+function soon(spec: TraySpec, word: VerdictWord): ChangeSearch {
+  let asked = 0;
+  return searchChanges(spec, word, () => ++asked > 24);
+}
+
 describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (spec) => {
   let pattern: FlatPattern;
   beforeAll(() => {
@@ -81,7 +89,7 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
   });
 
   it('has its working plan in it, on the card and at the terminal', () => {
-    const plan = workingPlan(pattern, { changes: spec === ZINC });
+    const plan = workingPlan(pattern);
     const card = shopCard(pattern, {
       words: pseudo,
       plan,
@@ -94,7 +102,7 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
       figureLines(pattern, pseudo),
       gatherLines(pattern, pseudo),
       planLines(plan, pattern, pseudo),
-      plan.changes === null ? '' : changeLines(plan.changes, pseudo),
+      spec === ZINC ? changeLines(soon(spec, pattern.gather.verdict.word), pseudo) : '',
     ];
     expect(untranslated(lines.join('\n'))).toEqual([]);
   });

@@ -5,7 +5,6 @@ import { OWN_NAMES } from '../../batch/fileNames.ts';
 import type { ManifestTray } from '../../batch/manifest.ts';
 import type { ChosenFormat, ExporterModules } from '../../batch/plan.ts';
 import { poolEngine } from '../../batch/pool.ts';
-import { isDoubtful } from '../../batch/rowFigures.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
 import { runBatch, type Target } from '../../batch/runBatch.ts';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
@@ -107,14 +106,15 @@ export async function batch(
       }),
     );
     line.clear();
-    for (const { place, name, state, error, figures } of outcome.trays) {
-      if (state === 'failed') tell(error?.faults ?? [], `${place} (${name})`, dependencies);
-      if (isDoubtful(figures))
+    for (const { place, name, state, error, verdict } of outcome.trays) {
+      if (verdict === 'not in one piece')
         tell(
-          [{ message: said.batch.verdict(words().verdict.words['not in one piece']) }],
+          [{ message: said.batch.verdict(words().verdict.words[verdict]) }],
           `${place} (${name})`,
           dependencies,
         );
+      if (state === 'failed' || state === 'no flat')
+        tell(error?.faults ?? [], `${place} (${name})`, dependencies);
     }
     const exit = outcome.trays.reduce((worst, tray) => Math.max(worst, exitOf(tray)), 0);
     const laid = sheets?.laid() ?? null;
@@ -191,9 +191,10 @@ async function refuseOverwriting(
 }
 
 /** A tray that is not to be worked in one piece counts as one that cannot be made, as `check` has it. */
-function exitOf({ error, figures }: ManifestTray): number {
+function exitOf({ error, verdict }: ManifestTray): number {
+  if (verdict !== null) return VERDICT_EXIT[verdict];
   if (error !== null) return ERROR_TABLE[error.code as ErrorCode]?.exit ?? 1;
-  return figures === null ? 0 : VERDICT_EXIT[figures.verdict];
+  return 0;
 }
 
 function countsOf(trays: readonly ManifestTray[], resumed: number) {
@@ -202,7 +203,7 @@ function countsOf(trays: readonly ManifestTray[], resumed: number) {
     rows: trays.length,
     made: count('made'),
     warned: trays.filter((tray) => (tray.figures?.warnings.length ?? 0) > 0).length,
-    notInOnePiece: trays.filter((tray) => isDoubtful(tray.figures)).length,
+    notInOnePiece: trays.filter(({ verdict }) => verdict === 'not in one piece').length,
     failed: count('failed'),
     refused: count('refused'),
     resumed,

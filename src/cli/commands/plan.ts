@@ -6,7 +6,7 @@ import { words } from '../../words/language.ts';
 import { inWords, sentences } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { titledLine } from '../figures.ts';
-import { gatherLines, planLines } from '../gatherLines.ts';
+import { gatherLines, planLines, proposalLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
@@ -47,22 +47,25 @@ export async function plan(
         throw new GatherpanError('BAD_INPUT', words().messages.cli.partHasNoPlan);
       }
       const developTray = await dependencies.load.developTray();
-      const { workingPlan } = await dependencies.load.gather();
+      const { workingPlan, searchChanges } = await dependencies.load.gather();
       const pattern = developTray(spec);
       if (pattern.kind === 'no flat') return { pattern, files: [] };
-      const made = workingPlan(pattern, {
-        changes: true,
-        ...(stages === undefined ? {} : { stages }),
-      });
+      const made = workingPlan(pattern, stages === undefined ? {} : { stages });
       plans.set(pattern.name, made);
       const { tucks: _tucks, ...plain } = made;
-      return { pattern, files: [], more: { plan: inWords(plain, words()) } };
+      return {
+        pattern,
+        files: [],
+        changes: searchChanges(pattern.spec, pattern.gather.verdict.word),
+        more: { plan: inWords(plain, words()) },
+      };
     },
-    ({ pattern }) =>
+    ({ pattern, changes }) =>
       [
         `${pattern.name}\n`,
         gatherLines(pattern, words()),
         planLines(plans.get(pattern.name)!, pattern, words()),
+        changes === undefined ? '' : proposalLines(changes, pattern.sheet, words()),
         ...sentences(pattern.notes, words()).map((note) =>
           titledLine(words().command.output.titles.note, note),
         ),

@@ -1,7 +1,8 @@
 /** Bench of the gather: what zones and verdict add to a solve, the search for changes, the stage plan. */
-import { searchChanges } from '../../gather/changes.ts';
+
 import { gatherOf } from '../../gather/gather.ts';
 import { stageAngles, stagePlan } from '../../gather/stages.ts';
+import { searchChanges } from '../../pattern/changes.ts';
 import { flatPatternOf } from '../../pattern/developed.ts';
 import { developTray } from '../../pattern/developTray.ts';
 import { StructureCache } from '../../solve/solveTray.ts';

@@ -10,6 +10,7 @@ export const server = {
     NOT_FOUND: 'No material, format or file of that name',
     TOO_LARGE: 'More data than is taken',
     NOT_MAKEABLE: 'This tray cannot be made in one piece',
+    NO_FLAT: 'This tray has no flat shape to be cut',
     NOT_SOLVED: 'No flat shape was found for this tray',
     BUSY: 'No capacity now',
     TIMEOUT: 'It took longer than allowed',

@@ -11,6 +11,7 @@ export const scripts = {
   // The tray that is shown
   blank: 'Blank {size}',
   summary: '{verdict}. Blank {size}.',
+  summaryNoFlat: '{verdict}. There is no flat to cut.',
   summaryOfPart: '{file}: {verdict}. Blank {size}.',
   stale: 'Shown, and saved by the buttons here, is the last tray that could be solved.',
   stalePart: 'Shown, and saved by the buttons here, is the STEP part {file}.',
@@ -52,7 +53,9 @@ export const scripts = {
   },
   noAnneals: 'none',
   neverAnneal: 'must not be annealed',
-  noHelp: 'No help by themselves: {list}.',
+  noHelp: 'Changing these alone would not help: {list}.',
+  cutShort: 'The search was cut short: there may be other changes that help.',
+  noFlat: 'No flat to cut',
   pictures: {
     blank: 'The blank, {length} by {width} mm, with its scribe lines and gather zones.',
     formed: 'The formed tray seen from an angle, {height} mm high.',

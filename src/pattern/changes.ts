@@ -1,17 +1,20 @@
 /**
  * What to change so that the verdict turns: the nearest larger plan radius, smaller bottom radius, lower wall,
- * thicker or softer sheet that would do, each found by coarse solves and checked by a fine one.
+ * thicker or softer sheet that would do, each found by coarse solves and settled by full ones. What is offered has been
+ * developed and planned like the tray itself, so `make` and `plan` take it.
  */
 import { GatherpanError } from '../errors.ts';
+import type { VerdictWord } from '../gather/report.ts';
+import { solveSpec } from '../gather/solvedTray.ts';
+import { type Peaks, peaksOf, shrinksTooFar, verdictOf } from '../gather/verdict.ts';
+import { workingPlan } from '../gather/workingPlan.ts';
 import { listSheets } from '../material/sheets.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { trayFaults } from '../tray/checks.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { givenLength, type Statement, statement } from '../words/statement.ts';
-import type { Verdict, VerdictWord } from './report.ts';
-import { solveInput, solveSpec } from './solvedTray.ts';
-import { peaksOf, verdictOf } from './verdict.ts';
+import { developTray } from './developTray.ts';
 
 export interface Change {
   readonly about: 'plan radius' | 'bottom radius' | 'height' | 'thickness' | 'sheet';
@@ -19,7 +22,7 @@ export interface Change {
   readonly path: string;
   readonly from: number | string;
   readonly to: number | string;
-  /** Verdict with the change, from a fine solve. */
+  /** Verdict with the change, from a full solve. */
   readonly verdict: VerdictWord;
   /** Largest shrink (positive) and thickening, per cent; largest equivalent strain, logarithmic. */
   readonly shrink: number;
@@ -34,6 +37,8 @@ export interface ChangeSearch {
   readonly changes: readonly Change[];
   /** Changes that were tried and do not turn the verdict by themselves. */
   readonly without: readonly Change['about'][];
+  /** Whether the search was ended before everything was tried: what is in neither list was not. */
+  readonly cutShort: boolean;
 }
 
 /** Thickness of sheet as sold, mm: common practice, no source. */
@@ -45,8 +50,8 @@ const SEARCH_SOLVE: Partial<SolveOptions> = {
   minimumRefinements: 0,
   maximumRefinements: 0,
 };
-/** A tray without symmetry is checked on the once refined mesh: within about 1 % in strain, at a fourth of the time. */
-const ONCE_REFINED: Partial<SolveOptions> = { minimumRefinements: 1, maximumRefinements: 1 };
+/** Most full solves along one measure. */
+const MOST_TRIES = 12;
 const RANK: readonly VerdictWord[] = ['can be worked', 'can be worked with care', 'not in one piece'];
 const rank = (word: VerdictWord): number => RANK.indexOf(word);
 
@@ -62,35 +67,54 @@ interface Line {
 }
 
 interface Judged {
-  readonly verdict: Verdict;
-  readonly shrink: number;
-  readonly thickening: number;
-  readonly strain: number;
+  readonly word: VerdictWord;
+  readonly peaks: Peaks;
+  /** Whether a working plan can be made too; null where that was not tried. */
+  readonly planned: boolean | null;
 }
+
+/** Judges a tray; null where it has no flat. */
+type Judge = (spec: TraySpec, how: 'roughly' | 'in full' | 'with its plan') => Judged | null;
 
 /**
  * Searches the nearest changes that turn a tray's verdict to a better one.
  *
  * @param known the tray's verdict where it is known already, which saves a solve
+ * @param late  whether the time is up; asked before each solve, so that the search ends with what it has
  */
-export function searchChanges(spec: TraySpec, known?: VerdictWord): ChangeSearch {
+export function searchChanges(
+  spec: TraySpec,
+  known?: VerdictWord,
+  late: () => boolean = () => false,
+): ChangeSearch {
   const structures = new StructureCache(32);
-  const judge = (each: TraySpec, full: boolean): Judged | null =>
-    full
-      ? judged(each, { structures, ...(solveInput(each).symmetry === null ? ONCE_REFINED : {}) })
-      : judged(hardestCorner(each), { structures, ...SEARCH_SOLVE });
-  // A tray without an equilibrium is one that cannot be made.
-  const word = known ?? judge(spec, true)?.verdict.word ?? 'not in one piece';
-  if (rank(word) === 0) return { verdict: word, changes: [], without: [] };
+  const judge: Judge = (each, how) => {
+    if (late()) throw new TimeIsUp();
+    return how === 'roughly'
+      ? judgedRoughly(hardestCorner(each), { structures, ...SEARCH_SOLVE })
+      : judgedInFull(each, { structures }, how === 'with its plan');
+  };
   const changes: Change[] = [];
   const without: Change['about'][] = [];
-  for (const line of lines(spec)) {
-    const found = nearestChange(line, rank(word), judge);
-    if (found === null) without.push(line.about);
-    else changes.push(found);
+  let word = known ?? 'not in one piece';
+  try {
+    // A tray without a flat is one that cannot be made.
+    word = known ?? judge(spec, 'in full')?.word ?? 'not in one piece';
+    if (rank(word) === 0) return { verdict: word, changes, without, cutShort: false };
+    for (const line of lines(spec)) {
+      const found = nearestChange(line, rank(word), judge);
+      if (found === null) without.push(line.about);
+      else changes.push(found);
+    }
+  } catch (error) {
+    if (!(error instanceof TimeIsUp)) throw error;
+    return { verdict: word, changes, without, cutShort: true };
   }
-  return { verdict: word, changes, without };
+  return { verdict: word, changes, without, cutShort: false };
 }
+
+/** Thrown by the search to itself. */
+class TimeIsUp extends Error {}
 
 /**
  * A tray with more symmetry whose verdict is about the same, to search with: a rectangle whose corners are all like
@@ -106,67 +130,124 @@ function hardestCorner(spec: TraySpec): TraySpec {
   return { ...spec, sheet: along, plan: { ...plan, cornerRadius: Math.min(...plan.cornerRadius) } };
 }
 
-function judged(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
+function judgedRoughly(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
   try {
     const { strains, sheet, surface } = solveSpec(spec, options);
     const peaks = peaksOf(strains, sheet);
-    return {
-      verdict: verdictOf(peaks, sheet, surface.section.developed),
-      shrink: -percentFromLogStrain(-peaks.shrink),
-      thickening: percentFromLogStrain(peaks.thickening),
-      strain: peaks.equivalent,
-    };
+    if (shrinksTooFar(peaks, sheet, spec.forming.hand)) return null;
+    return { word: verdictOf(peaks, sheet, surface.section.developed).word, peaks, planned: null };
   } catch (error) {
     if (error instanceof GatherpanError && error.code !== 'TIMEOUT') return null;
     throw error;
   }
 }
 
-type Judge = (spec: TraySpec, full: boolean) => Judged | null;
+function judgedInFull(spec: TraySpec, solve: Partial<SolveOptions>, withPlan: boolean): Judged | null {
+  try {
+    const made = developTray(spec, { solve });
+    if (made.kind === 'no flat') return null;
+    const { majorStrain: major, minorStrain: minor, thicknessStrain, equivalentStrain } = made.field;
+    const strains = { major, minor, thickness: thicknessStrain, equivalent: equivalentStrain };
+    const judged = { word: made.gather.verdict.word, peaks: peaksOf(strains, made.sheet) };
+    if (!withPlan) return { ...judged, planned: null };
+    try {
+      workingPlan(made);
+      return { ...judged, planned: true };
+    } catch (error) {
+      if (error instanceof GatherpanError) return { ...judged, planned: false };
+      throw error;
+    }
+  } catch (error) {
+    // Another fault of the changed tray, such as a hole that no longer fits: no way out.
+    if (error instanceof GatherpanError) return null;
+    throw error;
+  }
+}
 
+/** The nearest value along a line that turns the verdict and that a plan can be made for. */
 function nearestChange(line: Line, worse: number, judge: Judge): Change | null {
   const usable = line.values.filter((value) => trayFaults(line.apply(value), 'mm').length === 0);
-  const turns = (value: number | string, full: boolean): Judged | null => {
-    const result = judge(line.apply(value), full);
-    return result !== null && rank(result.verdict.word) < worse ? result : null;
-  };
   const last = usable.length - 1;
-  if (last < 0) return null;
-  let first = 0;
-  if (line.ordered) {
-    if (turns(usable[last]!, false) === null) return null;
-    // `low` does not turn it, `high` does.
-    let low = -1;
-    let high = last;
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      if (turns(usable[middle]!, false) === null) low = middle;
-      else high = middle;
+  const turns = (position: number, how: Parameters<Judge>[1]): Judged | null => {
+    const result = judge(line.apply(usable[position]!), how);
+    return result !== null && rank(result.word) < worse ? result : null;
+  };
+  const offered = (position: number): Change | null => {
+    const result = turns(position, 'with its plan');
+    return result?.planned === true ? change(line, usable[position]!, result) : null;
+  };
+  if (!line.ordered) {
+    for (let position = 0; position <= last; position++) {
+      if (turns(position, 'roughly') === null) continue;
+      const found = offered(position);
+      if (found !== null) return found;
     }
-    first = high;
+    return null;
   }
-  // The coarse solve can be a little off: go on until the full one agrees.
-  const start = first;
-  const stop = line.ordered ? Math.min(last, first + 2) : last;
-  for (let i = start; i <= stop; i++) {
-    if (!line.ordered && turns(usable[i]!, false) === null) continue;
-    const result = turns(usable[i]!, true);
-    if (result !== null) return change(line, usable[i]!, result);
+  if (last < 0 || turns(last, 'roughly') === null) return null;
+  const rough = firstThat((position) => turns(position, 'roughly') !== null, -1, last);
+  const nearest = settled(rough, last, (position) => turns(position, 'in full') !== null);
+  // One that turns the verdict but that no plan can be made for is too near.
+  for (let step = 1, position = nearest; position <= last; position += step, step *= 2) {
+    const found = offered(position);
+    if (found !== null) return found;
   }
   return null;
 }
 
-function change(line: Line, to: number | string, result: Judged): Change {
-  const { shrink, thickening, strain, verdict } = result;
+/** First position that holds, by halving. @param below does not hold @param above does */
+function firstThat(holds: (position: number) => boolean, below: number, above: number): number {
+  let [low, high] = [below, above];
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (holds(middle)) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+/** Goes from a rough answer in growing steps until the full solves bracket their own, and halves that. */
+function settled(rough: number, last: number, holds: (position: number) => boolean): number {
+  let tries = 0;
+  const tried = (position: number): boolean => {
+    tries++;
+    return holds(position);
+  };
+  let [low, high] = [-1, last];
+  if (tried(rough)) {
+    high = rough;
+    for (let step = 1; high > low + 1 && tries < MOST_TRIES; step *= 2) {
+      const nearer = Math.max(low + 1, high - step);
+      if (!tried(nearer)) {
+        low = nearer;
+        break;
+      }
+      high = nearer;
+    }
+  } else {
+    low = rough;
+    for (let step = 1; low < last && tries < MOST_TRIES; step *= 2) {
+      const farther = Math.min(last, low + step);
+      if (tried(farther)) {
+        high = farther;
+        break;
+      }
+      low = farther;
+    }
+  }
+  return firstThat((position) => tries < MOST_TRIES && tried(position), low, high);
+}
+
+function change(line: Line, to: number | string, { word, peaks }: Judged): Change {
   const found = {
     about: line.about,
     path: line.path,
     from: line.from,
     to,
-    verdict: verdict.word,
-    shrink,
-    thickening,
-    strain,
+    verdict: word,
+    shrink: -percentFromLogStrain(-peaks.shrink),
+    thickening: percentFromLogStrain(peaks.thickening),
+    strain: peaks.equivalent,
   };
   return { ...found, sentence: changeStatement(found) };
 }
@@ -216,6 +297,15 @@ function steps(from: number, to: number): number[] {
   const up = to > from;
   let at = up ? Math.floor(from / step + 1e-9) * step + step : Math.ceil(from / step - 1e-9) * step - step;
   for (; up ? at <= to + 1e-9 : at >= to - 1e-9; at += up ? step : -step) out.push(at);
+  return out;
+}
+
+/** Down in whole mm, below 20 mm in halves: the largest height that works is to be known to 1 mm or 5 %. */
+function finely(from: number, to: number): number[] {
+  const out: number[] = [];
+  for (let at = Math.ceil(2 * from) / 2 - 0.5; at >= to; at -= 0.5) {
+    if (at < from && (at <= 20 || at % 1 === 0)) out.push(at);
+  }
   return out;
 }
 
@@ -278,7 +368,7 @@ function heightLine(spec: TraySpec): Line {
     about: 'height',
     path: 'section.height',
     from: height,
-    values: steps(height, spec.section.bottomRadius / 2),
+    values: finely(height, spec.section.bottomRadius / 2),
     ordered: true,
     apply: (value) => {
       const to = value as number;
