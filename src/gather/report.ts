@@ -84,7 +84,7 @@ export interface Verdict {
  * Why a tray has no flat pattern: no equilibrium was found for it, it shrinks further than the sheet gathers evenly, or
  * its flat overlaps itself.
  */
-export type NoFlatCause = 'no equilibrium' | 'shrinks too far' | 'overlaps';
+export type NoFlatCause = 'no equilibrium' | 'shrinkage' | 'overlaps';
 
 /** The tucks of one shrink zone. */
 export interface TuckPlan {

@@ -143,7 +143,7 @@ export const shrinksTooFar = ({ shrink }: Peaks, { material }: Sheet, hand: numb
   shrink > gatherLimit(material, hand);
 
 /** The verdict on a tray without a flat. */
-export const noFlatVerdict = (cause: Exclude<NoFlatCause, 'shrinks too far'>): Verdict => ({
+export const noFlatVerdict = (cause: Exclude<NoFlatCause, 'shrinkage'>): Verdict => ({
   word: WORDS.refuse,
   reasons: [
     {
@@ -161,12 +161,7 @@ export const noFlatVerdict = (cause: Exclude<NoFlatCause, 'shrinks too far'>): V
 export function tooFarVerdict({ shrink }: Peaks, { material }: Sheet, hand: number | undefined): Verdict {
   const value = -percentFromLogStrain(-shrink);
   const limit = -percentFromLogStrain(-gatherLimit(material, hand));
-  const sentence = statement(
-    'verdict.noFlat.shrinks too far',
-    value.toFixed(0),
-    material.name,
-    limit.toFixed(0),
-  );
+  const sentence = statement('verdict.noFlat.shrinkage', value.toFixed(0), material.name, limit.toFixed(0));
   return {
     word: WORDS.refuse,
     reasons: [{ about: 'flat', weight: 'refuse', value, limit, unit: '%', sentence }],

@@ -74,7 +74,7 @@ interface Judged {
 }
 
 /** Judges a tray; null where it has no flat. */
-type Judge = (spec: TraySpec, how: 'roughly' | 'in full' | 'with its plan') => Judged | null;
+type Judge = (spec: TraySpec, how: 'rough' | 'full' | 'planned') => Judged | null;
 
 /**
  * Searches the nearest changes that turn a tray's verdict to a better one.
@@ -90,16 +90,16 @@ export function searchChanges(
   const structures = new StructureCache(32);
   const judge: Judge = (each, how) => {
     if (late()) throw new TimeIsUp();
-    return how === 'roughly'
+    return how === 'rough'
       ? judgedRoughly(hardestCorner(each), { structures, ...SEARCH_SOLVE })
-      : judgedInFull(each, { structures }, how === 'with its plan');
+      : judgedInFull(each, { structures }, how === 'planned');
   };
   const changes: Change[] = [];
   const without: Change['about'][] = [];
   let word = known ?? 'not in one piece';
   try {
     // A tray without a flat is one that cannot be made.
-    word = known ?? judge(spec, 'in full')?.word ?? 'not in one piece';
+    word = known ?? judge(spec, 'full')?.word ?? 'not in one piece';
     if (rank(word) === 0) return { verdict: word, changes, without, cutShort: false };
     for (const line of lines(spec)) {
       const found = nearestChange(line, rank(word), judge);
@@ -173,20 +173,20 @@ function nearestChange(line: Line, worse: number, judge: Judge): Change | null {
     return result !== null && rank(result.word) < worse ? result : null;
   };
   const offered = (position: number): Change | null => {
-    const result = turns(position, 'with its plan');
+    const result = turns(position, 'planned');
     return result?.planned === true ? change(line, usable[position]!, result) : null;
   };
   if (!line.ordered) {
     for (let position = 0; position <= last; position++) {
-      if (turns(position, 'roughly') === null) continue;
+      if (turns(position, 'rough') === null) continue;
       const found = offered(position);
       if (found !== null) return found;
     }
     return null;
   }
-  if (last < 0 || turns(last, 'roughly') === null) return null;
-  const rough = firstThat((position) => turns(position, 'roughly') !== null, -1, last);
-  const nearest = settled(rough, last, (position) => turns(position, 'in full') !== null);
+  if (last < 0 || turns(last, 'rough') === null) return null;
+  const rough = firstThat((position) => turns(position, 'rough') !== null, -1, last);
+  const nearest = settled(rough, last, (position) => turns(position, 'full') !== null);
   // One that turns the verdict but that no plan can be made for is too near.
   for (let step = 1, position = nearest; position <= last; position += step, step *= 2) {
     const found = offered(position);

@@ -73,7 +73,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   const peaks = peaksOf(strains, sheet);
   const { hand } = given.forming;
   if (shrinksTooFar(peaks, sheet, hand))
-    return noFlat(given, sheet, 'shrinks too far', tooFarVerdict(peaks, sheet, hand));
+    return noFlat(given, sheet, 'shrinkage', tooFarVerdict(peaks, sheet, hand));
   const { spec, trimBand } = resolvedTrim(given);
   keepSolved(rim, { spec, sheet, surface, solution, strains });
   const whole = wholeField(solution, strains);
@@ -131,7 +131,7 @@ function solvedRim(
   symmetry: Symmetry | null,
   law: PlasticLaw,
   options: SolveOptions,
-): { solution: TraySolution; rim: Path } | Exclude<NoFlatCause, 'shrinks too far'> {
+): { solution: TraySolution; rim: Path } | Exclude<NoFlatCause, 'shrinkage'> {
   let solution: TraySolution;
   try {
     solution = solveTray(surface, symmetry, law, options);

@@ -91,6 +91,19 @@ const asked: readonly (readonly [code: string, what: string, ask: (url: string) 
     'a field out of range',
     (url) => postTray(`${url}/api/check`, tray({ sheet: { material: 'DC04', thickness: -1 } })),
   ],
+  [
+    'NO_FLAT',
+    'a file of a tray without a flat',
+    (url) =>
+      postTray(
+        `${url}/api/files/dxf`,
+        tray({
+          plan: { length: 200, width: 100, cornerRadius: 8 },
+          section: { bottomRadius: 8, height: 120 },
+          sheet: { material: 'DC04', thickness: 1 },
+        }),
+      ),
+  ],
   ['NOT_FOUND', 'a format there is not', (url) => postTray(`${url}/api/files/nosuch`)],
   ['BAD_INPUT', 'a setting there is not', (url) => postTray(`${url}/api/files/dxf?nosuch=1`)],
   ['BAD_INPUT', 'a parameter there is not', (url) => postTray(`${url}/api/archive?nosuch=1`)],
