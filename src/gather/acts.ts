@@ -60,5 +60,8 @@ export const hasWeldedCorners = ({ forming: { corners } }: Pick<TraySpec, 'formi
   corners === 'notch' || (Array.isArray(corners) && corners.includes('notch'));
 
 /** True when a lower wall is proposed, which takes a strip welded on. */
-export const proposesWeld = ({ changes }: { readonly changes: readonly { readonly about: string }[] }): boolean =>
-  changes.some(({ about }) => about === 'height');
+export const proposesWeld = ({
+  changes,
+}: {
+  readonly changes: readonly { readonly about: string }[];
+}): boolean => changes.some(({ about }) => about === 'height');

@@ -2,7 +2,6 @@
 import type { RowSource } from '../batch/csvRows.ts';
 import type { ErrorCode, Fault } from '../errors.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
-import type { ChangeSearch } from '../pattern/changes.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Preview } from './preview.ts';
 import type { RowResult } from './rowResult.ts';
