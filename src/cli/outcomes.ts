@@ -13,6 +13,7 @@ import { type ErrorSummary, errorLines, errorSummary, exitFor } from './errorTex
 import { titledLine } from './figures.ts';
 import { type GatherFigures, gatherFigures, proposalLines, verdictLines } from './gatherLines.ts';
 import type { Progress } from './progress.ts';
+import { searchTime } from './searchTime.ts';
 import type { Job } from './trays.ts';
 
 /** What was made of a tray. */
@@ -109,7 +110,7 @@ async function withWayOut(made: Made, dependencies: Dependencies): Promise<Made>
   const { pattern } = made;
   if (pattern.kind !== 'no flat' || made.changes !== undefined) return made;
   const { searchChanges } = await dependencies.load.gather();
-  return { ...made, changes: searchChanges(pattern.spec, pattern.verdict.word) };
+  return { ...made, changes: searchChanges(pattern.spec, pattern.verdict.word, searchTime()) };
 }
 
 /** What is said of a tray that has no flat, by every command. */

@@ -8,6 +8,7 @@ import { gatherLines, proposalLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
+import { searchTime } from '../searchTime.ts';
 import type { StepOptions } from '../stepTrays.ts';
 import { secondsOf } from '../timeLimit.ts';
 import { readTrays } from '../trays.ts';
@@ -45,7 +46,7 @@ export async function check(
       if (pattern.kind === 'part' || (word !== 'not in one piece' && options.changes !== true))
         return { pattern, files: [] };
       const { searchChanges } = await dependencies.load.gather();
-      return { pattern, files: [], changes: searchChanges(pattern.spec, word) };
+      return { pattern, files: [], changes: searchChanges(pattern.spec, word, searchTime()) };
     },
     ({ pattern, changes }) => {
       const { solver, warnings } = pattern.report;

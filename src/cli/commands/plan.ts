@@ -10,6 +10,7 @@ import { gatherLines, planLines, proposalLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
+import { searchTime } from '../searchTime.ts';
 import { secondsOf } from '../timeLimit.ts';
 import { readTrays } from '../trays.ts';
 
@@ -56,7 +57,7 @@ export async function plan(
       return {
         pattern,
         files: [],
-        changes: searchChanges(pattern.spec, pattern.gather.verdict.word),
+        changes: searchChanges(pattern.spec, pattern.gather.verdict.word, searchTime()),
         more: { plan: inWords(plain, words()) },
       };
     },
