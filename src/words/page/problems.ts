@@ -9,7 +9,7 @@ export const problems = {
     TOO_LARGE: 'More data than is taken. The limits are at </api/limits>.',
     NOT_MAKEABLE: 'The file is sound, but such a tray cannot be made in one piece.',
     NO_FLAT:
-      'The verdict is "not in one piece": the tray has no flat shape to be cut, so there is no file of it.',
+      'The tray has no flat shape to be cut, so it cannot be made in one piece, and there is no file of it.',
     NOT_SOLVED: 'No flat shape was found for this tray.',
     BUSY: 'No capacity now. Try again after the seconds in `Retry-After`.',
     TIMEOUT:
