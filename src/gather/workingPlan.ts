@@ -66,6 +66,9 @@ export function workingPlan(
     tucks: gather.tucks,
     grain: grainAdvice(spec, gather.zones, solve, solvedFor(pattern, solve)),
     trimBand: gather.trimBand,
-    cautions: cautionsOf(formingActs(material, course.anneals.steps.length, hasWeldedCorners(spec)), material),
+    cautions: cautionsOf(
+      formingActs(material, course.anneals.steps.length, hasWeldedCorners(spec)),
+      material,
+    ),
   };
 }
