@@ -322,8 +322,8 @@ export const oddParts: readonly OddPart[] = [
   {
     name: 'a plate under the base',
     make: on((k) => box(k, [40, 30, -2], [80, 50, 2])),
-    called: uneven,
-    at: [80, 55, 0, 60],
+    called: boss,
+    at: [80, 55, 0, 1],
   },
   // On the walls.
   {
