@@ -118,6 +118,7 @@ describe('the sources', () => {
       /./,
       'sources: books, standards, who remembers',
     ],
+    [/material.cautions\.ts$/, /./, 'sources: books, standards, laws, who remembers'],
     [/tray.gauge\.ts$/, /Gauge|gauge|15 U\.S\.C\./, 'sources: standards and laws'],
     [/tray.gauge\.ts$/, /^Brown and Sharpe$/, 'a name, as tray files have it'],
     [

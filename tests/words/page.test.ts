@@ -203,7 +203,7 @@ describe.skipIf(toolCommand('browser') === null)('the page in another language',
         const texts: string[] = [document.title];
         for (const element of document.querySelectorAll('body, body *')) {
           // Values of fields, and choices of formats, are what files and addresses have in them.
-          if (element.closest('noscript, code, textarea, #formats select')) continue;
+          if (element.closest('noscript, code, textarea, #formats select, #formats fieldset label')) continue;
           for (const child of element.childNodes)
             if (child.nodeType === Node.TEXT_NODE) texts.push(child.textContent ?? '');
           for (const name of ['title', 'alt', 'placeholder', 'label', 'aria-label', 'aria-valuetext'])

@@ -16,8 +16,9 @@ export interface Literal {
   readonly text: string;
 }
 
-/** What may stand before a regular expression; after anything else a slash divides. */
-const BEFORE_REGULAR_EXPRESSION = /(?:^|[([{,;=:!&|?+\-*%~^<>}]|\b(?:return|typeof|case|in|of|await))\s*$/;
+/** What may stand before a regular expression; after anything else, as after `x!`, a slash divides. */
+const BEFORE_REGULAR_EXPRESSION =
+  /(?:^|[([{,;=:&|?+\-*%~^<>}]|(?<![\w)\]])!|\b(?:return|typeof|case|in|of|await))\s*$/;
 
 /** Every string and every template of a source, those inside a template on their own. */
 export function literals(source: string): Literal[] {

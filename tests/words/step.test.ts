@@ -141,8 +141,9 @@ describe('in another language', () => {
         const plane = new k.gp_Pln_3(new k.gp_Pnt_3(0, 0, at), new k.gp_Dir_4(0, 0, 1));
         return new k.BRepBuilderAPI_MakeFace_9(plane, 0, 50, 0, 40).Shape();
       };
-      const [one, surface] = [
+      const [one, sheet, surface] = [
         await writtenPart(() => block(0)),
+        await writtenPart(() => box(k, [0, 0, 0], [100, 80, 1])),
         await surfacePart(SMALL_STEPPED, SMALL_PLAN),
       ];
       const read = (bytes: Uint8Array, by: Bound = k): Work => {
@@ -181,7 +182,8 @@ describe('in another language', () => {
         read(await writtenPart(() => box(k, [0, 0, 0], [19e3, 19e3, 19e3]))),
         read(one, but({ BRepMesh_IncrementalMesh_2: nothing })),
         read(one, but({ Bnd_Box_1: endless, BRepBndLib: { Add: () => {} } })),
-        () => work(k, taken('as it is', one, true)),
+        () => work(k, taken('as it is', one)),
+        () => work(k, taken('as it is', sheet, true)),
         () => work(k, taken('recognise', surface)),
       ]);
     },

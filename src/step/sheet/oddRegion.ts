@@ -29,7 +29,7 @@ const refuse = (sentence: string): never => {
  */
 export function refuseOdd(kind: OddKind, size: string, at: readonly number[]): never {
   const [x, y, z] = at.map((value) => String(Math.round(value) + 0)) as [string, string, string];
-  return refuse(words().messages.step.asItIs.odd[kind](size, x, y, z));
+  return refuse(words().messages.step.asItIs.odd[kind](x, y, z, size));
 }
 
 /** @throws GatherpanError NOT_MAKEABLE, always */

@@ -115,25 +115,25 @@ export const step = {
       `The solid holds ${volume} mm³, and its two skins ${thickness} mm apart hold ${expected} mm³: some of it is no part of one sheet. Save the sheet alone, as one thin solid.`,
     /** What one sheet does not have, or one that is supported; the size is that of its foot, in mm. */
     odd: {
-      sharpBend: (_size: string, x: string, y: string, z: string) =>
+      sharpBend: (x: string, y: string, z: string) =>
         `The solid has sharp edges where the sheet bends at x ${x}, y ${y}, z ${z}; give every bend a radius, as the sheet will have.`,
-      closedHem: (_size: string, x: string, y: string, z: string) =>
+      closedHem: (x: string, y: string, z: string) =>
         `The sheet is doubled at its edge at x ${x}, y ${y}, z ${z}, as by a closed hem; hems are not supported: save the part without it, and add the width of the fold to the blank.`,
-      fold: (_size: string, x: string, y: string, z: string) =>
+      fold: (x: string, y: string, z: string) =>
         `The sheet is folded back on itself at x ${x}, y ${y}, z ${z}, as by a hem or a rolled edge; these are not supported: save the part without it, and add the width of the fold to the blank.`,
-      boss: (size: string, x: string, y: string, z: string) =>
+      boss: (x: string, y: string, z: string, size: string) =>
         `The part is not one sheet: a solid boss of about ${size} mm stands on it at x ${x}, y ${y}, z ${z}. Save the sheet without it, and fix it on when the tray is formed.`,
-      rib: (size: string, x: string, y: string, z: string) =>
+      rib: (x: string, y: string, z: string, size: string) =>
         `The part is not one sheet: a rib or divider of about ${size} mm stands on it at x ${x}, y ${y}, z ${z}. Save the sheet without it, and fix it on when the tray is formed.`,
-      tube: (size: string, x: string, y: string, z: string) =>
+      tube: (x: string, y: string, z: string, size: string) =>
         `The part is not one sheet: a tube or ring of about ${size} mm stands on it at x ${x}, y ${y}, z ${z}. Save the sheet without it, and fix it on when the tray is formed.`,
-      handle: (size: string, x: string, y: string, z: string) =>
+      handle: (x: string, y: string, z: string, size: string) =>
         `The part is not one sheet: a handle or a stay meets it in more than one place, over about ${size} mm at x ${x}, y ${y}, z ${z}. Save the sheet without it, and fix it on when the tray is formed.`,
-      pocket: (size: string, x: string, y: string, z: string) =>
+      pocket: (x: string, y: string, z: string, size: string) =>
         `The part is not one sheet: a pocket of about ${size} mm that does not go through it begins at x ${x}, y ${y}, z ${z}. Save the sheet without it.`,
-      collar: (size: string, x: string, y: string, z: string) =>
+      collar: (x: string, y: string, z: string, size: string) =>
         `The part is not one sheet: a nut, a collar or a chamfer wider than the sheet is thick goes round a hole, over about ${size} mm at x ${x}, y ${y}, z ${z}. Save the sheet with the plain hole.`,
-      edge: (size: string, x: string, y: string, z: string) =>
+      edge: (x: string, y: string, z: string, size: string) =>
         `The part is not one sheet: its edge is wider than the sheet is thick over about ${size} mm at x ${x}, y ${y}, z ${z}, as where a lug or a bar is joined to it, or where it is cut at a long slant. Save the sheet alone, with its edges cut square.`,
     },
     overlaps: 'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
