@@ -105,7 +105,7 @@ function showFlat({ tray, figures, anneals, cautions, notes, pictures }) {
         {},
         element('th', { scope: 'row' }, cornerMark(tray, corner.index)),
         ...[
-          `${corner.planRadius} mm`,
+          `${corner.cornerRadius} mm`,
           `${mm(corner.rimToLose)} mm`,
           `${mm(corner.peakGather)} %`,
           `${mm(corner.peakStretch)} %`,

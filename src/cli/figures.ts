@@ -40,12 +40,15 @@ export function figureLines({ spec, report }: FlatPattern, { terminal: words }: 
       spec,
       corners.filter((corner) => Number.isFinite(corner.flatCornerRadius)),
       words,
+      // The two rules hold for one height of wall.
       (corner) =>
-        words.flatRadius(
-          mm(corner.flatCornerRadius),
-          mm(corner.equalAreaCornerRadius),
-          mm(corner.arcLengthCornerRadius),
-        ),
+        spec.section.heights === undefined
+          ? words.flatRadius(
+              mm(corner.flatCornerRadius),
+              mm(corner.equalAreaCornerRadius),
+              mm(corner.arcLengthCornerRadius),
+            )
+          : words.flatRadiusAlone(mm(corner.flatCornerRadius)),
     ),
     [titles.thickness, words.thickness(thickness.min.toFixed(2), thickness.max.toFixed(2))],
   ];

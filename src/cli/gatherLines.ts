@@ -84,14 +84,14 @@ export function gatherLines(
     groups.set(said, [...(groups.get(said) ?? []), zonePlace(zone, spec, words)]);
   }
   const lines: Line[] = [...groups].map(([said, places]) => [titles.gather, `${places.join('; ')}: ${said}`]);
-  const tuckWords = new Map<string, number>();
-  for (const { count, pitch, takeUp, rounds } of tucks) {
+  const tuckWords = new Map<string, string[]>();
+  for (const { zone, count, pitch, takeUp, rounds } of tucks) {
     const said = words.tucks(String(count), mm(pitch), mm(takeUp), String(rounds));
-    tuckWords.set(said, (tuckWords.get(said) ?? 0) + 1);
+    tuckWords.set(said, [...(tuckWords.get(said) ?? []), zonePlace(zones[zone]!, spec, words)]);
   }
-  for (const [said, zoneCount] of tuckWords)
-    lines.push([titles.tucks, zoneCount === 1 ? words.oneZone(said) : words.zones(String(zoneCount), said)]);
-  lines.push([titles.hand, spread === 0 ? hand.toFixed(2) : words.spread(hand.toFixed(2), String(spread))]);
+  for (const [said, places] of tuckWords) lines.push([titles.tucks, `${places.join('; ')}: ${said}`]);
+  const work = words.hand(hand.toFixed(2), (100 * hand).toFixed(0));
+  lines.push([titles.hand, spread === 0 ? work : words.spread(work, String(spread))]);
   if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, words)]);
   return lineText(lines) + verdictLines(verdict, table);
 }
@@ -159,7 +159,7 @@ export function planLines(
       const said = change(
         mm(Math.abs(each.rimToLose)),
         mm(Math.abs(each.rimLost)),
-        each.strainAdded.toFixed(2),
+        ((100 * each.strainAdded) / plan.anneals.budget).toFixed(0),
         each.thickness.toFixed(2),
       );
       groups.set(said, [...(groups.get(said) ?? []), zonePlace(gather.zones[each.zone]!, spec, words)]);

@@ -90,7 +90,8 @@ function sentences(
   material: SheetMaterial,
 ): Statement[] {
   const { temperature, cue, instead } = material.anneal;
-  const figures = statement('plan.anneal.figures', leftOver.toFixed(2), budget.toFixed(2), name);
+  const percentOf = (strain: number): string => ((100 * strain) / budget).toFixed(0);
+  const figures = statement('plan.anneal.figures', percentOf(leftOver), name);
   if (temperature === null) {
     if (leftOver <= budget) return [statement('plan.anneal.none', figures)];
     const hard = leftOver > ONE_GO * budget ? 'tooMuch' : 'oneGo';
@@ -101,7 +102,7 @@ function sentences(
   const list = steps.map(({ stage, when, strain }) =>
     when === 'before'
       ? statement('plan.anneal.before', String(low), String(high))
-      : statement(`plan.anneal.${when}`, String(stage + 1), strain.toFixed(2), String(low), String(high)),
+      : statement(`plan.anneal.${when}`, String(stage + 1), percentOf(strain), String(low), String(high)),
   );
   return [...list, statement('plan.anneal.seen', cue), statement('plan.anneal.afterLast', figures)];
 }

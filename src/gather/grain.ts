@@ -4,6 +4,7 @@
  * A sheet's r depends on the direction, so the same corner gathers more easily one way than the other. The tray is
  * solved with the grain as given and turned by 90°, the two ways in which a rectangular sheet can be laid.
  */
+import { workUsed } from '../material/temper.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
@@ -54,7 +55,12 @@ export function grainAdvice(
     sentences.push(statement('plan.grain.same'));
   } else {
     const figures = ({ grain, strain, thickening }: GrainCase): Statement =>
-      statement('plan.grain.figures', strain.toFixed(3), String(grain), thickening.toFixed(1));
+      statement(
+        'plan.grain.figures',
+        workUsed(given.sheet.material, strain).toFixed(0),
+        String(grain),
+        thickening.toFixed(1),
+      );
     sentences.push(
       ...cornerStatement(zones),
       better === null

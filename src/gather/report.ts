@@ -54,8 +54,8 @@ export const VERDICT_EXIT: Readonly<Record<VerdictWord, 0 | 1>> = {
   'not in one piece': 1,
 };
 
-/** What a reason weighs: nothing against it, care is needed, or it rules the tray out. */
-export type Weight = 'good' | 'care' | 'refuse';
+/** What a reason weighs: nothing against it, care is needed, or it rules the tray out; a note is no judgement. */
+export type Weight = 'good' | 'care' | 'refuse' | 'note';
 
 /** One finding of the verdict, with the number and the limit it was held against. */
 export interface Reason {
@@ -65,9 +65,10 @@ export interface Reason {
     | 'stretch'
     | 'strain between anneals'
     | 'edge shrinking'
-    | 'buckling';
+    | 'buckling'
+    | 'limits';
   readonly weight: Weight;
-  /** Number found and the limit, in `unit`; limit null where none is published, all null where there is no flat. */
+  /** Number found and the limit, in `unit`; limit null where none is published, all null where there is none. */
   readonly value: number | null;
   readonly limit: number | null;
   readonly unit: '%' | 'logarithmic strain' | null;
@@ -76,7 +77,7 @@ export interface Reason {
 
 export interface Verdict {
   readonly word: VerdictWord;
-  /** The weightiest first. */
+  /** The weightiest first, notes last. */
   readonly reasons: readonly Reason[];
 }
 

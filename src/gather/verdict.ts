@@ -111,11 +111,13 @@ export function verdictOf(peaks: Peaks, sheet: Sheet, freeWidth: number, lip = f
     thickeningReason(peaks, sheet),
     stretchReason(peaks, sheet),
     annealReason(peaks, sheet, lip),
-    ...edgeReasons(peaks, sheet, freeWidth),
+    ...edgeNotes(peaks, sheet, freeWidth),
+    STAR,
   ];
-  const order: readonly Weight[] = ['refuse', 'care', 'good'];
+  const order: readonly Weight[] = ['refuse', 'care', 'good', 'note'];
   reasons.sort((a, b) => order.indexOf(a.weight) - order.indexOf(b.weight));
-  return { word: WORDS[reasons[0]!.weight], reasons };
+  const { weight } = reasons[0]!;
+  return { word: WORDS[weight === 'note' ? 'good' : weight], reasons };
 }
 
 const gatherLimits = new Map<string, number>();
@@ -168,7 +170,17 @@ export function tooFarVerdict({ shrink }: Peaks, { material }: Sheet, hand: numb
   };
 }
 
-const WORDS: Readonly<Record<Weight, VerdictWord>> = {
+/** What the star at a limit means. */
+const STAR: Reason = {
+  about: 'limits',
+  weight: 'note',
+  value: null,
+  limit: null,
+  unit: null,
+  sentence: statement('verdict.star'),
+};
+
+const WORDS: Readonly<Record<Exclude<Weight, 'note'>, VerdictWord>> = {
   good: 'can be worked',
   care: 'can be worked with care',
   refuse: 'not in one piece',
@@ -209,16 +221,15 @@ function stretchReason(
 function annealReason({ equivalent }: Peaks, { material }: Sheet, lip: boolean): Reason {
   const { temperature, instead } = material.anneal;
   const { annealedFirst, strainBudget: budget } = temperFor(material, equivalent);
-  const [strain, taken] = [equivalent.toFixed(2), budget.toFixed(2)];
+  const percentOf = (taken: number): string => ((100 * equivalent) / taken).toFixed(0);
   const found = annealedFirst
     ? statement(
         'verdict.strain.foundHard',
-        strain,
         material.name,
-        material.anneal.strainBudget.toFixed(2),
-        taken,
+        percentOf(material.anneal.strainBudget),
+        percentOf(budget),
       )
-    : statement('verdict.strain.found', strain, material.name, taken);
+    : statement('verdict.strain.found', percentOf(budget), material.name);
   const common = { about: 'strain between anneals', value: equivalent, unit: 'logarithmic strain' } as const;
   const needed = annealsNeeded(material, equivalent);
   const onTheWay = needed - Number(annealedFirst);
@@ -234,8 +245,8 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet, lip: boolean):
     const refuse = equivalent > most;
     const said =
       instead === undefined
-        ? statement('verdict.strain.noHeat', found, most.toFixed(2))
-        : statement('verdict.strain.noHeatInstead', found, most.toFixed(2), instead);
+        ? statement('verdict.strain.noHeat', found, String(100 * ONE_GO))
+        : statement('verdict.strain.noHeatInstead', found, String(100 * ONE_GO), instead);
     return {
       ...common,
       weight: refuse ? 'refuse' : 'care',
@@ -280,12 +291,12 @@ function unitEdgeStrain(n: number): number {
 }
 
 /** What is published on shrinking a free edge, and how early it puckers. Neither rules a tray out. */
-function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason[] {
+function edgeNotes({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason[] {
   const value = -percentFromLogStrain(-shrink);
   const out: Reason[] = [
     {
       about: 'edge shrinking',
-      weight: 'good',
+      weight: 'note',
       value,
       limit: null,
       unit: '%',
@@ -303,14 +314,11 @@ function edgeReasons({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason
   const critical = unitEdgeStrain(sheet.material.n) * (sheet.thickness / freeWidth) ** 2;
   const puckers = shrink > critical;
   const limit = -percentFromLogStrain(-critical);
-  const times = shrink / critical;
   const width = length(freeWidth, 0);
-  const said: Statement = puckers
-    ? statement('verdict.edge.puckers', width, limit.toFixed(2), times.toFixed(times < 10 ? 1 : 0))
-    : statement('verdict.edge.staysFlat', width, limit.toFixed(2));
+  const said = statement(`verdict.edge.${puckers ? 'puckers' : 'staysFlat'}`, width, limit.toFixed(2));
   out.push({
     about: 'buckling',
-    weight: 'good',
+    weight: 'note',
     value,
     limit,
     unit: '%',

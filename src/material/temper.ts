@@ -26,6 +26,10 @@ export function temperFor({ name, uniformElongation, anneal }: SheetMaterial, st
     : { annealedFirst: true, name, ...soft };
 }
 
+/** How much of the work that a sheet takes between anneals a strain uses up, per cent, in the temper it is worked in. */
+export const workUsed = (material: SheetMaterial, strain: number): number =>
+  (100 * strain) / temperFor(material, strain).strainBudget;
+
 /** Anneals that a strain needs in between, for a budget between anneals. */
 export const annealsFor = (strain: number, budget: number): number =>
   Math.max(0, Math.ceil(strain / budget - 1e-9) - 1);

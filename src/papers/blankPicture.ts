@@ -2,7 +2,7 @@
  * The picture of the blank: true to scale, gather shaded and contoured, lines to scribe, figures beside it.
  *
  * Two forms of one picture: `wide` for a sheet of A4 across (figures beside the blank) and `narrow` for a
- * telephone (figures below it). No Node here, so that the page in the browser draws it too.
+ * phone (figures below it). No Node here, so that the page in the browser draws it too.
  */
 import { drawn, type GroupItem, type Item, openLine, type Picture } from '../drawing/picture.ts';
 import { rampColour } from '../drawing/ramp.ts';
@@ -30,7 +30,7 @@ import { plainScale } from './plainScale.ts';
 import { minded } from './sentences.ts';
 
 export interface BlankPictureOptions {
-  /** `wide`: A4 across, figures beside; `narrow`: figures below, for a telephone. */
+  /** `wide`: A4 across, figures beside; `narrow`: figures below, for a phone. */
   readonly form: 'wide' | 'narrow';
   readonly unit?: LengthUnit;
   readonly words?: Words;

@@ -1,5 +1,5 @@
 /**
- * What to change so that the verdict turns: the nearest larger plan radius, smaller bottom radius, lower wall,
+ * What to change so that the verdict turns: the nearest larger corner radius, smaller bottom radius, lower wall,
  * thicker or softer sheet that would do, each found by coarse solves and settled by full ones. What is offered has been
  * developed and planned like the tray itself, so `make` and `plan` take it.
  */
@@ -8,7 +8,8 @@ import type { VerdictWord } from '../gather/report.ts';
 import { solveSpec } from '../gather/solvedTray.ts';
 import { type Peaks, peaksOf, shrinksTooFar, verdictOf } from '../gather/verdict.ts';
 import { workingPlan } from '../gather/workingPlan.ts';
-import { listSheets } from '../material/sheets.ts';
+import { listSheets, resolveSheet } from '../material/sheets.ts';
+import { workUsed } from '../material/temper.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { trayFaults } from '../tray/checks.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -17,7 +18,7 @@ import { givenLength, type Statement, statement } from '../words/statement.ts';
 import { developTray } from './developTray.ts';
 
 export interface Change {
-  readonly about: 'plan radius' | 'bottom radius' | 'height' | 'thickness' | 'sheet';
+  readonly about: 'corner radius' | 'bottom radius' | 'height' | 'thickness' | 'sheet';
   /** Field of the tray file. */
   readonly path: string;
   readonly from: number | string;
@@ -28,6 +29,8 @@ export interface Change {
   readonly shrink: number;
   readonly thickening: number;
   readonly strain: number;
+  /** That strain as a part of what the sheet takes between anneals, per cent. */
+  readonly workUsed: number;
   readonly sentence: Statement;
 }
 
@@ -248,6 +251,7 @@ function change(line: Line, to: number | string, { word, peaks }: Judged): Chang
     shrink: -percentFromLogStrain(-peaks.shrink),
     thickening: percentFromLogStrain(peaks.thickening),
     strain: peaks.equivalent,
+    workUsed: workUsed(resolveSheet(line.apply(to).sheet).material, peaks.equivalent),
   };
   return { ...found, sentence: changeStatement(found) };
 }
@@ -259,7 +263,7 @@ export function changeStatement({
   verdict,
   shrink,
   thickening,
-  strain,
+  workUsed: used,
 }: Omit<Change, 'sentence'>): Statement {
   return statement(
     'plan.change.sentence',
@@ -267,7 +271,7 @@ export function changeStatement({
     statement(`verdict.words.${verdict}`),
     shrink.toFixed(0),
     thickening.toFixed(0),
-    strain.toFixed(2),
+    used.toFixed(0),
   );
 }
 
@@ -276,8 +280,8 @@ function changeItself(about: Change['about'], from: Change['from'], to: Change['
   if (about === 'sheet') return statement('plan.change.sheet', String(to), String(from));
   const [before, after] = [Number(from), Number(to)];
   switch (about) {
-    case 'plan radius':
-      return statement('plan.change.planRadius', givenLength(after, 1), givenLength(before, 1));
+    case 'corner radius':
+      return statement('plan.change.cornerRadius', givenLength(after, 1), givenLength(before, 1));
     case 'bottom radius':
       return statement('plan.change.bottomRadius', givenLength(after, 1), givenLength(before, 1));
     case 'height': {
@@ -310,12 +314,12 @@ function finely(from: number, to: number): number[] {
 }
 
 function lines(spec: TraySpec): Line[] {
-  const out = [planRadiusLine(spec), bottomRadiusLine(spec), heightLine(spec), thicknessLine(spec)];
+  const out = [cornerRadiusLine(spec), bottomRadiusLine(spec), heightLine(spec), thicknessLine(spec)];
   const sheet = sheetLine(spec);
   return sheet === null ? out : [...out, sheet];
 }
 
-function planRadiusLine(spec: TraySpec): Line {
+function cornerRadiusLine(spec: TraySpec): Line {
   const { plan } = spec;
   const radii =
     'vertices' in plan
@@ -329,7 +333,7 @@ function planRadiusLine(spec: TraySpec): Line {
   // Corners that are tighter than the value get it, the others stay as they are.
   const widened = (radius: number, value: number): number => (radius > 0 ? Math.max(radius, value) : radius);
   return {
-    about: 'plan radius',
+    about: 'corner radius',
     path: 'vertices' in plan ? 'plan.vertices' : 'plan.cornerRadius',
     from: smallest,
     values: rounded.length > 0 ? steps(smallest, largest) : [],

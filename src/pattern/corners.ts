@@ -98,7 +98,7 @@ export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: 
         x: corner.centreX + sign * rimRadius * Math.cos(middle),
         y: corner.centreY + sign * rimRadius * Math.sin(middle),
       },
-      planRadius: corner.planRadius,
+      cornerRadius: corner.planRadius,
       flatRimLength,
       formedRimLength,
       rimToLose: flatRimLength - formedRimLength,

@@ -62,7 +62,7 @@ export interface CornerReport {
   /** Number of the plan vertex, from 0, counter-clockwise. */
   readonly index: number;
   readonly at: Point;
-  readonly planRadius: number;
+  readonly cornerRadius: number;
   readonly flatRimLength: number;
   readonly formedRimLength: number;
   /** Flat less formed length of the rim; negative where it stretches. */

@@ -33,7 +33,7 @@ export const judgement = (developed: Developed, table: Words): Judgement => ({
 /** The sentences that speak against a tray or ask for care. */
 export const concerns = (pattern: Developed, table: Words): string[] =>
   judgement(pattern, table)
-    .reasons.filter(({ weight }) => weight !== 'good')
+    .reasons.filter(({ weight }) => weight === 'refuse' || weight === 'care')
     .map(({ sentence }) => sentence);
 
 /** How often the hardest worked place uses up what the sheet takes between anneals. */

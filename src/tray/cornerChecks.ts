@@ -82,10 +82,11 @@ export function cornersTooTight(spec: TraySpec, text: LengthText): Fault[] {
     }
     const given = text.exact(radius);
     if (turn < 0) {
-      return [{ path, message: say.notAccepted(path, given, say.tight.planRadius(text.atLeast(own))) }];
+      return [{ path, message: say.notAccepted(path, given, say.tight.cornerRadius(text.atLeast(own))) }];
     }
     const most = bottomFor(radius);
-    const give = most === undefined ? say.tight.planRadius(least) : say.tight.planOrBottomRadius(least, most);
+    const give =
+      most === undefined ? say.tight.cornerRadius(least) : say.tight.cornerOrBottomRadius(least, most);
     const message =
       draft === 0
         ? say.tight.corner(path, given, bottom, give)

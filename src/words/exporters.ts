@@ -1,12 +1,12 @@
 /** What formats are called and what their settings do: in the form, in `--help` and in the manifest of archives. */
 const picture = {
-  form: 'figures beside the blank (A4 across) or below it (for a telephone)',
+  form: 'figures beside the blank (A4 across) or below it (for a phone)',
   contours: 'lines of equal gather with their levels',
   figures: 'the figures beside or below the blank',
 };
 const card = {
   paper: 'size of the sheet of paper',
-  plan: 'stages and annealing, which take some more solving',
+  plan: 'stages and annealing; takes longer',
   stages: "number of stages; 0 for the tray's own",
   strip: 'height of a strip to be welded on the rim; 0 for none',
 };

@@ -1,4 +1,4 @@
-/** What is said of sheets: what a person calls them, and how they are softened. Sources: `material/sheets/`. */
+/** What is said of sheets: what a person calls them, and how they are annealed. Sources: `material/sheets/`. */
 export const material = {
   /** By the name in the tray file. */
   titles: {
@@ -38,9 +38,9 @@ export const material = {
   /** What is seen when the temperature is reached. */
   cues: {
     steel:
-      'A dull red, seen in a darkened corner, all over the zone to be softened; let it cool in still air.',
+      'A dull red, seen in a darkened corner, all over the zone to be annealed; let it cool in still air.',
     steelHotter:
-      'A dark cherry red, seen in a darkened corner, all over the zone to be softened; let it cool in still air.',
+      'A dark cherry red, seen in a darkened corner, all over the zone to be annealed; let it cool in still air.',
     zinc: 'None: this sheet must not be heated.',
     stainless: 'None in the workshop: a torch does more harm than good.',
     aluminium:
@@ -53,11 +53,11 @@ export const material = {
   },
   /** What to do where the sheet must not be heated. */
   instead: {
-    zinc: 'Stay within the strain between anneals by a larger plan radius or a lower wall, or form the tray from DC04 or DC06 and have it zinc coated afterwards.',
+    zinc: 'Choose a larger corner radius or a lower wall so that it needs no annealing, or form the tray from DC04 or DC06 and have it zinc coated afterwards.',
     stainless:
-      'Have it solution annealed by a heat treater (about 1040 °C and quick cooling, then pickled; thin sheet scales and warps when you try it yourself), or use a larger plan radius so that one pass is enough.',
+      'Choose a larger corner radius so that it needs no annealing, or have it solution annealed by a heat treater (about 1040 °C, cooled quickly, then pickled): thin sheet scales and warps when you try it yourself.',
     coated:
-      'Stay within the strain between anneals by a larger plan radius or a lower wall, or form the tray from bare sheet and have it coated afterwards.',
+      'Choose a larger corner radius or a lower wall so that it needs no annealing, or form the tray from bare sheet and have it coated afterwards.',
     custom: 'The tray file gives no anneal temperature for this sheet: ask its supplier before heating it.',
   },
   /** Where a value of a sheet comes from that a tray file gives in full. */

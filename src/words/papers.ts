@@ -5,7 +5,7 @@ export const papers = {
   blankTitle: (name: string) => `Flat blank of ${name}`,
   scale: (ratio: string) => `Scale ${ratio}`,
   grain: 'grain',
-  gather: 'Gather: shrink in the plane',
+  gather: 'Gather, % of length',
   percent: (value: string) => `${value}\u00a0%`,
   legendCut: 'cut',
   legendRim: 'net rim',
@@ -18,7 +18,7 @@ export const papers = {
   tray: 'Tray',
   sheet: 'Sheet',
   sheetLine: (material: string, thickness: string, grain: string) =>
-    `${material}, ${thickness}, grain at ${grain}°`,
+    `${material}, ${thickness}, grain at ${grain}° (0° = along the length)`,
   blank: 'Blank',
   trayAndBlank: 'Tray and blank',
   mass: 'Mass',
@@ -28,7 +28,7 @@ export const papers = {
   metres: (value: string) => `${value} m`,
   trim: 'Trim',
   trimLine: (trim: string) => `${trim} outside the net rim`,
-  developed: 'Wall in the flat',
+  developed: 'Wall, flat',
   developedLine: (length: string, width: string) => `${length} at the ends, ${width} at the sides`,
   corners: 'Corners',
   corner: (numbers: string) => `Corner ${numbers}`,
@@ -76,7 +76,7 @@ export const papers = {
   tile: (row: string, column: string) => `row ${row}, column ${column}`,
   tileOf: (tile: string, page: string, pages: string) => `${tile}, page ${page} of ${pages}`,
   joinHow: (overlap: string) =>
-    `Cut off the left and the lower margin of a page along its frame wherever it has a neighbour there. Lay it on the dashed line of that neighbour so that the half circles with the same name make whole ones, and tape. Pages overlap by ${overlap}.`,
+    `1. Where a page has a neighbour on its left or below it, cut that margin off along the frame. 2. Lay the page on the dashed line of its neighbour, so that half circles with the same name make whole ones. 3. Tape. Pages overlap by ${overlap}.`,
   cutHere: 'cut line',
   scribeHere: 'scribe line, do not cut',
   contourHere: 'line of equal gather, %',
@@ -88,7 +88,7 @@ export const papers = {
   // Marking out
   markingTitle: (name: string) => `Marking out ${name} without a printer`,
   markingHow: (length: string, width: string) =>
-    `Square two edges of the sheet: the lower one and the left one are the datum edges. The blank touches both and is ${length} long and ${width} wide. x is measured from the left edge, y from the lower edge. Scribe the stations, join the straight ones with a rule, and strike the arcs from their centres with dividers or trammel; where a centre lies too far off, bend a lath to the arc's rise over its chord.`,
+    `The blank is ${length} long and ${width} wide. 1. Square the lower and the left edge of the sheet; the blank touches both. 2. Scribe the stations: x from the left edge, y from the lower edge. 3. Join the ends of lines with a rule. 4. Strike the arcs from their centres with dividers or trammel. Where a centre lies too far off, bend a lath to the arc's rise over its chord.`,
   stations: 'Stations on the cut line',
   pieces: 'Lines and arcs of the cut line',
   scribePieces: (kind: string) => `Scribe line: ${kind}`,
@@ -125,18 +125,18 @@ export const papers = {
   anneals: 'Annealing',
   severalTimes: (times: string, sentence: string) => `${times} times: ${sentence}`,
   tuckLine: (count: string, pitch: string, takeUp: string, rounds: string) =>
-    `${count} tucks, ${pitch} apart, each to take up ${takeUp} in ${rounds === '1' ? 'one round' : `${rounds} rounds`}`,
+    `${count} tucks, ${pitch} apart, each to take up ${takeUp} in ${rounds === '1' ? '1 round' : `${rounds} rounds`}`,
   tucks: 'Tucks',
   verdict: 'Verdict',
-  warnings: 'Mind',
+  warnings: 'Watch for',
   checks: 'Checks on the way',
   checkList: [
     'Before bending: length and width of the blank, and both diagonals, against the figures above.',
     'At every stage: its section gauges at the middle of a side and at the middle of a corner.',
-    'At every corner: tape along the rim; it has to lose (or gain) the length given above.',
-    'At the end: bottom radius and plan corner with their gauges, base flat on a surface plate.',
+    'At every corner: a tape along the rim; it has to lose (or gain) the length given above.',
+    'At the end: bottom radius and corner radius with their gauges, base flat on a surface plate.',
   ],
-  measured: 'Measured before the rim is trimmed (feeds the hand)',
+  measured: 'Measured before the rim is trimmed (the command `hand` finds your hand from it)',
   measureRows: [
     "Rim height at a corner's middle",
     'Rim height where the corner begins / ends',
@@ -150,8 +150,8 @@ export const papers = {
   gaugesHow: 'Cut from thin sheet or stiff card at full size. Round the edges where a hand holds the gauge.',
   gaugeBottomInside: (radius: string) => `bottom radius inside ${radius}`,
   gaugeBottomOutside: (radius: string) => `bottom radius outside ${radius}`,
-  gaugeCornerInside: (corner: string, radius: string) => `plan corner ${corner} inside ${radius}`,
-  gaugeCornerOutside: (corner: string, radius: string) => `plan corner ${corner} outside ${radius}`,
+  gaugeCornerInside: (corner: string, radius: string) => `corner ${corner} inside ${radius}`,
+  gaugeCornerOutside: (corner: string, radius: string) => `corner ${corner} outside ${radius}`,
   gaugeEdgeInside: (edge: string, radius: string) => `curved edge ${edge} inside ${radius}`,
   gaugeEdgeOutside: (edge: string, radius: string) => `curved edge ${edge} outside ${radius}`,
   gaugeSectionSide: (angle: string) => `section inside at a side, wall ${angle}°`,
@@ -202,15 +202,15 @@ export const papers = {
 
   // What cannot be drawn
   errors: {
-    formerLipIn: (name: string) => `A former of ${name} could not be taken out again: its lip is turned in.`,
+    formerLipIn: (name: string) => `${name} has its lip turned in, so a former could not be taken out again.`,
     formerOpen: (name: string) =>
       `The former cannot be drawn for ${name}: it needs a wall all round with gathered corners.`,
     formerPlies: (height: string, plies: string, ply: string, most: string) =>
       `A former ${height} mm high takes ${plies} plies of ${ply} mm; up to ${most} are drawn.`,
     formerClearance: (clearance: string, name: string, bend: string) =>
-      `A clearance of ${clearance} mm is more than the bottom bend of ${name} is wide (${bend} mm); less is accepted.`,
+      `A clearance of ${clearance} mm is wider than the bottom bend of ${name} (${bend} mm); give less.`,
     crownFace: (radius: string, face: string, below: string) =>
-      `A crown of radius ${radius} mm has no face ${face} mm wide; a face of less than ${below} mm is accepted.`,
+      `A crown of radius ${radius} mm has no face ${face} mm wide; give a face of less than ${below} mm.`,
     stripRim: (name: string) =>
       `A strip cannot be set on ${name}: its rim has to be plain, level and closed.`,
     stripSeam: (name: string) => `The seam of a strip has no place on ${name}: it needs a straight side.`,

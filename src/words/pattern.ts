@@ -1,7 +1,7 @@
 /** Warnings and notes of a flat pattern. Lengths come with their unit. */
 export const pattern = {
   stretchesUnevenly: (percent: string, material: string, limit: string) =>
-    `Where the metal gets thinner it stretches by ${percent} %, more than ${material} stretches evenly (${limit} %): keep the shrinking ahead of the stretching, or choose a lower wall or larger radii.`,
+    `Where the metal thins it stretches by ${percent} %, and ${material} stretches evenly only up to ${limit} %. Keep the gathering ahead of the stretching, or choose a lower wall or larger radii.`,
   metalNotStated:
     'The tray file does not say what metal the sheet is (sheet.material.family) or how it is coated (sheet.material.coating), so the cautions of all that it might be are given.',
   familyNotStated:
@@ -9,9 +9,9 @@ export const pattern = {
   coatingNotStated:
     'The tray file does not say how the sheet is coated (sheet.material.coating), so the cautions of every coating are given.',
   solvedHardOf: (material: string, soft: string) =>
-    `The blank is solved for ${material} as it comes, which is annealed before the first stage: solve the tray as ${soft} for a blank that fits the soft sheet.`,
+    `The blank is solved for ${material} as it comes, but the sheet is annealed before the first stage. For a blank that fits the soft sheet, solve the tray as ${soft}.`,
   solvedHard: (material: string) =>
-    `The blank is solved for ${material} as it comes, which is annealed before the first stage: solve the tray with the values of the soft sheet for a blank that fits it.`,
+    `The blank is solved for ${material} as it comes, but the sheet is annealed before the first stage. For a blank that fits the soft sheet, solve the tray with the values of that.`,
   trimTooSmall: (inwards: string, outwards: string, trim: string, wanted: string) =>
     `Different hands move the rim by ${inwards} to +${outwards}: the trim of ${trim} is too small, ${wanted} covers it.`,
   noTrimBand: (trim: string) =>
@@ -21,11 +21,11 @@ export const pattern = {
     `The outline is moved out by half the kerf (${half}): tell the cutting service not to compensate again.`,
   kerfLeft: 'The outline is the finished size: the cutting service allows for its own kerf.',
   bendBeginLeftOut:
-    'The line on which the bend begins could not be drawn as lines and arcs and is left out, all of it or a part; the outline of the blank is not affected.',
+    'Some or all of the line where the bend begins is left out: it could not be drawn as lines and arcs. The outline of the blank is not affected.',
   bendEndLeftOut:
-    'The line on which the bend ends could not be drawn as lines and arcs and is left out, all of it or a part; the outline of the blank is not affected.',
+    'Some or all of the line where the bend ends is left out: it could not be drawn as lines and arcs. The outline of the blank is not affected.',
   holeDistorts: (name: string, percent: string) =>
-    `The hole ${name} lies where the metal is strained by ${percent} %: its place comes out right but its shape will distort in the forming; drill it afterwards, or move it.`,
+    `The hole ${name} lies where the metal is strained by ${percent} %: it comes out in the right place but out of shape. Drill it after forming, or move it.`,
   holeNearBend: (name: string, distance: string, thicknesses: string, least: string) =>
     `The hole ${name} is ${distance} from a bend, less than ${thicknesses} sheet thicknesses (${least}): its edge will pull out of shape.`,
 };

@@ -1,40 +1,39 @@
 /** The working plan: anneals, grain, and changes that would turn the verdict. Lengths come with their unit. */
 export const plan = {
   anneal: {
-    figures: (strain: string, budget: string, material: string) =>
-      `a strain of ${strain} against the ${budget} that ${material} takes`,
+    figures: (percent: string, material: string) =>
+      `the forming uses up ${percent} % of the work that ${material} takes before it needs annealing`,
     none: (figures: string) => `No anneal is needed: ${figures}.`,
     tooMuch: (figures: string) =>
-      `Do not heat this sheet, although it gets hard: ${figures}. That is too much to work in one go.`,
+      `Do not heat this sheet, although it gets hard: ${figures}. That is too much for one go.`,
     oneGo: (figures: string) =>
       `Do not heat this sheet, although it gets hard: ${figures}. Work it in one go with many small blows, and stop at the first sign of a crack.`,
     before: (low: string, high: string) =>
-      `This sheet is sold hard. Anneal the whole blank before stage 1: ${low} to ${high} °C. From then on it has the strain budget of the soft sheet.`,
-    after: (stage: string, strain: string, low: string, high: string) =>
-      `Anneal the worked corners after stage ${stage}, at a strain of ${strain}: ${low} to ${high} °C.`,
-    within: (stage: string, strain: string, low: string, high: string) =>
-      `Anneal the worked corners in the middle of stage ${stage}, at a strain of ${strain}: ${low} to ${high} °C.`,
-    seen: (cue: string) => `How it is seen: ${cue}`,
-    afterLast: (figures: string) => `After the last anneal: ${figures}.`,
+      `This sheet is sold hard. Anneal the whole blank before stage 1, at ${low} to ${high} °C. From then on it takes as much work as soft sheet.`,
+    after: (stage: string, percent: string, low: string, high: string) =>
+      `Anneal the worked corners after stage ${stage}, at ${low} to ${high} °C: by then ${percent} % of the work that the sheet takes is used up.`,
+    within: (stage: string, percent: string, low: string, high: string) =>
+      `Anneal the worked corners halfway through stage ${stage}, at ${low} to ${high} °C: by then ${percent} % of the work that the sheet takes is used up.`,
+    seen: (cue: string) => `What to look for: ${cue}`,
+    afterLast: (figures: string) => `From the last anneal on ${figures}.`,
   },
   grain: {
     same: 'This sheet works the same in every direction: its grain does not matter for the gather.',
-    figures: (strain: string, grain: string, percent: string) =>
-      `${strain} with the grain at ${grain} degrees (thickening ${percent} %)`,
+    figures: (used: string, grain: string, thickening: string) =>
+      `${used} % with the grain at ${grain}° (the metal thickens by ${thickening} %)`,
     either: (given: string, turned: string) =>
-      `The grain may lie either way: the hardest-worked spot takes ${given} and ${turned}.`,
+      `The grain may lie either way (0° = along the length). Of the work the sheet takes before it needs annealing, the forming uses up ${given} and ${turned}.`,
     lay: (better: string, given: string, turned: string) =>
-      `Lay the blank with the grain at ${better} degrees from the plan's x axis: the hardest-worked spot takes ${given} and ${turned}.`,
-    zonesAlike: (count: string, percent: string) =>
-      `All ${count} gather zones shrink alike, by ${percent} %.`,
+      `Lay the blank with the grain at ${better}° (0° = along the length). Of the work the sheet takes before it needs annealing, the forming uses up ${given} and ${turned}.`,
+    zonesAlike: (count: string, percent: string) => `All ${count} zones gather alike, by ${percent} %.`,
     corner: (number: string) => `corner ${number}`,
     zone: (corners: string, percent: string) => `${corners} by ${percent} %`,
-    zonesDiffer: (list: string) => `The corners differ: ${list}.`,
+    zonesDiffer: (list: string) => `The corners gather differently: ${list}.`,
   },
   change: {
-    sentence: (change: string, verdict: string, shrink: string, thickening: string, strain: string) =>
-      `${change}: ${verdict} (shrink ${shrink} %, thickening ${thickening} %, strain ${strain}).`,
-    planRadius: (to: string, from: string) => `A plan radius of at least ${to} instead of ${from}`,
+    sentence: (change: string, verdict: string, gather: string, thickening: string, used: string) =>
+      `${change}: ${verdict} (the rim gathers by ${gather} %, the metal thickens by ${thickening} %, ${used} % of the work between anneals is used up).`,
+    cornerRadius: (to: string, from: string) => `A corner radius of at least ${to} instead of ${from}`,
     bottomRadius: (to: string, from: string) => `A bottom radius of ${to} instead of ${from}`,
     height: (to: string, from: string, strip: string) =>
       `A height of ${to} instead of ${from}, with a strip of ${strip} welded on`,
@@ -42,7 +41,7 @@ export const plan = {
     sheet: (to: string, from: string) => `${to} instead of ${from}`,
     cutShort: 'The search was cut short: there may be other changes that help.',
     about: {
-      'plan radius': 'plan radius',
+      'corner radius': 'corner radius',
       'bottom radius': 'bottom radius',
       height: 'height',
       thickness: 'thickness',

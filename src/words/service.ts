@@ -1,11 +1,12 @@
 /** What the page and the order note say of a tray; the note is plain text that goes to the cutting service. */
 export const service = {
   noAnneal: 'The sheet takes this work without an anneal.',
-  anneal: (low: string, high: string, cue: string) => `Anneal at ${low} to ${high} °C. ${cue}`,
+  anneal: (low: string, high: string, cue: string) =>
+    `Anneal at ${low} to ${high} °C. What to look for: ${cue}`,
   annealFirst: (low: string, high: string, cue: string) =>
-    `This sheet is sold hard: anneal the whole blank before the first stage, at ${low} to ${high} °C. ${cue}`,
+    `This sheet is sold hard: anneal the whole blank before the first stage, at ${low} to ${high} °C. What to look for: ${cue}`,
   pictures: {
-    gather: 'gather, %',
+    gather: 'gather, % of length',
     blank: (name: string) => `${name}, blank`,
     formed: (name: string) => `${name}, formed`,
   },

@@ -19,12 +19,13 @@ export const terminal = {
     sheet: 'sheet',
     blank: 'blank',
     cut: 'cut',
-    developed: 'developed',
+    developed: 'wall, flat',
     corner: 'corner',
     corners: 'corners',
     thickness: 'thickness',
   },
-  sheet: (material: string, mm: string, grain: string) => `${material}, ${mm} mm, grain ${grain} degrees`,
+  sheet: (material: string, mm: string, grain: string) =>
+    `${material}, ${mm} mm, grain at ${grain}° (0° = along the length)`,
   blank: (length: string, width: string, squareMetres: string, kilograms: string) =>
     `${length} x ${width} mm, ${squareMetres} m², ${kilograms} kg`,
   cut: (metres: string, pieces: string) => `${metres} m in ${pieces} lines and arcs`,
@@ -35,7 +36,8 @@ export const terminal = {
   cornerStretch: (percent: string) => `stretch ${percent} %`,
   cornerThick: (thin: string, thick: string) => `${thin} to ${thick} mm thick`,
   flatRadius: (flat: string, equalArea: string, arcLength: string) =>
-    `flat radius ${flat} mm (equal area ${equalArea}, arc length ${arcLength})`,
+    `corner radius of the blank ${flat} mm (equal-area rule ${equalArea} mm, arc-length rule ${arcLength} mm)`,
+  flatRadiusAlone: (flat: string) => `corner radius of the blank ${flat} mm`,
   each: (what: string) => `each ${what}`,
   thickness: (thin: string, thick: string) => `${thin} to ${thick} mm`,
   awayFromCorners: 'away from the corners',
@@ -43,7 +45,7 @@ export const terminal = {
   corners: (numbers: string) => `corners ${numbers}`,
   /** In a list of corners. */
   edge: (number: string) => `edge ${number}`,
-  shrinks: (percent: string) => `shrinks by up to ${percent} %`,
+  shrinks: (percent: string) => `gathers by up to ${percent} %`,
   stretches: (percent: string) => `stretches by up to ${percent} %`,
   thickest: (mm: string) => `thickest ${mm} mm`,
   thinnest: (mm: string) => `thinnest ${mm} mm`,
@@ -54,25 +56,25 @@ export const terminal = {
     `rim ${flat} flat, ${formed} formed: ${change} to gain`,
   reaches: (length: string) => `reaches ${length} beyond the corner`,
   reachesBoth: (less: string, more: string) => `reaches ${less} and ${more} beyond the corner`,
-  marks: { refuse: 'no', care: 'care', good: 'good' },
+  marks: { refuse: 'no', care: 'care', good: 'good', note: 'note' },
   marked: (mark: string, sentence: string) => `${mark}: ${sentence}`,
   tucks: (count: string, pitch: string, takeUp: string, rounds: string) =>
-    `${count} tucks, one every ${pitch} of flat rim, each to take up ${takeUp} in ${rounds} rounds`,
-  oneZone: (tucks: string) => `one zone: ${tucks}`,
-  zones: (count: string, tucks: string) => `${count} zones: ${tucks}`,
-  spread: (hand: string, percent: string) => `${hand}, spread ${percent} % of area`,
+    `${count} tucks, one every ${pitch} of flat rim, each to take up ${takeUp} in ${rounds === '1' ? '1 round' : `${rounds} rounds`}`,
+  hand: (hand: string, percent: string) =>
+    `${hand}: ${percent} % of the gather goes up the wall, the rest into thickness`,
+  spread: (hand: string, percent: string) => `${hand}; planishing spreads the worked area by ${percent} %`,
   trim: (inwards: string, outwards: string, trim: string) =>
     `different hands move the rim ${inwards} to +${outwards}; ${trim} of trim covers that`,
   noHelpAlone: (what: string) => `Changing this alone would not help: ${what}.`,
   noHelp: (list: string) => `Changing these alone would not help: ${list}.`,
   turnLip: 'turn the lip',
-  turnWall: (degrees: string) => `turn the wall up to ${degrees} degrees`,
-  stageLoses: (change: string, soFar: string, strain: string, thickness: string) =>
-    `${change} of rim to lose (${soFar} so far), strain added ${strain}, then ${thickness} mm thick`,
-  stageGains: (change: string, soFar: string, strain: string, thickness: string) =>
-    `${change} of rim to gain (${soFar} so far), strain added ${strain}, then ${thickness} mm thick`,
+  turnWall: (degrees: string) => `turn the wall up to ${degrees}°`,
+  stageLoses: (change: string, soFar: string, used: string, thickness: string) =>
+    `${change} of rim to lose (${soFar} so far), uses up ${used} % of the work between anneals, then ${thickness} mm thick`,
+  stageGains: (change: string, soFar: string, used: string, thickness: string) =>
+    `${change} of rim to gain (${soFar} so far), uses up ${used} % of the work between anneals, then ${thickness} mm thick`,
   act: (act: string, sentences: string) => `${act}: ${sentences}`,
   measured: (what: string, measured: string, error: string, predicted: string) =>
     `${what} ${measured} ± ${error} mm, the fit gives ${predicted} mm`,
-  cutForHand: (hand: string) => `cut for the hand ${hand}`,
+  cutForHand: (hand: string) => `cut for a hand of ${hand}`,
 };

@@ -166,7 +166,7 @@ export function patternOf(spec: TraySpec): FlatPattern {
   const empty = new Float64Array();
   const corner = {
     at: { x: 1, y: 2 },
-    planRadius: 45,
+    cornerRadius: 45,
     flatRimLength: 100,
     formedRimLength: 87.7,
     rimToLose: 12.34,

@@ -53,16 +53,16 @@ describe('make', () => {
       const { out } = await command(folder, ['make', 'one.json', '--out', 'out']);
       expect(out.split('\n')).toEqual([
         'warned',
-        '  sheet      DC04, 1.20 mm, grain 0 degrees',
+        '  sheet      DC04, 1.20 mm, grain at 0° (0° = along the length)',
         '  blank      512.3 x 372.2 mm, 0.1801 m², 1.698 kg',
         '  cut        1.691 m in 36 lines and arcs',
-        '  developed  61.2 mm along the length, 61.5 mm along the width',
+        '  wall, flat 61.2 mm along the length, 61.5 mm along the width',
         '  corners    each rim to lose 12.3 mm, gather 18.3 %, stretch 3.1 %, 1.11 to 1.46 mm thick',
-        '  corners    each flat radius 81.1 mm (equal area 79.2, arc length 83.4)',
+        '  corners    each corner radius of the blank 81.1 mm (equal-area rule 79.2 mm, arc-length rule 83.4 mm)',
         '  thickness  1.11 to 1.46 mm',
         '  verdict    can be worked',
         '  note       The outline is the finished size: the cutting service allows for its own kerf.',
-        '  warning    The edge of the sheet is chamfered or cut at a slant in the part. The blank ends where the inner skin ends, so look whether trim is needed.',
+        '  warning    The edge of the sheet is chamfered or cut at a slant in the part. The blank ends where the inner skin ends, so check whether it needs trim.',
         '  wrote      out/warned.dxf',
         expect.stringMatching(
           /^ {2}caution {4}laser cutting: Check the overall size.*hydrogen chloride.*let it cool\. Cut edges are sharp.* Local safety rules/,

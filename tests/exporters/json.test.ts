@@ -15,11 +15,11 @@ describe('the report', () => {
     ]);
     expect(Object.keys(report.blank)).toEqual(['length', 'width', 'area', 'mass', 'cutLength', 'segments']);
     expect(Object.keys(report.corners[0])).toEqual([
-      ...['index', 'at', 'planRadius', 'flatRimLength', 'formedRimLength', 'rimToLose'],
+      ...['index', 'at', 'cornerRadius', 'flatRimLength', 'formedRimLength', 'rimToLose'],
       ...['peakGather', 'peakStretch', 'thickest', 'thinnest'],
     ]);
     expect(Object.keys(report.solver)).toEqual([...['triangles', 'unknowns', 'steps', 'residual']]);
-    expect(report).toMatchObject({ format: 'gatherpan report', version: 1 });
+    expect(report).toMatchObject({ format: 'gatherpan report', version: 2 });
   });
 
   it('keeps numbers to the last bit and the tray as it was', async () => {

@@ -187,7 +187,7 @@ const reportOf = (name: string, rim: Path, outline: Path): Report => ({
     {
       index: 0,
       at: { x: 165, y: 105 },
-      planRadius: 45,
+      cornerRadius: 45,
       flatRimLength: 88,
       flatCornerRadius: 57,
       arcLengthCornerRadius: 58.1,

@@ -240,7 +240,7 @@ describe('the letters of gauges', () => {
       for (const { id, text } of list) expect(text.height, id).toBeGreaterThanOrEqual(TEXT.small);
       const lines = (id: string): readonly string[] => list.find((plate) => plate.id === id)!.text.lines;
       expect(lines('section-corner-60').at(-1)).toBe('corner 60°');
-      expect(lines('plan-corner-0-outside').join(' ')).toContain('plan corner 0 outside');
+      expect(lines('plan-corner-0-outside').join(' ')).toContain('corner 0 outside');
     }
   });
 });

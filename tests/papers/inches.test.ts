@@ -163,9 +163,9 @@ describe('what is said with lengths', () => {
     for (const beginning of [
       'The hole drain is 1/16″ from a bend, less than 2 sheet thicknesses (1/8″)',
       'The outline is moved out by half the kerf (0.004″)',
-      'A free wall of ',
-      'The metal thickens by at most ',
-      'The sheet shrinks by at most ',
+      'The free edge will pucker',
+      'The metal thickens by up to ',
+      'The rim gathers by up to ',
     ])
       expect(all.filter((sentence) => sentence.startsWith(beginning)).length, beginning).toBeGreaterThan(0);
   });

@@ -31,7 +31,7 @@ const write = (id: string, given: Record<string, unknown> = {}): Promise<Uint8Ar
 const LARGEST = 400_000;
 
 describe('the picture of the blank', () => {
-  it('is A4 across with figures beside, or as wide as a telephone shows with figures below', () => {
+  it('is A4 across with figures beside, or as wide as a phone shows with figures below', () => {
     const wide = blankPicture(solved(NESTING), { form: 'wide' });
     expect([wide.width, wide.height]).toEqual([297, 210]);
     const narrow = blankPicture(solved(NESTING), { form: 'narrow' });
@@ -70,7 +70,7 @@ describe('the picture of the blank', () => {
     const { report } = solved(NESTING);
     for (const said of [
       `${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)} mm`,
-      'Gather: shrink in the plane',
+      'Gather, % of length',
       'scribe, do not cut',
       'grain',
     ]) {
@@ -221,7 +221,7 @@ describe('the shop card', () => {
       'Tucks',
       'Verdict',
       'Checks on the way',
-      'Measured before the rim is trimmed (feeds the hand)',
+      'Measured before the rim is trimmed (the command `hand` finds your hand from it)',
       'Hammering is loud',
       'Welding:',
       'Date',

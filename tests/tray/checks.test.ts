@@ -10,12 +10,12 @@ describe('numbers that do not fit together', () => {
     [
       'plan radius below the bottom radius',
       { 'plan.cornerRadius': 20 },
-      'plan.cornerRadius is 20 mm, smaller than section.bottomRadius of 22 mm, and one edge radius cannot roll such a corner; give a plan radius of at least 22 mm or a bottom radius of at most 20 mm.',
+      'plan.cornerRadius is 20 mm, smaller than section.bottomRadius of 22 mm, and a corner cannot be tighter than its bend; give a corner radius of at least 22 mm or a bottom radius of at most 20 mm.',
     ],
     [
       'one of four plan radii below the bottom radius',
       { 'plan.cornerRadius': [45, 45, 21.5, 45] },
-      'plan.cornerRadius.2 is 21.5 mm, smaller than section.bottomRadius of 22 mm, and one edge radius cannot roll such a corner; give a plan radius of at least 22 mm or a bottom radius of at most 21.5 mm.',
+      'plan.cornerRadius.2 is 21.5 mm, smaller than section.bottomRadius of 22 mm, and a corner cannot be tighter than its bend; give a corner radius of at least 22 mm or a bottom radius of at most 21.5 mm.',
     ],
     [
       'plan radius over half the width',
@@ -40,7 +40,7 @@ describe('numbers that do not fit together', () => {
     [
       'height below the bottom radius',
       { 'section.height': 11 },
-      'section.height is 11 mm, below the end of the bend with section.bottomRadius 22 mm, so the side would only be rolled up to 60.0 degrees and not upright; give a height of at least 22 mm or a bottom radius of at most 11 mm.',
+      'section.height is 11 mm, below the end of the bend with section.bottomRadius 22 mm, so the wall would only turn up to 60.0 degrees and not upright; give a height of at least 22 mm or a bottom radius of at most 11 mm.',
     ],
     [
       'thickness over the inside radius, measured outside',

@@ -111,7 +111,7 @@ describe('concave and bulged plans', () => {
     [
       'an inward corner without a radius',
       withPlan({ vertices: lShape(20, undefined) }),
-      'plan.vertices.3.radius is missing, but this corner turns inwards by 90 degrees; give a plan radius of at least 0.5 mm, or plan.cornerRadius for all corners.',
+      'plan.vertices.3.radius is missing, but this corner turns inwards by 90 degrees; give a corner radius of at least 0.5 mm, or plan.cornerRadius for all corners.',
     ],
     [
       'an inward corner that the draft uses up',
@@ -188,7 +188,7 @@ describe('concave and bulged plans', () => {
   test('refused: an arc that one edge radius cannot roll, and the limit itself is accepted', () => {
     const error = errorOf(() => readTray(withPlan({ vertices: circle(8) })));
     expect(error.faults[0]!.message).toBe(
-      'plan.vertices.0.bulge is 1, an arc of radius 8 mm, smaller than section.bottomRadius of 10 mm, and one edge radius cannot roll such an edge; give an arc of at least 10 mm radius or a bottom radius of at most 8 mm.',
+      'plan.vertices.0.bulge is 1, an arc of radius 8 mm, smaller than section.bottomRadius of 10 mm, and a curved edge cannot be tighter than its bend; give an arc of at least 10 mm radius or a bottom radius of at most 8 mm.',
     );
   });
 });

@@ -66,7 +66,7 @@ describe('a lip', () => {
       'bent too tightly',
       { bendRadius: 0.5 },
       {},
-      'section.rim.bendRadius is 0.5 mm, the inside radius of the bend, and the inside radius must not be smaller than the thickness of 1 mm; give at least 1 mm.',
+      'section.rim.bendRadius is 0.5 mm, and the inside radius of a bend must not be smaller than the thickness of 1 mm; give at least 1 mm.',
     ],
     [
       'bent too tightly on the other skin',
@@ -224,7 +224,7 @@ describe('heights', () => {
       'run out too far',
       { runOut: 70 },
       {},
-      'section.runOut is 70 mm, more than half of the 120 mm that are straight of the left side; give at most 60 mm.',
+      'section.runOut is 70 mm, more than half of the 120 mm of the left side that are straight; give at most 60 mm.',
     ],
   ] as const)('refused: %s', (_, section, more, message) => {
     expect(onlyFault(withSection({ ...heights, ...section }, more)).message).toBe(message);

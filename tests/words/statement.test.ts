@@ -58,7 +58,7 @@ describe('a statement', () => {
     );
     expect(written(thick, english, lengthWriter('fraction'))).toContain('for steel sheet of 0.031″,');
     const wall = statement('verdict.edge.staysFlat', length(25.4, 0), '0.10');
-    expect(written(wall, english, lengthWriter('inch'))).toContain('A free wall of 1.0″ buckles');
+    expect(written(wall, english, lengthWriter('inch'))).toContain('a free wall of 1.0″ buckles');
   });
 
   it('of a change has the figures of the change', () => {
@@ -71,9 +71,10 @@ describe('a statement', () => {
       shrink: 21.4,
       thickening: 9.6,
       strain: 0.314,
+      workUsed: 150,
     } as const;
     expect(written(changeStatement(change), english)).toBe(
-      'A height of 25.4 mm instead of 50.8 mm, with a strip of 25.4 mm welded on: can be worked (shrink 21 %, thickening 10 %, strain 0.31).',
+      'A height of 25.4 mm instead of 50.8 mm, with a strip of 25.4 mm welded on: can be worked (the rim gathers by 21 %, the metal thickens by 10 %, 150 % of the work between anneals is used up).',
     );
     expect(written(changeStatement(change), english, lengthWriter('fraction'))).toContain(
       'A height of 1″ instead of 2″, with a strip of 1″ welded on',
@@ -96,7 +97,7 @@ describe('a statement', () => {
     expect(inWords(plain, english)).toEqual({
       figure: 3,
       entry: 'text',
-      said: ['The corners differ: corner 0 by 12.1 %, corner 1, corner 2 by 9.0 %.'],
+      said: ['The corners gather differently: corner 0 by 12.1 %, corner 1, corner 2 by 9.0 %.'],
     });
   });
 });

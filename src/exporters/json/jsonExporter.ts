@@ -21,7 +21,7 @@
  * | `blank` | `length`, `width` of the box around the outline, `area`, `mass`, `cutLength`, `segments` |
  * | `developed` | `alongLength`, `alongWidth`: flat distance at mid-side from the bend's beginning to the rim |
  * | `bounds` | `arcLengthCornerRadius`, `equalAreaCornerRadius`: the two classical answers; null without one |
- * | `corners` | per plan corner: `index`, `at`, `planRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
+ * | `corners` | per plan corner: `index`, `at`, `cornerRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
  * | `thickness` | `min`, `max` of the formed tray |
  * | `gather` | `threshold`, `hand`, `spread`; `zones` (`kind`, `corners`, `boundary`, `area`, `rim`, `depth`, `contours`, `peak`, `thickness`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null where one of the hands has no equilibrium) |
  * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative) |
@@ -106,7 +106,7 @@ function reportDocument(pattern: FlatPattern, table: Words): unknown {
     corners: report.corners.map((corner) => ({
       index: corner.index,
       at: { x: corner.at.x, y: corner.at.y },
-      planRadius: corner.planRadius,
+      cornerRadius: corner.cornerRadius,
       flatRimLength: corner.flatRimLength,
       formedRimLength: corner.formedRimLength,
       rimToLose: corner.rimToLose,

@@ -119,7 +119,7 @@ export function cornerReportsOf(
       index,
       at: { x, y },
       // Outside of the sheet, as the sizes of the whole are.
-      planRadius: (circle?.radius ?? formed / Math.abs(sweep)) + (Math.sign(sweep) * skin.thickness) / 2,
+      cornerRadius: (circle?.radius ?? formed / Math.abs(sweep)) + (Math.sign(sweep) * skin.thickness) / 2,
       flatRimLength: flat,
       formedRimLength: formed,
       rimToLose: flat - formed,

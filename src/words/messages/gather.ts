@@ -8,7 +8,7 @@ export const gather = {
   beyondAnyHand: (field: string, measured: string, least: string, most: string) =>
     `${field} is ${measured} mm, which cannot have come from this tray and blank: it lies between ${least} and ${most} mm there, whatever the hand; measure again, or check that the blank was cut from this tray file.`,
   againstTheOthers: (field: string, measured: string, wanted: string) =>
-    `${field} is ${measured} mm, which cannot have come from this tray and blank: it does not go with the other measurements: they ask for ${wanted} mm; measure again, or check that the blank was cut from this tray file.`,
+    `${field} is ${measured} mm, which cannot have come from this tray and blank: the other measurements give ${wanted} mm; measure again, or check that the blank was cut from this tray file.`,
 
   /** What would be accepted, after "give". */
   accepted: {

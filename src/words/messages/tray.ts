@@ -139,17 +139,17 @@ export const tray = {
   },
   radiusMissing: {
     outwards: (field: string, degrees: string, least: string) =>
-      `${field} is missing, but this corner turns outwards by ${degrees} degrees; give a plan radius of at least ${least}, or plan.cornerRadius for all corners.`,
+      `${field} is missing, but this corner turns outwards by ${degrees} degrees; give a corner radius of at least ${least}, or plan.cornerRadius for all corners.`,
     inwards: (field: string, degrees: string, least: string) =>
-      `${field} is missing, but this corner turns inwards by ${degrees} degrees; give a plan radius of at least ${least}, or plan.cornerRadius for all corners.`,
+      `${field} is missing, but this corner turns inwards by ${degrees} degrees; give a corner radius of at least ${least}, or plan.cornerRadius for all corners.`,
   },
   tight: {
     corner: (field: string, radius: string, bottomRadius: string, give: string) =>
-      `${field} is ${radius}, smaller than section.bottomRadius of ${bottomRadius}, and one edge radius cannot roll such a corner; give ${give}.`,
+      `${field} is ${radius}, smaller than section.bottomRadius of ${bottomRadius}, and a corner cannot be tighter than its bend; give ${give}.`,
     cornerLeaning: (field: string, radius: string, bottomRadius: string, draft: string, give: string) =>
-      `${field} is ${radius}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and one edge radius cannot roll such a corner; give ${give}.`,
+      `${field} is ${radius}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and a corner cannot be tighter than its bend; give ${give}.`,
     arc: (field: string, bulge: string, radius: string, bottomRadius: string, give: string) =>
-      `${field} is ${bulge}, an arc of radius ${radius}, smaller than section.bottomRadius of ${bottomRadius}, and one edge radius cannot roll such an edge; give ${give}.`,
+      `${field} is ${bulge}, an arc of radius ${radius}, smaller than section.bottomRadius of ${bottomRadius}, and a curved edge cannot be tighter than its bend; give ${give}.`,
     arcLeaning: (
       field: string,
       bulge: string,
@@ -158,10 +158,10 @@ export const tray = {
       draft: string,
       give: string,
     ) =>
-      `${field} is ${bulge}, an arc of radius ${radius}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and one edge radius cannot roll such an edge; give ${give}.`,
-    planRadius: (least: string) => `a plan radius of at least ${least}`,
-    planOrBottomRadius: (least: string, most: string) =>
-      `a plan radius of at least ${least} or a bottom radius of at most ${most}`,
+      `${field} is ${bulge}, an arc of radius ${radius}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and a curved edge cannot be tighter than its bend; give ${give}.`,
+    cornerRadius: (least: string) => `a corner radius of at least ${least}`,
+    cornerOrBottomRadius: (least: string, most: string) =>
+      `a corner radius of at least ${least} or a bottom radius of at most ${most}`,
     arcRadius: (least: string) => `an arc of at least ${least} radius`,
     arcOrBottomRadius: (least: string, most: string) =>
       `an arc of at least ${least} radius or a bottom radius of at most ${most}`,
@@ -250,13 +250,13 @@ export const tray = {
     meetAtMitre: (one: string, height: string, other: string, otherHeight: string) =>
       `${one} is ${height} and ${other} is ${otherHeight}, but their sides meet at a mitre; give both the same height (the rim runs from one height to another at rounded corners only).`,
     runOut: (runOut: string, straight: string, side: string, most: string) =>
-      `section.runOut is ${runOut}, more than half of the ${straight} that are straight of ${side}; give at most ${most}.`,
+      `section.runOut is ${runOut}, more than half of the ${straight} of ${side} that are straight; give at most ${most}.`,
   },
   height: {
     belowLip: (height: string, bottomRadius: string, bendRadius: string, least: string) =>
       `section.height is ${height}, too low for the bends of section.bottomRadius ${bottomRadius} and section.rim.bendRadius ${bendRadius}; give a height of at least ${least}.`,
     belowBend: (height: string, bottomRadius: string, rolled: string, least: string, most: string) =>
-      `section.height is ${height}, below the end of the bend with section.bottomRadius ${bottomRadius}, so the side would only be rolled up to ${rolled} degrees and not upright; give a height of at least ${least} or a bottom radius of at most ${most}.`,
+      `section.height is ${height}, below the end of the bend with section.bottomRadius ${bottomRadius}, so the wall would only turn up to ${rolled} degrees and not upright; give a height of at least ${least} or a bottom radius of at most ${most}.`,
     belowLeaningBend: (
       height: string,
       bottomRadius: string,
@@ -265,7 +265,7 @@ export const tray = {
       least: string,
       most: string,
     ) =>
-      `section.height is ${height}, below the end of the bend with section.bottomRadius ${bottomRadius}, so the side would only be rolled up to ${rolled} degrees and not to ${full} degrees; give a height of at least ${least} or a bottom radius of at most ${most}.`,
+      `section.height is ${height}, below the end of the bend with section.bottomRadius ${bottomRadius}, so the wall would only turn up to ${rolled} degrees and not to ${full} degrees; give a height of at least ${least} or a bottom radius of at most ${most}.`,
   },
   draft: {
     leanIntoEachOther: (draft: string, one: string, other: string, most: string) =>
@@ -273,7 +273,7 @@ export const tray = {
   },
   lip: {
     bend: (bendRadius: string, thickness: string, least: string) =>
-      `section.rim.bendRadius is ${bendRadius}, the inside radius of the bend, and the inside radius must not be smaller than the thickness of ${thickness}; give at least ${least}.`,
+      `section.rim.bendRadius is ${bendRadius}, and the inside radius of a bend must not be smaller than the thickness of ${thickness}; give at least ${least}.`,
     bendOnOtherSkin: (bendRadius: string, inside: string, thickness: string, least: string) =>
       `section.rim.bendRadius is ${bendRadius}, which leaves an inside radius of only ${inside} on the other skin, and the inside radius must not be smaller than the thickness of ${thickness}; give at least ${least}.`,
     noBendOnOtherSkin: (bendRadius: string, thickness: string, least: string) =>

@@ -24,7 +24,7 @@ export const trayFields = {
     family:
       'What metal it is; it chooses the cautions. When left out, the cautions of every metal are given.',
     coating:
-      'How it is coated: "zinc" with any of its alloys, "paint" with lacquer or plastic too. When left out, the cautions of every coating are given.',
+      'How it is coated: "zinc" stands for its alloys too, "paint" for lacquer and plastic too. When left out, the cautions of every coating are given.',
     K: 'Swift hardening, flow stress = K (epsilon0 + strain)^n: strength K.',
     epsilon0: 'Swift hardening: strain offset.',
     n: 'Swift hardening: exponent.',
@@ -56,9 +56,10 @@ export const trayFields = {
     trim: 'Extra material outside the net rim, cut off after forming: a length, or "auto" for as much as the rims of different hands lie apart. 4 mm when left out.',
     trimLength: 'Extra material outside the net rim, cut off after forming.',
     trimAuto: 'As much as the rims of different hands lie apart.',
-    hand: 'Share of the gather that goes to length up the wall, 0 (all to thickness) to 1. The sheet’s own when left out.',
-    spread: 'Area gained by planishing where the sheet is worked. 0 when left out.',
-    zoneThreshold: 'In-plane shrink from which a part of the blank counts as a gather zone. 2 when left out.',
+    hand: 'Share of the gather that goes up the wall, from 0 (all of it into thickness) to 1 (none). The sheet’s own when left out.',
+    spread: 'Area gained by planishing where the sheet is worked, % of that area. 0 when left out.',
+    zoneThreshold:
+      'Gather, % of length, from which a part of the blank counts as a gather zone. 2 when left out.',
     stages:
       'Angles from the base’s plane to which the wall is turned up, stage by stage, the last one being its own; thirds of that when left out.',
     stage: 'Angle of the wall from the base’s plane.',
@@ -88,7 +89,7 @@ export const trayFields = {
       'Along the x axis, wall to wall; with draft, between the lines where the planes of base and walls would meet.',
     width: 'Along the y axis, measured like the length.',
     rectangleRadius:
-      'Radius of the plan corners on the measured skin: one for all, or four counter-clockwise from +x +y. May be left out when no corner is rounded.',
+      'Corner radius of the plan, on the measured skin: one for all, or four counter-clockwise from +x +y. May be left out when no corner is rounded.',
     rectangleRadiusOfAll: 'The same at all corners; those next to an open side or notched are not rounded.',
     rectangleRadii: 'Counter-clockwise from the corner at +x +y.',
     rectangleRadiusOfOne: 'Radius of one corner, 0 next to an open side or notched.',
@@ -101,7 +102,7 @@ export const trayFields = {
     vertexX: 'To the right.',
     vertexY: 'Up.',
     vertexRadius:
-      'Plan radius of this corner, on the measured skin; 0 or left out where edges meet smoothly and at open or notched corners.',
+      'Corner radius here, on the measured skin; 0 or left out where edges meet smoothly and at open or notched corners.',
     bulge:
       'Bends the edge from here to the next vertex into an arc: the tangent of a quarter of its sweep, tan(sweep / 4), as in DXF. 1 is a half circle, 0.41421356 a quarter circle; positive outwards, negative inwards.',
     drawnPlan:
@@ -112,7 +113,7 @@ export const trayFields = {
       'The unit of a drawing that names none. That of this file when left out, which is said in a note.',
 
     // Section
-    section: 'What one sees in a cut across the wall.',
+    section: 'What a cut across the wall shows.',
     bottomRadius: 'Radius between base and wall, on the measured skin.',
     height:
       'From the base to the rim, on the measured skin; with a lip, to its measured skin. May be left out when heights gives every edge one.',

@@ -21,7 +21,7 @@ export const form = {
   bottomRadius: 'Bottom radius',
   cornerRadius: 'Corner radius',
   cornerHint:
-    'Seen from above. One for all corners, or four, from the corner at right and top counter-clockwise: 70; 55; 45; 35',
+    'Seen from above. One for all corners, or four, starting at the top right corner and going anticlockwise: 70; 55; 45; 35',
   sheet: 'Sheet',
   material: 'Material',
   thickness: 'Thickness',
@@ -32,7 +32,7 @@ export const form = {
   draft: 'Draft',
   draftHint: 'Lean of the wall from upright',
   grain: 'Grain',
-  grainHint: 'Rolling direction from the length',
+  grainHint: 'Rolling direction; 0° = along the length',
   process: 'Cut by',
   laser: 'laser',
   plasma: 'plasma',
@@ -43,9 +43,8 @@ export const form = {
   compensateHint: 'Cutting services usually do that themselves: leave it off unless yours asks for it.',
   asText: 'The tray as text',
   text: 'Tray file (JSON)',
-  textHint:
-    'Everything a tray may have, also what the form has no field for. Change it here, then take it over.',
-  takeText: 'Take this text',
+  textHint: 'Everything a tray may have, also what the form has no field for. Change it here, then use it.',
+  takeText: 'Use this text',
   save: 'Save the tray file',
   demo: 'Back to the demo tray',
 };

@@ -16,7 +16,7 @@ export const scripts = {
   stale: 'Shown, and saved by the buttons here, is the last tray that could be solved.',
   stalePart: 'Shown, and saved by the buttons here, is the STEP part {file}.',
   staleDrawing:
-    'Shown, and saved by the buttons here, is still the tray from before: the drawing {file} waits for answers.',
+    'Shown, and saved by the buttons here, is still the tray from before: the drawing {file} still has questions to answer.',
   seeForm: 'See the form',
   notJson: 'This is not JSON: {fault}.',
   ownMaterial: '{name} (from the file)',
@@ -34,7 +34,7 @@ export const scripts = {
       one: '{count} corner is drawn sharp: {places}. It is formed with this radius, seen from above.',
       other: '{count} corners are drawn sharp: {places}. They are formed with this radius, seen from above.',
     }),
-    missing: 'Say this first.',
+    missing: 'Answer this first.',
   },
 
   // Figures
@@ -43,7 +43,7 @@ export const scripts = {
     blank: 'Blank',
     rimToLose: 'Rim to lose',
     rimToLoseEach: 'Rim to lose, each corner',
-    rimToLoseIs: 'what the flat rim is too long by',
+    rimToLoseIs: 'by this the flat rim is too long',
     thickest: 'Thickest corner',
     thickestFrom: 'from {thickness} mm',
     anneals: 'Anneals',
