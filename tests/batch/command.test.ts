@@ -1,14 +1,11 @@
 /** The command `gatherpan batch` as a process: options, Ctrl-C, exit codes. */
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { progressText } from '../../src/cli/batchProgress.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { BASE, family, hashes } from './batches.ts';
 import { command } from './command.ts';
-
-// Whole runs and processes: seconds on an idle machine, more beside other tests.
-vi.setConfig({ testTimeout: 180_000 });
 
 const CSV = 'name;plan.length;plan.width\na;300;200,5\nb;x;200\nc;310;200\n';
 

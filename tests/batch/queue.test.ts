@@ -24,9 +24,6 @@ import { GatherpanError } from '../../src/errors.ts';
 import { COMMAND, DXF, family, instantResults, WORKER } from './batches.ts';
 import { addressOf, freePort, hasRedis, startRedis } from './redis.ts';
 
-// Whole runs and processes: seconds on an idle machine, more beside other tests.
-vi.setConfig({ testTimeout: 180_000 });
-
 interface Ended {
   readonly exit: number | null;
   readonly error: string;
@@ -98,7 +95,7 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
     const last = ended(worker);
     worker.kill('SIGINT');
     expect(await last).toMatchObject({ exit: 0 });
-  }, 240_000);
+  });
 
   it('leaves nothing of a finished batch on the server', async () => {
     const client = await connect(address);
@@ -118,7 +115,7 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
       await writeFile(join(folder, 'few.json'), family(1));
       const batch = command('batch', 'few.json', '--out', 'other', '--queue', address);
       const done = ended(batch);
-      await vi.waitFor(() => expect(sentences).not.toEqual([]), { timeout: 120_000 });
+      await vi.waitFor(() => expect(sentences).not.toEqual([]), { timeout: 300_000 });
       right = command('worker', '--queue', address);
       const { exit, error } = await done;
       expect(exit).toBe(0);

@@ -3,14 +3,11 @@ import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import JSZip from 'jszip';
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { sha256 } from '../../src/batch/journal.ts';
 import type { ManifestTray } from '../../src/batch/manifest.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { BASE, DXF, failure, family, hashes, run, stopAfter } from './batches.ts';
-
-// Whole runs and processes: seconds on an idle machine, more beside other tests.
-vi.setConfig({ testTimeout: 180_000 });
 
 const folder = (path: string) => ({ kind: 'folder', path }) as const;
 const archive = (path: string) => ({ kind: 'archive', path }) as const;

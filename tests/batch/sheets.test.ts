@@ -2,15 +2,13 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import JSZip from 'jszip';
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { sheetOrder } from '../../src/cli/sheetOptions.ts';
 import { batchSheets } from '../../src/layout/batchSheets.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { BASE, family, hashes, run } from './batches.ts';
 import { command } from './command.ts';
-
-vi.setConfig({ testTimeout: 180_000 });
 
 const TWELVE = family(3); // two chunks
 

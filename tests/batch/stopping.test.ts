@@ -11,9 +11,6 @@ import { connect } from '../../src/batch/queueConnection.ts';
 import { COMMAND, family } from './batches.ts';
 import { addressOf, freePort, hasRedis, killRedis, startRedis } from './redis.ts';
 
-// Whole processes: seconds on an idle machine, more beside other tests.
-vi.setConfig({ testTimeout: 180_000 });
-
 interface Ended {
   readonly exit: number | null;
   /** By which signal it was ended, null when it ended by itself. */
@@ -53,7 +50,7 @@ function command(...argv: string[]) {
   return {
     child,
     ended,
-    said: (text: string) => vi.waitFor(() => expect(out).toContain(text), { timeout: 120_000 }),
+    said: (text: string) => vi.waitFor(() => expect(out).toContain(text), { timeout: 300_000 }),
   };
 }
 
@@ -64,7 +61,7 @@ describe('told to stop, without a queue,', () => {
     const out = `out-${signal}`;
     const { child, ended } = command('batch', 'family.json', '--out', out, '--jobs', '1');
     await vi.waitFor(async () => expect((await readdir(join(folder, out))).join()).toContain('.dxf'), {
-      timeout: 120_000,
+      timeout: 300_000,
     });
     child.kill(signal);
     const { exit, killed, error } = await ended;
@@ -124,7 +121,7 @@ describe.skipIf(!hasRedis)('told to stop', () => {
     await vi.waitFor(
       async () => expect((await client.keys('*gatherpan-batch-*')).length).toBeGreaterThan(1),
       {
-        timeout: 120_000,
+        timeout: 300_000,
       },
     );
     client.disconnect();
@@ -144,7 +141,7 @@ describe.skipIf(!hasRedis)('told to stop', () => {
       await said('\n');
       const batch = command('batch', 'family.json', '--out', 'for-worker', '--queue', addressOf(port));
       const client = await connect(addressOf(port));
-      await vi.waitFor(async () => expect(await client.keys('*:lock')).not.toEqual([]), { timeout: 120_000 });
+      await vi.waitFor(async () => expect(await client.keys('*:lock')).not.toEqual([]), { timeout: 300_000 });
       client.disconnect();
       await states[state]!.before?.();
       child.kill(signal);

@@ -16,7 +16,6 @@ const kernel = kernelThread();
 let asked = 0;
 afterAll(() => kernel.close());
 
-const TIME = 120_000;
 const spec = tray('plan radius larger: tori');
 const formed = writeFormedSolid(spec, 'seedling tray', 'AP214');
 let stepped: Uint8Array;
@@ -25,7 +24,7 @@ let surface: Uint8Array;
 beforeAll(async () => {
   stepped = await solidPart(SMALL_STEPPED, SMALL_PLAN, 1);
   surface = await surfacePart(SMALL_STEPPED, SMALL_PLAN);
-}, TIME);
+});
 
 async function command(
   folder: string,
@@ -63,146 +62,122 @@ async function command(
 const oneSentence = (error: string): void => expect(error).toMatch(/^[^\n]+\.\n$/);
 
 describe('make', () => {
-  test(
-    'of a recognised part and of one solved as it is, side by side with a tray file',
-    () =>
-      inFolder(async (folder) => {
-        await writeFile(join(folder, 'known.step'), formed);
-        await writeFile(join(folder, 'Stepped tray.STP'), stepped);
-        await writeFile(
-          join(folder, 'plain.json'),
-          JSON.stringify({ ...spec, name: 'plain', forming: { trim: 0 } }),
-        );
-        const ran = await command(folder, [
-          'make',
-          'known.step',
-          'Stepped tray.STP',
-          'plain.json',
-          '--material',
-          '1050A-O',
-          '--trim',
-          '3',
-          '--out',
-          'out',
-          '--format',
-          'dxf,json',
-        ]);
-        expect(ran).toMatchObject({ exit: 0, error: '', faults: [] });
-        expect((await readdir(join(folder, 'out'))).sort()).toEqual([
-          'Stepped-tray.dxf',
-          'Stepped-tray.json',
-          'known.dxf',
-          'known.json',
-          'plain.dxf',
-          'plain.json',
-        ]);
-        expect(ran.out).toMatch(/Stepped-tray\n {2}sheet {6}1050A-O, 1\.00 mm/);
-        expect(ran.out).toContain('  note       Solved from the STEP part as it is');
-        const report = JSON.parse(await readFile(join(folder, 'out', 'Stepped-tray.json'), 'utf8'));
-        expect(report.corners).toHaveLength(4);
-        expect(report.scribeLines.length).toBeGreaterThan(3);
-        expect(report.gather.zones.length).toBeGreaterThan(0);
-        const known = JSON.parse(await readFile(join(folder, 'out', 'known.json'), 'utf8'));
-        expect(known.tray).toMatchObject({ plan: spec.plan, section: spec.section, forming: { trim: 3 } });
-      }),
-    TIME,
-  );
+  test('of a recognised part and of one solved as it is, side by side with a tray file', () =>
+    inFolder(async (folder) => {
+      await writeFile(join(folder, 'known.step'), formed);
+      await writeFile(join(folder, 'Stepped tray.STP'), stepped);
+      await writeFile(
+        join(folder, 'plain.json'),
+        JSON.stringify({ ...spec, name: 'plain', forming: { trim: 0 } }),
+      );
+      const ran = await command(folder, [
+        'make',
+        'known.step',
+        'Stepped tray.STP',
+        'plain.json',
+        '--material',
+        '1050A-O',
+        '--trim',
+        '3',
+        '--out',
+        'out',
+        '--format',
+        'dxf,json',
+      ]);
+      expect(ran).toMatchObject({ exit: 0, error: '', faults: [] });
+      expect((await readdir(join(folder, 'out'))).sort()).toEqual([
+        'Stepped-tray.dxf',
+        'Stepped-tray.json',
+        'known.dxf',
+        'known.json',
+        'plain.dxf',
+        'plain.json',
+      ]);
+      expect(ran.out).toMatch(/^Stepped tray\n {2}sheet {6}1050A-O, 1\.00 mm/m);
+      expect(ran.out).toContain('  note       Solved from the STEP part as it is');
+      const report = JSON.parse(await readFile(join(folder, 'out', 'Stepped-tray.json'), 'utf8'));
+      expect(report.corners).toHaveLength(4);
+      expect(report.scribeLines.length).toBeGreaterThan(3);
+      expect(report.gather.zones.length).toBeGreaterThan(0);
+      const known = JSON.parse(await readFile(join(folder, 'out', 'known.json'), 'utf8'));
+      expect(known.tray).toMatchObject({ plan: spec.plan, section: spec.section, forming: { trim: 3 } });
+    }));
 
-  test(
-    'a surface needs its thickness, and a solid has one',
-    () =>
-      inFolder(async (folder) => {
-        await writeFile(join(folder, 'surface.step'), surface);
-        await writeFile(join(folder, 'solid.step'), stepped);
-        const without = await command(folder, ['make', 'surface.step', '--out', 'out']);
-        expect(without.exit).toBe(2);
-        oneSentence(without.error);
-        expect(without.error).toMatch(/^surface\.step: .*--thickness/);
-        const with1 = await command(folder, ['check', 'surface.step', '--thickness', '1.5']);
-        expect(with1).toMatchObject({ exit: 0, error: '' });
-        expect(with1.out).toContain('1.50 mm');
-        const solid = await command(folder, ['check', 'solid.step', '--thickness', '1']);
-        expect(solid.exit).toBe(2);
-        expect(solid.error).toMatch(/its own thickness/);
-        const wrong = await command(folder, ['check', 'surface.step', '--thickness', 'thin']);
-        expect(wrong).toMatchObject({ exit: 2 });
-        expect(wrong.error).toContain('--thickness is "thin"');
-        expect((await readdir(folder)).sort()).toEqual(['solid.step', 'surface.step']);
-      }),
-    TIME,
-  );
+  test('a surface needs its thickness, and a solid has one', () =>
+    inFolder(async (folder) => {
+      await writeFile(join(folder, 'surface.step'), surface);
+      await writeFile(join(folder, 'solid.step'), stepped);
+      const without = await command(folder, ['make', 'surface.step', '--out', 'out']);
+      expect(without.exit).toBe(2);
+      oneSentence(without.error);
+      expect(without.error).toMatch(/^surface\.step: .*--thickness/);
+      const with1 = await command(folder, ['check', 'surface.step', '--thickness', '1.5']);
+      expect(with1).toMatchObject({ exit: 0, error: '' });
+      expect(with1.out).toContain('1.50 mm');
+      const solid = await command(folder, ['check', 'solid.step', '--thickness', '1']);
+      expect(solid.exit).toBe(2);
+      expect(solid.error).toMatch(/its own thickness/);
+      const wrong = await command(folder, ['check', 'surface.step', '--thickness', 'thin']);
+      expect(wrong).toMatchObject({ exit: 2 });
+      expect(wrong.error).toContain('--thickness is "thin"');
+      expect((await readdir(folder)).sort()).toEqual(['solid.step', 'surface.step']);
+    }));
 
-  test(
-    'a format that needs a tray file leaves no other behind',
-    () =>
-      inFolder(async (folder) => {
-        await writeFile(join(folder, 'part.step'), stepped);
-        for (const format of ['card-pdf', 'gauges-dxf', 'former-pdf', 'strip-dxf', 'formed-step']) {
-          const ran = await command(folder, ['make', 'part.step', '--out', '.', '--format', `dxf,${format}`]);
-          expect(ran.exit, format).toBeGreaterThan(0);
-          oneSentence(ran.error);
-          expect(ran.error).toContain(format);
-          expect(ran.error).toContain('as it is');
-        }
-        expect(await readdir(folder)).toEqual(['part.step']);
-      }),
-    TIME,
-  );
+  test('a format that needs a tray file leaves no other behind', () =>
+    inFolder(async (folder) => {
+      await writeFile(join(folder, 'part.step'), stepped);
+      for (const format of ['card-pdf', 'gauges-dxf', 'former-pdf', 'strip-dxf', 'formed-step']) {
+        const ran = await command(folder, ['make', 'part.step', '--out', '.', '--format', `dxf,${format}`]);
+        expect(ran.exit, format).toBeGreaterThan(0);
+        oneSentence(ran.error);
+        expect(ran.error).toContain(format);
+        expect(ran.error).toContain('as it is');
+      }
+      expect(await readdir(folder)).toEqual(['part.step']);
+    }));
 
-  test(
-    'what is no sheet, not sound, too large or not there ends with one sentence each, and the rest is made',
-    () =>
-      inFolder(async (folder) => {
-        const text = new TextDecoder().decode(formed);
-        await mkdir(join(folder, 'folder.step'));
-        const files: Record<string, string | Uint8Array> = {
-          'block.step': await writtenPart((k) => new k.BRepPrimAPI_MakeBox_1(100, 80, 30).Shape()),
-          'cut-off.step': text.slice(0, 4000),
-          'empty.step': '',
-          'garbage.step': 'potting soil',
-          'circle.step': text.replace(/#1=[^;]*;/, "#1=ADVANCED_FACE('',(#2),#3,.T.);"),
-          'large.step': '',
-          'good.step': formed,
-        };
-        for (const [name, content] of Object.entries(files)) await writeFile(join(folder, name), content);
-        // Sparse: 200 MB that take no room on the disk, and must not be read.
-        await truncate(join(folder, 'large.step'), 200e6);
-        const ran = await command(folder, [
-          'make',
-          ...Object.keys(files),
-          'missing.step',
-          'folder.step',
-          '--out',
-          'out',
-        ]);
-        expect(ran).toMatchObject({ exit: 2, faults: [] });
-        const lines = ran.error.trimEnd().split('\n');
-        expect(lines.map((line) => line.split(':')[0]).sort()).toEqual(
-          [
-            ...Object.keys(files).filter((name) => name !== 'good.step'),
-            'missing.step',
-            'folder.step',
-          ].sort(),
-        );
-        for (const line of lines) expect(line).toMatch(/^[^:]+: [A-Z].*\.$/);
-        expect(await readdir(join(folder, 'out'))).toEqual(['good.dxf']);
-      }),
-    TIME,
-  );
+  test('what is no sheet, not sound, too large or not there ends with one sentence each, and the rest is made', () =>
+    inFolder(async (folder) => {
+      const text = new TextDecoder().decode(formed);
+      await mkdir(join(folder, 'folder.step'));
+      const files: Record<string, string | Uint8Array> = {
+        'block.step': await writtenPart((k) => new k.BRepPrimAPI_MakeBox_1(100, 80, 30).Shape()),
+        'cut-off.step': text.slice(0, 4000),
+        'empty.step': '',
+        'garbage.step': 'potting soil',
+        'circle.step': text.replace(/#1=[^;]*;/, "#1=ADVANCED_FACE('',(#2),#3,.T.);"),
+        'large.step': '',
+        'good.step': formed,
+      };
+      for (const [name, content] of Object.entries(files)) await writeFile(join(folder, name), content);
+      // Sparse: 200 MB that take no room on the disk, and must not be read.
+      await truncate(join(folder, 'large.step'), 200e6);
+      const ran = await command(folder, [
+        'make',
+        ...Object.keys(files),
+        'missing.step',
+        'folder.step',
+        '--out',
+        'out',
+      ]);
+      expect(ran).toMatchObject({ exit: 2, faults: [] });
+      const lines = ran.error.trimEnd().split('\n');
+      expect(lines.map((line) => line.split(':')[0]).sort()).toEqual(
+        [...Object.keys(files).filter((name) => name !== 'good.step'), 'missing.step', 'folder.step'].sort(),
+      );
+      for (const line of lines) expect(line).toMatch(/^[^:]+: [A-Z].*\.$/);
+      expect(await readdir(join(folder, 'out'))).toEqual(['good.dxf']);
+    }));
 });
 
 describe('standard input', () => {
-  test(
-    'is taken for a part by its first words, in whatever pieces they come',
-    () =>
-      inFolder(async (folder) => {
-        const pieces = [formed.slice(0, 5), formed.slice(5, 9000), formed.slice(9000)];
-        const ran = await command(folder, ['make', '-', '--out', '.'], pieces);
-        expect(ran).toMatchObject({ exit: 0, error: '' });
-        expect(await readdir(folder)).toEqual(['tray.dxf']);
-      }),
-    TIME,
-  );
+  test('is taken for a part by its first words, in whatever pieces they come', () =>
+    inFolder(async (folder) => {
+      const pieces = [formed.slice(0, 5), formed.slice(5, 9000), formed.slice(9000)];
+      const ran = await command(folder, ['make', '-', '--out', '.'], pieces);
+      expect(ran).toMatchObject({ exit: 0, error: '' });
+      expect(await readdir(folder)).toEqual(['tray.dxf']);
+    }));
 
   test('still takes tray files, and loads no kernel for them', () =>
     inFolder(async (folder) => {
@@ -232,51 +207,43 @@ describe('standard input', () => {
 });
 
 describe('recognise, plan and hand', () => {
-  test(
-    'recognise prints the tray file, from a file and from standard input',
-    () =>
-      inFolder(async (folder) => {
-        await writeFile(join(folder, 'seedlings.formed.step'), formed);
-        const ran = await command(folder, ['recognise', 'seedlings.formed.step', '--trim', '2']);
-        expect(ran).toMatchObject({ exit: 0, error: '' });
-        expect(JSON.parse(ran.out)).toMatchObject({
-          name: 'seedlings',
-          plan: spec.plan,
-          forming: { trim: 2 },
-        });
-        const piped = await command(folder, ['recognise', '-'], [formed]);
-        expect(JSON.parse(piped.out)).toMatchObject({
-          name: 'tray',
-          section: { height: spec.section.height },
-        });
-        // What was printed is a tray file.
-        await writeFile(join(folder, 'again.json'), ran.out);
-        expect((await command(folder, ['check', 'again.json'])).exit).toBe(0);
-      }),
-    TIME,
-  );
+  test('recognise prints the tray file, from a file and from standard input', () =>
+    inFolder(async (folder) => {
+      await writeFile(join(folder, 'seedlings.formed.step'), formed);
+      const ran = await command(folder, ['recognise', 'seedlings.formed.step', '--trim', '2']);
+      expect(ran).toMatchObject({ exit: 0, error: '' });
+      expect(JSON.parse(ran.out)).toMatchObject({
+        name: 'seedlings',
+        plan: spec.plan,
+        forming: { trim: 2 },
+      });
+      const piped = await command(folder, ['recognise', '-'], [formed]);
+      expect(JSON.parse(piped.out)).toMatchObject({
+        name: 'tray',
+        section: { height: spec.section.height },
+      });
+      // What was printed is a tray file.
+      await writeFile(join(folder, 'again.json'), ran.out);
+      expect((await command(folder, ['check', 'again.json'])).exit).toBe(0);
+    }));
 
-  test(
-    'a part that no tray file says is refused by each, with where to go on',
-    () =>
-      inFolder(async (folder) => {
-        await writeFile(join(folder, 'part.step'), stepped);
-        await writeFile(join(folder, 'measured.json'), '{}');
-        const recognise = await command(folder, ['recognise', 'part.step']);
-        expect(recognise).toMatchObject({ exit: 1, out: '' });
-        oneSentence(recognise.error);
-        expect(recognise.error).toMatch(/make and check/);
-        const planned = await command(folder, ['plan', 'part.step']);
-        expect(planned).toMatchObject({ exit: 2, out: '' });
-        oneSentence(planned.error);
-        expect(planned.error).toMatch(/make and check/);
-        const hand = await command(folder, ['hand', 'part.step', 'measured.json']);
-        expect(hand).toMatchObject({ exit: 2, out: '' });
-        oneSentence(hand.error);
-        const nothing = await command(folder, ['recognise', '-'], [new TextEncoder().encode('{}')]);
-        expect(nothing).toMatchObject({ exit: 2, out: '' });
-        expect(nothing.error).toMatch(/ISO-10303-21/);
-      }),
-    TIME,
-  );
+  test('a part that no tray file says is refused by each, with where to go on', () =>
+    inFolder(async (folder) => {
+      await writeFile(join(folder, 'part.step'), stepped);
+      await writeFile(join(folder, 'measured.json'), '{}');
+      const recognise = await command(folder, ['recognise', 'part.step']);
+      expect(recognise).toMatchObject({ exit: 1, out: '' });
+      oneSentence(recognise.error);
+      expect(recognise.error).toMatch(/make and check/);
+      const planned = await command(folder, ['plan', 'part.step']);
+      expect(planned).toMatchObject({ exit: 2, out: '' });
+      oneSentence(planned.error);
+      expect(planned.error).toMatch(/make and check/);
+      const hand = await command(folder, ['hand', 'part.step', 'measured.json']);
+      expect(hand).toMatchObject({ exit: 2, out: '' });
+      oneSentence(hand.error);
+      const nothing = await command(folder, ['recognise', '-'], [new TextEncoder().encode('{}')]);
+      expect(nothing).toMatchObject({ exit: 2, out: '' });
+      expect(nothing.error).toMatch(/ISO-10303-21/);
+    }));
 });

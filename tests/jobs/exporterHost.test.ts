@@ -1,7 +1,7 @@
 /** Modules that never answer, end the process, or throw when nobody listens cost one sentence and no more. */
 import { readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { hostExporters } from '../../src/jobs/exporterHost.ts';
 import { family } from '../batch/batches.ts';
@@ -9,8 +9,6 @@ import { command } from '../batch/command.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { samplePattern } from '../exporters/samplePattern.ts';
 import { changed } from '../tray/trayFiles.ts';
-
-vi.setConfig({ testTimeout: 180_000 });
 
 const DESCRIBED = "id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain', parameters: []";
 const module = (write: string, before = ''): string =>

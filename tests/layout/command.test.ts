@@ -1,13 +1,11 @@
 /** The command `gatherpan layout` as a process. */
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { BASE } from '../batch/batches.ts';
 import { command } from '../batch/command.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
-
-vi.setConfig({ testTimeout: 180_000 });
 
 const CSV = 'name,plan.length,plan.width,sheet.grain,quantity\nsmall,180,120,0,6\nlarge,300,200,90,2\n';
 

@@ -19,9 +19,6 @@ import {
   solveSpec,
 } from '../support/trays.ts';
 
-/** A second or two each on a free machine. */
-const SLOW = 240_000; // ms
-
 const OUTLINE_ACCURACY = 0.05; // mm, the promise
 
 /** Finer from the start, in all directions. */
@@ -130,7 +127,7 @@ function fineRim({ tray, sheet }: Case): { fine: TraySolution; unsure: number } 
 }
 
 describe('the default outline is within 0.05 mm of the refined one', () => {
-  test.each(CASES)('$name', { timeout: SLOW }, (each) => {
+  test.each(CASES)('$name', (each) => {
     const found = solveSpec(each.tray, each.sheet);
     const { fine, unsure } = fineRim(each);
     const off = rimDistance(found, fine);
@@ -149,7 +146,7 @@ describe('order of convergence', () => {
   // Six-node triangles carry displacements to third order where the solution is smooth; the lines where straight
   // meets curved cost some of it. Taken from the changes between successive refinements.
   const cases = [CASES[0]!, CASES[2]!, CASES[3]!, CASES[12]!];
-  test.each(cases)('at least 2.3: $name', { timeout: SLOW }, ({ tray, sheet }) => {
+  test.each(cases)('at least 2.3: $name', ({ tray, sheet }) => {
     const levels = [0, 1, 2, 3].map((times) => solveSpec(tray, sheet, refined(times)));
     const changes = [0, 1, 2].map((k) => rimDistance(levels[k]!, levels[k + 1]!));
     const order = Math.log2(changes[0]! / changes[2]!) / 2;

@@ -21,7 +21,7 @@ import { withLivePart } from './kernel.ts';
 import { degrees, solidPart, surfacePart, writtenPart } from './parts.ts';
 import { tray } from './trays.ts';
 
-const TIME = 120_000;
+const TIME = 600_000;
 const GIVEN: PartGiven = {
   name: 'part',
   material: 'DC04',

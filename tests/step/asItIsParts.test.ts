@@ -16,7 +16,7 @@ import { HARDENING, shellLaw } from '../support/trays.ts';
 import { withLivePart } from './kernel.ts';
 import { degrees, developed, ends, type Piece, type Plan, solidPart, surfacePart } from './parts.ts';
 
-const TIME = 120_000;
+const TIME = 600_000;
 const THICKNESS = 0.8;
 /** Alike in all directions, as the one-dimensional problem is. */
 const MATERIAL = {

@@ -51,7 +51,7 @@ import {
 } from './parts.ts';
 import { tray } from './trays.ts';
 
-const TIME = 120_000;
+const TIME = 600_000;
 const GIVEN = { name: 'drip-tray', material: 'DC04', grain: 0 };
 
 async function recognised(bytes: Uint8Array): Promise<TraySpec | null> {

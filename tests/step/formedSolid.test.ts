@@ -8,7 +8,7 @@ import { byQuadrature } from './byQuadrature.ts';
 import { judged } from './kernel.ts';
 import { TRAY_NAMES, tray, trayFile, VARIED_NAMES } from './trays.ts';
 
-const TIME = 60_000;
+const TIME = 600_000;
 
 describe.each([...TRAY_NAMES, ...VARIED_NAMES])('the solid of %s', (name) => {
   it(

@@ -9,7 +9,7 @@ import { samplePattern } from '../exporters/samplePattern.ts';
 import { byQuadrature } from './byQuadrature.ts';
 import { tray } from './trays.ts';
 
-const TIME = 120_000;
+const TIME = 600_000;
 const kernel = kernelThread({ timeLimit: 60_000 });
 afterAll(() => kernel.close());
 

@@ -10,7 +10,7 @@ import { kernel, withLivePart } from './kernel.ts';
 import { goodParts, type OddPart, oddParts } from './notOneSheet.ts';
 import { writtenPart } from './parts.ts';
 
-const TIME = 120_000;
+const TIME = 600_000;
 const GIVEN = {
   name: 'part',
   material: 'DC04',

@@ -11,7 +11,7 @@ import { judged, readPart } from './kernel.ts';
 import { writtenPart } from './parts.ts';
 import { DEMO_NAMES, DEMOS_WITH_BULGES, demo, TRAY_NAMES, tray, trayFile, VARIED_NAMES } from './trays.ts';
 
-const TIME = 60_000;
+const TIME = 600_000;
 const GIVEN = { name: 'drip-tray', material: 'DC04', grain: 0 };
 
 async function recognised(bytes: Uint8Array, given = GIVEN): Promise<TraySpec | null> {

@@ -67,4 +67,4 @@ it('are the same there, to 1e-6', async () => {
   } finally {
     await rm(folder, { recursive: true, force: true });
   }
-}, 60_000);
+}, 600_000);

@@ -6,7 +6,7 @@ import { missingLine, toolCommand } from '../support/tools.ts';
 export async function openBrowser(): Promise<Browser> {
   const executablePath = toolCommand('browser');
   if (executablePath === null) throw new Error(missingLine('browser'));
-  return chromium.launch({
+  const browser = await chromium.launch({
     executablePath,
     args: [
       '--headless',
@@ -20,4 +20,12 @@ export async function openBrowser(): Promise<Browser> {
       '--disable-sync',
     ],
   });
+  const newContext = browser.newContext.bind(browser);
+  // A page is waited for as long as the machine is busy.
+  browser.newContext = async (options) => {
+    const context = await newContext(options);
+    context.setDefaultTimeout(300_000);
+    return context;
+  };
+  return browser;
 }

@@ -75,7 +75,7 @@ async function screenshot(name: string): Promise<void> {
 }
 
 /** Asks again until it is so; other processes may have the machine to themselves for a while. */
-const eventually = <T>(find: () => T | Promise<T>) => expect.poll(find, { timeout: 20_000, interval: 30 });
+const eventually = <T>(find: () => T | Promise<T>) => expect.poll(find, { timeout: 300_000, interval: 30 });
 
 /** What a click downloads. */
 async function downloaded(click: () => Promise<void>): Promise<{ name: string; bytes: Buffer }> {

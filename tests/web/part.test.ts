@@ -8,7 +8,7 @@ import { service, type TestService } from '../server/service.ts';
 import { degrees, solidPart } from '../step/parts.ts';
 import { openBrowser } from './browser.ts';
 
-const TIME = 120_000;
+const TIME = 300_000;
 let running: TestService;
 let browser: Browser;
 beforeAll(async () => {

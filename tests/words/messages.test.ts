@@ -41,7 +41,7 @@ beforeAll(async () => {
   } finally {
     speak(before);
   }
-}, 120_000);
+});
 
 describe('what is wrong, in another language,', () => {
   /** Names that a person writes: of fields and their values, of formats and their settings, of materials. */

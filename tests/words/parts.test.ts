@@ -18,8 +18,6 @@ import { withLivePart } from '../step/kernel.ts';
 import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
 
-const TIME = 120_000;
-
 /** With a hole beside the bend. */
 const spec = readTray({
   name: '0001',
@@ -42,7 +40,7 @@ describe('a part taken as it is, in another language', () => {
   beforeAll(async () => {
     const bytes = writeFormedSolid(spec, '0001', 'AP214');
     pattern = await withLivePart(bytes, (live) => developPart(live, given));
-  }, TIME);
+  });
 
   it('has its notes, warnings and verdict in it', () => {
     const { report, notes, gather, sheet } = pattern;

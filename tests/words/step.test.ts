@@ -27,8 +27,6 @@ import { complaints, type Work } from './faulty/work.ts';
 import { sentencesIn } from './sentenceScan.ts';
 import { entriesOf, telling } from './telling.ts';
 
-const TIME = 120_000;
-
 /** What the thread answers, which here is none: it ends, fails, or leaves a task unanswered. */
 let answers: (task: KernelTask) => KernelReply | 'ends' | Error | null;
 vi.mock('node:worker_threads', async (original) => ({
@@ -106,9 +104,9 @@ const UNSAID: readonly (readonly [entry: string, file: string, why: string])[] =
 ];
 
 describe('in another language', () => {
-  test('files that are none', () => expectNoEnglish(stepFiles), TIME);
+  test('files that are none', () => expectNoEnglish(stepFiles));
 
-  test('parts that are no one sheet', () => expectNoEnglish(stepSkins), TIME);
+  test('parts that are no one sheet', () => expectNoEnglish(stepSkins));
 
   test('a kernel that does not answer', async () => {
     const loaded: KernelReply = { ok: true, answer: { kind: 'warm' }, memory: 0 };
@@ -132,77 +130,69 @@ describe('in another language', () => {
     ]);
   });
 
-  test(
-    'files with something else than one part',
-    async () => {
-      const k = await kernel();
-      const block = (at: number): Bound => box(k, [at, 0, 0], [100, 80, 40]);
-      const plate = (at: number): Bound => {
-        const plane = new k.gp_Pln_3(new k.gp_Pnt_3(0, 0, at), new k.gp_Dir_4(0, 0, 1));
-        return new k.BRepBuilderAPI_MakeFace_9(plane, 0, 50, 0, 40).Shape();
-      };
-      const [one, sheet, surface] = [
-        await writtenPart(() => block(0)),
-        await writtenPart(() => box(k, [0, 0, 0], [100, 80, 1])),
-        await surfacePart(SMALL_STEPPED, SMALL_PLAN),
-      ];
-      const read = (bytes: Uint8Array, by: Bound = k): Work => {
-        return () => withPart(by, bytes, { angle: 0.35 }, () => null);
-      };
-      /** The kernel with something in place of some of its classes. */
-      const but = (others: object): Bound => Object.create(k, Object.getOwnPropertyDescriptors(others));
-      const nothing = class {
-        delete(): void {}
-      };
-      // No file that is read has such a box about it.
-      const endless = class extends nothing {
-        IsVoid(): boolean {
-          return false;
-        }
-        CornerMin(): unknown {
-          const end = (): number => Number.NaN;
-          return Object.assign(new nothing(), { X: end, Y: end, Z: end });
-        }
-        CornerMax(): unknown {
-          return this.CornerMin();
-        }
-      };
-      await expectNoEnglish([
-        read(new TextEncoder().encode('ISO-10303-21')),
-        read(SOUND_FILE),
-        read(await writtenPart(() => compound(k, [block(0), block(200)]))),
-        read(await writtenPart(() => compound(k, [plate(0), plate(20)]))),
-        read(await writtenPart(() => cut(k, block(0), box(k, [1, 1, 1], [98, 78, 38])))),
-        read(
-          await writtenPart(() =>
-            new k.BRepBuilderAPI_MakeEdge_3(new k.gp_Pnt_3(0, 0, 0), new k.gp_Pnt_3(9, 0, 0)).Edge(),
-          ),
-        ),
-        read(inMetres(one)),
-        read(await writtenPart(() => box(k, [0, 0, 0], [19e3, 19e3, 19e3]))),
-        read(one, but({ BRepMesh_IncrementalMesh_2: nothing })),
-        read(one, but({ Bnd_Box_1: endless, BRepBndLib: { Add: () => {} } })),
-        () => work(k, taken('as it is', one)),
-        () => work(k, taken('as it is', sheet, true)),
-        () => work(k, taken('recognise', surface)),
-      ]);
-    },
-    TIME,
-  );
-
-  test(
-    'a part without a steady shape',
-    async () => {
-      const [k, surface] = [await kernel(), await surfacePart(SMALL_STEPPED, SMALL_PLAN)];
-      steady = false;
-      try {
-        await expectNoEnglish([() => work(k, taken('as it is', surface))]);
-      } finally {
-        steady = true;
+  test('files with something else than one part', async () => {
+    const k = await kernel();
+    const block = (at: number): Bound => box(k, [at, 0, 0], [100, 80, 40]);
+    const plate = (at: number): Bound => {
+      const plane = new k.gp_Pln_3(new k.gp_Pnt_3(0, 0, at), new k.gp_Dir_4(0, 0, 1));
+      return new k.BRepBuilderAPI_MakeFace_9(plane, 0, 50, 0, 40).Shape();
+    };
+    const [one, sheet, surface] = [
+      await writtenPart(() => block(0)),
+      await writtenPart(() => box(k, [0, 0, 0], [100, 80, 1])),
+      await surfacePart(SMALL_STEPPED, SMALL_PLAN),
+    ];
+    const read = (bytes: Uint8Array, by: Bound = k): Work => {
+      return () => withPart(by, bytes, { angle: 0.35 }, () => null);
+    };
+    /** The kernel with something in place of some of its classes. */
+    const but = (others: object): Bound => Object.create(k, Object.getOwnPropertyDescriptors(others));
+    const nothing = class {
+      delete(): void {}
+    };
+    // No file that is read has such a box about it.
+    const endless = class extends nothing {
+      IsVoid(): boolean {
+        return false;
       }
-    },
-    TIME,
-  );
+      CornerMin(): unknown {
+        const end = (): number => Number.NaN;
+        return Object.assign(new nothing(), { X: end, Y: end, Z: end });
+      }
+      CornerMax(): unknown {
+        return this.CornerMin();
+      }
+    };
+    await expectNoEnglish([
+      read(new TextEncoder().encode('ISO-10303-21')),
+      read(SOUND_FILE),
+      read(await writtenPart(() => compound(k, [block(0), block(200)]))),
+      read(await writtenPart(() => compound(k, [plate(0), plate(20)]))),
+      read(await writtenPart(() => cut(k, block(0), box(k, [1, 1, 1], [98, 78, 38])))),
+      read(
+        await writtenPart(() =>
+          new k.BRepBuilderAPI_MakeEdge_3(new k.gp_Pnt_3(0, 0, 0), new k.gp_Pnt_3(9, 0, 0)).Edge(),
+        ),
+      ),
+      read(inMetres(one)),
+      read(await writtenPart(() => box(k, [0, 0, 0], [19e3, 19e3, 19e3]))),
+      read(one, but({ BRepMesh_IncrementalMesh_2: nothing })),
+      read(one, but({ Bnd_Box_1: endless, BRepBndLib: { Add: () => {} } })),
+      () => work(k, taken('as it is', one)),
+      () => work(k, taken('as it is', sheet, true)),
+      () => work(k, taken('recognise', surface)),
+    ]);
+  });
+
+  test('a part without a steady shape', async () => {
+    const [k, surface] = [await kernel(), await surfacePart(SMALL_STEPPED, SMALL_PLAN)];
+    steady = false;
+    try {
+      await expectNoEnglish([() => work(k, taken('as it is', surface))]);
+    } finally {
+      steady = true;
+    }
+  });
 
   test('what is noted of a part that is made in another way', async () => {
     const file = trayFile('draft: cones');
