@@ -112,7 +112,7 @@ async function orderedDrawing(
 
 /** The tray file, as the page gives it for download too. */
 export const trayFile = ({ name, spec }: FlatPattern): MadeFile => ({
-  name: `${name}-tray.json`,
+  name: `${fileStem(name)}-tray.json`,
   mediaType: 'application/json',
   bytes: new TextEncoder().encode(`${JSON.stringify(spec, null, 2)}\n`),
 });

@@ -318,7 +318,7 @@ describe('names', () => {
   test('a tray name with a path leads nowhere', async () => {
     const answer = await postTray(`${url}/api/archive`, tray({ name: '../x' }));
     expect(answer.status).toBe(200);
-    expect(answer.headers.get('content-disposition')).toMatch(/filename="x\.zip"/);
+    expect(answer.headers.get('content-disposition')).toMatch(/filename="?x\.zip"?$/);
     const zip = await JSZip.loadAsync(await answer.arrayBuffer());
     for (const name of Object.keys(zip.files)) expect(name).toMatch(/^[a-zA-Z][a-zA-Z0-9.-]*$/);
   });
