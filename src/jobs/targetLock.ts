@@ -5,7 +5,7 @@
  * A lock whose process is gone is taken over. Two runs that find such a lock at one moment must not both take it, so
  * that is done under a second file, which is only ever made and never taken over.
  */
-import { open, readFile, rm } from 'node:fs/promises';
+import { open, readFile, rm, rmdir } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { z } from 'zod';
@@ -28,7 +28,7 @@ export interface TargetLock {
   readonly token: string;
   /** Of the killed run whose lock was taken over; null when there was none. */
   readonly left: string | null;
-  /** More than once does no harm. */
+  /** Folders that were made for the lock go with it when nothing was written. More than once does no harm. */
   release(): Promise<void>;
 }
 
@@ -48,10 +48,10 @@ export async function lockTarget(lock: string, target: string): Promise<TargetLo
   const token = freshToken();
   const own: Holder = { process: process.pid, since: await startOf(process.pid), host: hostname(), token };
   try {
-    await makeFolder(dirname(lock));
+    const made = await makeFolder(dirname(lock));
     let left: string | null = null;
     if (!(await created(lock, own))) left = await takenOver(lock, target, own);
-    return { token, left, release: () => released(lock, token) };
+    return { token, left, release: () => released(lock, token, made) };
   } catch (error) {
     throw writeFailure(error, lock);
   }
@@ -136,9 +136,15 @@ async function startOf(id: number): Promise<string | null> {
   }
 }
 
-async function released(lock: string, token: string): Promise<void> {
+async function released(lock: string, token: string, made: readonly string[]): Promise<void> {
   const holder = await holderOf(lock).catch(() => null);
-  if (holder !== null && holder !== 'unknown' && holder.token === token) await rm(lock, { force: true });
+  if (holder === null || holder === 'unknown' || holder.token !== token) return;
+  await rm(lock, { force: true });
+  try {
+    for (const folder of made) await rmdir(folder);
+  } catch {
+    // Something is in it, and it stays.
+  }
 }
 
 function inUse(target: string, holder: Holder | 'unknown' | null, lock: string): GatherpanError {

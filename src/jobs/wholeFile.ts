@@ -59,17 +59,20 @@ export async function writeWhole(
  *
  * Not `mkdir` with `recursive`: where the system refuses a folder although the one above is there (in `/proc`),
  * Node 20 asks for ever.
+ *
+ * @returns those that were made, the innermost first
  */
-export async function makeFolder(path: string): Promise<void> {
+export async function makeFolder(path: string): Promise<string[]> {
   try {
     await mkdir(path);
+    return [path];
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
-    if (code === 'EEXIST' && (await stat(path)).isDirectory()) return;
+    if (code === 'EEXIST' && (await stat(path)).isDirectory()) return [];
     const above = dirname(path);
     if (code !== 'ENOENT' || above === path || (await exists(above))) throw error;
-    await makeFolder(above);
-    await makeFolder(path);
+    const outer = await makeFolder(above);
+    return [...(await makeFolder(path)), ...outer];
   }
 }
 

@@ -23,7 +23,7 @@ async function refusal(work: Promise<unknown>): Promise<GatherpanError> {
 }
 
 describe('the lock of a target', () => {
-  it('is there until it is let go of, and its folder is made', () =>
+  it('is there until it is let go of, and so is a folder that is made for it and nothing else', () =>
     inFolder(async (at) => {
       const path = lockOfFolder(join(at, 'new', 'out'));
       const lock = await lockTarget(path, 'out');
@@ -33,10 +33,12 @@ describe('the lock of a target', () => {
       expect(second.message).toContain(path);
       await lock.release();
       await lock.release();
-      expect(await readdir(join(at, 'new', 'out'))).toEqual([]);
+      expect(await readdir(at)).toEqual([]);
       const third = await lockTarget(path, 'out');
       expect(third.left).toBeNull();
+      await writeFile(join(at, 'new', 'out', 'a.dxf'), '0');
       await third.release();
+      expect(await readdir(join(at, 'new', 'out'))).toEqual(['a.dxf']);
     }));
 
   it('of a process that is gone is taken over, and its token is told', () =>

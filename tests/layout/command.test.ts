@@ -60,12 +60,14 @@ describe('gatherpan layout', () => {
 
   it('lays out a tray that is not to be worked in one piece, tells it and exits with 1', () =>
     withFiles(async (folder) => {
-      const hard = { ...BASE, name: 'hard', sheet: { material: '1050A-H14', thickness: 1.2 } };
+      // Zinc must not be annealed.
+      const sheet = { material: 'DX51D+Z', thickness: 1.2 };
+      const hard = { ...BASE, name: 'hard', sheet, section: { bottomRadius: 15, height: 40 } };
       const plan = { length: 250, width: 200, cornerRadius: 45 };
       await writeFile(join(folder, 'hard.json'), JSON.stringify({ ...hard, plan }));
       const { exit, out, error } = await run(folder, 'hard.json', '--sheet', '1000x500', '--out', 'out');
       expect(error).toBe('hard: the verdict is "not in one piece"; it is laid out all the same.\n');
-      expect(out).toMatch(/^sheet-1050A-H14-1\.2mm-1\.dxf: 1 blank, /);
+      expect(out).toMatch(/^sheet-DX51D-Z-1\.2mm-1\.dxf: 1 blank, /);
       expect(exit).toBe(1);
     }));
 

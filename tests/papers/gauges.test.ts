@@ -600,8 +600,8 @@ describe('plates as files', () => {
 
   it('of a strip warn of welding, and of zinc where there is some', async () => {
     const text = readText(await write('strip-pdf'));
-    expect(text).toContain('Welding:');
-    expect(text).toContain('Zinc-coated sheet');
+    expect(text).toContain('Welding fume can cause cancer');
+    expect(text).toContain('Grind or strip the zinc well back from the seam');
   });
 
   it('of a former come as one outline for upright walls', async () => {

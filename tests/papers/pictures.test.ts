@@ -223,7 +223,7 @@ describe('the shop card', () => {
       'Checks on the way',
       'Measured before the rim is trimmed (the command `hand` finds your hand from it)',
       'Hammering is loud',
-      'Welding:',
+      'Welding fume can cause cancer',
       'Date',
       'gatherpan 0.',
     ]) {

@@ -210,7 +210,7 @@ describe('the template on other papers', () => {
 
   it('warns of cut edges, and of fumes where a laser or plasma cuts', async () => {
     expect(readText(await pdf(), 1)).toContain('Cut edges are sharp');
-    expect(readText(await pdf(), 1)).not.toContain('extract the fumes');
-    expect(readText(await pdf({}, UPRIGHT), 1)).toContain('extract the fumes');
+    expect(readText(await pdf(), 1)).not.toContain('extract at the cut');
+    expect(readText(await pdf({}, UPRIGHT), 1)).toContain('extract at the cut');
   });
 });
