@@ -43,16 +43,16 @@ const afterHeat = (family: Family): Act[] => [
 ];
 const PICKLED: readonly Family[] = ['copper', 'brass', 'nickel silver', 'other', 'not stated'];
 
-/** Anneals that the hardest-worked place takes, straight from flat to finished; null where none may be. */
+/** Anneals that the hardest-worked place takes, straight from flat to finished; null where it takes some and none may be. */
 export function annealsFound(
   { material }: Pick<Sheet, 'material'>,
   { equivalentStrain }: Pick<FlatField, 'equivalentStrain'>,
 ): number | null {
-  if (material.anneal.temperature === null) return null;
-  return annealsNeeded(
+  const needed = annealsNeeded(
     material,
     equivalentStrain.reduce((most, strain) => Math.max(most, strain), 0),
   );
+  return needed > 0 && material.anneal.temperature === null ? null : needed;
 }
 
 /** True when some corner is cut out and welded. */

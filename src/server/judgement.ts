@@ -15,7 +15,7 @@ export interface Judgement {
 }
 
 export interface Anneals {
-  /** Null where the sheet must not be annealed in the workshop. */
+  /** Null where the sheet would need some and must not be annealed in the workshop. */
   readonly count: number | null;
   /** Whole sentences: whether, and what is seen at the right heat. */
   readonly notes: readonly string[];
@@ -40,11 +40,10 @@ export const concerns = (pattern: Developed, table: Words): string[] =>
 export function anneals(pattern: FlatPattern, words: Words = english): Anneals {
   const { service } = words;
   const { anneal } = pattern.sheet.material;
-  if (anneal.temperature === null) {
-    return { count: null, notes: anneal.instead === undefined ? [] : [written(anneal.instead, words)] };
-  }
   const count = annealsFound(pattern.sheet, pattern.field);
   if (count === 0) return { count, notes: [service.noAnneal] };
+  if (count === null || anneal.temperature === null)
+    return { count: null, notes: anneal.instead === undefined ? [] : [written(anneal.instead, words)] };
   const [low, high] = anneal.temperature;
   const most = pattern.field.equivalentStrain.reduce((worst, strain) => Math.max(worst, strain), 0);
   const { annealedFirst } = temperFor(pattern.sheet.material, most);

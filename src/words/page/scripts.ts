@@ -51,7 +51,7 @@ export const scripts = {
     massOf: 'of the blank',
     cutLength: 'Cut length',
   },
-  noAnneals: 'none',
+  noAnneals: 'none needed',
   neverAnneal: 'must not be annealed',
   noHelp: 'Changing these alone would not help: {list}.',
   cutShort: 'The search was cut short: there may be other changes that help.',
