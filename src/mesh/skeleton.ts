@@ -12,6 +12,8 @@ export interface Chart {
   /** Planar charts follow the others: their vertices on a shared edge are placed by the neighbour. */
   readonly planar: boolean;
   place(a: number, b: number, out: Placed): void;
+  /** How wide the chart is there, along a, in any unit; 0 at a pole. Left out where it is as wide everywhere. */
+  width?(a: number, b: number): number;
 }
 
 /** Which mirror line a vertex lies on: bits, 1 the first line, 2 the last. */
@@ -28,10 +30,7 @@ export interface Skeleton {
   readonly triangles: Uint32Array;
   /** Chart number per triangle. */
   readonly chart: Uint16Array;
-  /**
-   * Chart coordinates, a b per corner, 6 per triangle. At a pole, where all values of a meet in one point,
-   * a is NaN: the edge to another corner runs along that corner's a.
-   */
+  /** Chart coordinates, a b per corner, 6 per triangle. */
   readonly coordinates: Float64Array;
 }
 
@@ -66,10 +65,10 @@ export function midpoints(skeleton: Skeleton): Midpoints {
         const f = (e + 1) % 3;
         const from = triangles[3 * t + e]!;
         const to = triangles[3 * t + f]!;
-        const fromA = coordinates[6 * t + 2 * e]!;
-        const toA = coordinates[6 * t + 2 * f]!;
-        let a = Number.isNaN(fromA) ? toA : Number.isNaN(toA) ? fromA : (fromA + toA) / 2;
-        let b = (coordinates[6 * t + 2 * e + 1]! + coordinates[6 * t + 2 * f + 1]!) / 2;
+        const fromB = coordinates[6 * t + 2 * e + 1]!;
+        const toB = coordinates[6 * t + 2 * f + 1]!;
+        let a = middleAcross(own, coordinates[6 * t + 2 * e]!, fromB, coordinates[6 * t + 2 * f]!, toB);
+        let b = (fromB + toB) / 2;
         const key = from < to ? from * vertexCount + to : to * vertexCount + from;
         let vertex = edges.get(key);
         if (vertex === undefined) {
@@ -95,6 +94,18 @@ export function midpoints(skeleton: Skeleton): Midpoints {
   allMirror.set(skeleton.mirror);
   allMirror.set(mirror, vertexCount);
   return { placed: allPlaced, mirror: allMirror, middle, coordinates: middleCoordinates };
+}
+
+/**
+ * Where the middle of an edge lies across its chart. An edge that runs straight on the sheet from a narrow place
+ * to a wide one (from hardly an arc at the base up to the rim) leaves the narrow place nearly along the wide
+ * one's a; half-way between the two, the triangle would be bent so much that it has no area beside the narrow
+ * corner, and no strains.
+ */
+function middleAcross(chart: Chart, fromA: number, fromB: number, toA: number, toB: number): number {
+  if (chart.width === undefined || fromB === toB || fromA === toA) return (fromA + toA) / 2;
+  const [from, to] = [chart.width(fromA, fromB), chart.width(toA, toB)];
+  return (from * fromA + to * toA) / (from + to);
 }
 
 // Corners of the four children of a triangle, as local numbers 0..5 of its six-node form.

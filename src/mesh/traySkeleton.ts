@@ -5,7 +5,7 @@
 
 import { hypotenuse } from '../hypotenuse.ts';
 import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
-import { type LoopSegment, loopPoint } from '../tray/planLoop.ts';
+import { type CornerSegment, type LoopSegment, loopPoint } from '../tray/planLoop.ts';
 import { triangulatePlanar } from './planarTriangulation.ts';
 import { type Chart, ON_FIRST, ON_LAST, type Skeleton } from './skeleton.ts';
 import { gradedFractions } from './spacing.ts';
@@ -227,12 +227,14 @@ function meshWall(
   for (const [index, stretch] of stretches.entries()) {
     const { segment } = stretch;
     const chartNumber = builder.charts.length;
+    const place: Chart['place'] = (a, b, out) => {
+      const piece = Math.min(pieceCount - 1, Math.floor(b));
+      placeOnWall(surface, segment, a, piece, b - piece, out);
+    };
     const chart: Chart = {
       planar: false,
-      place: (a, b, out) => {
-        const piece = Math.min(pieceCount - 1, Math.floor(b));
-        placeOnWall(surface, segment, a, piece, b - piece, out);
-      },
+      place,
+      ...(segment.kind === 'corner' ? { width: radiusAbout(segment, place) } : {}),
     };
     builder.charts.push(chart);
     const levels = segment.wall ? rows : rows.slice(0, 1);
@@ -261,6 +263,15 @@ function meshWall(
     }
   }
   return stations;
+}
+
+/** Distance in plan from the centre of a corner, mm. */
+function radiusAbout({ centreX, centreY }: CornerSegment, place: Chart['place']): Required<Chart>['width'] {
+  const point = new Float64Array(PLACED_SIZE);
+  return (a, b) => {
+    place(a, b, point);
+    return hypotenuse(point[0]! - centreX, point[1]! - centreY);
+  };
 }
 
 /** True where the wall goes on from one stretch to the next in one tangent plane. */
@@ -298,7 +309,7 @@ function meshColumn(
     const r = [right[level + 1]!, a1, b1] as const;
     const s = [right[level]!, a1, b0] as const;
     if (pole && level === 0) {
-      builder.addTriangle(chart, [[left[0]!, Number.NaN, b0], q, r]);
+      builder.addTriangle(chart, [p, q, r]);
     } else if ((level + parity) % 2 === 0) {
       builder.addTriangle(chart, [p, q, r]);
       builder.addTriangle(chart, [p, r, s]);

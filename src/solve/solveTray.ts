@@ -29,6 +29,7 @@ import {
 import { equilibrium } from './equilibrium.ts';
 import { type NewtonResult, newton } from './newton.ts';
 import type { StartCache } from './startCache.ts';
+import { largestStrain } from './strains.ts';
 import { type SolverStructure, sameLine, solverStructure } from './structure.ts';
 
 /** How much of the symmetry a solve uses. */
@@ -73,6 +74,8 @@ const CONTINUATION_STEPS = 150;
 const WAY_TOLERANCE = 1e-2;
 /** On a mesh that only serves as the start for a finer one. */
 const START_TOLERANCE = 1e-4;
+/** Equivalent strain by which a flat may be more strained than the one it was found from, without a second look. */
+const MORE_STRAINED = 0.05;
 
 export interface TraySolution {
   readonly mesh: QuadraticMesh;
@@ -273,6 +276,13 @@ function solveMesh(
     if (!result.converged) result = fromEasier(afresh) ?? result;
   }
   if (!result.converged) throw notSettled(law);
+  // Hard gathered, a coarse mesh has other equilibria besides, in which one triangle of the wall has nearly turned
+  // over: more strained than where the search began, and none on a finer mesh.
+  const strained = (flat: Float64Array): number => largestStrain(mesh, geometry, law, flat);
+  if (level === 0 && strained(result.flat) > strained(start) + MORE_STRAINED) {
+    const other = fromEasier();
+    if (other !== null && strained(other.flat) < strained(result.flat)) result = other;
+  }
   options.starts?.keep(level, mesh, start, result.flat);
   return { result, structure, geometry };
 }

@@ -56,6 +56,24 @@ export function flatGradient(
   return [g11, g12, g21, g22];
 }
 
+/** The largest equivalent strain at any integration point. */
+export function largestStrain(
+  mesh: QuadraticMesh,
+  geometry: ElementGeometry,
+  law: PlasticLaw,
+  flat: Float64Array,
+): number {
+  const strain = new Float64Array(3);
+  let largest = 0;
+  for (let t = 0; t < mesh.triangles.length / 6; t++) {
+    for (let g = 0; g < POINTS_PER_TRIANGLE; g++) {
+      logStrain(...flatGradient(mesh, geometry, flat, t, g), strain);
+      largest = Math.max(largest, equivalentStrain(law, strain[0]!, strain[1]!, 2 * strain[2]!));
+    }
+  }
+  return largest;
+}
+
 // Line k: weights of the three integration points in the linear extrapolation to corner k.
 const TO_CORNER = [
   [5 / 3, -1 / 3, -1 / 3],
