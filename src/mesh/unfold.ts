@@ -149,6 +149,7 @@ export function unfoldSkeleton(skeleton: Skeleton, lines: MirrorLines, copies: n
           // Coordinates of a planar chart are plan coordinates already mapped.
           original.place(a, b, out);
         },
+        ...(original.width === undefined ? {} : { width: original.width }),
       });
     }
     for (let t = 0; t < count; t++) {

@@ -15,10 +15,15 @@ import {
 
 /** Pieces that turn by less than this, in radians, at a vertex run on into each other. */
 const SMOOTH = 1e-4;
+/**
+ * An arc and its neighbour that turn by less, in radians, may not meet any more when both are moved: their ends are
+ * then apart by this share of the distance at most, and meet half-way.
+ */
+const SLIGHT = 0.02;
 
 /**
  * Moves every piece of a closed counter-clockwise path outwards by its own distance; neighbours are lengthened
- * or shortened to where they meet.
+ * or shortened to where they meet. An arc beside a piece that moves further out runs on straight to it.
  *
  * @param distances one per piece (the piece that starts at the vertex of that number), mm, outwards positive
  * @throws GatherpanError NOT_MAKEABLE when neighbours do not meet any more, an arc vanishes, or the result
@@ -27,20 +32,28 @@ const SMOOTH = 1e-4;
 export function offsetEach(path: Path, distances: readonly number[]): Path {
   const count = path.vertices.length;
   const edges = path.vertices.map((vertex, i) => planEdge(vertex, path.vertices[(i + 1) % count]!));
-  const points = path.vertices.map((vertex, i) => {
+  const corners = path.vertices.map((vertex, i) => {
     const before = (i + count - 1) % count;
     return cornerOf(vertex, edges[before]!, distances[before]!, edges[i]!, distances[i]!);
   });
-  const vertices: Vertex[] = points.map(([x, y], i) => {
+  const vertices = corners.flatMap(({ end, begin }, i): Vertex[] => {
     const edge = edges[i]!;
-    if (edge.curvature === 0) return { x, y, bulge: 0 };
+    const [x, y] = begin;
+    const between = end === begin ? [] : [{ x: end[0], y: end[1], bulge: 0 }];
+    if (edge.curvature === 0) return [...between, { x, y, bulge: 0 }];
     if (movedRadius(edge, -distances[i]!) <= 0) throw doesNotFit(distances[i]!, 'tightCurve');
-    const [endX, endY] = points[(i + 1) % count]!;
-    return { x, y, bulge: bulgeBetween(edge, { x, y }, { x: endX, y: endY }) };
+    const [endX, endY] = corners[(i + 1) % count]!.end;
+    return [...between, { x, y, bulge: bulgeBetween(edge, { x, y }, { x: endX, y: endY }) }];
   });
   const moved: Path = { vertices, closed: true };
   if (selfIntersections(moved).length > 0) throw doesNotFit(Math.max(...distances), 'crosses');
   return moved;
+}
+
+/** Where the piece before a corner ends and the piece after it begins; a straight piece joins them when they differ. */
+interface MovedCorner {
+  readonly end: readonly [number, number];
+  readonly begin: readonly [number, number];
 }
 
 function cornerOf(
@@ -49,16 +62,35 @@ function cornerOf(
   outOfBefore: number,
   after: PlanEdge,
   outOfAfter: number,
-): readonly [number, number] {
-  const [ax, ay] = directionAt(before, vertex.x, vertex.y);
-  const [bx, by] = directionAt(after, vertex.x, vertex.y);
+): MovedCorner {
+  const { x, y } = vertex;
+  const [ax, ay] = directionAt(before, x, y);
+  const [bx, by] = directionAt(after, x, y);
   const turn = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
   if (outOfBefore === outOfAfter && (Math.abs(turn) < SMOOTH || outOfAfter === 0)) {
-    return [vertex.x + by * outOfAfter, vertex.y - bx * outOfAfter];
+    const at = [x + by * outOfAfter, y - bx * outOfAfter] as const;
+    return { end: at, begin: at };
   }
-  const crossing = crossingOfMoved(before, -outOfBefore, after, -outOfAfter, vertex.x, vertex.y);
+  const meeting = (from: PlanEdge, to: PlanEdge): readonly [number, number] | null =>
+    crossingOfMoved(from, -outOfBefore, to, -outOfAfter, x, y);
+  const straight = (tx: number, ty: number): PlanEdge => planEdge({ x, y }, { x: x + tx, y: y + ty });
+  if (before.curvature !== 0 && outOfBefore < outOfAfter) {
+    const end = [x + ay * outOfBefore, y - ax * outOfBefore] as const;
+    const begin = meeting(straight(ax, ay), after);
+    if (begin !== null && (begin[0] - end[0]) * ax + (begin[1] - end[1]) * ay > 0) return { end, begin };
+  }
+  if (after.curvature !== 0 && outOfAfter < outOfBefore) {
+    const begin = [x + by * outOfAfter, y - bx * outOfAfter] as const;
+    const end = meeting(before, straight(bx, by));
+    if (end !== null && (begin[0] - end[0]) * bx + (begin[1] - end[1]) * by > 0) return { end, begin };
+  }
+  const crossing = meeting(before, after);
+  if (crossing === null && outOfBefore === outOfAfter && Math.abs(turn) < SLIGHT) {
+    const middle = [x + (outOfAfter * (ay + by)) / 2, y - (outOfAfter * (ax + bx)) / 2] as const;
+    return { end: middle, begin: middle };
+  }
   if (crossing === null) throw doesNotFit(Math.max(outOfBefore, outOfAfter), 'piecesApart');
-  return crossing;
+  return { end: crossing, begin: crossing };
 }
 
 function doesNotFit(

@@ -1,13 +1,12 @@
 /** The outline that is cut: the net rim with trim, and the edges of notched corners without. */
 
-import { hypotenuse } from '../hypotenuse.ts';
 import { pointOnPiece } from '../outline/arc.ts';
 import { offsetPath } from '../outline/offset.ts';
 import { offsetEach } from '../outline/offsetEach.ts';
 import type { Path } from '../outline/path.ts';
 import type { FlatField } from '../solve/flatField.ts';
 import { distanceToStraight } from '../straightLine.ts';
-import { cornerMaking, planVertices } from '../tray/planLoop.ts';
+import { notchRoots } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
 /**
@@ -18,8 +17,7 @@ import type { TraySpec } from '../tray/spec.ts';
 export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
   const kerf = spec.cut.compensate ? spec.cut.kerf / 2 : 0;
   const allowance = spec.forming.trim + kerf;
-  const notched = planVertices(spec.plan).filter((_, i) => cornerMaking(spec, i) === 'notch');
-  if (notched.length === 0) return allowance === 0 ? rim : offsetPath(rim, allowance);
+  if (notchRoots(spec).length === 0) return allowance === 0 ? rim : offsetPath(rim, allowance);
   const isMitre = mitreEdges(field, spec);
   const count = rim.vertices.length;
   const distances = rim.vertices.map((from, i) => {
@@ -33,9 +31,11 @@ export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
 /** Tells whether the rim edge nearest to a flat point is the edge of a notched corner. */
 function mitreEdges(field: FlatField, spec: TraySpec): (x: number, y: number) => boolean {
   const { rimNodes, formed, flat } = field;
-  const lines = mitreLines(spec);
+  const roots = notchRoots(spec);
   // Each edge stands back from the plane of the mitre by half the gap.
   const near = (spec.forming.weldGap ?? 0) / 2 + 1e-3;
+  // A lip that is turned in may reach further in than the root.
+  const lip = spec.section.rim.kind === 'lip' ? spec.section.rim.width : 0;
   const toStraight = (a: number, b: number, x: number, y: number): number =>
     distanceToStraight(x, y, flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!);
   return (x, y) => {
@@ -53,36 +53,9 @@ function mitreEdges(field: FlatField, spec: TraySpec): (x: number, y: number) =>
       }
     }
     const [fx, fy] = [formed[3 * found]!, formed[3 * found + 1]!];
-    return lines.some(({ px, py, dx, dy }) => {
-      const along = (fx - px) * dx + (fy - py) * dy;
-      return along > -1e-6 && Math.abs((fx - px) * dy - (fy - py) * dx) < near;
+    return roots.some(({ x: rootX, y: rootY, outX, outY, perSetback }) => {
+      const along = (fx - rootX) * outX + (fy - rootY) * outY;
+      return along > -near - lip * perSetback && Math.abs((fx - rootX) * outY - (fy - rootY) * outX) < near;
     });
   };
-}
-
-/** For each notched corner the half-line in plan on which its sides meet, outwards. */
-function mitreLines(spec: TraySpec): { px: number; py: number; dx: number; dy: number }[] {
-  const vertices = planVertices(spec.plan);
-  const count = vertices.length;
-  const setback = spec.section.bottomRadius;
-  return vertices.flatMap((vertex, i) => {
-    if (cornerMaking(spec, i) !== 'notch') return [];
-    const before = vertices[(i + count - 1) % count]!;
-    const after = vertices[(i + 1) % count]!;
-    const inLength = hypotenuse(vertex.x - before.x, vertex.y - before.y);
-    const outLength = hypotenuse(after.x - vertex.x, after.y - vertex.y);
-    const dx = (vertex.x - before.x) / inLength - (after.x - vertex.x) / outLength;
-    const dy = (vertex.y - before.y) / inLength - (after.y - vertex.y) / outLength;
-    const length = hypotenuse(dx, dy);
-    // From well inside the base, so that the whole mitre counts.
-    const back = 2 * setback;
-    return [
-      {
-        px: vertex.x - (back * dx) / length,
-        py: vertex.y - (back * dy) / length,
-        dx: dx / length,
-        dy: dy / length,
-      },
-    ];
-  });
 }

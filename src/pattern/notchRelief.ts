@@ -6,42 +6,18 @@
 import { hypotenuse } from '../hypotenuse.ts';
 import { pieceEnd, pointOnPiece } from '../outline/arc.ts';
 import type { Path, Point, Vertex } from '../outline/path.ts';
-import { DEFAULTS } from '../tray/limits.ts';
-import { cornerMaking, planVertices, setbackOf } from '../tray/planLoop.ts';
+import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
-
-/** How much wider than the kerf the slot is, so that its two edges are two cuts, mm. */
-const BESIDE_KERF = 0.1;
 
 /** How far the flat base may have moved against the plan, mm. */
 const MOVED = 2;
 
-/** Width of the slot, mm. */
-const slotWidth = (spec: TraySpec): number => spec.cut.kerf + BESIDE_KERF;
-
-/** Diameter of the hole at the root, mm. */
-const notchRelief = (spec: TraySpec): number =>
-  Math.max(spec.forming.notchRelief ?? DEFAULTS.notchRelief, slotWidth(spec));
-
 /** The rim with the relief of every notched corner. */
 export function withReliefs(rim: Path, spec: TraySpec): Path {
-  const vertices = planVertices(spec.plan);
-  const count = vertices.length;
   let out = rim;
-  for (const [i, vertex] of vertices.entries()) {
-    if (cornerMaking(spec, i) !== 'notch') continue;
-    const unit = (from: Point, to: Point): Point => {
-      const length = hypotenuse(to.x - from.x, to.y - from.y);
-      return { x: (to.x - from.x) / length, y: (to.y - from.y) / length };
-    };
-    const a = unit(vertices[(i + count - 1) % count]!, vertex);
-    const b = unit(vertex, vertices[(i + 1) % count]!);
-    const size = hypotenuse(a.x - b.x, a.y - b.y);
-    const out1 = { x: (a.x - b.x) / size, y: (a.y - b.y) / size };
-    // The base's corner lies at the setback from both edges.
-    const back = setbackOf(spec) / Math.abs(out1.x * a.y - out1.y * a.x);
-    const root = { x: vertex.x - back * out1.x, y: vertex.y - back * out1.y };
-    out = relieved(out, root, out1, slotWidth(spec) / 2, notchRelief(spec) / 2);
+  for (const root of notchRoots(spec)) {
+    const outwards = { x: root.outX, y: root.outY };
+    out = relieved(out, root, outwards, slotWidth(spec) / 2, notchRelief(spec) / 2);
   }
   return out;
 }

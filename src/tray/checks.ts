@@ -13,6 +13,7 @@ import { cornersThatDoNotFit, cornersTooTight, kindsOf, makingFaults } from './c
 import type { Units } from './fields.ts';
 import { holeFaults } from './holeChecks.ts';
 import { baseFaults, rimFaults } from './loopChecks.ts';
+import { notchFaults } from './notchChecks.ts';
 import { type LengthText, polygonFaults, ROUNDING } from './planChecks.ts';
 import { turnedAngle } from './planLoop.ts';
 import { heightFaults, heightsFaults, lipFaults, rimRadiusFaults } from './rimChecks.ts';
@@ -33,7 +34,8 @@ export function trayFaults(spec: TraySpec, units: Units): Fault[] {
   // What follows needs a plan and a section that are sound by themselves.
   const radii = rimRadiusFaults(spec, text);
   const rim = radii.length > 0 ? radii : rimFaults(spec, text);
-  return [...faults, ...rim, ...holeFaults(spec, text)];
+  const notches = rim.length > 0 ? [] : notchFaults(spec, text);
+  return [...faults, ...rim, ...notches, ...holeFaults(spec, text)];
 }
 
 /** Lengths in the units of the file, to a thousandth of a mm or a ten-thousandth of an inch. */

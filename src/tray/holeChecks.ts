@@ -10,7 +10,15 @@ import { type PlanEdge, planEdge } from '../outline/planEdges.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { type EdgeIndex, edgeIndex, meetingEdges } from './edgeIndex.ts';
-import { alongEdge, distanceBetween, edgeBounds, edgeLength, edgesArea, isInside } from './edgeMeasures.ts';
+import {
+  alongEdge,
+  distanceBetween,
+  distanceTo,
+  edgeBounds,
+  edgeLength,
+  edgesArea,
+  isInside,
+} from './edgeMeasures.ts';
 import { edgeName, movedSegment } from './loopChecks.ts';
 import { type LengthText, planEdgesOf, ROUNDING, SMALLEST_EDGE } from './planChecks.ts';
 import {
@@ -160,6 +168,12 @@ function chain(points: readonly (readonly [number, number])[]): PlanEdge[] {
     const [nextX, nextY] = points[(i + 1) % points.length]!;
     return planEdge({ x, y }, { x: nextX, y: nextY });
   });
+}
+
+/** Distance from a point of the base to the edge of a hole in it. */
+export function distanceToHole(spec: TraySpec, hole: HoleSpec, x: number, y: number): number {
+  const { edges, radius } = coreOf(hole, spec);
+  return Math.min(...edges.map((edge) => distanceTo(edge, x, y))) - radius;
 }
 
 function coreOf({ shape, place }: HoleSpec, spec: TraySpec): Core {

@@ -44,3 +44,59 @@ test('any gap, any relief', () => {
     { seed: 19, numRuns: LONG ? 300 : 10 },
   );
 });
+
+const trimmed = fc.record({
+  /** Angle of the parallelogram, degrees. */
+  angle: fc.constantFrom(40, 60, 75, 90),
+  bottomRadius: fc.constantFrom(3, 8, 12),
+  /** Height above the end of the bend, mm: little of the wall is straight, or much. */
+  above: fc.constantFrom(0.5, 1, 12),
+  draft: fc.constantFrom(0, 10, 25),
+  lip: fc.constantFrom(undefined, 'in', 'out'),
+  trim: fc.constantFrom(2, 4, 12),
+  weldGap: fc.constantFrom(0, 0.5, 2),
+});
+
+test('trim goes to the rim at any angle and height of wall, and the weld edges run on straight to it', () => {
+  fc.assert(
+    fc.property(trimmed, ({ angle, bottomRadius, above, draft, lip, trim, weldGap }) => {
+      const [cos, sin] = [Math.cos((angle * Math.PI) / 180), Math.sin((angle * Math.PI) / 180)];
+      const bend = bottomRadius + (lip === undefined ? 0 : 7);
+      const { rim, outline } = flatPatternOf(
+        developTray(
+          readTray({
+            name: 'notched-tray',
+            plan: {
+              vertices: [
+                { x: 0, y: 0 },
+                { x: 260, y: 0 },
+                { x: 260 + 180 * cos, y: 180 * sin },
+                { x: 180 * cos, y: 180 * sin },
+              ],
+            },
+            section: {
+              bottomRadius,
+              height: bend + above,
+              draft,
+              ...(lip === undefined
+                ? {}
+                : { rim: { kind: 'lip', direction: lip, bendRadius: 4, width: 14 } }),
+            },
+            sheet: { material: 'DC04', thickness: 1 },
+            forming: { corners: 'notch', weldGap, trim },
+          }),
+          { solve: { minimumRefinements: 0, maximumRefinements: 0 } },
+        ),
+      );
+      expect(selfIntersections(outline)).toEqual([]);
+      // No corner of the rim stays where it was, none of the roots moves.
+      const distances = rim.vertices.map((vertex) => distanceToPath(vertex, outline));
+      expect(Math.max(...distances)).toBeLessThan(trim + 1e-6);
+      expect(distances.filter((distance) => distance < 1e-6).length).toBeGreaterThanOrEqual(12);
+      const area = pathArea(outline) - pathArea(rim);
+      expect(area).toBeGreaterThan(0.5 * trim * 4 * 120);
+      expect(area).toBeLessThan(trim * 4 * 400);
+    }),
+    { seed: 20, numRuns: LONG ? 300 : 12 },
+  );
+});

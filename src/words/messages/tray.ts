@@ -134,6 +134,14 @@ export const tray = {
       `${field} is "notch", but plan.vertices.${vertex} is next to a bulged edge, and only straight sides meet at a mitre; give ${give}.`,
     inwards: (field: string, vertex: string, give: string) =>
       `${field} is "notch", but plan.vertices.${vertex} turns inwards, where the flat sides would lie on one another; give ${give}.`,
+    gapTooWide: (field: string, gap: string, side: string, most: string) =>
+      `${field} is ${gap}, and the notches at the ends of ${side} leave nothing of its wall; give at most ${most}, or a longer side.`,
+    partTooLittle: (field: string, kerf: string, corner: string, apart: string, most: string) =>
+      `${field} is ${kerf}, but the edges of the notch at corner ${corner} are only ${apart} apart at the top of the wall, too little for a cut between them; give at most ${most}, a wider forming.weldGap, or "gather" for this corner.`,
+    noRoom: (field: string, corner: string) =>
+      `${field} makes corner ${corner} a notch, but the base and the wall around its root leave no room for the cut; give longer sides, a higher wall, or "gather" for this corner.`,
+    reliefTooLarge: (field: string, relief: string, corner: string, most: string) =>
+      `${field} is ${relief}, and the hole at the root of the notch at corner ${corner} leaves less than the thickness of the sheet to an edge, another hole or another notch; give at most ${most}.`,
     gather: '"gather" for this corner',
     gatherInList: '"gather" for this corner (a list gives every corner its own)',
   },

@@ -110,6 +110,21 @@ export const shapes: readonly Work[] = reads([
     },
   ),
   withPlan(ell(0, 0), { 'forming.corners': 'notch' }),
+  ...[
+    { 'section.bottomRadius': 8, 'section.height': 9, 'cut.kerf': 10 },
+    { 'section.bottomRadius': 19.9, 'section.height': 40 },
+    { 'section.bottomRadius': 12, 'section.height': 30, 'forming.notchRelief': 20 },
+  ].map((more) => withPlan({ length: 40, width: 60 }, { 'forming.corners': 'notch', ...more })),
+  withPlan(
+    polygon([
+      [0, 0],
+      [200, 0],
+      [200, 96],
+      [196, 100],
+      [0, 100],
+    ]),
+    { 'forming.corners': 'notch', 'section.bottomRadius': 2, 'section.height': 30, 'forming.weldGap': 5 },
+  ),
   withPlan(ell(0, 0), { 'forming.corners': ['notch', 'notch', 'notch', 'notch', 'notch', 'notch'] }),
   withPlan(dee(0.4), { 'forming.corners': ['notch', 'gather', 'gather', 'gather'] }),
   withPlan(ell(20, 40), { 'forming.corners': ['notch', 'gather', 'gather', 'gather', 'gather', 'gather'] }),
