@@ -1,6 +1,7 @@
 /** What papers call the corners of a tray: by the numbers that the tray file and the terminal have, from 0. */
 import type { Item } from '../drawing/picture.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { notchRelief, notchRoots } from '../tray/notches.ts';
 import { loopPoint, planLoop } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { PaperWords } from '../words/english.ts';
@@ -14,7 +15,7 @@ export function cornerMark(spec: TraySpec, index: number): string {
   return index < count ? String(index) : `(${index - count})`;
 }
 
-/** Corners by name. All of a tray's corners are "each corner", all curved edges of one without corners "all round". */
+/** Corners by name. All of a tray's corners, where none is notched, are "each corner", all curved edges of one without corners "all round". */
 export function cornerNames(
   { spec, report }: FlatPattern,
   indices: readonly number[],
@@ -23,7 +24,7 @@ export function cornerNames(
   const count = vertexCount(spec);
   const corners = indices.filter((index) => index < count);
   const edges = indices.filter((index) => index >= count).map((index) => index - count);
-  if (indices.length > 1 && indices.length === report.corners.length) {
+  if (indices.length > 1 && indices.length === report.corners.length && notchRoots(spec).length === 0) {
     if (edges.length === 0) return words.eachCorner;
     if (corners.length === 0) return words.allRound;
   }
@@ -34,29 +35,35 @@ export function cornerNames(
 }
 
 /**
- * The marks of all corners on the blank, on the base just inside the middle of where each bend begins.
+ * The marks of all corners on the blank, on the base just inside the middle of where each bend begins, or
+ * inside the hole at the root of a notch.
  *
  * @param scale  mm on the paper per mm
  * @param height of the letters, mm on the paper
  */
 export function cornerMarks({ spec, report }: FlatPattern, scale: number, height: number): Item[] {
   const { segments } = planLoop(spec);
-  return report.corners.flatMap(({ index }): Item[] => {
+  // The base hardly strains, so that its points lie in the flat where they lie in the plan.
+  const mark = (index: number, x: number, y: number, outX: number, outY: number, clear: number): Item => {
+    const inwards = clear + (1.6 * height) / scale;
+    return {
+      kind: 'text',
+      at: { x: x - inwards * outX, y: y - inwards * outY - height / 2 / scale },
+      height,
+      text: cornerMark(spec, index),
+      align: 'center',
+      bold: true,
+      halo: true,
+    };
+  };
+  const gathered = report.corners.flatMap(({ index }): Item[] => {
     const segment = segments.find((each) => each.kind === 'corner' && each.index === index);
     if (segment === undefined) return [];
-    // The base hardly strains, so that its points lie in the flat where they lie in the plan.
     const { x, y, normalX, normalY } = loopPoint(segment, 0.5, { x: 0, y: 0, normalX: 0, normalY: 0 });
-    const inwards = (1.6 * height) / scale;
-    return [
-      {
-        kind: 'text',
-        at: { x: x - inwards * normalX, y: y - inwards * normalY - height / 2 / scale },
-        height,
-        text: cornerMark(spec, index),
-        align: 'center',
-        bold: true,
-        halo: true,
-      },
-    ];
+    return [mark(index, x, y, normalX, normalY, 0)];
   });
+  const notched = notchRoots(spec).map(({ corner, x, y, outX, outY }) =>
+    mark(corner, x, y, outX, outY, notchRelief(spec) / 2),
+  );
+  return [...gathered, ...notched];
 }

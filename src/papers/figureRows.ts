@@ -2,6 +2,8 @@
 import { pathArea, pathBounds } from '../outline/measure.ts';
 import type { Path } from '../outline/path.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
+import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
+import type { TraySpec } from '../tray/spec.ts';
 import { KILOGRAMS_PER_POUND, MILLIMETRES_PER_INCH } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
 import { cornerNames } from './cornerNames.ts';
@@ -29,6 +31,7 @@ export function mainRows({ spec, sheet, report }: FlatPattern, words: PaperWords
       unit === 'mm' ? words.metres((blank.cutLength / 1000).toFixed(2)) : withUnit(blank.cutLength, unit, 0),
     ],
     [words.trim, words.trimLine(withUnit(spec.forming.trim, unit))],
+    ...notchRows(spec, words, unit),
   ];
   if (developed.alongLength !== null && developed.alongWidth !== null) {
     list.push([
@@ -37,6 +40,19 @@ export function mainRows({ spec, sheet, report }: FlatPattern, words: PaperWords
     ]);
   }
   return list;
+}
+
+/** The hole at the root of notched corners, which the cut line shows. */
+export function notchRows(spec: TraySpec, words: PaperWords, unit: LengthUnit): Row[] {
+  const roots = notchRoots(spec);
+  if (roots.length === 0) return [];
+  const corners = words.corner(roots.map(({ corner }) => String(corner)).join(', '));
+  return [
+    [
+      words.notches,
+      words.notchesLine(corners, withUnit(notchRelief(spec), unit), withUnit(slotWidth(spec), unit)),
+    ],
+  ];
 }
 
 /** What there is to say of each corner; corners that are alike share a row. */

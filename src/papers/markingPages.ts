@@ -4,6 +4,7 @@ import { LINES, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../outline/measure.ts';
 import type { FlatPattern, ScribeLine } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
+import { notchRows } from './figureRows.ts';
 import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
 import { datum, type MarkedPiece, markedPieces, stations } from './markingOut.ts';
 import { heading, paragraph, text, towards } from './marks.ts';
@@ -56,7 +57,13 @@ export function markingPages(pattern: FlatPattern, { paper, unit, words }: Marki
     words.markingHow(withUnit(blank.length, unit), withUnit(blank.width, unit)),
   );
   items.push(...how.items);
-  y -= how.height + 9;
+  y -= how.height;
+  for (const [name, value] of notchRows(pattern.spec, words, unit)) {
+    const notches = paragraph({ x: LEFT, y: y - 2 }, width, words.named(name, value));
+    items.push(...notches.items);
+    y -= notches.height + 2;
+  }
+  y -= 9;
   const key = keyPlan(pattern, { x: LEFT + 8, y, width: width - 16, height: 78 });
   items.push(...key.items);
   y -= key.height + 8;

@@ -33,6 +33,7 @@ export const exporters = {
   formedStep: {
     label: 'Finished tray as a solid of nominal thickness, STEP (AP214 or AP242)',
     protocol: 'application protocol of the file',
+    withoutReliefs: 'The holes at the roots of the notches are in the blank and not shown here.',
     realThickness: (nominal: string, thin: string, thick: string) =>
       `The solid is ${nominal} mm thick all over; the formed sheet is really from ${thin} to ${thick} mm.`,
   },

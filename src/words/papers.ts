@@ -28,6 +28,10 @@ export const papers = {
   metres: (value: string) => `${value} m`,
   trim: 'Trim',
   trimLine: (trim: string) => `${trim} outside the net rim`,
+  named: (name: string, value: string) => `${name}: ${value}.`,
+  notches: 'Notches',
+  notchesLine: (corners: string, relief: string, slot: string) =>
+    `${corners}: relief Ø ${relief} at the root of each notch, then a slot ${slot} wide to where its edges part`,
   developed: 'Wall, flat',
   developedLine: (length: string, width: string) => `${length} at the ends, ${width} at the sides`,
   corners: 'Corners',

@@ -2,6 +2,7 @@
 import { GatherpanError } from '../../errors.ts';
 import { writeFormedSolid } from '../../step/formedSolid.ts';
 import type { Protocol } from '../../step/product.ts';
+import { notchRoots } from '../../tray/notches.ts';
 import type { Words } from '../../words/english.ts';
 import { words } from '../../words/language.ts';
 import type { Exporter } from '../contract.ts';
@@ -33,7 +34,10 @@ export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Expo
       pattern.spec,
       pattern.name,
       values.protocol as Protocol,
-      formedStep.realThickness(nominal!, thin!, thick!),
+      [
+        formedStep.realThickness(nominal!, thin!, thick!),
+        ...(notchRoots(pattern.spec).length > 0 ? [formedStep.withoutReliefs] : []),
+      ].join(' '),
     );
   },
 });
