@@ -280,7 +280,7 @@ function solveMesh(
   // over: more strained than where the search began, and none on a finer mesh.
   const strained = (flat: Float64Array): number => largestStrain(mesh, geometry, law, flat);
   if (level === 0 && strained(result.flat) > strained(start) + MORE_STRAINED) {
-    const other = fromEasier();
+    const other = fromEasier(start);
     if (other !== null && strained(other.flat) < strained(result.flat)) result = other;
   }
   options.starts?.keep(level, mesh, start, result.flat);
