@@ -29,7 +29,7 @@ export interface Drawing {
 export function drawingOf(text: string): Drawing {
   const records = recordsOf(text);
   let unit: string | undefined;
-  let entities: Entity[] = [];
+  const entities: Entity[] = [];
   const blocks = new Map<string, Block>();
   for (let at = 0; at < records.length; at++) {
     const record = records[at]!;
@@ -43,7 +43,7 @@ export function drawingOf(text: string): Drawing {
     const name = textOf(record, 2);
     if (name === 'HEADER') unit = headerUnit(record);
     // A file may have one such section only; of two the first would be lost without a word.
-    if (name === 'ENTITIES') entities = [...entities, ...entitiesOf(inside)];
+    if (name === 'ENTITIES') for (const entity of entitiesOf(inside)) entities.push(entity);
     if (name === 'BLOCKS') readBlocks(inside, blocks);
     at = end;
   }

@@ -54,6 +54,9 @@ const MOST_EDGES = 5000;
 /** Most entities that are looked at, those in blocks wherever they are inserted. */
 const MOST_ENTITIES = 200_000;
 
+/** Most values that are looked at, counted as the entities are: each is read anew wherever its block is inserted. */
+const MOST_VALUES = 3_000_000;
+
 /** Most blocks within one another. */
 const DEEPEST = 16;
 
@@ -95,10 +98,13 @@ export function drawnEdges(
   const edges: DrawnEdge[] = [];
   const layers = new Set<string>();
   const leftOut = new Map<string, number>();
-  let [curves, arcs, looked] = [0, 0, 0];
+  let [curves, arcs, looked, values] = [0, 0, 0, 0];
 
-  const count = (): void => {
+  const count = (entity: Entity): void => {
     if (++looked > MOST_ENTITIES) throw bad(say().manyEntities(String(MOST_ENTITIES)));
+    values += entity.groups.length;
+    for (const { groups } of entity.vertices) values += groups.length;
+    if (values > MOST_VALUES) throw bad(say().manyValues(String(MOST_VALUES)));
   };
 
   const draw = (
@@ -108,7 +114,7 @@ export function drawnEdges(
     depth: number,
   ): void => {
     for (const entity of entities) {
-      count();
+      count(entity);
       // Layer 0 in a block is the layer the block is put on.
       const on = entity.layer === '0' && inserted !== undefined ? inserted : entity.layer;
       if (entity.type === 'INSERT') {
@@ -185,7 +191,7 @@ export function drawnEdges(
     );
     for (let row = 0; row < rows; row++) {
       for (let column = 0; column < columns; column++) {
-        count();
+        count(entity);
         const own = chained(
           placed,
           moved([column * step[0], row * step[1]]),

@@ -24,8 +24,13 @@ export interface ServerLimits {
   readonly threads: number;
   /** Jobs that may wait for a thread; one more is told to come back. */
   readonly waiting: number;
+  /**
+   * Longest time that a job may wait for a thread; then it is told to come back. With the job's own time it stays below
+   * `LONGEST_ANSWER`.
+   */
+  readonly waitTime: number;
   /** The same for solids, which have a thread of their own. */
-  readonly solids: { readonly threads: number; readonly waiting: number; readonly jobTime: number };
+  readonly solids: Pick<ServerLimits, 'threads' | 'waiting' | 'waitTime' | 'jobTime'>;
   /** Tables of sizes dealt with at one time. */
   readonly tables: number;
   /** Longest time of one job: reading and checking a file, or one solve with its files. */
@@ -57,6 +62,9 @@ export interface ServerLimits {
   readonly requestsPerMinute: number;
 }
 
+/** After this nobody is left without an answer, ms; a table, which is told or made row by row, has a time of its own. */
+export const LONGEST_ANSWER = 60_000;
+
 export const DEFAULT_LIMITS: ServerLimits = {
   trayBytes: MAXIMUM_FILE_SIZE,
   tableBytes: 1_000_000,
@@ -67,7 +75,8 @@ export const DEFAULT_LIMITS: ServerLimits = {
   quantity: 10_000,
   threads: availableParallelism(),
   waiting: 32,
-  solids: { threads: 1, waiting: 4, jobTime: 60_000 },
+  waitTime: 25_000,
+  solids: { threads: 1, waiting: 4, waitTime: 10_000, jobTime: 45_000 },
   tables: 4,
   jobTime: 30_000,
   jobMemory: 384,

@@ -23,7 +23,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
       description: [
         'Flat blanks for one-piece trays with gathered corners. Lengths in mm, angles in degrees, strains in engineering per cent, mass in kg, unless a name says otherwise.',
         'Nothing is kept: every answer is made from its request alone.',
-        `Limits: a tray file ${megabytes(limits.trayBytes)}; a table ${megabytes(limits.tableBytes)} and ${limits.tableRows} rows; a drawing ${megabytes(limits.drawingBytes)}; a solid ${megabytes(limits.solidBytes)}; one job ${limits.jobTime / 1000} s and ${limits.jobMemory} MB; a table ${limits.tableTime / 60_000} min and ${megabytes(limits.archiveBytes)} of files; ${limits.sendTime / 1000} s to take an answer; ${limits.waiting} jobs waiting, ${limits.tables} tables at a time; ${limits.requestsPerMinute} requests a minute from one address.`,
+        `Limits: a tray file ${megabytes(limits.trayBytes)}; a table ${megabytes(limits.tableBytes)} and ${limits.tableRows} rows; a drawing ${megabytes(limits.drawingBytes)}; a solid ${megabytes(limits.solidBytes)}; one job ${limits.jobTime / 1000} s and ${limits.jobMemory} MB; a table ${limits.tableTime / 60_000} min and ${megabytes(limits.archiveBytes)} of files; ${limits.sendTime / 1000} s to take an answer; ${limits.waiting} jobs waiting, ${limits.waitTime / 1000} s to wait; a solid ${limits.solids.jobTime / 1000} s, ${limits.solids.waiting} waiting, ${limits.solids.waitTime / 1000} s to wait; ${limits.tables} tables at a time; ${limits.requestsPerMinute} requests a minute from one address.`,
         'A client that closes its connection stops its job.',
       ].join('\n\n'),
     },

@@ -22,12 +22,14 @@ export interface Pool {
    * Does a job.
    *
    * @param signal stops it: a job that waits is dropped, one that runs is left to end or is ended
-   * @throws Busy when too many jobs wait; GatherpanError TIMEOUT, OUT_OF_MEMORY, CANCELLED, or what the job itself
-   *   throws
+   * @param letIn  the job is a part of work that was let in already: it waits, in its turn, for as long as it takes
+   * @throws Busy when too many jobs wait, or this one has waited too long; GatherpanError TIMEOUT, OUT_OF_MEMORY,
+   *   CANCELLED, or what the job itself throws
    */
   run<Kind extends Job['kind']>(
     job: Extract<Job, { kind: Kind }>,
     signal: AbortSignal,
+    letIn?: boolean,
   ): Promise<Results[Kind]>;
   /** Seconds that so many jobs are likely to take, from what jobs took lately. */
   secondsFor(jobs: number): number;
@@ -42,7 +44,10 @@ export interface Pool {
   close(): Promise<void>;
 }
 
-type PoolLimits = Pick<ServerLimits, 'threads' | 'waiting' | 'jobTime' | 'jobMemory' | 'abandonedTime'>;
+type PoolLimits = Pick<
+  ServerLimits,
+  'threads' | 'waiting' | 'waitTime' | 'jobTime' | 'jobMemory' | 'abandonedTime'
+>;
 
 /** Room for young objects, MB; with less, much of the time goes into clearing up. */
 const YOUNG = 32;
@@ -74,28 +79,45 @@ export function createPool(
   let usual = 100;
 
   /** Waits for a thread. */
-  function turn(signal: AbortSignal): Promise<void> {
+  function turn(signal: AbortSignal, letIn: boolean): Promise<void> {
     if (running < limits.threads) {
       running++;
       return Promise.resolve();
     }
-    if (queue.length >= limits.waiting) {
+    if (!letIn && queue.length >= limits.waiting) {
       throw new Busy(words().messages.server.busy, secondsToRoom());
     }
     return new Promise((resolve, reject) => {
-      const start = (): void => {
+      const settled = (): void => {
+        clearTimeout(late);
         signal.removeEventListener('abort', drop);
+      };
+      const start = (): void => {
+        settled();
         running++;
         resolve();
       };
-      const drop = (): void => {
+      const leave = (reason: GatherpanError): void => {
+        settled();
         queue.splice(queue.indexOf(start), 1);
-        reject(cancelled());
+        reject(reason);
         tellIdle();
       };
+      const drop = (): void => leave(cancelled());
+      const late = letIn ? undefined : setTimeout(() => leave(waitedTooLong()), limits.waitTime);
       signal.addEventListener('abort', drop, { once: true });
       queue.push(start);
     });
+  }
+
+  /** Jobs take longer now than they did lately, so there is no room sooner than there was this time. */
+  function waitedTooLong(): Busy {
+    const waited = limits.waitTime / 1000;
+    const said = words().messages.server;
+    return new Busy(
+      (seconds) => said.waitedTooLong(String(waited), seconds),
+      Math.max(waited, secondsToRoom()),
+    );
   }
 
   function next(): void {
@@ -111,9 +133,10 @@ export function createPool(
   async function run<Kind extends Job['kind']>(
     job: Extract<Job, { kind: Kind }>,
     signal: AbortSignal,
+    letIn = false,
   ): Promise<Results[Kind]> {
     if (signal.aborted) throw cancelled();
-    await turn(signal);
+    await turn(signal, letIn);
     const stop = new AbortController();
     const started = performance.now();
     let late = false;

@@ -11,8 +11,11 @@ import { developForFiles } from './develop.ts';
 import type { Base, Read } from './jobs.ts';
 import { preview } from './preview.ts';
 
-/** Shorter than the pool's own limit for a solid, so that the sentence is about the file and the thread stays. */
-const kernel = kernelThread({ timeLimit: 45_000 });
+/**
+ * Its time is shorter than the pool's own limit for a solid, so that the sentence is about the file and the thread stays.
+ * Its memory is apart from that of the thread that asks, so that too large a part ends the kernel and nothing else.
+ */
+const kernel = kernelThread({ timeLimit: 35_000, kernelMemory: 1024, threadMemory: 512 });
 
 /** The part that was solved last: whoever looks at it takes its files next. */
 let last: { readonly key: string; readonly pattern: FlatPattern } | null = null;

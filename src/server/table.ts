@@ -3,7 +3,7 @@ import type { Response } from 'express';
 import { type Fault, GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
 import { Busy } from './busy.ts';
-import type { FinishedRow, GoodRow, TableRow } from './jobs.ts';
+import type { FinishedRow, TableRow } from './jobs.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
 import type { Pool } from './pool.ts';
 import type { RowFigures, RowResult } from './rowResult.ts';
@@ -122,28 +122,10 @@ async function outcome(
 ): Promise<Outcome> {
   if ('faults' in row) return { row, faults: row.faults };
   try {
-    return { row, result: await patiently(row, base, formats, pool, stop) };
+    return { row, result: await pool.run<'row'>({ kind: 'row', row, base, formats }, stop, true) };
   } catch (error) {
     if (error instanceof GatherpanError) return { row, faults: error.faults };
     throw error;
-  }
-}
-
-/** A row waits its turn when others have filled the queue: the table as a whole was let in already. */
-async function patiently(
-  row: GoodRow,
-  base: string | undefined,
-  formats: readonly string[],
-  pool: Pool,
-  stop: AbortSignal,
-): Promise<RowResult> {
-  for (;;) {
-    try {
-      return await pool.run<'row'>({ kind: 'row', row, base, formats }, stop);
-    } catch (error) {
-      if (!(error instanceof Busy) || stop.aborted) throw error;
-      await new Promise((resolve) => setTimeout(resolve, 100));
-    }
   }
 }
 
@@ -230,5 +212,5 @@ export async function archiveOf(
         : said.noRow,
     );
   }
-  return pool.run<'tableArchive'>({ kind: 'tableArchive', rows: finished }, signal);
+  return pool.run<'tableArchive'>({ kind: 'tableArchive', rows: finished }, signal, true);
 }

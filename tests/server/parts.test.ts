@@ -131,7 +131,10 @@ describe('refusals', () => {
   });
 
   test('a part that takes too long is given up, and the service goes on', async () => {
-    const short = await service({ threads: 1, solids: { threads: 1, waiting: 4, jobTime: 50 } });
+    const short = await service({
+      threads: 1,
+      solids: { threads: 1, waiting: 4, waitTime: 600_000, jobTime: 50 },
+    });
     try {
       const found = await problem(await postFile(`${short.url}/api/upload`, part, 'a.stp'));
       expect(found).toMatchObject({ status: 422, code: 'TIMEOUT' });

@@ -7,7 +7,12 @@ const STUCK = new URL('./stuckWorker.mjs', import.meta.url);
 let running: TestService;
 beforeAll(async () => {
   running = await service(
-    { threads: 1, abandonedTime: 1, leaveTime: 1, solids: { threads: 1, waiting: 4, jobTime: 600_000 } },
+    {
+      threads: 1,
+      abandonedTime: 1,
+      leaveTime: 1,
+      solids: { threads: 1, waiting: 4, waitTime: 600_000, jobTime: 600_000 },
+    },
     { workerFile: STUCK },
   );
   await running.warm();

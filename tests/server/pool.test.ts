@@ -1,15 +1,27 @@
 /** The threads: queue, cancelling, time limit, crash. With a thread that does as it is told, not the solver. */
-import { afterEach, describe, expect, test } from 'vitest';
+import { afterEach, describe, expect, test, vi } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { Busy } from '../../src/server/busy.ts';
+import { DEFAULT_LIMITS, LONGEST_ANSWER } from '../../src/server/limits.ts';
 import { createPool, type Pool } from '../../src/server/pool.ts';
 import { until } from './service.ts';
 
+const STUCK = new URL('./stuckWorker.mjs', import.meta.url);
 const SLOW = new URL('./slowWorker.mjs', import.meta.url);
-const LIMITS = { threads: 1, waiting: 2, jobTime: 60_000, jobMemory: 64, abandonedTime: 150 };
+const LIMITS = {
+  threads: 1,
+  waiting: 2,
+  waitTime: 600_000,
+  jobTime: 60_000,
+  jobMemory: 64,
+  abandonedTime: 150,
+};
 
 let pool: Pool;
-afterEach(() => pool.close());
+afterEach(() => {
+  vi.useRealTimers();
+  return pool.close();
+});
 
 const job = (format: string) => ({ kind: 'file', tray: new Uint8Array(), format, values: {} }) as const;
 const run = (name: string, signal = new AbortController().signal): Promise<unknown> =>
@@ -106,6 +118,63 @@ describe('the pool', () => {
     expect((busy as Busy).retryAfter).toBe(Math.ceil((5 * usual) / 2));
     expect((busy as Busy).message).toContain(`${(busy as Busy).retryAfter} s`);
     await Promise.all(work);
+  });
+
+  test.each([
+    ['trays', DEFAULT_LIMITS],
+    ['solids', DEFAULT_LIMITS.solids],
+  ])('waiting and work of %s together stay below the longest time of an answer', (_, limits) => {
+    // What is left is for the upload and the answer.
+    expect(limits.waitTime + limits.jobTime).toBeLessThanOrEqual(LONGEST_ANSWER - 5_000);
+  });
+
+  test('a job that has waited too long is told when to come back, and its place is free', async () => {
+    pool = createPool({ ...LIMITS, waitTime: 7_000 }, STUCK);
+    await until(() => (pool.ready ? true : undefined));
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+    const leave = new AbortController();
+    const stuck = code(run('a', leave.signal));
+    const outcomes: unknown[] = [];
+    const wait = (name: string, letIn = false): void => {
+      pool
+        .run<'file'>(job(name), leave.signal, letIn)
+        .catch((error: unknown) => error)
+        .then((outcome) => outcomes.push(outcome));
+    };
+    wait('b');
+    // A part of what was let in already, such as a row of a table, waits as long as it takes.
+    wait('row', true);
+    await vi.advanceTimersByTimeAsync(3_000);
+    expect(await code(run('no room'))).toBe('BUSY');
+    await vi.advanceTimersByTimeAsync(3_999);
+    expect(outcomes).toEqual([]);
+    await vi.advanceTimersByTimeAsync(1);
+    expect(outcomes).toHaveLength(1);
+    const [late] = outcomes as [Busy];
+    expect(late).toBeInstanceOf(Busy);
+    expect(late.message).toMatch(/^This waited 7 s [^\n]*; try again in \d+ s\.$/);
+    // Not at once: the same would happen again.
+    expect(late.retryAfter).toBeGreaterThanOrEqual(7);
+    expect(late.message).toContain(`in ${late.retryAfter} s`);
+    expect(pool.waiting).toBe(1);
+    wait('c');
+    expect(pool.waiting).toBe(2);
+    await vi.advanceTimersByTimeAsync(7_000);
+    expect(outcomes).toHaveLength(2);
+    expect(pool.waiting).toBe(1);
+    leave.abort();
+    await vi.advanceTimersByTimeAsync(LIMITS.abandonedTime);
+    expect(await stuck).toBe('CANCELLED');
+    expect(outcomes).toHaveLength(3);
+    expect(outcomes[2]).toMatchObject({ code: 'CANCELLED' });
+  });
+
+  test('a job whose turn has come can no longer wait too long', async () => {
+    await make({ waitTime: 600_000 });
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+    expect(await Promise.all([run('spin-50'), run('b')])).toEqual([{ name: 'spin-50' }, { name: 'b' }]);
+    await pool.idle();
+    expect(vi.getTimerCount()).toBe(0);
   });
 
   test('a fault in a thread is passed on and the thread goes on', async () => {

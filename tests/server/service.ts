@@ -25,8 +25,9 @@ const PATIENT = {
   requestTime: 600_000,
   idleTime: 600_000,
   jobTime: 600_000,
+  waitTime: 600_000,
   tableTime: 600_000,
-  solids: { threads: 1, waiting: 4, jobTime: 600_000 },
+  solids: { threads: 1, waiting: 4, waitTime: 600_000, jobTime: 600_000 },
 } as const;
 
 export async function service(

@@ -91,6 +91,48 @@ describe('a kernel in its thread', () => {
     TIME,
   );
 
+  it.each([
+    ['its thread', { threadMemory: 32 }],
+    ['the kernel in it', { kernelMemory: 64 }],
+  ])(
+    'ends with one sentence when %s needs more memory than it may have, and no other notices',
+    async (_, limits) => {
+      const small = kernelThread(limits);
+      const outcome = (bytes: Uint8Array): Promise<unknown> =>
+        small.run({ kind: 'read', bytes }).then(
+          () => 'read',
+          (error: unknown) => error,
+        );
+      // Each point takes some hundreds of bytes in the kernel.
+      const large = new TextDecoder()
+        .decode(formed)
+        .replace(
+          /(?<=DATA;\n)/,
+          Array.from(
+            { length: 250_000 },
+            (_, i) => `#${500_000 + i}=CARTESIAN_POINT('',(0.,0.,${i}.));\n`,
+          ).join(''),
+        );
+      const [found, beside] = await Promise.all([
+        outcome(new TextEncoder().encode(large)),
+        kernel.run({ kind: 'read', bytes: formed }),
+      ]);
+      expect(found).toBeInstanceOf(GatherpanError);
+      expect(found).toMatchObject({
+        code: 'OUT_OF_MEMORY',
+        message: expect.stringMatching(/^The STEP file needs more memory than \d+ MB; [^\n]*\.$/),
+      });
+      expect(beside.kind).toBe('read');
+      // A new thread begins afresh, with the same limits.
+      const again = await outcome(formed);
+      if ('kernelMemory' in limits) expect(again).toBe('read');
+      else expect(again).toMatchObject({ code: 'OUT_OF_MEMORY' });
+      expect(small.started).toBe(2);
+      await small.close();
+    },
+    TIME,
+  );
+
   it(
     'is replaced after anything that throws inside it, and the next file is read',
     async () => {

@@ -246,9 +246,9 @@ describe('what the service refuses', () => {
     }
   });
 
-  test('a job that takes too long, and one that is stopped', async () => {
+  test('a job that takes too long, one that waits too long, and one that is stopped', async () => {
     const pool = createPool(
-      { threads: 1, waiting: 1, jobTime: 30, jobMemory: 64, abandonedTime: 10 },
+      { threads: 1, waiting: 1, waitTime: 5, jobTime: 30, jobMemory: 64, abandonedTime: 10 },
       new URL('../server/slowWorker.mjs', import.meta.url),
       { warm: false },
     );
@@ -257,10 +257,12 @@ describe('what the service refuses', () => {
         .run<'file'>({ kind: 'file', tray: new Uint8Array(), format: 'spin-400', values: {} }, signal)
         .catch((error) => error);
     const stopped = AbortSignal.abort();
-    const [late, gone] = [await spin(new AbortController().signal), await spin(stopped)];
+    const never = new AbortController().signal;
+    const [late, waited, gone] = await Promise.all([spin(never), spin(never), spin(stopped)]);
     await pool.close();
     for (const [error, code] of [
       [late, 'TIMEOUT'],
+      [waited, 'BUSY'],
       [gone, 'CANCELLED'],
     ] as const) {
       expect(error).toBeInstanceOf(GatherpanError);

@@ -123,9 +123,11 @@ describe('in another language', () => {
     await expectNoEnglish([
       thread(() => new Error('1')),
       thread(() => 'ends'),
-      thread(() => ({ ok: false, fault: '1' })),
+      thread(() => ({ ok: false, fault: '1', outOfMemory: false })),
+      thread(() => Object.assign(new Error('1'), { code: 'ERR_WORKER_OUT_OF_MEMORY' })),
       thread(afterLoading('ends')),
-      thread(afterLoading({ ok: false, fault: '1' })),
+      thread(afterLoading({ ok: false, fault: '1', outOfMemory: true })),
+      thread(afterLoading({ ok: false, fault: '1', outOfMemory: false })),
       thread(afterLoading(null)),
     ]);
   });

@@ -1,7 +1,7 @@
 /** The little of the WebAssembly interface that we use; the library's types come only with those of a browser. */
 declare namespace WebAssembly {
   class Memory {
-    constructor(descriptor: { initial: number });
+    constructor(descriptor: { initial: number; maximum?: number });
     readonly buffer: ArrayBuffer;
     grow(pages: number): number;
   }

@@ -15,13 +15,46 @@ export type Bound = any;
 
 type Factory = (options: {
   wasmBinary: Uint8Array;
+  wasmMemory: WebAssembly.Memory;
   locateFile: (name: string) => string;
   print: (text: string) => void;
   printErr: (text: string) => void;
 }) => Bound;
 
+/** Memory for a kernel that grows so far and no further. */
+export interface BoundedMemory {
+  readonly memory: WebAssembly.Memory;
+  /** Whether the kernel asked for more than there is when it last asked. */
+  readonly refused: boolean;
+}
+
+/** Unit in which such memory grows, bytes, and what the package's kernel begins with, MB. */
+const PAGE = 65_536;
+const FIRST = 64;
+
+/** @param most MB, 64 to 2048: no more can be addressed in this build */
+export function boundedMemory(most: number): BoundedMemory {
+  const pages = (megabytes: number): number => (megabytes * 2 ** 20) / PAGE;
+  const memory = new WebAssembly.Memory({ initial: pages(FIRST), maximum: pages(most) });
+  let refused = false;
+  // The kernel's loader asks for growth by this method; the kernel itself is only told that there is no more.
+  const grow = memory.grow.bind(memory);
+  memory.grow = (delta) => {
+    refused = true;
+    const before = grow(delta);
+    refused = false;
+    return before;
+  };
+  return {
+    memory,
+    get refused() {
+      return refused;
+    },
+  };
+}
+
 /** A new instance of the kernel: 1 to 3 s and some 400 MB. */
-export async function loadKernel(): Promise<Bound> {
+export async function loadKernel({ memory } = boundedMemory(2048)): Promise<Bound> {
   const require = createRequire(import.meta.url);
   const file = require.resolve('opencascade.js/dist/opencascade.wasm.js');
   const folder = dirname(file);
@@ -36,6 +69,7 @@ export async function loadKernel(): Promise<Bound> {
   const before = events.map((event) => process.listeners(event as 'exit'));
   const options = {
     wasmBinary: readFileSync(join(folder, 'opencascade.wasm.wasm')),
+    wasmMemory: memory,
     locateFile: (name: string) => join(folder, name),
     print: () => {},
     printErr: () => {},

@@ -5,13 +5,17 @@
 import { Worker } from 'node:worker_threads';
 import { GatherpanError } from '../../errors.ts';
 import { words } from '../../words/language.ts';
-import type { KernelAnswer, KernelReply, KernelTask } from './tasks.ts';
+import type { KernelAnswer, KernelReply, KernelTask, ThreadData } from './tasks.ts';
 
 export interface KernelOptions {
   /** Longest time for one task, ms; loading the kernel not counted. */
   readonly timeLimit?: number;
-  /** Memory of the kernel above which its thread is replaced, bytes. */
+  /** Memory of the kernel above which its thread is replaced after a task, bytes. */
   readonly memoryLimit?: number;
+  /** Memory that the kernel may take within a task, MB, at most 2048: a task that needs more fails. */
+  readonly kernelMemory?: number;
+  /** Memory that the thread may fill beside the kernel's, MB: with more it ends. */
+  readonly threadMemory?: number;
   /** Tasks after which it is replaced. */
   readonly taskLimit?: number;
 }
@@ -22,8 +26,8 @@ export interface KernelThread {
    *
    * @param limit most ms for this one; the kernel's own limit when left out
    *
-   * @throws GatherpanError for a part that is not acceptable, a kernel that failed (BAD_INPUT) or took too long
-   *   (TIMEOUT)
+   * @throws GatherpanError for a part that is not acceptable, a kernel that failed (BAD_INPUT), took too long
+   *   (TIMEOUT) or needed more memory than it may have (OUT_OF_MEMORY)
    */
   run(task: KernelTask, limit?: number): Promise<KernelAnswer>;
   /** Threads started so far: how often the kernel was replaced, plus one. */
@@ -32,7 +36,13 @@ export interface KernelThread {
   close(): Promise<void>;
 }
 
-const DEFAULTS = { timeLimit: 60_000, memoryLimit: 600e6, taskLimit: 200 };
+const DEFAULTS = {
+  timeLimit: 60_000,
+  memoryLimit: 600e6,
+  kernelMemory: 2048,
+  threadMemory: 1024,
+  taskLimit: 200,
+};
 /** Loading takes 1 to 5 s; on a machine that is busy with other things, longer. */
 const LOAD_LIMIT = 120_000;
 
@@ -44,7 +54,9 @@ const THREAD = import.meta.url.endsWith('.ts')
 const say = () => words().messages.step.kernel;
 
 export function kernelThread(options: KernelOptions = {}): KernelThread {
-  const { timeLimit, memoryLimit, taskLimit } = { ...DEFAULTS, ...options };
+  const { timeLimit, memoryLimit, kernelMemory, threadMemory, taskLimit } = { ...DEFAULTS, ...options };
+  /** All that a task may use, MB, as a person reads it. */
+  const memory = String(kernelMemory + threadMemory);
   let worker: Worker | null = null;
   let tasks = 0;
   let started = 0;
@@ -59,14 +71,18 @@ export function kernelThread(options: KernelOptions = {}): KernelThread {
 
   const post = async (task: KernelTask, limit: number): Promise<KernelAnswer> => {
     if (worker === null) {
-      worker = new Worker(THREAD);
+      const data: ThreadData = { kernelMemory };
+      worker = new Worker(THREAD, {
+        workerData: data,
+        resourceLimits: { maxOldGenerationSizeMb: threadMemory },
+      });
       started++;
     }
     const own = worker;
     own.ref();
     let reply: KernelReply;
     try {
-      reply = await answerOf(own, task, limit);
+      reply = await answerOf(own, task, limit, memory);
     } catch (error) {
       await end();
       throw error;
@@ -76,7 +92,7 @@ export function kernelThread(options: KernelOptions = {}): KernelThread {
     tasks++;
     if (!reply.ok && 'fault' in reply) {
       await end();
-      throw new GatherpanError('BAD_INPUT', say().failed);
+      throw reply.outOfMemory ? tooMuchMemory(memory) : new GatherpanError('BAD_INPUT', say().failed);
     }
     if (reply.memory > memoryLimit || tasks >= taskLimit) await end();
     if (!reply.ok) throw new GatherpanError(reply.code, reply.faults);
@@ -103,10 +119,18 @@ export function kernelThread(options: KernelOptions = {}): KernelThread {
   };
 }
 
-function answerOf(worker: Worker, task: KernelTask, limit: number): Promise<KernelReply> {
+const tooMuchMemory = (memory: string): GatherpanError =>
+  new GatherpanError('OUT_OF_MEMORY', say().tooMuchMemory(memory));
+
+/** @param memory that a task may use, MB, as a person reads it */
+function answerOf(worker: Worker, task: KernelTask, limit: number, memory: string): Promise<KernelReply> {
   return new Promise((resolve, reject) => {
     const failed = (error: unknown): void => {
       done();
+      if ((error as NodeJS.ErrnoException)?.code === 'ERR_WORKER_OUT_OF_MEMORY') {
+        reject(tooMuchMemory(memory));
+        return;
+      }
       reject(
         new GatherpanError(
           'BAD_INPUT',
@@ -123,7 +147,7 @@ function answerOf(worker: Worker, task: KernelTask, limit: number): Promise<Kern
     }, limit);
     const answered = (reply: KernelReply): void => {
       done();
-      if (!reply.ok && 'fault' in reply && task.kind === 'warm') failed(reply.fault);
+      if (!reply.ok && 'fault' in reply && task.kind === 'warm' && !reply.outOfMemory) failed(reply.fault);
       else resolve(reply);
     };
     function done(): void {

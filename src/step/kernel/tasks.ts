@@ -36,4 +36,15 @@ export type KernelReply =
       readonly memory: number;
     }
   /** Something went wrong inside the kernel: its memory is not to be trusted any more. */
-  | { readonly ok: false; readonly fault: string };
+  | {
+      readonly ok: false;
+      readonly fault: string;
+      /** It was refused memory before. */
+      readonly outOfMemory: boolean;
+    };
+
+/** What the kernel's thread is told when it starts. */
+export interface ThreadData {
+  /** Most memory of the kernel, MB. */
+  readonly kernelMemory: number;
+}

@@ -11,6 +11,8 @@ export const dxf = {
   manyEdges: (most: string) => `it shows more than ${most} edges; give a drawing of the plan alone.`,
   manyEntities: (most: string) =>
     `it draws more than ${most} entities, those in blocks included; give a drawing of the plan alone.`,
+  manyValues: (most: string) =>
+    `its entities hold more than ${most} values, those in blocks included; give a drawing of the plan alone.`,
   manyEdgesInChain: (edges: string, most: string) =>
     `the chain has ${edges} edges; give a plan of at most ${most}, with arcs instead of many short lines.`,
   entity: (entity: string, layer: string) =>

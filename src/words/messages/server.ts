@@ -57,6 +57,8 @@ export const server = {
   stopping: 'The service is stopping.',
   warming: (seconds: string) => `The service is warming up; try again in ${seconds} s.`,
   busy: (seconds: string) => `More work is waiting than there is room for; try again in ${seconds} s.`,
+  waitedTooLong: (waited: string, seconds: string) =>
+    `This waited ${waited} s for its turn and was not begun, because other work takes longer than usual; try again in ${seconds} s.`,
   busyTables: (seconds: string) => `Other tables of sizes are being solved; try again in ${seconds} s.`,
   busyUploads: (seconds: string) =>
     `Too many files are being uploaded at this moment; try again in ${seconds} s.`,

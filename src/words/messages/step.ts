@@ -61,6 +61,8 @@ export const step = {
     threadEnded: 'its thread ended',
     failed:
       'The STEP file holds geometry that the kernel fails on; check the part in the CAD program and save it again.',
+    tooMuchMemory: (megabytes: string) =>
+      `The STEP file needs more memory than ${megabytes} MB; save the tray alone, with as few faces as it has.`,
     tooLong: (seconds: string) =>
       `The STEP file took longer than ${seconds} s; save the tray alone, with as few faces as it has.`,
   },
