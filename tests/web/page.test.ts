@@ -136,13 +136,13 @@ describe('a drawing that does not say everything', () => {
       '4 corners are drawn sharp: x 0, y 0;',
     );
     expect(await blankShown()).toBe(before);
-    expect(await page.innerText('#stale')).toContain('bench top.dxf waits for answers');
+    expect(await page.innerText('#stale')).toContain('the drawing bench top.dxf still has questions to answer');
     expect(await page.locator('#drawing-layer').isVisible()).toBe(false);
     expect(await accessibility()).toEqual([]);
     await screenshot(`drawing-${name}`);
     // Nothing said: nothing taken.
     await page.click('#drawing-take');
-    expect(await page.innerText('#drawing-units-error')).toBe('Say this first.');
+    expect(await page.innerText('#drawing-units-error')).toBe('Answer this first.');
     await page.selectOption('#drawing-units', 'in');
     await page.fill('#drawing-cornerRadius', '-3');
     await page.click('#drawing-take');
