@@ -225,8 +225,8 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet, lip: boolean):
   const found = annealedFirst
     ? statement(
         'verdict.strain.foundHard',
-        material.name,
         percentOf(material.anneal.strainBudget),
+        material.name,
         percentOf(budget),
       )
     : statement('verdict.strain.found', percentOf(budget), material.name);

@@ -100,8 +100,9 @@ describe('gatherpan batch', () => {
 
   it('exits with 1 for a tray that is not to be worked in one piece, whose files are there all the same', () =>
     inFolder(async (at) => {
-      // Half-hard aluminium takes no gather to speak of.
-      const hard = { ...BASE, sheet: { material: '1050A-H14', thickness: 1.2 } };
+      // Zinc must not be annealed.
+      const sheet = { material: 'DX51D+Z', thickness: 1.2 };
+      const hard = { ...BASE, section: { bottomRadius: 15, height: 40 }, sheet };
       await writeFile(join(at, 'sizes.csv'), 'name;plan.length;plan.width\na;300;200\n');
       await writeFile(join(at, 'base.json'), JSON.stringify(hard));
       const argv = ['batch', 'sizes.csv', '--base', 'base.json', '--out', 'out', '--json'];

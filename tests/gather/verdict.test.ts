@@ -138,7 +138,14 @@ describe('strain against the anneals', () => {
       expect(annealsNeeded(hard.material, strain), String(strain)).toBe(counts);
       const peaks = { ...peaksOf(spot(0, 0), hard), equivalent: strain };
       const { sentence } = about(verdictOf(peaks, hard, 40).reasons, 'strain between anneals');
-      expect(/before the first stage/.test(written(sentence, english))).toBe(counts > 0);
+      const text = written(sentence, english);
+      expect(/before the first stage/.test(text)).toBe(counts > 0);
+      const percent = (budget: number): string => `${((100 * strain) / budget).toFixed(0)} %`;
+      if (counts > 0) {
+        expect(text).toMatch(/^1050A-H14 is sold hard: /);
+        expect(text).toContain(`uses up ${percent(anneal.strainBudget)} of`);
+        expect(text).toContain(`and ${percent(soft)} of what it takes once annealed`);
+      }
       // The plan says the same.
       const stages = Array.from({ length: 12 }, () => Float64Array.of(strain / 12));
       const plan = annealPlan(stages, hard.material);
