@@ -36,7 +36,7 @@ describe('gatherpan check', () => {
     expect(exit).toBe(1);
     expect(error).toBe('');
     expect(out).toMatch(/^ {2}verdict {4}not in one piece$/m);
-    expect(out).toMatch(/^ {2}change .*instead of DX51D.Z: can be worked/m);
+    expect(out).toMatch(/^ {2}change .*DC01 instead of DX51D\+Z: can be worked/m);
   });
 
   it('gives the same as data', async () => {
