@@ -61,7 +61,8 @@ describe('a run', () => {
       const formats = [{ id: 'json', extension: 'json', values: { compact: true } }];
       await run(family(1), folder(at), { formats });
       const report = JSON.parse(await readFile(join(at, 'tray-280x200.json'), 'utf8'));
-      expect(report.solver.milliseconds).toBe(0);
+      expect(report.solver.steps).toBeGreaterThan(0);
+      expect(report.solver).not.toHaveProperty('milliseconds');
     }));
 
   it('refuses two formats with one ending, and a tray named like the manifest, before it solves', () =>

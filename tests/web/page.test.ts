@@ -136,7 +136,9 @@ describe('a drawing that does not say everything', () => {
       '4 corners are drawn sharp: x 0, y 0;',
     );
     expect(await blankShown()).toBe(before);
-    expect(await page.innerText('#stale')).toContain('the drawing bench top.dxf still has questions to answer');
+    expect(await page.innerText('#stale')).toContain(
+      'the drawing bench top.dxf still has questions to answer',
+    );
     expect(await page.locator('#drawing-layer').isVisible()).toBe(false);
     expect(await accessibility()).toEqual([]);
     await screenshot(`drawing-${name}`);
