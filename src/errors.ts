@@ -65,3 +65,7 @@ export class GatherpanError extends Error {
     return this.faults[0]?.path ?? '';
   }
 }
+
+/** Whether no equilibrium was found, which tells of the tray and not of the input. */
+export const isUnsolved = (error: unknown): boolean =>
+  error instanceof GatherpanError && error.code === 'NOT_SOLVED';

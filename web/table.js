@@ -22,18 +22,21 @@ function rowOf(event) {
     );
   }
   const { figures } = event;
+  const hasBlank = figures.length !== null;
+  /** Nothing stands there for a tray without a blank. */
+  const number = (value, write) => cell(value === null ? '' : write(value), 'number');
   return element(
     'tr',
-    {},
+    hasBlank ? {} : { class: 'failed' },
     cell(event.place),
     element('th', { scope: 'row' }, figures.name),
     cell(words.verdicts[figures.grade]),
-    cell(`${mm(figures.length)} × ${mm(figures.width)}`, 'number'),
-    cell(mm(figures.rimToLose), 'number'),
-    cell(mm(figures.thickest, 2), 'number'),
-    cell(annealWords(figures.anneals)),
-    cell(figures.mass.toFixed(2), 'number'),
-    cell((figures.cutLength / 1000).toFixed(2), 'number'),
+    number(figures.length, (length) => `${mm(length)} × ${mm(figures.width)}`),
+    number(figures.rimToLose, (length) => mm(length)),
+    number(figures.thickest, (thickness) => mm(thickness, 2)),
+    cell(hasBlank ? annealWords(figures.anneals) : ''),
+    number(figures.mass, (mass) => mass.toFixed(2)),
+    number(figures.cutLength, (length) => (length / 1000).toFixed(2)),
     cell([...figures.reasons, ...figures.warnings].join(' '), 'remarks'),
   );
 }

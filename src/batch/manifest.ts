@@ -7,6 +7,7 @@
  */
 import { stringify } from 'csv-stringify/sync';
 import type { VerdictWord } from '../gather/report.ts';
+import { verdictBehind } from '../pattern/developed.ts';
 import type { JournalEntry, WrittenFile } from './journalLines.ts';
 import type { RowFigures } from './rowFigures.ts';
 import { type BatchRow, isTray } from './rows.ts';
@@ -55,11 +56,11 @@ export function manifestTray(row: BatchRow, result: JournalEntry | RowError | un
   }
   const known = { ...common, name: row.spec.name, quantity: row.quantity };
   if (result === undefined || 'code' in result) {
-    const noFlat = result?.code === 'NO_FLAT';
+    const verdict = result === undefined ? null : verdictBehind(result.code);
     return {
       ...known,
-      state: noFlat ? 'no flat' : 'failed',
-      verdict: noFlat ? 'not in one piece' : null,
+      state: verdict === null ? 'failed' : 'no flat',
+      verdict,
       figures: null,
       files: [],
       error: result ?? null,

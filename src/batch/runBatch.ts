@@ -48,8 +48,17 @@ export interface Made {
 export interface Finish {
   /** Whether a file name, in small letters, is one of its own, which no tray's file may have. */
   readonly owns: (name: string) => boolean;
-  /** The same files in the same order for the same blanks. @param made in row order, at least one */
-  readonly files: (made: readonly Made[], signal: AbortSignal) => AsyncIterable<ResultFile>;
+  /**
+   * The same files in the same order for the same rows.
+   *
+   * @param made   in row order, at least one
+   * @param others the rows that there is no blank of
+   */
+  readonly files: (
+    made: readonly Made[],
+    others: readonly ManifestTray[],
+    signal: AbortSignal,
+  ) => AsyncIterable<ResultFile>;
 }
 
 export interface BatchOptions {
@@ -167,7 +176,8 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
     try {
       if (finish !== undefined && made.length > 0) {
         const own = made.map(({ tray, entry }): Made => ({ tray, blank: () => kept.read(entry.key)! }));
-        for await (const file of finish.files(own, signal)) await add(file);
+        const others = manifest.filter(({ state }) => state !== 'made');
+        for await (const file of finish.files(own, others, signal)) await add(file);
       }
     } finally {
       kept.close();

@@ -4,6 +4,7 @@
  * A sheet's r depends on the direction, so the same corner gathers more easily one way than the other. The tray is
  * solved with the grain as given and turned by 90°, the two ways in which a rectangular sheet can be laid.
  */
+import { isUnsolved } from '../errors.ts';
 import { workUsed } from '../material/temper.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -26,7 +27,8 @@ export interface GrainCase {
 
 export interface GrainAdvice {
   readonly asGiven: GrainCase;
-  readonly turned: GrainCase;
+  /** Null where no flat was found for it. */
+  readonly turned: GrainCase | null;
   /** The better of the two, by the strain of the hardest-worked spot; null when they are as good as each other. */
   readonly better: number | null;
   readonly sentences: readonly Statement[];
@@ -35,7 +37,7 @@ export interface GrainAdvice {
 /** Differences of strain below this share are within what the mesh leaves open: no reason to turn the blank. */
 const WORTH_TURNING = 0.02;
 
-/** Solves both ways, the one as given unless that is solved already. @throws GatherpanError NOT_SOLVED */
+/** Solves both ways, the one as given unless that is solved already. @throws GatherpanError NOT_SOLVED as given */
 export function grainAdvice(
   spec: TraySpec,
   zones: readonly GatherZone[],
@@ -45,8 +47,12 @@ export function grainAdvice(
   const turnedGrain = (spec.sheet.grain + 90) % 180;
   const turned = given.solution.law.isotropicInPlane
     ? given
-    : solveSpec({ ...spec, sheet: { ...spec.sheet, grain: turnedGrain } }, options);
+    : solvedOrNull({ ...spec, sheet: { ...spec.sheet, grain: turnedGrain } }, options);
   const asGiven = grainCase(spec.sheet.grain, given);
+  if (turned === null) {
+    const sentences = [statement('plan.grain.onlyAsGiven', String(asGiven.grain))];
+    return { asGiven, turned: null, better: asGiven.grain, sentences };
+  }
   const other = grainCase(turnedGrain, turned);
   const difference = (other.strain - asGiven.strain) / asGiven.strain;
   const better = Math.abs(difference) < WORTH_TURNING ? null : difference > 0 ? asGiven.grain : other.grain;
@@ -69,6 +75,15 @@ export function grainAdvice(
     );
   }
   return { asGiven, turned: other, better, sentences };
+}
+
+function solvedOrNull(spec: TraySpec, options: Partial<SolveOptions>): SolvedTray | null {
+  try {
+    return solveSpec(spec, options);
+  } catch (error) {
+    if (isUnsolved(error)) return null;
+    throw error;
+  }
 }
 
 function grainCase(grain: number, { strains, sheet }: SolvedTray): GrainCase {

@@ -7,7 +7,7 @@
  * and spread. The uncertainty is that of the measuring errors carried through the derivatives: the covariance is
  * the inverse of the weighted normal matrix (least squares, any textbook of data analysis).
  */
-import { GatherpanError } from '../errors.ts';
+import { GatherpanError, isUnsolved } from '../errors.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words as spoken } from '../words/language.ts';
 import { type Statement, statement } from '../words/statement.ts';
@@ -72,7 +72,18 @@ export function fitHand(given: TraySpec, measurements: Measurements): HandFit {
     const trial = corner.worked(hand, spread);
     return equations.map(({ predict, measured, error }) => (predict(trial) - measured) / error);
   };
-  const scan = SCAN.map((hand) => ({ hand, misfit: misfits(hand, kept) }));
+  let unsolved: unknown;
+  const scan = SCAN.flatMap((hand) => {
+    try {
+      return [{ hand, misfit: misfits(hand, kept) }];
+    } catch (error) {
+      // At an end of the range the tray may have no flat, which says nothing of the hands between.
+      if (!isUnsolved(error)) throw error;
+      unsolved = error;
+      return [];
+    }
+  });
+  if (scan.length === 0) throw unsolved;
   const alone = fitHandAlone(scan, (hand) => misfits(hand, kept));
   const both = equations.length > 1 ? fitBoth(alone.hand, kept, misfits) : null;
   const [hand, spread] = both === null ? [alone.hand, kept] : [both.hand.value, both.spread.value];

@@ -5,7 +5,7 @@
  * stretches (0.8). A person who shrinks needs a larger blank, so the metal that is missing has to be in the trim;
  * for one who stretches the rim comes out too high and more is cut off.
  */
-import { GatherpanError } from '../errors.ts';
+import { isUnsolved } from '../errors.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
 import { DEFAULTS } from '../tray/limits.ts';
@@ -51,7 +51,7 @@ export function trimBand(spec: TraySpec): TrimBand | null {
       trim: Math.max(LEAST_TRIM, Math.ceil(outwards / TRIM_STEP - 1e-9) * TRIM_STEP),
     };
   } catch (error) {
-    if (error instanceof GatherpanError && error.code === 'NOT_SOLVED') return null;
+    if (isUnsolved(error)) return null;
     throw error;
   }
 }

@@ -2,7 +2,7 @@
 import type { Finish } from '../batch/runBatch.ts';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
-import type { SheetFile } from './layoutReport.ts';
+import { leftOutBecause, type SheetFile } from './layoutReport.ts';
 import { partOf } from './parts.ts';
 import { isLayoutFile, namedSheets, type SheetOrder, sheetFiles } from './sheetFiles.ts';
 import { layOut, type SheetLayout } from './sheetLayout.ts';
@@ -24,12 +24,15 @@ export function batchSheets(order: SheetOrder, begun: (blanks: number) => void =
   let laid: LaidOut | null = null;
   const finish: Finish = {
     owns: isLayoutFile,
-    async *files(made, signal) {
+    async *files(made, others, signal) {
       const parts = made.map(({ tray, blank }) => partOf(blank(), tray.quantity, order.grain, blank));
       begun(parts.reduce((sum, part) => sum + part.quantity, 0));
       const layout = await layOut(parts, order, signal).catch(withAdvice);
       const sheets = namedSheets(layout);
-      yield* sheetFiles(layout, sheets, order);
+      const leftOut = others.flatMap(({ name, quantity, error }) =>
+        error === null ? [] : [leftOutBecause(name, quantity, error)],
+      );
+      yield* sheetFiles(layout, sheets, order, leftOut);
       laid = { layout, sheets };
     },
   };

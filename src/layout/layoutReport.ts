@@ -5,6 +5,9 @@
  * from the lower left corner of the sheet. Utilisation from 0 to 1. `cost` is an estimate in the unit of the
  * rates that were given, null without them.
  */
+import type { RowError } from '../batch/solveChunk.ts';
+import type { VerdictWord } from '../gather/report.ts';
+import { verdictBehind } from '../pattern/developed.ts';
 import { degrees } from '../units.ts';
 import type { CostRates } from './cost.ts';
 import type { Stock } from './packing.ts';
@@ -18,11 +21,30 @@ export interface SheetFile {
   readonly file: string;
 }
 
+/** A tray that was ordered and is on no sheet, because there is no blank of it. */
+export interface LeftOut {
+  /** Null where the row has none. */
+  readonly name: string | null;
+  readonly quantity: number | null;
+  /** Null where nothing was judged. */
+  readonly verdict: VerdictWord | null;
+  readonly reasons: readonly string[];
+}
+
+/** @param error why there is no blank */
+export const leftOutBecause = (name: string | null, quantity: number | null, error: RowError): LeftOut => ({
+  name,
+  quantity,
+  verdict: verdictBehind(error.code),
+  reasons: error.faults.map(({ message }) => message),
+});
+
 export function layoutDocument(
   layout: SheetLayout,
   sheets: readonly SheetFile[],
   stock: Stock,
   rates: CostRates,
+  leftOut: readonly LeftOut[],
 ): unknown {
   return {
     format: LAYOUT_FORMAT,
@@ -31,6 +53,7 @@ export function layoutDocument(
     stock: { length: stock.length, width: stock.width, spacing: stock.spacing, edge: stock.edge },
     rates: { metre: rates.metre ?? null, pierce: rates.pierce ?? null, kg: rates.kg ?? null },
     total: layoutTotal(layout),
+    leftOut,
     sheets: sheets.map(({ sheet, file }) => ({
       file,
       material: sheet.material,

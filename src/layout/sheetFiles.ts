@@ -2,7 +2,7 @@
 import type { ResultFile } from '../batch/solveChunk.ts';
 import { fileKey, fileStem } from '../fileName.ts';
 import { type LayoutDrawingOptions, layoutDrawing } from './layoutDrawing.ts';
-import { layoutDocument, type SheetFile } from './layoutReport.ts';
+import { type LeftOut, layoutDocument, type SheetFile } from './layoutReport.ts';
 import type { PartDrawing } from './partDrawing.ts';
 import type { LayoutOptions, SheetLayout } from './sheetLayout.ts';
 
@@ -36,15 +36,19 @@ export function* sheetFiles(
   layout: SheetLayout,
   sheets: readonly SheetFile[],
   { stock, rates, drawing, marks, version }: SheetOrder,
+  leftOut: readonly LeftOut[],
 ): Generator<ResultFile> {
   for (const { sheet, file } of sheets)
     yield { name: file, bytes: layoutDrawing(sheet, stock, drawing, { marks, version }) };
-  yield { name: LAYOUT_JSON, bytes: layoutJson(layout, sheets, { stock, rates }) };
+  yield { name: LAYOUT_JSON, bytes: layoutJson(layout, sheets, { stock, rates }, leftOut) };
 }
 
 export const layoutJson = (
   layout: SheetLayout,
   sheets: readonly SheetFile[],
   { stock, rates }: Pick<LayoutOptions, 'stock' | 'rates'>,
+  leftOut: readonly LeftOut[],
 ): Uint8Array =>
-  new TextEncoder().encode(`${JSON.stringify(layoutDocument(layout, sheets, stock, rates), null, 2)}\n`);
+  new TextEncoder().encode(
+    `${JSON.stringify(layoutDocument(layout, sheets, stock, rates, leftOut), null, 2)}\n`,
+  );

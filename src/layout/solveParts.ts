@@ -3,7 +3,8 @@ import type { Engine } from '../batch/engine.ts';
 import { planChunks } from '../batch/plan.ts';
 import type { RowFigures } from '../batch/rowFigures.ts';
 import type { TrayRow } from '../batch/rows.ts';
-import { type ErrorCode, GatherpanError } from '../errors.ts';
+import type { RowError } from '../batch/solveChunk.ts';
+import { GatherpanError } from '../errors.ts';
 import { programFingerprint } from '../jobs/program.ts';
 import { words } from '../words/language.ts';
 import { type GrainRule, type Part, partOf } from './parts.ts';
@@ -13,11 +14,23 @@ export interface SolvedPart {
   readonly figures: RowFigures;
 }
 
+/** A tray that failed, and why. */
+export interface Failed {
+  readonly tray: TrayRow;
+  readonly error: RowError;
+}
+
+export interface SolvedParts {
+  readonly parts: readonly SolvedPart[];
+  readonly failed: readonly Failed[];
+}
+
 /**
+ * One tray that fails stops no other.
+ *
  * @param solved told of every tray that is done
  * @param limit most seconds that a tray may take; none when left out
- * @throws GatherpanError of the first tray that cannot be solved: a layout without it would be another order;
- *   CANCELLED when the signal was aborted
+ * @throws GatherpanError CANCELLED when the signal was aborted
  */
 export async function solveParts(
   trays: readonly TrayRow[],
@@ -26,9 +39,10 @@ export async function solveParts(
   signal: AbortSignal,
   solved: (name: string) => void = () => {},
   limit?: number,
-): Promise<SolvedPart[]> {
+): Promise<SolvedParts> {
   const byRow = new Map(trays.map((tray) => [tray.row, tray]));
   const parts: SolvedPart[] = [];
+  const failed: Failed[] = [];
   for await (const { results } of engine.solve(
     planChunks(trays, {
       formats: [],
@@ -40,19 +54,12 @@ export async function solveParts(
   )) {
     for (const result of results) {
       const tray = byRow.get(result.row)!;
-      if (!result.ok) {
-        throw new GatherpanError(
-          result.error.code as ErrorCode,
-          result.error.faults.map(({ path, message }) => ({
-            path,
-            message: `${tray.spec.name}: ${message}`,
-          })),
-        );
-      }
-      parts.push({ part: partOf(result.blank!, tray.quantity, grain), figures: result.figures });
+      if (result.ok)
+        parts.push({ part: partOf(result.blank!, tray.quantity, grain), figures: result.figures });
+      else failed.push({ tray, error: result.error });
       solved(tray.spec.name);
     }
   }
   if (signal.aborted) throw new GatherpanError('CANCELLED', words().messages.layout.stopped);
-  return parts;
+  return { parts, failed };
 }

@@ -1,6 +1,6 @@
 /** The one entry point: from a tray to its flat pattern. */
 
-import { GatherpanError } from '../errors.ts';
+import { isUnsolved } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import { growthOf, workedMaterial } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
@@ -136,7 +136,7 @@ function solvedRim(
   try {
     solution = solveTray(surface, symmetry, law, options);
   } catch (error) {
-    if (error instanceof GatherpanError && error.code === 'NOT_SOLVED') return 'no equilibrium';
+    if (isUnsolved(error)) return 'no equilibrium';
     throw error;
   }
   const fitted = fitSolvedLine(solution, {

@@ -1,6 +1,6 @@
 /** What is common to trays that have a flat pattern and trays that have none. */
 import { GatherpanError } from '../errors.ts';
-import type { Verdict } from '../gather/report.ts';
+import type { Verdict, VerdictWord } from '../gather/report.ts';
 import { words } from '../words/language.ts';
 import { written } from '../words/statement.ts';
 import type { Developed, FlatPattern } from './flatPattern.ts';
@@ -8,6 +8,10 @@ import type { Developed, FlatPattern } from './flatPattern.ts';
 /** The verdict on a tray, whatever became of it. */
 export const verdictOn = (developed: Developed): Verdict =>
   developed.kind === 'no flat' ? developed.verdict : developed.gather.verdict;
+
+/** The verdict that an error's code stands for, see `flatPatternOf`; null where nothing was judged. */
+export const verdictBehind = (code: string): VerdictWord | null =>
+  code === 'NO_FLAT' ? 'not in one piece' : null;
 
 /**
  * The flat pattern, for what cannot be done without one, such as a file.

@@ -216,7 +216,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             {
               200: {
                 description:
-                  'One JSON object a line: event start (rows), event row (line, ok, figures or errors), event end (made, failed). A stream without an end was broken off.',
+                  'One JSON object a line: event start (rows), event row (line, ok, figures with the verdict or errors; a tray without a blank has figures with nulls), event end (made: rows with a blank; failed: the others). A stream without an end was broken off.',
                 content: { 'application/x-ndjson': { schema: { type: 'string' } } },
               },
             },

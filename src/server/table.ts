@@ -6,7 +6,7 @@ import { Busy } from './busy.ts';
 import type { FinishedRow, TableRow } from './jobs.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
 import type { Pool } from './pool.ts';
-import type { RowFigures, RowResult } from './rowResult.ts';
+import { hasBlank, type RowFigures, type RowResult } from './rowResult.ts';
 
 /** One line of the stream of a table. */
 export type TableEvent =
@@ -152,7 +152,7 @@ export async function streamTable(
     if (signal.aborted) return;
     const { row, place, name } = found.row;
     if ('result' in found) {
-      made++;
+      if (hasBlank(found.result.figures)) made++;
       send({ event: 'row', row, place, ok: true, figures: found.result.figures });
     } else {
       const errors = found.faults.map(({ path, message }) => ({ path, detail: message }));
@@ -205,11 +205,17 @@ export async function archiveOf(
   }
   if (!finished.some((row) => 'figures' in row && row.files.length > 0)) {
     const [first] = finished;
+    const [row] = table.rows;
     throw new GatherpanError(
       'NOT_MAKEABLE',
-      first !== undefined && 'faults' in first
-        ? said.noRowBecause(first.place, first.faults.map(({ message }) => message).join(' '))
-        : said.noRow,
+      first === undefined || row === undefined
+        ? said.noRow
+        : said.noRowBecause(
+            row.place,
+            ('faults' in first ? first.faults.map(({ message }) => message) : first.figures.reasons).join(
+              ' ',
+            ),
+          ),
     );
   }
   return pool.run<'tableArchive'>({ kind: 'tableArchive', rows: finished }, signal, true);

@@ -6,6 +6,7 @@ import { proposesWeld } from '../gather/acts.ts';
 import { cautionList } from '../material/cautions.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { searchChanges } from '../pattern/changes.ts';
+import { developTray } from '../pattern/developTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
 import { inWords } from '../words/statement.ts';
@@ -70,7 +71,8 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'table':
       return tableRows(job.bytes, baseFrom(job.base), job.name, job.rows);
     case 'row': {
-      const pattern = developForFiles(trayOfCells(job.row, baseFrom(job.base)));
+      const pattern = developTray(trayOfCells(job.row, baseFrom(job.base)));
+      if (pattern.kind === 'no flat') return { figures: rowFigures(pattern, words()), files: [] };
       const files: MadeFile[] = [];
       for (const id of job.formats) {
         const exporter = registry().get(id);

@@ -179,7 +179,7 @@ export function solveTray(
     );
     steps += stage.result.steps;
     const change = largestRimChange(coarse.mesh, coarse.flat, stage.result.flat);
-    if (change > 1.5 * before && change > options.accuracy) throw notSettled(law);
+    if (change > 1.5 * before && change > options.accuracy) throw notSettled();
     estimate = change * errorShare(change, before);
     before = change;
     if (estimate <= options.accuracy && level + 1 >= options.minimumRefinements) break;
@@ -275,7 +275,7 @@ function solveMesh(
     result = newton(system, law, afresh, newtonOptions);
     if (!result.converged) result = fromEasier(afresh) ?? result;
   }
-  if (!result.converged) throw notSettled(law);
+  if (!result.converged) throw notSettled();
   // Hard gathered, a coarse mesh has other equilibria besides, in which one triangle of the wall has nearly turned
   // over: more strained than where the search began, and none on a finer mesh.
   const strained = (flat: Float64Array): number => largestStrain(mesh, geometry, law, flat);
@@ -440,9 +440,4 @@ function largestRimChange(mesh: QuadraticMesh, before: Float64Array, after: Floa
   return largest;
 }
 
-function notSettled(law: PlasticLaw): GatherpanError {
-  return new GatherpanError('NOT_SOLVED', {
-    path: 'section.height',
-    message: words().messages.solve.notSettled(String(law.n)),
-  });
-}
+const notSettled = (): GatherpanError => new GatherpanError('NOT_SOLVED', words().messages.solve.notSettled);

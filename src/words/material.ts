@@ -53,11 +53,11 @@ export const material = {
   },
   /** What to do where the sheet must not be heated. */
   instead: {
-    zinc: 'Choose a larger corner radius or a lower wall so that it needs no annealing, or form the tray from DC04 or DC06 and have it zinc coated afterwards.',
+    zinc: 'Form the tray from DC04 or DC06 and have it zinc coated afterwards, or change it so that it needs no annealing.',
     stainless:
-      'Choose a larger corner radius so that it needs no annealing, or have it solution annealed by a heat treater (about 1040 °C, cooled quickly, then pickled): thin sheet scales and warps when you try it yourself.',
+      'Have it solution annealed by a heat treater (about 1040 °C, cooled quickly, then pickled): thin sheet scales and warps when you try it yourself.',
     coated:
-      'Choose a larger corner radius or a lower wall so that it needs no annealing, or form the tray from bare sheet and have it coated afterwards.',
+      'Form the tray from bare sheet and have it coated afterwards, or change it so that it needs no annealing.',
     custom: 'The tray file gives no anneal temperature for this sheet: ask its supplier before heating it.',
   },
   /** Where a value of a sheet comes from that a tray file gives in full. */

@@ -1,7 +1,7 @@
 /** Warnings and notes of a flat pattern. Lengths come with their unit. */
 export const pattern = {
   stretchesUnevenly: (percent: string, material: string, limit: string) =>
-    `Where the metal thins it stretches by ${percent} %, and ${material} stretches evenly only up to ${limit} %. Keep the gathering ahead of the stretching, or choose a lower wall or larger radii.`,
+    `Where the metal thins it stretches by ${percent} %, and ${material} stretches evenly only up to ${limit} %. Keep the gathering ahead of the stretching.`,
   metalNotStated:
     'The tray file does not say what metal the sheet is (sheet.material.family) or how it is coated (sheet.material.coating), so the cautions of all that it might be are given.',
   familyNotStated:

@@ -7,7 +7,7 @@ export const verdict = {
   },
   noFlat: {
     'no equilibrium':
-      'No flat shape was found that can be worked into this tray: at a corner the metal would give way in a narrow band instead of evenly.',
+      'No flat shape was found that can be worked into this tray: at a corner the metal would fold or tear at one place instead of moving evenly.',
     shrinkage: (percent: string, material: string, limit: string) =>
       `The metal would have to gather by ${percent} %; beyond ${limit} % ${material} no longer gathers evenly (computed from its hardening and r), and no flat shape is sure.`,
     overlaps: 'The flat shape of this tray overlaps itself, so it cannot be cut from one sheet.',

@@ -25,6 +25,13 @@ export const BASE = {
   sheet: { material: 'DC04', thickness: 1.2 },
 };
 
+/** No blank can be cut for it: its corners are far too tight for its height. */
+export const NO_FLAT = {
+  ...BASE,
+  plan: { length: 250, width: 200, cornerRadius: 8 },
+  section: { bottomRadius: 8, height: 90 },
+};
+
 /** A family of `lengths` × 4 drip trays, 280 mm and longer. */
 export const family = (lengths: number): string =>
   JSON.stringify({

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { progressText } from '../../src/cli/batchProgress.ts';
 import { inFolder } from '../cli/fakes.ts';
-import { BASE, family, hashes } from './batches.ts';
+import { BASE, family, hashes, NO_FLAT } from './batches.ts';
 import { command } from './command.ts';
 
 const CSV = 'name;plan.length;plan.width\na;300;200,5\nb;x;200\nc;310;200\n';
@@ -111,6 +111,30 @@ describe('gatherpan batch', () => {
       expect(JSON.parse(out)).toMatchObject({ exit: 1, made: 1, notInOnePiece: 1, failed: 0 });
       expect(exit).toBe(1);
       expect(await readdir(join(at, 'out'))).toContain('a.dxf');
+    }));
+
+  it('gives a tray without a blank its verdict, in the manifest too, and lays out the others', () =>
+    inFolder(async (at) => {
+      await writeFile(join(at, 'sizes.csv'), 'name,plan.cornerRadius,section.height\nhigh,8,90\nlow,45,20\n');
+      await writeFile(join(at, 'base.json'), JSON.stringify(NO_FLAT));
+      const argv = ['batch', 'sizes.csv', '--base', 'base.json', '--out', 'out', '--json'];
+      const { exit, out, error } = await command(at, [...argv, '--sheet', '1000x500', '--effort', '0']);
+      expect(exit).toBe(1);
+      const [verdict, reason] = error.split('\n');
+      expect(verdict).toBe('line 2 (high): The verdict is "not in one piece".');
+      expect(JSON.parse(out)).toMatchObject({ exit: 1, made: 1, notInOnePiece: 1, failed: 0 });
+      const read = async (name: string) => JSON.parse(await readFile(join(at, 'out', name), 'utf8'));
+      const [high, low] = (await read('manifest.json')).trays;
+      expect(high).toMatchObject({ state: 'no flat', verdict: 'not in one piece', figures: null, files: [] });
+      expect(high.error.code).toBe('NO_FLAT');
+      expect(reason).toBe(`line 2 (high): ${high.error.faults[0].message}`);
+      expect(low).toMatchObject({ name: 'low', state: 'made' });
+      const { leftOut, total } = await read('layout.json');
+      expect(total.parts).toBe(1);
+      expect(leftOut).toEqual([
+        { name: 'high', quantity: 1, verdict: 'not in one piece', reasons: [high.error.faults[0].message] },
+      ]);
+      expect(await readdir(join(at, 'out'))).not.toContain('high.dxf');
     }));
 
   it('takes the plan from the drawing that the base names, and from no other', () =>

@@ -1,3 +1,5 @@
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { TrialCorner } from '../../src/gather/trial.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
@@ -105,6 +107,62 @@ describe('gatherpan hand', () => {
       'The measurements file is empty; give a JSON object with rimHeight, rimThickness or marks.\n',
     );
   });
+});
+
+describe('a tray without a flat', () => {
+  // A pot: its rim would have to shrink to less than half.
+  const pot = file({
+    plan: { length: 80, width: 80, cornerRadius: 40 },
+    section: { bottomRadius: 10, height: 90 },
+  });
+  const files = { 'a.json': pot, 'm.json': { rimHeight: { middle: 90 } } };
+  /** Each command with what it is given beside the tray. */
+  const commands = [['check'], ['make', '--out', 'out'], ['plan'], ['hand', 'm.json']] as const;
+  const argvOf = ([name, ...rest]: (typeof commands)[number]): string[] =>
+    name === 'hand' ? [name, 'a.json', ...rest] : [name, ...rest, 'a.json'];
+
+  let checked: string | undefined;
+
+  it.each(commands)('has the same verdict and the same exit code from %s, and no file', async (...given) => {
+    await inFolder(async (folder) => {
+      await writeFiles(folder, files);
+      checked ??= (await command(folder, ['check', 'a.json'], { developTray })).out;
+      const argv = argvOf(given as unknown as (typeof commands)[number]);
+      const { exit, out, error, faults } = await command(folder, argv, { developTray });
+      expect([exit, error, faults]).toEqual([1, '', []]);
+      expect(out).toMatch(/^cutting-drip-tray\n {2}verdict {4}not in one piece\n/);
+      expect(out).toMatch(/^ {2}change .*A height of \d+(\.\d)? mm instead of 90 mm/m);
+      expect(out).toMatch(/^ {2}note .*$/m);
+      expect(out).toBe(checked);
+      expect(await readdir(folder)).not.toContain('out');
+      const [tray] = JSON.parse((await command(folder, [...argv, '--json'], { developTray })).out).trays;
+      expect(tray).toMatchObject({
+        ok: true,
+        figures: null,
+        gather: { verdict: { word: 'not in one piece' } },
+      });
+    });
+  });
+});
+
+describe('a tray with a flat that is not to be worked in one piece', () => {
+  // Zinc must not be annealed.
+  const zinc = file({
+    plan: { length: 250, width: 200, cornerRadius: 45 },
+    section: { bottomRadius: 15, height: 40 },
+    sheet: { material: 'DX51D+Z', thickness: 1.2 },
+  });
+
+  it('is made all the same, says so and exits with 1', () =>
+    inFolder(async (folder) => {
+      await writeFiles(folder, { 'a.json': zinc });
+      const { exit, out, error } = await command(folder, ['make', 'a.json', '--out', 'out'], { developTray });
+      expect([exit, error]).toEqual([1, '']);
+      expect(out).toMatch(/^ {2}verdict {4}not in one piece$/m);
+      expect(out).toMatch(/^ {2}wrote .*cutting-drip-tray\.dxf$/m);
+      expect(out).toMatch(/^ {2}caution /m);
+      expect(await readdir(join(folder, 'out'))).toEqual(['cutting-drip-tray.dxf']);
+    }));
 });
 
 describe('the tray file', () => {

@@ -2,7 +2,7 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { BASE } from '../batch/batches.ts';
+import { BASE, NO_FLAT } from '../batch/batches.ts';
 import { command } from '../batch/command.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
@@ -69,6 +69,33 @@ describe('gatherpan layout', () => {
       expect(error).toBe('hard: the verdict is "not in one piece"; it is laid out all the same.\n');
       expect(out).toMatch(/^sheet-DX51D-Z-1\.2mm-1\.dxf: 1 blank, /);
       expect(exit).toBe(1);
+    }));
+
+  it('names a tray without a blank with its verdict, and lays out the others', () =>
+    withFiles(async (folder) => {
+      await writeFile(join(folder, 'high.json'), JSON.stringify({ ...NO_FLAT, name: 'high' }));
+      const argv = ['high.json', 'single.json', '--sheet', '1000x500', '--effort', '0', '--out', 'out'];
+      const { exit, out, error } = await run(folder, ...argv);
+      const [verdict, reason, ...rest] = error.split('\n');
+      expect(verdict).toBe('high: the verdict is "not in one piece"; it is left out.');
+      expect(reason).toMatch(/^high: ./);
+      expect(rest).toEqual(['']);
+      expect(out).toMatch(/^sheet-DC04-1\.2mm-1\.dxf: 1 blank, /);
+      expect(exit).toBe(1);
+      const report = JSON.parse(await readFile(join(folder, 'out', 'layout.json'), 'utf8'));
+      expect(report.total.parts).toBe(1);
+      expect(report.leftOut).toEqual([
+        { name: 'high', quantity: 1, verdict: 'not in one piece', reasons: [reason!.slice('high: '.length)] },
+      ]);
+    }));
+
+  it('writes nothing where there is no blank of any tray, and says why', () =>
+    withFiles(async (folder) => {
+      await writeFile(join(folder, 'high.json'), JSON.stringify({ ...NO_FLAT, name: 'high' }));
+      const { exit, out, error } = await run(folder, 'high.json', '--sheet', '1000x500', '--out', 'out');
+      expect(error).toMatch(/^high: .+\n$/);
+      expect([exit, out]).toEqual([1, '']);
+      expect(await readdir(folder)).not.toContain('out');
     }));
 
   it('removes the drawings of an earlier layout that are not of this one, and nothing else', () =>

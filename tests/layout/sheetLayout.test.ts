@@ -319,7 +319,7 @@ describe('the drawing', () => {
 
   it('the report adds up', () => {
     const files = layout.sheets.map((each) => ({ sheet: each, file: 'a.dxf' }));
-    const document = layoutDocument(layout, files, STOCK, {}) as {
+    const document = layoutDocument(layout, files, STOCK, {}, []) as {
       total: { parts: number; sheets: number; cost: number | null };
       sheets: { parts: unknown[] }[];
     };

@@ -499,6 +499,36 @@ interface Line {
   readonly rows?: number;
 }
 
+describe('a tray without a flat', () => {
+  const high = tray({
+    plan: { length: 240, width: 160, cornerRadius: 8 },
+    section: { bottomRadius: 8, height: 100 },
+  });
+
+  test('is an answer with the verdict', async () => {
+    const answer = await postTray(`${url}/api/preview`, high);
+    expect(answer.status).toBe(200);
+    const found = await answer.json();
+    expect(found).toMatchObject({
+      kind: 'no flat',
+      judgement: { grade: 'not in one piece', reasons: [{ about: 'flat', weight: 'refuse' }] },
+      figures: null,
+      anneals: null,
+      cautions: null,
+      notes: [],
+      pictures: null,
+    });
+    expect(found.tray.section.height).toBe(100);
+  });
+
+  test('has no file, and the reason is that of the verdict', async () => {
+    const { judgement } = await json(postTray(`${url}/api/preview`, high));
+    const found = await problem(await postTray(`${url}/api/files/dxf`, high));
+    expect(found).toMatchObject({ status: 422, code: 'NO_FLAT' });
+    expect(found.detail).toContain(judgement.reasons[0].sentence);
+  });
+});
+
 describe('tables of sizes', () => {
   const csv = [
     'name;plan.length;sheet.material',
@@ -509,6 +539,7 @@ describe('tables of sizes', () => {
     '"=1+1";260;',
   ].join('\n');
   const fields = { base: JSON.stringify(tray()) };
+  const tight = { base: JSON.stringify(tray({ section: { bottomRadius: 8, height: 22 } })) };
 
   test('every row is told, with its line, and bad ones stop no other', async () => {
     const response = await postFile(`${url}/api/table`, csv, 'sizes.csv', fields);
@@ -528,6 +559,31 @@ describe('tables of sizes', () => {
       developTray(readTray(tray({ plan: { length: 240.5, width: 160, cornerRadius: 40 } }))),
     );
     expect(row('a')!.figures!.length).toBeCloseTo(alone.report.blank.length, 6);
+  });
+
+  const noFlat = 'name,plan.cornerRadius,section.height\nhigh,8,100\n';
+
+  test('a tray without a blank has its verdict in the row', async () => {
+    const response = await postFile(`${url}/api/table`, noFlat, 'sizes.csv', tight);
+    const [, row, end] = (await response.text())
+      .trim()
+      .split('\n')
+      .map((line): Line => JSON.parse(line));
+    expect(row).toMatchObject({
+      ok: true,
+      figures: { name: 'high', grade: 'not in one piece', length: null },
+    });
+    expect(row).toHaveProperty('figures.reasons.0');
+    expect(end).toEqual({ event: 'end', made: 0, failed: 1 });
+    const both = `${noFlat}low,40,22\n`;
+    const archive = await postFile(`${url}/api/table/archive?formats=dxf`, both, 'sizes.csv', tight);
+    const zip = await JSZip.loadAsync(await archive.arrayBuffer());
+    expect(Object.keys(zip.files)).toEqual(['low.dxf', 'manifest.csv', 'manifest.json']);
+    expect(await zip.file('manifest.csv')!.async('string')).toContain('high,not in one piece,DC04,1,,,');
+    const none = await problem(
+      await postFile(`${url}/api/table/archive?formats=dxf`, noFlat, 'sizes.csv', tight),
+    );
+    expect(none).toMatchObject({ status: 422, code: 'NOT_MAKEABLE' });
   });
 
   test('the archive: files, manifest without formulas, the name of the table', async () => {

@@ -193,6 +193,21 @@ describe('from form to download', () => {
     await screenshot('wide');
   });
 
+  test('a tray without a flat has its verdict where every verdict stands, and what to change', async () => {
+    await open();
+    await page.fill('#corner', '8');
+    await page.fill('#bottom', '8');
+    await page.fill('#height', '90');
+    await eventually(() => page.innerText('#grade')).toMatch(/^not in one piece$/i);
+    expect(await page.locator('#reasons li').count()).toBe(1);
+    expect(await page.locator('#picture-blank').isVisible()).toBe(false);
+    expect(await page.locator('#stale').isVisible()).toBe(false);
+    await screenshot('no-flat');
+    await page.fill('#height', '20');
+    await page.locator('#picture-blank').waitFor();
+    expect(await page.innerText('#grade')).not.toMatch(/^not in one piece$/i);
+  });
+
   test('a change of size is shown, and the saved drawing has it', async () => {
     await open();
     const before = await blankShown();

@@ -7,10 +7,9 @@ import type { ChosenFormat, ExporterModules } from '../../batch/plan.ts';
 import { poolEngine } from '../../batch/pool.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
 import { runBatch, type Target } from '../../batch/runBatch.ts';
-import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
+import { GatherpanError } from '../../errors.ts';
 import { extensionOf } from '../../exporters/parameters.ts';
 import { fileKey, fileNameOf } from '../../fileName.ts';
-import { VERDICT_EXIT } from '../../gather/report.ts';
 import { batchSheets } from '../../layout/batchSheets.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
 import { layoutTotal } from '../../layout/layoutReport.ts';
@@ -24,6 +23,7 @@ import { isSameFile } from '../files.ts';
 import { beFrugal } from '../frugal.ts';
 import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
+import { exitOfRow, tellRow } from '../rowOutcomes.ts';
 import { sheetLines } from '../sheetLines.ts';
 import { quantities, type SheetOptions, sheetOrder } from '../sheetOptions.ts';
 import { secondsOf } from '../timeLimit.ts';
@@ -81,7 +81,7 @@ export async function batch(
   if (order !== null) refuseTooMany(rows.filter(isTray));
   await refuseOverwriting(rows, formats, target, [file, options.base], dependencies.folder, order !== null);
   for (const row of rows) {
-    if (!isTray(row)) tell(row.error.faults, file, dependencies);
+    if (!isTray(row)) tellRow(row.error.faults, file, dependencies);
   }
   const earlier = order === null || target.kind === 'archive' ? [] : await earlierSheets(target.path);
   const line = progressLine(dependencies);
@@ -108,15 +108,15 @@ export async function batch(
     line.clear();
     for (const { place, name, state, error, verdict } of outcome.trays) {
       if (verdict === 'not in one piece')
-        tell(
+        tellRow(
           [{ message: said.batch.verdict(words().verdict.words[verdict]) }],
           `${place} (${name})`,
           dependencies,
         );
       if (state === 'failed' || state === 'no flat')
-        tell(error?.faults ?? [], `${place} (${name})`, dependencies);
+        tellRow(error?.faults ?? [], `${place} (${name})`, dependencies);
     }
-    const exit = outcome.trays.reduce((worst, tray) => Math.max(worst, exitOf(tray)), 0);
+    const exit = Math.max(0, ...outcome.trays.map(({ verdict, error }) => exitOfRow(verdict, error)));
     const laid = sheets?.laid() ?? null;
     if (laid !== null) await removeEarlier(target.path, earlier, laid.sheets);
     const counts = countsOf(outcome.trays, outcome.resumed);
@@ -190,13 +190,6 @@ async function refuseOverwriting(
   }
 }
 
-/** A tray that is not to be worked in one piece counts as one that cannot be made, as `check` has it. */
-function exitOf({ error, verdict }: ManifestTray): number {
-  if (verdict !== null) return VERDICT_EXIT[verdict];
-  if (error !== null) return ERROR_TABLE[error.code as ErrorCode]?.exit ?? 1;
-  return 0;
-}
-
 function countsOf(trays: readonly ManifestTray[], resumed: number) {
   const count = (state: ManifestTray['state']): number => trays.filter((tray) => tray.state === state).length;
   return {
@@ -217,9 +210,3 @@ function countsLine(counts: ReturnType<typeof countsOf>): string {
   return resumed > 0 ? said.countsResumed(...figures, String(resumed)) : said.counts(...figures);
 }
 type Five = [string, string, string, string, string];
-
-const tell = (
-  faults: readonly { readonly message: string }[],
-  where: string,
-  dependencies: Dependencies,
-): void => dependencies.error(faults.map(({ message }) => `${where}: ${message}\n`).join(''));

@@ -1,6 +1,7 @@
 /** `gatherpan hand`: finds a person's hand from what was measured on one trial corner; stores nothing. */
 import { resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
+import type { NoFlat } from '../../pattern/flatPattern.ts';
 import { jsonFault } from '../../tray/jsonFault.ts';
 import { MAXIMUM_FILE_SIZE } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
@@ -8,9 +9,11 @@ import { inWords } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { readText, readTextFile } from '../files.ts';
 import { handLines } from '../gatherLines.ts';
+import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
-import { readTrays } from '../trays.ts';
+import { secondsOf } from '../timeLimit.ts';
+import { type Job, readTrays } from '../trays.ts';
 
 export interface HandOptions extends DrawingOptions {
   readonly json?: boolean;
@@ -19,7 +22,7 @@ export interface HandOptions extends DrawingOptions {
 /**
  * Runs the command.
  *
- * @returns the exit code, 0
+ * @returns the exit code: 0, or that of the verdict on a tray without a flat, of which no trial corner can be made
  * @throws GatherpanError when a file is not acceptable, or the measurements cannot have come from the tray
  */
 export async function hand(
@@ -39,24 +42,44 @@ export async function hand(
   if (job.pattern !== undefined) {
     throw new GatherpanError('BAD_INPUT', words().messages.cli.partHasNoHand);
   }
+  const { spec } = job;
   const { fitHand, readMeasurements } = await dependencies.load.gather();
   const text = await measurementsText(measurements, dependencies);
   const measured = readMeasurements(parsed(text));
   const progress = progressLine(dependencies);
-  progress.show(words().command.output.progress.hand(job.spec.name));
+  progress.show(words().command.output.progress.hand(spec.name));
   try {
-    const fit = fitHand(job.spec, measured);
+    const pattern = (await dependencies.load.developTray())(spec);
+    if (pattern.kind === 'no flat') return await tellNoFlat(job, pattern, options, dependencies);
+    const fit = fitHand(spec, measured);
     progress.clear();
     dependencies.out(
       options.json === true
         ? `${JSON.stringify(inWords(fit, words()), null, 2)}\n`
-        : `${job.spec.name}\n${handLines(fit, words())}`,
+        : `${spec.name}\n${handLines(fit, words())}`,
     );
     return 0;
   } finally {
     progress.clear();
   }
 }
+
+/** As every command tells it. */
+const tellNoFlat = (
+  job: Job,
+  pattern: NoFlat,
+  { json }: HandOptions,
+  dependencies: Dependencies,
+): Promise<number> =>
+  eachTray(
+    [job],
+    json === true,
+    secondsOf(),
+    dependencies,
+    progressLine(dependencies),
+    async () => ({ pattern, files: [] }),
+    () => '',
+  );
 
 const measurementsText = (file: string, dependencies: Dependencies): Promise<string> =>
   file === '-' ? readText(dependencies.stdin) : readTextFile(resolve(dependencies.folder, file));

@@ -3,14 +3,14 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { poolEngine } from '../../batch/pool.ts';
 import { isDoubtful } from '../../batch/rowFigures.ts';
 import { isTray, refuseDuplicates, type TrayRow } from '../../batch/rows.ts';
-import { ERROR_TABLE, GatherpanError } from '../../errors.ts';
-import { VERDICT_EXIT } from '../../gather/report.ts';
+import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
 import { lockOfFolder, lockTarget, type TargetLock } from '../../jobs/targetLock.ts';
 import { writeWhole } from '../../jobs/wholeFile.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
+import { leftOutBecause } from '../../layout/layoutReport.ts';
 import { isLayoutFile, LAYOUT_JSON, layoutJson, namedSheets, sheetFiles } from '../../layout/sheetFiles.ts';
 import { layOut } from '../../layout/sheetLayout.ts';
-import { solveParts } from '../../layout/solveParts.ts';
+import { type Failed, solveParts } from '../../layout/solveParts.ts';
 import { words } from '../../words/language.ts';
 import { readRows } from '../batchRows.ts';
 import type { Dependencies } from '../dependencies.ts';
@@ -18,6 +18,7 @@ import { isSameFile } from '../files.ts';
 import { beFrugal } from '../frugal.ts';
 import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
+import { exitOfRow, tellRow } from '../rowOutcomes.ts';
 import { sheetLines } from '../sheetLines.ts';
 import { quantities, type SheetOptions, sheetOrder } from '../sheetOptions.ts';
 import { secondsOf } from '../timeLimit.ts';
@@ -32,8 +33,8 @@ export interface LayoutOptions extends SheetOptions {
 }
 
 /**
- * Runs the command. A row that is bad is told and left out, and the exit code says so; a tray that is not to be
- * worked in one piece is told and laid out all the same.
+ * Runs the command. A row that is bad, and a tray that there is no blank of, is told and left out, and the exit code
+ * says so; a tray that is not to be worked in one piece is told and laid out all the same.
  *
  * @returns the exit code, the worst of all rows
  * @throws GatherpanError when the layout cannot be made
@@ -62,7 +63,7 @@ export async function layout(
     return await untilInterrupted(async (signal) => {
       const { progress, ...said } = words().command.output;
       let done = 0;
-      const solved = await solveParts(
+      const { parts: solved, failed } = await solveParts(
         trays,
         order.grain,
         engine,
@@ -71,26 +72,39 @@ export async function layout(
         limit,
       );
       await engine.close();
-      line.show(progress.layingOut(String(trays.reduce((sum, tray) => sum + tray.quantity, 0))));
+      if (solved.length === 0) throw nothingLeft(failed);
       const parts = solved.map(({ part }) => part);
+      line.show(progress.layingOut(String(parts.reduce((sum, { quantity }) => sum + quantity, 0))));
       const result = await layOut(parts, order, signal);
       line.clear();
       const sheets = namedSheets(result);
       const earlier = await earlierSheets(folder);
-      for (const { name, bytes } of sheetFiles(result, sheets, order))
+      const leftOut = failed.map(({ tray, error }) => leftOutBecause(tray.spec.name, tray.quantity, error));
+      for (const { name, bytes } of sheetFiles(result, sheets, order, leftOut))
         await writeWhole(folder, name, bytes, token);
       await removeEarlier(folder, earlier, sheets);
-      const doubtful = solved.filter(({ figures }) => isDoubtful(figures));
-      const refused = words().verdict.words['not in one piece'];
-      for (const { part } of doubtful) {
-        dependencies.error(`${said.layout.verdict(part.name, refused)}\n`);
+      const { words: verdicts } = words().verdict;
+      for (const { name, verdict, reasons } of leftOut) {
+        if (verdict !== null) dependencies.error(`${said.layout.leftOut(name!, verdicts[verdict])}\n`);
+        tellRow(
+          reasons.map((message) => ({ message })),
+          name!,
+          dependencies,
+        );
       }
+      const doubtful = solved.filter(({ figures }) => isDoubtful(figures));
+      for (const { part, figures } of doubtful)
+        dependencies.error(`${said.layout.verdict(part.name, verdicts[figures.verdict])}\n`);
       dependencies.out(
         options.json === true
-          ? new TextDecoder().decode(layoutJson(result, sheets, order))
+          ? new TextDecoder().decode(layoutJson(result, sheets, order, leftOut))
           : `${sheetLines(result, sheets)}${said.wrote(join(options.out, LAYOUT_JSON))}\n`,
       );
-      return Math.max(exit, doubtful.length > 0 ? VERDICT_EXIT['not in one piece'] : 0);
+      return Math.max(
+        exit,
+        ...leftOut.map(({ verdict }, i) => exitOfRow(verdict, failed[i]!.error)),
+        ...solved.map(({ figures }) => exitOfRow(figures.verdict, null)),
+      );
     });
   } finally {
     line.clear();
@@ -98,6 +112,15 @@ export async function layout(
     await lock?.release();
   }
 }
+
+/** Where there is no blank of any tray: the first one's code, and the reasons of all. */
+const nothingLeft = (failed: readonly Failed[]): GatherpanError =>
+  new GatherpanError(
+    failed[0]!.error.code as ErrorCode,
+    failed.flatMap(({ tray, error }) =>
+      error.faults.map(({ path, message }) => ({ path, message: `${tray.spec.name}: ${message}` })),
+    ),
+  );
 
 /** Tray files, tables and families; a JSON file with a plan is a tray. */
 async function traysOf(

@@ -1,7 +1,7 @@
 /** The shop card as PDF and SVG. */
 import { pdfBytes } from '../../drawing/pdf.ts';
 import { svgText } from '../../drawing/svg.ts';
-import { GatherpanError } from '../../errors.ts';
+import { isUnsolved } from '../../errors.ts';
 import { type Course, courseOf } from '../../gather/workingPlan.ts';
 import { gatherOf } from '../../papers/gatherOf.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../papers/shopCard.ts';
@@ -65,7 +65,7 @@ function courseFor(pattern: FlatPattern, stages: number): Course | undefined {
   try {
     return courseOf({ ...pattern, gather }, stages === 0 ? {} : { stages });
   } catch (error) {
-    if (error instanceof GatherpanError && error.code === 'NOT_SOLVED') return undefined;
+    if (isUnsolved(error)) return undefined;
     throw error;
   }
 }

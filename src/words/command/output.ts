@@ -56,6 +56,7 @@ export const output = {
   layout: {
     verdict: (name: string, verdict: string) =>
       `${name}: the verdict is "${verdict}"; it is laid out all the same.`,
+    leftOut: (name: string, verdict: string) => `${name}: the verdict is "${verdict}"; it is left out.`,
     blanks: (count: string, percent: string) => `${counted(count, 'blank', 'blanks')}, ${percent} % used`,
     cut: (metres: string, pierces: string) => `${metres} m of cut, ${counted(pierces, 'pierce', 'pierces')}`,
     mass: (blanks: string, sheet: string) => `${blanks} of ${sheet} kg`,

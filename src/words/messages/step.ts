@@ -140,7 +140,7 @@ export const step = {
     },
     overlaps: 'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
     notSettled:
-      'No steady flat shape was found for this part; a lower wall, larger radii or a sheet that hardens more would help.',
+      'No flat shape was found that can be worked into this part: somewhere the metal would fold or tear at one place instead of moving evenly.',
   },
 
   /** A file that we write. */
