@@ -267,9 +267,10 @@ function solveMesh(
   // The arc-length flat is a poor start where a corner turns inwards: the easier law first.
   if (result?.converged !== true && stretches && level === 0) result = fromEasier(start);
   if (result?.converged !== true) result = newton(system, law, start, newtonOptions);
-  if (!result.converged && level === 0 && !stretches) result = fromEasier(start) ?? result;
-  // A finer mesh starts from an equilibrium, and where that leads nowhere no easier law does. But where a triangle is
-  // turned over in between the coarser mesh's points, the finer one has to find its own.
+  const easierNext = level === 0 ? !stretches : result.residual < Infinity;
+  if (!result.converged && easierNext) result = fromEasier(start) ?? result;
+  // A finer mesh starts from an equilibrium. But where a triangle is turned over in between the coarser mesh's points,
+  // the finer one has to find its own.
   if (!result.converged && level > 0 && result.residual === Infinity) {
     const afresh = arcLengthFlat(mesh);
     result = newton(system, law, afresh, newtonOptions);
