@@ -54,7 +54,7 @@ test('the blank shows the numbers of all corners', () => {
 
 test('the solid says that it is without the holes', async () => {
   const write = async (pattern: FlatPattern): Promise<string> =>
-    String(await formedStepExporterIn(english).write(pattern, { protocol: 'AP214' }));
+    new TextDecoder().decode(await formedStepExporterIn(english).write(pattern, { protocol: 'AP214' }));
   const holes = english.exporters.formedStep.withoutReliefs;
   expect(await write(notched)).toContain(holes);
   expect(await write(gathered)).not.toContain(holes);
