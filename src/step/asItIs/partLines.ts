@@ -15,9 +15,9 @@ import type { TraySolution } from '../../solve/solveTray.ts';
 import type { Statement } from '../../words/statement.ts';
 import type { bendKinds } from './bendLines.ts';
 import type { FaceBorder } from './faceBorders.ts';
+import { type FilledHole, inFrame } from './filledHoles.ts';
 import type { TrayFrame } from './flatAtlas.ts';
 import type { BorderEdge } from './partMesh.ts';
-import { inFrame, type PlaneHole } from './planeHoles.ts';
 import type { SolvedSkin } from './solvedSkin.ts';
 
 /** Largest distance of a fitted hole from the mapped one, mm. */
@@ -49,7 +49,7 @@ export function scribedLines(
  * @param inset moved inwards by half the kerf when that is compensated, mm
  */
 export function solvedHoles(
-  { solution, part, planeHoles }: Pick<SolvedSkin, 'solution' | 'part' | 'planeHoles'>,
+  { solution, part, filledHoles }: Pick<SolvedSkin, 'solution' | 'part' | 'filledHoles'>,
   frame: TrayFrame,
   field: FlatField,
   scribeLines: readonly ScribeLine[],
@@ -58,7 +58,7 @@ export function solvedHoles(
 ): { holes: Hole[]; warnings: Statement[] } {
   const lines = [
     ...part.holes.map((nodes) => meshedHole(solution, field, nodes)),
-    ...planeHoles.map((hole) => mappedHole(field, frame, hole)),
+    ...filledHoles.map((hole) => mappedHole(field, frame, hole)),
   ].sort((a, b) => pathLength(b.path) - pathLength(a.path));
   const warnings: Statement[] = [];
   const holes = lines.map(({ path, points, strain }, number): Hole => {
@@ -99,7 +99,7 @@ function meshedHole(solution: TraySolution, field: FlatField, nodes: Uint32Array
 }
 
 /** A hole in a plane that was solved whole. */
-function mappedHole(field: FlatField, frame: TrayFrame, hole: PlaneHole): HoleLine {
+function mappedHole(field: FlatField, frame: TrayFrame, hole: FilledHole): HoleLine {
   const finder = new FlatFinder(field);
   const found = inFrame(hole, frame).map((point) => finder.find(point));
   const points = Float64Array.from(found.flatMap(({ x, y }) => [x, y]));

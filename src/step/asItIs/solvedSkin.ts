@@ -12,12 +12,12 @@ import { words } from '../../words/language.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { boundaryBreaks } from './boundaryEdges.ts';
 import { type FaceBorder, faceBorders } from './faceBorders.ts';
+import { type FilledHole, fillHoles, inFrame } from './filledHoles.ts';
 import { flatAtlas, type TrayFrame } from './flatAtlas.ts';
 import { flatten } from './flatten.ts';
 import { type PartDensity, sizeField, sizesByError, sizesByShape } from './meshSizes.ts';
 import { type PartMesh, partMesh } from './partMesh.ts';
 import { finalStage, type PartStage, roughStage } from './partSolve.ts';
-import { fillPlaneHoles, inFrame, type PlaneHole } from './planeHoles.ts';
 import { skinCurves } from './skinCurves.ts';
 import { boundaryLoops, flipToDelaunay, splitLongEdges } from './skinMesh.ts';
 import type { Skin } from './skins.ts';
@@ -31,7 +31,7 @@ export interface SolvedSkin extends PartStage {
   readonly plan: Float64Array;
   readonly jumps: readonly FaceBorder[];
   /** The holes that are filled; those that are not are in the mesh. */
-  readonly planeHoles: readonly PlaneHole[];
+  readonly filledHoles: readonly FilledHole[];
   readonly field: Omit<FlatField, 'rimCorner'>;
   /** The edge of the blank without trim. */
   readonly rim: Path;
@@ -49,6 +49,10 @@ const LONGEST_EDGE = 5;
 const WHOLE_WITHIN_STRAIN = 0.02;
 
 /**
+ * Holes that strain are solved with their edges free. Where that finds no equilibrium, as for a small hole in the
+ * gathered wall of a corner, the sheet is solved whole and the hole carried to the blank; a warning says that it will
+ * not come out true.
+ *
  * @param whole the skin as it was found; not changed
  * @throws GatherpanError NOT_MAKEABLE when the flat overlaps itself, NOT_SOLVED when no equilibrium is found
  */
@@ -59,32 +63,53 @@ export function solvedSkin(
   law: PlasticLaw,
   density: PartDensity,
 ): SolvedSkin {
-  let open: ReadonlySet<number> = new Set();
+  const none: ReadonlySet<number> = new Set();
+  let open = none;
   for (;;) {
-    const { mesh } = whole;
-    const skin: Skin = {
-      ...whole,
-      mesh: {
-        position: [...mesh.position],
-        triangles: [...mesh.triangles],
-        face: [...mesh.face],
-        parameters: [...mesh.parameters],
-      },
-    };
-    const planeHoles = fillPlaneHoles(live, skin, open);
-    const { mesher, ...shape } = firstShape(live, skin, frame, density);
-    const rough = roughStage(law, mesher.atlas, mesher.mesh(density.strained, []));
-    const strained = strainedHoles(planeHoles, rough, frame);
-    if (strained.length > 0) {
-      open = new Set([...open, ...strained.map(({ loop }) => loop)]);
-      continue;
+    try {
+      const solved = solvedWith(live, whole, frame, law, density, open, true);
+      if (!('strained' in solved)) return solved;
+      open = new Set([...open, ...solved.strained.map(({ loop }) => loop)]);
+    } catch (error) {
+      if (open.size === 0 || !(error instanceof GatherpanError && error.code === 'NOT_SOLVED')) throw error;
+      return solvedWith(live, whole, frame, law, density, none, false) as SolvedSkin;
     }
-    const refined = (even: number): PartStage => {
-      const wanted = sizesByError(rough.solution, rough.part.start, density.error, even);
-      return finalStage(law, mesher.atlas, rough, mesher.mesh(density.bent, wanted));
-    };
-    return { ...shape, ...withRim(refined), skin, planeHoles };
   }
+}
+
+/**
+ * @param open   loops of the holes that are not filled
+ * @param opened whether holes that strain are told instead of being solved filled
+ */
+function solvedWith(
+  live: LivePart,
+  whole: Skin,
+  frame: TrayFrame,
+  law: PlasticLaw,
+  density: PartDensity,
+  open: ReadonlySet<number>,
+  opened: boolean,
+): SolvedSkin | { readonly strained: readonly FilledHole[] } {
+  const { mesh } = whole;
+  const skin: Skin = {
+    ...whole,
+    mesh: {
+      position: [...mesh.position],
+      triangles: [...mesh.triangles],
+      face: [...mesh.face],
+      parameters: [...mesh.parameters],
+    },
+  };
+  const filledHoles = fillHoles(live, skin, open);
+  const { mesher, ...shape } = firstShape(live, skin, frame, density);
+  const rough = roughStage(law, mesher.atlas, mesher.mesh(density.strained, []));
+  const strained = opened ? strainedHoles(filledHoles, rough, frame) : [];
+  if (strained.length > 0) return { strained };
+  const refined = (even: number): PartStage => {
+    const wanted = sizesByError(rough.solution, rough.part.start, density.error, even);
+    return finalStage(law, mesher.atlas, rough, mesher.mesh(density.bent, wanted));
+  };
+  return { ...shape, ...withRim(refined), skin, filledHoles };
 }
 
 /**
@@ -161,10 +186,10 @@ const fieldOf = ({ solution }: PartStage): SolvedSkin['field'] => {
 };
 
 /** The holes at whose edge the whole sheet strains by more than is let pass. */
-function strainedHoles(holes: readonly PlaneHole[], rough: PartStage, frame: TrayFrame): PlaneHole[] {
+function strainedHoles(holes: readonly FilledHole[], rough: PartStage, frame: TrayFrame): FilledHole[] {
   if (holes.length === 0) return [];
   const finder = new FlatFinder({ ...fieldOf(rough), rimCorner: new Int32Array(0) });
-  const strainAt = (hole: PlaneHole): number =>
+  const strainAt = (hole: FilledHole): number =>
     Math.max(...inFrame(hole, frame).map((point) => finder.find(point).strain));
   return holes.filter((hole) => strainAt(hole) > WHOLE_WITHIN_STRAIN);
 }

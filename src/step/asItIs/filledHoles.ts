@@ -1,17 +1,17 @@
 /**
- * Holes in plane faces, which are taken as cut in a sheet that was solved whole, as the holes of a tray file are: a
- * net without them, and their edges to be carried to the blank.
+ * Holes that lie in one face, which are taken as cut in a sheet that was solved whole, as the holes of a tray file
+ * are: a net without them, and their edges to be carried to the blank. The face's surface goes on over the hole.
  *
- * Other holes stay in the net: a face that is curved there has no points to fill them with.
+ * Holes that reach over several faces stay in the net.
  */
 import type { LivePart } from '../kernel/readShape.ts';
 import type { TrayFrame } from './flatAtlas.ts';
 import { nearestEdges } from './nearestEdges.ts';
-import { boundaryLoops, edgeMap, type SkinMesh } from './skinMesh.ts';
+import { boundaryLoops, edgeMap, flipToDelaunay, type SkinMesh, splitLongEdges } from './skinMesh.ts';
 import type { Skin } from './skins.ts';
 
 /** The edge of a hole on the middle of the sheet. */
-export interface PlaneHole {
+export interface FilledHole {
   /** Number of its loop among the boundaries of the skin. */
   readonly loop: number;
   /** x y z per point in the part's space, counter-clockwise seen from inside the tray. */
@@ -24,15 +24,15 @@ export interface PlaneHole {
 const POINTS_PER_EDGE = 4;
 /** A turn of more than this between two of them is a corner; radians. */
 const CORNER_TURN = 0.35;
-/** Most that a normal of a plane face may be off, as one less its cosine. */
-const PLANE = 1e-9;
+/** Longest edge of the net over a hole, in longest edges round it. */
+const COARSENESS = 1.5;
 
 /**
- * Fills the holes in plane faces, changing the skin's net in place.
+ * Fills the holes that lie in one face, changing the skin's net in place.
  *
  * @param open numbers of the loops that are left as they are
  */
-export function fillPlaneHoles(live: LivePart, skin: Skin, open: ReadonlySet<number>): PlaneHole[] {
+export function fillHoles(live: LivePart, skin: Skin, open: ReadonlySet<number>): FilledHole[] {
   const { mesh } = skin;
   const edges = edgeMap(mesh.triangles, mesh.position.length / 3);
   const faceAlong = (from: number, to: number): number => {
@@ -40,35 +40,28 @@ export function fillPlaneHoles(live: LivePart, skin: Skin, open: ReadonlySet<num
     const use = edges.get(from < to ? from * count + to : to * count + from)![0]!;
     return mesh.face[Math.floor(use / 3)]!;
   };
-  const holes: PlaneHole[] = [];
+  const holes: FilledHole[] = [];
   for (const [number, loop] of boundaryLoops(mesh).entries()) {
     // The first is the rim.
     if (number === 0 || open.has(number)) continue;
     const face = faceAlong(loop[0]!, loop[1]!);
     const alone = loop.every((vertex, i) => faceAlong(vertex, loop[(i + 1) % loop.length]!) === face);
-    if (!alone || !isPlane(live, face)) continue;
+    if (!alone) continue;
     // With the hole on the left.
     const around = [...loop].reverse();
-    const normal = Array.from(live.part.faces[face]!.normals.subarray(0, 3), (value) =>
-      skin.turned ? -value : value,
-    );
-    const ears = earsOf(inPlane(mesh, around, normal));
-    if (ears === null) continue;
-    holes.push({ loop: number, ...edgeOf(live, skin, face, around, normal) });
     const parameters = parametersOf(mesh, face);
-    for (const ear of ears) {
-      const vertices = ear.map((k) => around[k]!);
-      mesh.triangles.push(...vertices);
-      mesh.face.push(face);
-      for (const vertex of vertices) mesh.parameters.push(...parameters.get(vertex)!);
-    }
+    const own = around.map((vertex) => parameters.get(vertex)!);
+    const ears = earsOf(counterClockwise(inLengths(live, face, own)));
+    if (ears === null) continue;
+    holes.push({ loop: number, ...edgeOf(live, skin, face, around, own) });
+    addCover(live, mesh, face, around, own, ears);
   }
   return holes;
 }
 
 /** The hole's points in the tray's frame. */
 export function inFrame(
-  { points }: PlaneHole,
+  { points }: FilledHole,
   { axes, origin }: TrayFrame,
 ): (readonly [number, number, number])[] {
   return points.map(
@@ -81,13 +74,41 @@ export function inFrame(
   );
 }
 
-function isPlane(live: LivePart, face: number): boolean {
-  const { normals } = live.part.faces[face]!;
-  for (let i = 3; i < normals.length; i += 3) {
-    const cosine = normals[0]! * normals[i]! + normals[1]! * normals[i + 1]! + normals[2]! * normals[i + 2]!;
-    if (!(cosine > 1 - PLANE)) return false;
+/** Lays triangles over a hole, with vertices of their own where those round the hole are too far apart. */
+function addCover(
+  live: LivePart,
+  mesh: SkinMesh,
+  face: number,
+  around: readonly number[],
+  parameters: readonly (readonly [number, number])[],
+  ears: readonly (readonly [number, number, number])[],
+): void {
+  const cover: SkinMesh = {
+    position: around.flatMap((vertex) => mesh.position.slice(3 * vertex, 3 * vertex + 3)),
+    triangles: ears.flat(),
+    face: ears.map(() => face),
+    parameters: ears.flat().flatMap((k) => parameters[k]!),
+  };
+  const longest = Math.max(
+    ...around.map((_, i) => {
+      const to = (i + 1) % around.length;
+      return Math.hypot(...[0, 1, 2].map((k) => cover.position[3 * to + k]! - cover.position[3 * i + k]!));
+    }),
+  );
+  const value = new Float64Array(6);
+  flipToDelaunay(cover);
+  splitLongEdges(cover, COARSENESS * longest, (own, u, v) => {
+    live.evaluate(own, u, v, value);
+    return [value[0]!, value[1]!, value[2]!];
+  });
+  flipToDelaunay(cover);
+  const first = mesh.position.length / 3 - around.length;
+  for (let i = 3 * around.length; i < cover.position.length; i++) mesh.position.push(cover.position[i]!);
+  for (const own of cover.triangles) {
+    mesh.triangles.push(own < around.length ? around[own]! : first + own);
   }
-  return true;
+  mesh.face.push(...cover.face);
+  mesh.parameters.push(...cover.parameters);
 }
 
 /** Surface parameters of a face's vertices. */
@@ -99,21 +120,30 @@ function parametersOf({ triangles, face, parameters }: SkinMesh, own: number): M
   return out;
 }
 
-/** Vertices of a plane as x y seen against its normal. */
-function inPlane(
-  { position }: SkinMesh,
-  vertices: readonly number[],
-  normal: readonly number[],
+/** Surface parameters in mm, as the surface is stretched at the first of them. */
+function inLengths(
+  live: LivePart,
+  face: number,
+  parameters: readonly (readonly [number, number])[],
 ): (readonly [number, number])[] {
-  const [nx, ny, nz] = normal as [number, number, number];
-  const [ax, ay, az] = Math.abs(nx) < 0.9 ? [0, nz, -ny] : [-nz, 0, nx];
-  const length = Math.hypot(ax, ay, az);
-  const [ex, ey, ez] = [ax / length, ay / length, az / length];
-  const [fx, fy, fz] = [ny * ez - nz * ey, nz * ex - nx * ez, nx * ey - ny * ex];
-  return vertices.map((vertex) => {
-    const [x, y, z] = [0, 1, 2].map((i) => position[3 * vertex + i]!) as [number, number, number];
-    return [x * ex + y * ey + z * ez, x * fx + y * fy + z * fz] as const;
-  });
+  const [here, beside] = [new Float64Array(6), new Float64Array(6)];
+  const [u, v] = parameters[0]!;
+  live.evaluate(face, u, v, here);
+  const reach = 1e-4;
+  const [perU, perV] = [0, 1].map((axis) => {
+    live.evaluate(face, axis === 0 ? u + reach : u, axis === 1 ? v + reach : v, beside);
+    return Math.hypot(...[0, 1, 2].map((k) => beside[k]! - here[k]!)) / reach;
+  }) as [number, number];
+  return parameters.map((own) => [own[0] * perU, own[1] * perV] as const);
+}
+
+/** The same polygon, seen from its other side when it runs clockwise. */
+function counterClockwise(points: readonly (readonly [number, number])[]): (readonly [number, number])[] {
+  const twice = points.reduce((sum, [x, y], i) => {
+    const [nextX, nextY] = points[(i + 1) % points.length]!;
+    return sum + x * nextY - nextX * y;
+  }, 0);
+  return points.map(([x, y]) => [twice < 0 ? -x : x, y] as const);
 }
 
 /**
@@ -153,28 +183,37 @@ function earsOf(points: readonly (readonly [number, number])[]): [number, number
 /** Points of the hole's exact edge, moved to the middle of the sheet. */
 function edgeOf(
   live: LivePart,
-  { mesh: { position }, depth }: Skin,
+  { mesh: { position }, depth, turned }: Skin,
   face: number,
   around: readonly number[],
-  normal: readonly number[],
-): Omit<PlaneHole, 'loop'> {
+  parameters: readonly (readonly [number, number])[],
+): Omit<FilledHole, 'loop'> {
   const points: [number, number, number][] = [];
-  const at = new Float64Array(3);
+  const edges = live.part.faces[face]!.wires.flat();
+  const [at, value] = [new Float64Array(3), new Float64Array(6)];
   for (const [i, from] of around.entries()) {
-    const to = around[(i + 1) % around.length]!;
+    const next = (i + 1) % around.length;
+    const to = around[next]!;
     for (let k = 0; k < POINTS_PER_EDGE; k++) {
       const share = k / POINTS_PER_EDGE;
       const chord = Float64Array.from([0, 1, 2], (axis) => {
         return (1 - share) * position[3 * from + axis]! + share * position[3 * to + axis]!;
       });
       let [best, found] = [Infinity, chord];
-      for (const edge of nearestEdges(live, live.part.faces[face]!.wires.flat(), chord)) {
+      for (const edge of nearestEdges(live, edges, chord)) {
         at.set(chord);
         live.snapToEdge(edge, at);
         const away = Math.hypot(at[0]! - chord[0]!, at[1]! - chord[1]!, at[2]! - chord[2]!);
         if (away < best) [best, found] = [away, at.slice()];
       }
-      points.push([0, 1, 2].map((axis) => found[axis]! - depth * normal[axis]!) as [number, number, number]);
+      const [u, v] = [0, 1].map(
+        (axis) => (1 - share) * parameters[i]![axis]! + share * parameters[next]![axis]!,
+      ) as [number, number];
+      live.evaluate(face, u, v, value);
+      const inwards = turned ? depth : -depth;
+      points.push(
+        [0, 1, 2].map((axis) => found[axis]! + inwards * value[3 + axis]!) as [number, number, number],
+      );
     }
   }
   const count = points.length;
