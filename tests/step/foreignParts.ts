@@ -245,3 +245,21 @@ export function foldedTray(
     placed(wall(b), -Math.PI / 2, 0, b),
   ].reduce((whole, one) => fused(k, whole, one), box(k, [0, 0, 0], [a, b, thickness]));
 }
+
+/** A tub whose plan is an ellipse about the origin of semi-axes `a` and `b`, extruded; hollowed out by `thickness`. */
+export function ellipticTub(
+  k: Bound,
+  [a, b, h]: readonly [number, number, number],
+  bottom: number,
+  thickness: number,
+): Bound {
+  return shelled(k, rounded(k, ellipticBlock(k, [a, b, h]), bottom, isLevel(0)), h, thickness);
+}
+
+export function ellipticBlock(k: Bound, [a, b, h]: readonly [number, number, number]): Bound {
+  const axes = new k.gp_Ax2_3(new k.gp_Pnt_3(0, 0, 0), new k.gp_Dir_4(0, 0, 1));
+  const edge = new k.BRepBuilderAPI_MakeEdge_12(new k.gp_Elips_2(axes, a, b)).Edge();
+  const wire = new k.BRepBuilderAPI_MakeWire_2(edge).Wire();
+  const face = new k.BRepBuilderAPI_MakeFace_15(wire, true).Face();
+  return new k.BRepPrimAPI_MakePrism_1(face, new k.gp_Vec_4(0, 0, h), false, true).Shape();
+}

@@ -8,6 +8,7 @@ import {
   cut,
   cutAndGlued,
   cylinder,
+  ellipticTub,
   fused,
   rounded,
   roundTub,
@@ -547,6 +548,7 @@ export const goodParts: readonly {
   },
   { name: 'a notch in the rim', make: less((k) => box(k, [-5, 45, 30], [20, 20, 40])), thickness: T },
   { name: 'faces cut in two', make: (k) => cutAndGlued(k, tub(k), 0, 80), thickness: T },
+  { name: 'an elliptic plan', make: (k) => ellipticTub(k, [80, 52, 30], 10, T), thickness: T },
   { name: 'B-splines near it', make: (k) => asPolynomials(k, tub(k), 1e-3), thickness: T },
 ];
 

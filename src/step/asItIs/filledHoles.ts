@@ -1,8 +1,7 @@
 /**
- * Holes that lie in one face, which are taken as cut in a sheet that was solved whole, as the holes of a tray file
- * are: a net without them, and their edges to be carried to the blank. The face's surface goes on over the hole.
- *
- * Holes that reach over several faces stay in the net.
+ * Holes that are taken as cut in a sheet that was solved whole, as the holes of a tray file are: a net without them,
+ * and their edges to be carried to the blank. The faces' surfaces go on over the hole and meet where their border
+ * would go on.
  */
 import type { LivePart } from '../kernel/readShape.ts';
 import type { TrayFrame } from './flatAtlas.ts';
@@ -26,37 +25,171 @@ const POINTS_PER_EDGE = 4;
 const CORNER_TURN = 0.35;
 /** Longest edge of the net over a hole, in longest edges round it. */
 const COARSENESS = 1.5;
+/** Most that two surfaces may be apart where they should meet over a hole, as a share of the way across it. */
+const MEETING = 1e-3;
+
+export interface Filled {
+  readonly holes: FilledHole[];
+  /** The lines across them on which their faces go on. */
+  readonly bridges: Bridge[];
+  /** Middles of the holes that could not be filled, x y z in the part's space. */
+  readonly unfilled: (readonly number[])[];
+}
 
 /**
- * Fills the holes that lie in one face, changing the skin's net in place.
+ * Fills holes, changing the skin's net in place.
  *
  * @param open numbers of the loops that are left as they are
  */
-export function fillHoles(live: LivePart, skin: Skin, open: ReadonlySet<number>): FilledHole[] {
+export function fillHoles(live: LivePart, skin: Skin, open: ReadonlySet<number>): Filled {
   const { mesh } = skin;
+  const out: Filled = { holes: [], bridges: [], unfilled: [] };
   const edges = edgeMap(mesh.triangles, mesh.position.length / 3);
-  const faceAlong = (from: number, to: number): number => {
-    const count = mesh.position.length / 3;
-    const use = edges.get(from < to ? from * count + to : to * count + from)![0]!;
-    return mesh.face[Math.floor(use / 3)]!;
-  };
-  const holes: FilledHole[] = [];
   for (const [number, loop] of boundaryLoops(mesh).entries()) {
     // The first is the rim.
     if (number === 0 || open.has(number)) continue;
-    const face = faceAlong(loop[0]!, loop[1]!);
-    const alone = loop.every((vertex, i) => faceAlong(vertex, loop[(i + 1) % loop.length]!) === face);
-    if (!alone) continue;
-    // With the hole on the left.
-    const around = [...loop].reverse();
-    const parameters = parametersOf(mesh, face);
-    const own = around.map((vertex) => parameters.get(vertex)!);
-    const ears = earsOf(counterClockwise(inLengths(live, face, own)));
-    if (ears === null) continue;
-    holes.push({ loop: number, ...edgeOf(live, skin, face, around, own) });
-    addCover(live, mesh, face, around, own, ears);
+    const around = stepsAround(mesh, edges, loop);
+    const cut = cutByFace(live, runsOf(around));
+    const covers = (cut?.pieces ?? []).flatMap((piece): Cover[] => {
+      const ears = earsOf(counterClockwise(inLengths(live, piece.face, piece.parameters)));
+      return ears === null ? [] : [{ ...piece, ears }];
+    });
+    if (cut === null || covers.length < cut.pieces.length) {
+      const mean = (axis: number): number =>
+        loop.reduce((sum, vertex) => sum + mesh.position[3 * vertex + axis]!, 0) / loop.length;
+      out.unfilled.push([0, 1, 2].map(mean));
+      continue;
+    }
+    out.holes.push({ loop: number, ...edgeOf(live, skin, around) });
+    out.bridges.push(...cut.bridges);
+    addCover(live, mesh, covers);
   }
-  return holes;
+  return out;
+}
+
+/** A straight line by the parameters of a face, on which the face goes on over a hole until it meets another. */
+export interface Bridge {
+  readonly face: number;
+  readonly from: Parameters;
+  readonly to: Parameters;
+}
+
+/** Whether a line between two points by a face's parameters is a piece of a bridge. */
+export function onBridge({ face, from, to }: Bridge, own: number, ends: readonly Parameters[]): boolean {
+  const [du, dv] = [to[0] - from[0], to[1] - from[1]];
+  const square = du * du + dv * dv;
+  return (
+    own === face &&
+    ends.every(([u, v]) => {
+      const [a, b] = [u - from[0], v - from[1]];
+      const along = (a * du + b * dv) / square;
+      return along > -1e-9 && along < 1 + 1e-9 && Math.abs(a * dv - b * du) < 1e-9 * square;
+    })
+  );
+}
+
+type Parameters = readonly [u: number, v: number];
+
+/** An edge of the net at the edge of a hole, with the hole on its left. */
+interface Step {
+  readonly face: number;
+  readonly from: number;
+  readonly to: number;
+  /** Surface parameters of its ends. */
+  readonly ends: readonly [Parameters, Parameters];
+}
+
+function stepsAround(mesh: SkinMesh, edges: Map<number, number[]>, loop: readonly number[]): Step[] {
+  const count = mesh.position.length / 3;
+  const around = [...loop].reverse();
+  return around.map((from, i) => {
+    const to = around[(i + 1) % around.length]!;
+    const use = edges.get(from < to ? from * count + to : to * count + from)![0]!;
+    const triangle = Math.floor(use / 3);
+    const end = (vertex: number): Parameters => {
+      const k = [0, 1, 2].find((corner) => mesh.triangles[3 * triangle + corner] === vertex)!;
+      return [mesh.parameters[6 * triangle + 2 * k]!, mesh.parameters[6 * triangle + 2 * k + 1]!];
+    };
+    return { face: mesh.face[triangle]!, from, to, ends: [end(from), end(to)] };
+  });
+}
+
+/** Vertices one after the other on one face. */
+interface Run {
+  readonly face: number;
+  readonly vertices: readonly number[];
+  readonly parameters: readonly Parameters[];
+}
+
+/** The runs of a hole's edge on its faces, each with both its ends; null when it crosses the seam of a closed face. */
+function runsOf(around: readonly Step[]): Run[] | null {
+  const first = around.findIndex((step, i) => step.face !== around.at(i - 1)!.face);
+  const ordered = around.map((_, i) => around[(Math.max(0, first) + i) % around.length]!);
+  const runs: { face: number; vertices: number[]; parameters: Parameters[] }[] = [];
+  for (const [i, { face, from, to, ends }] of ordered.entries()) {
+    const run = runs.at(-1);
+    if (run === undefined || face !== ordered[i - 1]!.face) {
+      runs.push({ face, vertices: [from, to], parameters: [...ends] });
+      continue;
+    }
+    if (!same(run.parameters.at(-1)!, ends[0])) return null;
+    run.vertices.push(to);
+    run.parameters.push(ends[1]);
+  }
+  if (runs.length > 1) return runs;
+  const { face, vertices, parameters } = runs[0]!;
+  if (!same(parameters.at(-1)!, parameters[0]!)) return null;
+  return [{ face, vertices: vertices.slice(0, -1), parameters: parameters.slice(0, -1) }];
+}
+
+const same = (a: Parameters, b: Parameters): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) < 1e-9;
+
+/**
+ * A hole cut up by face: a run between two of one other face is cut off along the line from its one end to its
+ * other, until one face is left. Null for a hole over a point where three faces meet, or over a border that is not
+ * where the parameters of both its faces run straight, as they do along the edge of a bend.
+ */
+function cutByFace(live: LivePart, runs: Run[] | null): { pieces: Run[]; bridges: Bridge[] } | null {
+  if (runs === null) return null;
+  const pieces: Run[] = [];
+  const bridges: Bridge[] = [];
+  let left = runs;
+  while (left.length > 1) {
+    const i = left.findIndex((_, k) => left.at(k - 1)!.face === left[(k + 1) % left.length]!.face);
+    if (i < 0) return null;
+    // The run to be cut off stands last but one.
+    const turned = left.map((_, k) => left[(i + 2 + k) % left.length]!);
+    const [own, after] = left.length === 2 ? [left[i]!, left[1 - i]!] : [turned.at(-2)!, turned.at(-1)!];
+    const before = left.length === 2 ? after : turned.at(-3)!;
+    const across: Bridge[] = [
+      { face: own.face, from: own.parameters[0]!, to: own.parameters.at(-1)! },
+      { face: after.face, from: before.parameters.at(-1)!, to: after.parameters[0]! },
+    ];
+    if (!meet(live, across)) return null;
+    bridges.push(...across);
+    pieces.push(own);
+    const joined = {
+      face: after.face,
+      vertices: [...before.vertices, ...after.vertices],
+      parameters: [...before.parameters, ...after.parameters],
+    };
+    left = left.length === 2 ? [after] : [...turned.slice(0, -3), joined];
+  }
+  return { pieces: [...pieces, ...left], bridges };
+}
+
+/** Whether two lines, each by its face's parameters, are one in space. */
+function meet(live: LivePart, [one, other]: readonly Bridge[]): boolean {
+  const at = ({ face, from, to }: Bridge, share: number): Float64Array => {
+    const value = new Float64Array(6);
+    const [u, v] = [0, 1].map((axis) => (1 - share) * from[axis]! + share * to[axis]!) as [number, number];
+    live.evaluate(face, u, v, value);
+    return value;
+  };
+  const apart = (a: Float64Array, b: Float64Array): number =>
+    Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!);
+  const length = apart(at(one!, 0), at(one!, 1));
+  return [0.25, 0.5, 0.75].every((share) => apart(at(one!, share), at(other!, share)) < MEETING * length);
 }
 
 /** The hole's points in the tray's frame. */
@@ -74,50 +207,41 @@ export function inFrame(
   );
 }
 
+/** What one face has of a hole, with its triangles by their numbers in the run. */
+interface Cover extends Run {
+  readonly ears: readonly (readonly [number, number, number])[];
+}
+
 /** Lays triangles over a hole, with vertices of their own where those round the hole are too far apart. */
-function addCover(
-  live: LivePart,
-  mesh: SkinMesh,
-  face: number,
-  around: readonly number[],
-  parameters: readonly (readonly [number, number])[],
-  ears: readonly (readonly [number, number, number])[],
-): void {
+function addCover(live: LivePart, mesh: SkinMesh, covers: readonly Cover[]): void {
+  const around = [...new Set(covers.flatMap(({ vertices }) => vertices))];
+  const own = new Map(around.map((vertex, i) => [vertex, i]));
+  const ears = covers.flatMap((cover) => cover.ears.map((ear) => ({ cover, ear })));
   const cover: SkinMesh = {
     position: around.flatMap((vertex) => mesh.position.slice(3 * vertex, 3 * vertex + 3)),
-    triangles: ears.flat(),
-    face: ears.map(() => face),
-    parameters: ears.flat().flatMap((k) => parameters[k]!),
+    triangles: ears.flatMap(({ cover: { vertices }, ear }) => ear.map((k) => own.get(vertices[k]!)!)),
+    face: ears.map(({ cover: { face } }) => face),
+    parameters: ears.flatMap(({ cover: { parameters }, ear }) => ear.flatMap((k) => parameters[k]!)),
   };
-  const longest = Math.max(
-    ...around.map((_, i) => {
-      const to = (i + 1) % around.length;
-      return Math.hypot(...[0, 1, 2].map((k) => cover.position[3 * to + k]! - cover.position[3 * i + k]!));
-    }),
-  );
+  const lengths = [...edgeMap(cover.triangles, around.length)].flatMap(([key, uses]) => {
+    if (uses.length !== 1) return [];
+    const [from, to] = [Math.floor(key / around.length), key % around.length];
+    return [Math.hypot(...[0, 1, 2].map((k) => cover.position[3 * to + k]! - cover.position[3 * from + k]!))];
+  });
   const value = new Float64Array(6);
   flipToDelaunay(cover);
-  splitLongEdges(cover, COARSENESS * longest, (own, u, v) => {
-    live.evaluate(own, u, v, value);
+  splitLongEdges(cover, COARSENESS * Math.max(...lengths), (face, u, v) => {
+    live.evaluate(face, u, v, value);
     return [value[0]!, value[1]!, value[2]!];
   });
   flipToDelaunay(cover);
   const first = mesh.position.length / 3 - around.length;
   for (let i = 3 * around.length; i < cover.position.length; i++) mesh.position.push(cover.position[i]!);
-  for (const own of cover.triangles) {
-    mesh.triangles.push(own < around.length ? around[own]! : first + own);
+  for (const vertex of cover.triangles) {
+    mesh.triangles.push(vertex < around.length ? around[vertex]! : first + vertex);
   }
   mesh.face.push(...cover.face);
   mesh.parameters.push(...cover.parameters);
-}
-
-/** Surface parameters of a face's vertices. */
-function parametersOf({ triangles, face, parameters }: SkinMesh, own: number): Map<number, [number, number]> {
-  const out = new Map<number, [number, number]>();
-  for (const [at, vertex] of triangles.entries()) {
-    if (face[Math.floor(at / 3)] === own) out.set(vertex, [parameters[2 * at]!, parameters[2 * at + 1]!]);
-  }
-  return out;
 }
 
 /** Surface parameters in mm, as the surface is stretched at the first of them. */
@@ -155,6 +279,7 @@ function earsOf(points: readonly (readonly [number, number])[]): [number, number
     const [p, q, r] = [points[i]!, points[j]!, points[k]!];
     return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
   };
+  if (points.length < 3) return null;
   const left = points.map((_, i) => i);
   const out: [number, number, number][] = [];
   while (left.length > 3) {
@@ -184,16 +309,13 @@ function earsOf(points: readonly (readonly [number, number])[]): [number, number
 function edgeOf(
   live: LivePart,
   { mesh: { position }, depth, turned }: Skin,
-  face: number,
-  around: readonly number[],
-  parameters: readonly (readonly [number, number])[],
+  around: readonly Step[],
 ): Omit<FilledHole, 'loop'> {
   const points: [number, number, number][] = [];
-  const edges = live.part.faces[face]!.wires.flat();
   const [at, value] = [new Float64Array(3), new Float64Array(6)];
-  for (const [i, from] of around.entries()) {
-    const next = (i + 1) % around.length;
-    const to = around[next]!;
+  const inwards = turned ? depth : -depth;
+  for (const { face, from, to, ends } of around) {
+    const edges = live.part.faces[face]!.wires.flat();
     for (let k = 0; k < POINTS_PER_EDGE; k++) {
       const share = k / POINTS_PER_EDGE;
       const chord = Float64Array.from([0, 1, 2], (axis) => {
@@ -206,11 +328,11 @@ function edgeOf(
         const away = Math.hypot(at[0]! - chord[0]!, at[1]! - chord[1]!, at[2]! - chord[2]!);
         if (away < best) [best, found] = [away, at.slice()];
       }
-      const [u, v] = [0, 1].map(
-        (axis) => (1 - share) * parameters[i]![axis]! + share * parameters[next]![axis]!,
-      ) as [number, number];
+      const [u, v] = [0, 1].map((axis) => (1 - share) * ends[0][axis]! + share * ends[1][axis]!) as [
+        number,
+        number,
+      ];
       live.evaluate(face, u, v, value);
-      const inwards = turned ? depth : -depth;
       points.push(
         [0, 1, 2].map((axis) => found[axis]! + inwards * value[3 + axis]!) as [number, number, number],
       );

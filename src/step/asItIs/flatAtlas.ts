@@ -5,6 +5,7 @@
 import { extentOf } from '../../extent.ts';
 import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
 import type { LivePart } from '../kernel/readShape.ts';
+import { onBridge } from './filledHoles.ts';
 import { nearestEdges } from './nearestEdges.ts';
 import { curvaturesOf, neutralShare } from './neutralFibre.ts';
 import type { Skin } from './skins.ts';
@@ -39,9 +40,11 @@ export interface FlatAtlas {
    * surface.
    */
   tangents(at: PartPlace, out: Float64Array): void;
+  /** A placed point in the part's own space. */
+  inPart(placed: ArrayLike<number>): [number, number, number];
   /** Puts a flat point on the middle of the sheet. */
   place(x: number, y: number, out: Placed): void;
-  /** The same for a point on the exact edge of a face: from corner `edge` of `triangle` to the next one. */
+  /** The same for a point on the exact edge of a face, where there is one: from corner `edge` of `triangle` to the next one. */
   placeOnEdge(triangle: number, edge: number, fraction: number, out: Placed): void;
 }
 
@@ -92,6 +95,10 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
     out[9] = x;
     out[10] = y;
   };
+  const inPart = (placed: ArrayLike<number>): [number, number, number] =>
+    [0, 1, 2].map(
+      (i) => frame.origin[i]! + frame.axes.reduce((sum, axis, k) => sum + axis[i]! * placed[k]!, 0),
+    ) as [number, number, number];
   const neutralMatrix = (at: Float64Array, sign: number): number[] => {
     const { values, directions } = curvaturesOf(at, sign);
     const matrix = [1, 0, 0, 0, 1, 0, 0, 0, 1];
@@ -124,9 +131,7 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
     },
     footOn(guess, placed) {
       let { u, v } = guess;
-      const target = [0, 1, 2].map(
-        (i) => frame.origin[i]! + frame.axes.reduce((sum, axis, k) => sum + axis[i]! * placed[k]!, 0),
-      );
+      const target = inPart(placed);
       let away = Infinity;
       for (let step = 0; step < FOOT_STEPS; step++) {
         live.differentiate(guess.face, u, v, rates);
@@ -158,6 +163,7 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
       }
       out.set(matrix, 6);
     },
+    inPart,
     place(x, y, out) {
       const { triangle, shares } = grid(x, y);
       put(triangle, shares, false, out);
@@ -165,7 +171,12 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
       out[10] = y;
     },
     placeOnEdge(triangle, edge, fraction, out) {
-      put(triangle, edgeShares(edge, fraction), true, out);
+      const ends = [edge, (edge + 1) % 3].map(
+        (k) => [parameters[6 * triangle + 2 * k]!, parameters[6 * triangle + 2 * k + 1]!] as const,
+      );
+      // Over a hole that is filled there is no edge of the part.
+      const bridged = skin.bridges.some((bridge) => onBridge(bridge, face[triangle]!, ends));
+      put(triangle, edgeShares(edge, fraction), !bridged, out);
     },
   };
 }

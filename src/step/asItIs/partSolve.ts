@@ -5,6 +5,7 @@ import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { equilibrium } from '../../solve/equilibrium.ts';
 import { type NewtonResult, newton } from '../../solve/newton.ts';
 import { RESIDUAL_TOLERANCE, type TraySolution } from '../../solve/solveTray.ts';
+import { nodalStrains } from '../../solve/strains.ts';
 import { solverStructure } from '../../solve/structure.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import { words } from '../../words/language.ts';
@@ -61,6 +62,8 @@ interface PartSystem {
   /** Lays the base where it is in the formed part, and tells the angle it was turned through. */
   align(flat: Float64Array): number;
   solution(result: NewtonResult): TraySolution;
+  /** Where a flat shape strains most, x y z in the part's own space, as it is said. */
+  mostStrained(law: PlasticLaw, flat: Float64Array): [x: string, y: string, z: string];
 }
 
 function systemOf({ mesh, places, start }: PartMesh, law: PlasticLaw, atlas: FlatAtlas): PartSystem {
@@ -82,6 +85,12 @@ function systemOf({ mesh, places, start }: PartMesh, law: PlasticLaw, atlas: Fla
       residual,
       estimate: Number.NaN,
     }),
+    mostStrained: (law, flat) => {
+      const { equivalent } = nodalStrains(mesh, geometry, law, flat);
+      const node = equivalent.reduce((most, value, i) => (value > equivalent[most]! ? i : most), 0);
+      const placed = mesh.placed.subarray(PLACED_SIZE * node, PLACED_SIZE * (node + 1));
+      return atlas.inPart(placed).map((value) => value.toFixed(0)) as [string, string, string];
+    },
   };
 }
 
@@ -129,7 +138,7 @@ function turnedBack(law: PlasticLaw, solved: NewtonResult, system: PartSystem): 
 function byDegrees(
   law: PlasticLaw,
   start: Float64Array,
-  { solve }: PartSystem,
+  { solve, mostStrained }: PartSystem,
   tolerance: number,
 ): NewtonResult {
   let last = solve({ ...law, n: 1 }, start, RESIDUAL_TOLERANCE);
@@ -144,8 +153,12 @@ function byDegrees(
       last = result;
     } else factor = Math.sqrt(factor);
   }
-  if (!last.converged || n > law.n) {
-    throw new GatherpanError('NOT_SOLVED', words().messages.step.asItIs.notSettled);
+  const say = words().messages.step.asItIs;
+  if (!last.converged) {
+    throw new GatherpanError('NOT_SOLVED', say.noShape(...mostStrained(law, last.flat)));
+  }
+  if (n > law.n) {
+    throw new GatherpanError('NOT_SOLVED', say.notSettled(String(law.n), ...mostStrained(law, last.flat)));
   }
   return { ...last, steps };
 }

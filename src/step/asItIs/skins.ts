@@ -5,6 +5,7 @@ import type { LivePart } from '../kernel/readShape.ts';
 import { refuseFolds } from '../sheet/folds.ts';
 import { neighboursOf, type SheetFaces, sheetFaces } from '../sheet/sheetFaces.ts';
 import { rimIsBroken } from './brokenRim.ts';
+import type { Bridge } from './filledHoles.ts';
 import { boundaryLoops, edgeMap, type SkinMesh, stitch, submesh } from './skinMesh.ts';
 
 export interface Skin {
@@ -18,6 +19,8 @@ export interface Skin {
   readonly depth: number;
   /** Whether the sheet's edge is chamfered or slanted, so that the skin is not as long as the sheet. */
   readonly rimBroken: boolean;
+  /** Where faces go on over holes that are filled. */
+  readonly bridges: readonly Bridge[];
 }
 
 /** Most triangles of the kernel's net on a skin; a pressed part with every blend has some thousands. */
@@ -42,7 +45,14 @@ export function findSkin(live: LivePart, given: number | null, sheet: SheetFaces
   refuseFolds(found);
   const mesh = submesh(stitched.mesh, inner, false);
   checkOneSheet(mesh);
-  return { mesh, turned: false, thickness, depth: thickness / 2, rimBroken: rimIsBroken(stitched, inner) };
+  return {
+    mesh,
+    turned: false,
+    thickness,
+    depth: thickness / 2,
+    rimBroken: rimIsBroken(stitched, inner),
+    bridges: [],
+  };
 }
 
 function surfaceSkin({ part }: LivePart, given: number | null): Skin {
@@ -57,7 +67,7 @@ function surfaceSkin({ part }: LivePart, given: number | null): Skin {
   const up = opensUpwards(submesh(stitched.mesh, faces, false));
   const mesh = submesh(stitched.mesh, faces, !up);
   checkOneSheet(mesh);
-  return { mesh, turned: !up, thickness: given, depth: 0, rimBroken: false };
+  return { mesh, turned: !up, thickness: given, depth: 0, rimBroken: false, bridges: [] };
 }
 
 /** Whether faces hang together over edges where they meet smoothly. */

@@ -71,7 +71,7 @@ export function solvedSkin(
       if (!('strained' in solved)) return solved;
       open = new Set([...open, ...solved.strained.map(({ loop }) => loop)]);
     } catch (error) {
-      if (open.size === 0 || !(error instanceof GatherpanError && error.code === 'NOT_SOLVED')) throw error;
+      if (open.size === 0 || !isNotSolved(error)) throw error;
       return solvedWith(live, whole, frame, law, density, none, false) as SolvedSkin;
     }
   }
@@ -91,7 +91,7 @@ function solvedWith(
   opened: boolean,
 ): SolvedSkin | { readonly strained: readonly FilledHole[] } {
   const { mesh } = whole;
-  const skin: Skin = {
+  const net: Skin = {
     ...whole,
     mesh: {
       position: [...mesh.position],
@@ -100,17 +100,28 @@ function solvedWith(
       parameters: [...mesh.parameters],
     },
   };
-  const filledHoles = fillHoles(live, skin, open);
-  const { mesher, ...shape } = firstShape(live, skin, frame, density);
-  const rough = roughStage(law, mesher.atlas, mesher.mesh(density.strained, []));
-  const strained = opened ? strainedHoles(filledHoles, rough, frame) : [];
-  if (strained.length > 0) return { strained };
-  const refined = (even: number): PartStage => {
-    const wanted = sizesByError(rough.solution, rough.part.start, density.error, even);
-    return finalStage(law, mesher.atlas, rough, mesher.mesh(density.bent, wanted));
-  };
-  return { ...shape, ...withRim(refined), skin, filledHoles };
+  const { holes: filledHoles, bridges, unfilled } = fillHoles(live, net, open);
+  const skin: Skin = { ...net, bridges };
+  try {
+    const { mesher, ...shape } = firstShape(live, skin, frame, density);
+    const rough = roughStage(law, mesher.atlas, mesher.mesh(density.strained, []));
+    const strained = opened ? strainedHoles(filledHoles, rough, frame) : [];
+    if (strained.length > 0) return { strained };
+    const refined = (even: number): PartStage => {
+      const wanted = sizesByError(rough.solution, rough.part.start, density.error, even);
+      return finalStage(law, mesher.atlas, rough, mesher.mesh(density.bent, wanted));
+    };
+    return { ...shape, ...withRim(refined), skin, filledHoles };
+  } catch (error) {
+    const [hole] = unfilled;
+    if (hole === undefined || !isNotSolved(error)) throw error;
+    const [x, y, z] = hole.map((value) => value.toFixed(0)) as [string, string, string];
+    throw new GatherpanError('NOT_SOLVED', words().messages.step.asItIs.holeNotSettled(x, y, z));
+  }
 }
+
+const isNotSolved = (error: unknown): boolean =>
+  error instanceof GatherpanError && error.code === 'NOT_SOLVED';
 
 /**
  * The solution with its rim. Where the metal is stretched until it necks, small triangles may have no solution, or

@@ -1,18 +1,31 @@
 /** Area and volume of the kernel's shapes. */
 import type { Bound } from './instance.ts';
-import { scoped } from './scope.ts';
+import { type Keep, scoped } from './scope.ts';
 
 /**
  * Share by which an area or volume may be off, face by face. The kernel's rule without one is a percent wrong for a
  * face that goes all round on a B-spline surface; on planes, cylinders, tori this one is no slower.
  */
 const ACCURACY = 1e-9;
+/**
+ * Faces that go all round are cut up by so many lines first: even by that rule the kernel is two percent wrong for a
+ * wall that goes all round an ellipse. With 7 lines it is right to eight figures, and faster than without.
+ */
+const LINES = 7;
+
+/** The same shape without faces that go all round. */
+function divided(kernel: Bound, shape: Bound, keep: Keep): Bound {
+  const tool = keep(new kernel.ShapeUpgrade_ShapeDivideClosed(shape));
+  tool.SetNbSplitPoints(LINES);
+  tool.Perform(true);
+  return keep(tool.Result());
+}
 
 /** mm² */
 export const areaOf = (kernel: Bound, shape: Bound): number =>
   scoped((keep) => {
     const properties = keep(new kernel.GProp_GProps_1());
-    kernel.BRepGProp.SurfaceProperties_2(shape, properties, ACCURACY, false);
+    kernel.BRepGProp.SurfaceProperties_2(divided(kernel, shape, keep), properties, ACCURACY, false);
     return Math.abs(properties.Mass());
   });
 
@@ -20,6 +33,6 @@ export const areaOf = (kernel: Bound, shape: Bound): number =>
 export const volumeOf = (kernel: Bound, shape: Bound): number =>
   scoped((keep) => {
     const properties = keep(new kernel.GProp_GProps_1());
-    kernel.BRepGProp.VolumeProperties_2(shape, properties, ACCURACY, false, false);
+    kernel.BRepGProp.VolumeProperties_2(divided(kernel, shape, keep), properties, ACCURACY, false, false);
     return Math.abs(properties.Mass());
   });

@@ -139,8 +139,12 @@ export const step = {
         `The part is not one sheet: its edge is wider than the sheet is thick over about ${size} mm at x ${x}, y ${y}, z ${z}, as where a lug or a bar is joined to it, or where it is cut at a long slant. Save the sheet alone, with its edges cut square.`,
     },
     overlaps: 'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
-    notSettled:
-      'No flat shape was found that can be worked into this part: somewhere the metal would fold or tear at one place instead of moving evenly.',
+    notSettled: (exponent: string, x: string, y: string, z: string) =>
+      `No steady flat shape was found for this part: with a hardening exponent of ${exponent} the strain gathers in a narrow band near x ${x}, y ${y}, z ${z}. A sheet that hardens evenly would take this form: choose one that hardens more.`,
+    noShape: (x: string, y: string, z: string) =>
+      `No flat shape was found for this part, however evenly the sheet hardens: the cause is its form and not the sheet. It strains most near x ${x}, y ${y}, z ${z}.`,
+    holeNotSettled: (x: string, y: string, z: string) =>
+      `No steady flat shape was found for this part with the hole at x ${x}, y ${y}, z ${z} in it. It cannot be solved without the hole, since the faces round the hole do not go on to meet inside it. Save the part without this hole, and drill it when the tray is formed.`,
   },
 
   /** A file that we write. */
