@@ -11,7 +11,6 @@ import { kernel, withLivePart } from './kernel.ts';
 import { goodParts, type OddPart, oddParts } from './notOneSheet.ts';
 import { writtenPart } from './parts.ts';
 
-const TIME = 600_000;
 const LONG = process.env.LONG === '1';
 
 /** All of them in the long form; in the short one some, always the same. */
@@ -65,23 +64,15 @@ function expectRefused(sentence: string, { called, at: [x, y, z, within] }: OddP
 
 describe('a part that is not one sheet, or one that is not supported, is refused with its name and place', () => {
   const named = some(oddParts, 20).map((part) => [part.name, part] as const);
-  it.each(named)(
-    '%s',
-    async (_, part) => {
-      expectRefused(await refusal(await writtenPart(part.make), 'recognise'), part);
-    },
-    TIME,
-  );
+  it.each(named)('%s', async (_, part) => {
+    expectRefused(await refusal(await writtenPart(part.make), 'recognise'), part);
+  });
 
-  it(
-    'and not only recognised, but unfolded as well',
-    async () => {
-      for (const part of some(oddParts, 3)) {
-        expectRefused(await refusal(await writtenPart(part.make), 'either'), part);
-      }
-    },
-    TIME,
-  );
+  it('and not only recognised, but unfolded as well', async () => {
+    for (const part of some(oddParts, 3)) {
+      expectRefused(await refusal(await writtenPart(part.make), 'either'), part);
+    }
+  });
 });
 
 it('there are parts enough of both kinds', () => {
@@ -99,6 +90,5 @@ describe('a part that is one sheet has its thickness, and every face accounted f
         expect([...sheet.inner].filter((face) => sheet.outer.has(face))).toEqual([]);
       });
     },
-    TIME,
   );
 });
