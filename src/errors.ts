@@ -17,7 +17,7 @@ export type ErrorCode =
   | 'TIMEOUT' // took longer than allowed; the same again would too
   | 'OUT_OF_MEMORY' // took more memory than allowed
   | 'CANCELLED' // the person stopped it
-  | 'EXPORTER_FAILED'; // a third party's exporter ended, threw when nobody listened, or did not answer
+  | 'EXPORTER_FAILED'; // a third party's exporter threw, ended, did not answer, or gave no bytes
 
 /** Exit code of the command and HTTP status for each error code. */
 export const ERROR_TABLE: Readonly<Record<ErrorCode, { readonly exit: 1 | 2; readonly http: number }>> = {

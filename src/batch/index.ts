@@ -2,7 +2,9 @@
  * The library's part for families of sizes (`gatherpan/batch`): from a table or a family to files, manifest and
  * contact sheet, with threads of this process or workers on a queue. For Node only.
  */
+export { type HostedExporter, hostExporters } from '../jobs/exporterHost.ts';
 export type { Blank } from './blank.ts';
+export { chosenFormat } from './chosenFormat.ts';
 export type { Engine, SolvedChunk } from './engine.ts';
 export type { WrittenFile } from './journalLines.ts';
 export type { ManifestTray, State } from './manifest.ts';

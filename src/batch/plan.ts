@@ -22,7 +22,10 @@ export const rowsPerChunk = (rows: number): number => (rows <= 64 ? 8 : rows <= 
 export interface ChosenFormat {
   readonly id: string;
   readonly extension: string;
-  /** Hash of the module it comes from; absent for a built-in one, which the program's own hash covers. */
+  /**
+   * Hash of the module it comes from, so that another state of it is another format; absent for a built-in one, which
+   * the program's own hash covers. `chosenFormat` fills it in.
+   */
   readonly source?: string;
   readonly values: ParameterValues;
 }
@@ -94,4 +97,15 @@ export const rowKey = (
   program: string,
   before: string,
 ): string =>
-  createHash('sha256').update(JSON.stringify({ program, formats, spec, before })).digest('hex').slice(0, 32);
+  createHash('sha256')
+    .update(JSON.stringify({ program, formats: formats.map(inOrder), spec, before }))
+    .digest('hex')
+    .slice(0, 32);
+
+/** A format that came over a queue may have its fields in another order. */
+const inOrder = ({ id, extension, source, values }: ChosenFormat): ChosenFormat => ({
+  id,
+  extension,
+  ...(source === undefined ? {} : { source }),
+  values,
+});

@@ -7,6 +7,9 @@ import { isDeepStrictEqual } from 'node:util';
 import { gunzipSync, gzipSync } from 'node:zlib';
 import { z } from 'zod';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../errors.ts';
+import type { Registry } from '../exporters/registry.ts';
+import { fileNameOf } from '../fileName.ts';
+import { sourceOf } from '../jobs/exporterHost.ts';
 import { isPlainFileName } from '../jobs/plainFileName.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -158,7 +161,7 @@ export function decodeResults(message: unknown, chunk: Chunk): RowResult[] {
   if (!same) throw refused(reasons.rows);
   return results.map((result, i): RowResult => {
     if (!result.ok) return result;
-    const names = chunk.formats.map(({ extension }) => `${wanted[i]!.spec.name}.${extension}`);
+    const names = chunk.formats.map(({ extension }) => fileNameOf(wanted[i]!.spec.name, extension));
     if (result.files.length !== names.length) throw refused(reasons.files);
     const files = result.files.map((file, place) => {
       if (file.name !== names[place] || !isPlainFileName(file.name)) throw refused(reasons.files);
@@ -177,7 +180,7 @@ export function decodeResults(message: unknown, chunk: Chunk): RowResult[] {
   });
 }
 
-/** Why a worker does not take a chunk: it is another program's, or no chunk at all. */
+/** Why a worker does not take a chunk: it is another program's, of other formats, or no chunk at all. */
 export class RefusedChunk extends GatherpanError {
   /** Whether another worker may take it. */
   readonly forOthers: boolean;
@@ -222,6 +225,20 @@ export function decodeChunk(data: unknown, program: string): Chunk {
     ...(blanks === undefined ? {} : { blanks }),
     ...(limit === undefined ? {} : { limit }),
   };
+}
+
+/**
+ * A format that this worker does not have, or has from another state of its module, is for another worker.
+ *
+ * @throws RefusedChunk
+ */
+export function refuseOtherFormats({ formats }: Chunk, registry: Registry): void {
+  const said = words().messages.batch.queue;
+  const own = new Map(registry.list().map((exporter) => [exporter.id, sourceOf(exporter)]));
+  for (const { id, source } of formats) {
+    if (!own.has(id)) throw new RefusedChunk(said.noFormat(id), true);
+    if (source !== undefined && own.get(id) !== source) throw new RefusedChunk(said.otherModule(id), true);
+  }
 }
 
 /** A complete tray reads as itself; null for anything else. */

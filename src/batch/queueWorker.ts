@@ -4,7 +4,15 @@ import { programFingerprint } from '../jobs/program.ts';
 import type { Chunk } from './plan.ts';
 import { type PoolOptions, threadPool } from './pool.ts';
 import { connect, withinTime } from './queueConnection.ts';
-import { decodeChunk, encodeResults, QUEUE_NAME, RefusedChunk, type ResultMessage } from './queueMessages.ts';
+import {
+  decodeChunk,
+  encodeResults,
+  QUEUE_NAME,
+  RefusedChunk,
+  type ResultMessage,
+  refuseOtherFormats,
+} from './queueMessages.ts';
+import { registryWith } from './registryWith.ts';
 
 /**
  * How long a worker that says nothing is believed to be alive, and how often the others look, ms. Solving is
@@ -22,6 +30,8 @@ export interface QueueWorkerOptions extends PoolOptions {
   readonly address: string;
   /** Which program this is: another one may give other bytes, so its chunks are refused. This one when left out. */
   readonly program?: string;
+  /** Most seconds that a tray may take here, whatever the batch allows; the batch's own when left out. */
+  readonly limit?: number;
   /** Told of every chunk that is done. */
   readonly solved?: (rows: number) => void;
   /** Told in one sentence of every chunk that is not taken. */
@@ -34,10 +44,12 @@ export interface QueueWorker {
 }
 
 /**
- * @throws GatherpanError BAD_INPUT or BUSY when the queue cannot be reached
+ * @throws GatherpanError BAD_INPUT or BUSY when the queue cannot be reached, and when a module with exporters cannot
+ *   be loaded
  */
 export async function startQueueWorker(options: QueueWorkerOptions): Promise<QueueWorker> {
   const { program = programFingerprint() } = options;
+  const registry = await registryWith(options.modules);
   const { pool, threads } = threadPool(options);
   const connection = await connect(options.address).catch(async (error) => {
     await pool.destroy();
@@ -51,7 +63,10 @@ export async function startQueueWorker(options: QueueWorkerOptions): Promise<Que
     QUEUE_NAME,
     async ({ data }) => {
       try {
-        const chunk = decodeChunk(data, program);
+        const asked = decodeChunk(data, program);
+        refuseOtherFormats(asked, registry);
+        const limit = Math.min(asked.limit ?? Infinity, options.limit ?? Infinity);
+        const chunk = limit === Infinity ? asked : { ...asked, limit };
         // A thread that dies may have met with a machine that was short of memory; twice, it is the chunk.
         const results = await pool.run(chunk).catch((error) => {
           if (leaving) throw error;

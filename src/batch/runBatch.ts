@@ -4,7 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { programFingerprint } from '../jobs/program.ts';
 import { lockOfFile, lockOfFolder, lockTarget, type TargetLock } from '../jobs/targetLock.ts';
-import { makeFolder, removeDrafts, writeFailure, writeWhole } from '../jobs/wholeFile.ts';
+import { makeFolder, removeDrafts, removeEmpty, writeFailure, writeWhole } from '../jobs/wholeFile.ts';
 import { words } from '../words/language.ts';
 import { writeArchive } from './archive.ts';
 import type { Blank } from './blank.ts';
@@ -112,7 +112,10 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
     for (const each of new Set([folder, dirname(target.path)])) await removeDrafts(each, lock.left);
   }
   const blanks = finish !== undefined;
-  const journal = await Journal.open(folder, { resume, blanks, program, token });
+  const journal = await Journal.open(folder, { resume, blanks, program, token }).catch(async (error) => {
+    if (target.kind === 'archive') await removeEmpty([folder]);
+    throw error;
+  });
   try {
     const results = new Map<number, JournalEntry | RowError>();
     const chunks = planChunks(trays, {
@@ -206,6 +209,10 @@ async function workFolder({ kind, path }: Target, resume: boolean): Promise<stri
     }
     const parent = dirname(path);
     await makeFolder(parent);
+    // Now, and not when all is solved.
+    const there = await stat(path).catch(() => null);
+    if (there !== null && !there.isFile())
+      throw new GatherpanError('BAD_INPUT', words().messages.batch.archiveIsNoFile(path));
     const start = `${basename(path)}.parts-`;
     let latest: { readonly folder: string; readonly time: number } | null = null;
     for (const name of resume ? await readdir(parent) : []) {

@@ -1,8 +1,8 @@
 /** Solves the rows of a chunk one after the other and writes their files into memory. */
 import { GatherpanError } from '../errors.ts';
-import type { Exporter } from '../exporters/contract.ts';
 import type { Registry } from '../exporters/registry.ts';
 import { fileNameOf } from '../fileName.ts';
+import { moduleChanged, sourceOf } from '../jobs/exporterHost.ts';
 import type { Vertex } from '../outline/path.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
@@ -115,22 +115,14 @@ async function filesOf(
   registry: Registry,
 ): Promise<ResultFile[]> {
   const files: ResultFile[] = [];
-  for (const { id, extension, values } of formats) {
-    const bytes = await bytesOf(registry.get(id), pattern, values);
+  for (const { id, extension, source, values } of formats) {
+    const exporter = registry.get(id);
+    if (source !== undefined && source !== sourceOf(exporter)) throw moduleChanged(id);
+    // A copy: what an exporter returns may be a part of a larger buffer, which would be sent as a whole.
+    const bytes = new Uint8Array(await exporter.write(pattern, values));
     files.push({ name: fileNameOf(pattern.name, extension), bytes });
   }
   return files;
-}
-
-async function bytesOf(
-  exporter: Exporter,
-  pattern: FlatPattern,
-  values: ChosenFormat['values'],
-): Promise<Uint8Array> {
-  const bytes: unknown = await exporter.write(pattern, values);
-  // A copy: what an exporter returns may be a part of a larger buffer, which would be sent as a whole.
-  if (bytes instanceof Uint8Array) return new Uint8Array(bytes);
-  throw new GatherpanError('BAD_INPUT', words().messages.batch.exporterWithoutBytes(exporter.id));
 }
 
 const rounded = ({ x, y, bulge }: Vertex): Vertex => ({

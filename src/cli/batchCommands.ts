@@ -48,6 +48,7 @@ export function addBatchCommands(
     .requiredOption(`--queue <${values.address}>`, said.workerQueue)
     .option(`--jobs <${values.number}>`, said.workerJobs, '1')
     .option(`--exporter <${values.module}>`, said.exporter, collect)
+    .option(`--limit <${values.seconds}>`, said.workerLimit)
     .action(async (options: WorkerOptions) => {
       const { worker } = await import('./commands/worker.ts');
       done(await worker(options, dependencies));

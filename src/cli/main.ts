@@ -4,19 +4,31 @@
  * stack, and that only for a fault of the program.
  */
 import { readFileSync } from 'node:fs';
+import { writeFailure } from '../jobs/wholeFile.ts';
 import { words } from '../words/language.ts';
 import { modules } from './dependencies.ts';
+import { errorLines, exitFor } from './errorText.ts';
 import { run } from './program.ts';
 
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as {
   version: string;
 };
 
+let told = false;
 // Whoever reads our output may stop early (`gatherpan sheets | head`): that is no fault.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') process.exit();
-  throw error;
+  // What is being written to the disk is brought to its end all the same.
+  const failure = writeFailure(error, words().command.output.standardOutput);
+  if (!told) process.stderr.write(errorLines(failure));
+  told = true;
+  process.exitCode = worst(exitFor(failure));
 });
+// There is nowhere left to say it.
+process.stderr.on('error', () => {});
+
+/** Of what has gone wrong so far and this. */
+const worst = (exit: number): number => Math.max(exit, Number(process.exitCode ?? 0));
 
 /** The day as ISO 8601 has it: of the clock here, or of SOURCE_DATE_EPOCH where files have to come out the same. */
 function today(): string {
@@ -33,7 +45,7 @@ const printStack = (error: unknown): void => {
 };
 
 try {
-  process.exitCode = await run(process.argv.slice(2), {
+  const exit = await run(process.argv.slice(2), {
     version,
     today: today(),
     folder: process.cwd(),
@@ -44,6 +56,7 @@ try {
     fault: printStack,
     load: modules,
   });
+  process.exitCode = worst(exit);
 } catch (error) {
   process.stderr.write(`${words().messages.cli.faultUnknown}\n`);
   printStack(error);

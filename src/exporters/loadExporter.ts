@@ -24,8 +24,7 @@ import { exporterFaults } from './exporterFaults.ts';
  */
 export async function loadExporter(name: string, folder = process.cwd()): Promise<readonly Exporter[]> {
   const say = words().messages.exporters;
-  const address = isPath(name) ? addressOfFile(name, folder) : addressOfPackage(name, folder);
-  const loaded = await run(name, address);
+  const loaded = await run(name, exporterAddress(name, folder));
   const value = loaded.default ?? loaded.exporter;
   if (value === undefined) {
     throw new GatherpanError('BAD_INPUT', say.exportsNone(quoted(name)));
@@ -43,6 +42,14 @@ export async function loadExporter(name: string, folder = process.cwd()): Promis
   }
   return list as readonly Exporter[];
 }
+
+/**
+ * The address of the module's file.
+ *
+ * @throws GatherpanError NOT_FOUND when there is no such file or package
+ */
+export const exporterAddress = (name: string, folder: string): string =>
+  isPath(name) ? addressOfFile(name, folder) : addressOfPackage(name, folder);
 
 const isPath = (name: string): boolean => /^(\.{1,2}([/\\]|$)|file:)/.test(name) || isAbsolute(name);
 

@@ -28,11 +28,20 @@ export type ExporterTask =
     };
 
 export type ExporterReply =
-  | { readonly ok: true; readonly exporters: readonly Omit<Exporter, 'write'>[] }
+  | { readonly ok: true; readonly source: string; readonly exporters: readonly Omit<Exporter, 'write'>[] }
   /** Null when the exporter returned something else. */
   | { readonly ok: true; readonly bytes: Uint8Array | null }
   | { readonly ok: false; readonly code: ErrorCode; readonly faults: readonly Fault[] }
   | { readonly ok: false; readonly fault: string };
+
+/** An exporter of a third party, with the hash of the module it comes from, see `moduleSource`. */
+export interface HostedExporter extends Exporter {
+  readonly source: string;
+}
+
+/** The hash of the module that an exporter comes from; undefined for one that is built in. */
+export const sourceOf = (exporter: Exporter): string | undefined =>
+  (exporter as Partial<HostedExporter>).source;
 
 /** In the sources, under the tests, the thread runs what was built of them. */
 const THREAD = import.meta.url.endsWith('.ts')
@@ -46,14 +55,14 @@ export const EXPORTER_LIMIT = 120;
  * The exporters of a module, as `loadExporter` finds it.
  *
  * @param limit most seconds for loading and for each file
- * @throws GatherpanError as `loadExporter`, and EXPORTER_FAILED when the module ends its thread or does not answer; so
- *   does `write` of each exporter
+ * @throws GatherpanError as `loadExporter`, and EXPORTER_FAILED when the module ends its thread or does not answer. So
+ *   does `write` of each exporter; what it throws itself is EXPORTER_FAILED too, unless it is one of our errors
  */
 export async function hostExporters(
   name: string,
   folder: string,
   limit = EXPORTER_LIMIT,
-): Promise<readonly Exporter[]> {
+): Promise<readonly HostedExporter[]> {
   let worker: Worker | null = null;
   let queue: Promise<unknown> = Promise.resolve();
 
@@ -89,28 +98,36 @@ export async function hostExporters(
   const load = (): Promise<ExporterReply> => ask({ kind: 'load' }, JSON.stringify(name));
   const write = (task: Extract<ExporterTask, { kind: 'write' }>, id: string): Promise<Uint8Array> => {
     const turn = queue.then(async () => {
-      if (worker === null) refuseFailed(await load(), JSON.stringify(name));
+      if (worker === null) {
+        const again = refuseFailed(await load(), JSON.stringify(name));
+        if (!('source' in again) || again.source !== loaded.source) throw moduleChanged(id);
+      }
       const reply = refuseFailed(await ask(task, id), id);
       if ('bytes' in reply && reply.bytes !== null) return reply.bytes;
-      throw new GatherpanError('BAD_INPUT', words().messages.cli.exporterWithoutBytes(id));
+      throw new GatherpanError('EXPORTER_FAILED', words().messages.cli.exporterWithoutBytes(id));
     });
     queue = turn.catch(() => {});
     return turn;
   };
 
-  const loaded = refuseFailed(await load(), JSON.stringify(name));
-  if (!('exporters' in loaded)) return [];
+  const reply = refuseFailed(await load(), JSON.stringify(name));
+  const loaded = 'exporters' in reply ? reply : { source: '', exporters: [] };
   return loaded.exporters.map((described, position) => ({
     ...described,
+    source: loaded.source,
     write: (pattern, values, context) =>
       write({ kind: 'write', position, pattern, values, context }, described.id),
   }));
 }
 
+/** @param id of an exporter whose module is not what it was when it was asked for */
+export const moduleChanged = (id: string): GatherpanError =>
+  new GatherpanError('EXPORTER_FAILED', words().messages.cli.exporterChanged(id));
+
 function refuseFailed(reply: ExporterReply, called: string): Extract<ExporterReply, { ok: true }> {
   if (reply.ok) return reply;
   throw 'fault' in reply
-    ? new GatherpanError('BAD_INPUT', words().messages.cli.exporterFailed(called, reply.fault))
+    ? new GatherpanError('EXPORTER_FAILED', words().messages.cli.exporterFailed(called, reply.fault))
     : new GatherpanError(reply.code, reply.faults);
 }
 

@@ -2,7 +2,8 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { GatherpanError } from '../errors.ts';
 import type { Exporter } from '../exporters/contract.ts';
-import { loadExporter } from '../exporters/loadExporter.ts';
+import { exporterAddress, loadExporter } from '../exporters/loadExporter.ts';
+import { moduleSource } from '../exporters/moduleSource.ts';
 import type { ExporterReply, ExporterTask, HostData } from './exporterHost.ts';
 
 const { name, folder } = workerData as HostData;
@@ -18,9 +19,11 @@ parentPort!.on('message', async (task: ExporterTask) => {
   let reply: ExporterReply;
   try {
     if (task.kind === 'load') {
+      const source = moduleSource(exporterAddress(name, folder));
       exporters = await loadExporter(name, folder);
       reply = {
         ok: true,
+        source,
         exporters: exporters.map(({ id, label, extension, mediaType, parameters }) => ({
           id,
           label,

@@ -5,13 +5,13 @@
  * A lock whose process is gone is taken over. Two runs that find such a lock at one moment must not both take it, so
  * that is done under a second file, which is only ever made and never taken over.
  */
-import { open, readFile, rm, rmdir } from 'node:fs/promises';
+import { open, readFile, rm } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { z } from 'zod';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
-import { freshToken, makeFolder, writeFailure } from './wholeFile.ts';
+import { freshToken, makeFolder, removeEmpty, writeFailure } from './wholeFile.ts';
 
 const holderSchema = z.strictObject({
   process: z.int().positive(),
@@ -39,7 +39,7 @@ export const lockOfFolder = (folder: string): string => join(folder, '.gatherpan
 export const lockOfFile = (path: string): string => join(dirname(path), `.${basename(path)}.gatherpan.lock`);
 
 /**
- * Takes the lock; the folder it lies in is made when it is not there.
+ * Takes the lock; the folder it lies in is made when it is not there, and goes with the lock when nothing came into it.
  *
  * @param target what is written to, as the person called it
  * @throws GatherpanError BAD_INPUT when another run has it, or when it cannot be written
@@ -47,12 +47,14 @@ export const lockOfFile = (path: string): string => join(dirname(path), `.${base
 export async function lockTarget(lock: string, target: string): Promise<TargetLock> {
   const token = freshToken();
   const own: Holder = { process: process.pid, since: await startOf(process.pid), host: hostname(), token };
+  let made: readonly string[] = [];
   try {
-    const made = await makeFolder(dirname(lock));
+    made = await makeFolder(dirname(lock));
     let left: string | null = null;
     if (!(await created(lock, own))) left = await takenOver(lock, target, own);
     return { token, left, release: () => released(lock, token, made) };
   } catch (error) {
+    await removeEmpty(made);
     throw writeFailure(error, lock);
   }
 }
@@ -140,11 +142,7 @@ async function released(lock: string, token: string, made: readonly string[]): P
   const holder = await holderOf(lock).catch(() => null);
   if (holder === null || holder === 'unknown' || holder.token !== token) return;
   await rm(lock, { force: true });
-  try {
-    for (const folder of made) await rmdir(folder);
-  } catch {
-    // Something is in it, and it stays.
-  }
+  await removeEmpty(made);
 }
 
 function inUse(target: string, holder: Holder | 'unknown' | null, lock: string): GatherpanError {

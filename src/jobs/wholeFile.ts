@@ -1,6 +1,6 @@
 /** Whole files only: bytes are written under another name first, and one sentence tells every failure. */
 import { randomBytes } from 'node:crypto';
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readdir, rename, rm, rmdir, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
@@ -36,8 +36,9 @@ export async function writeWhole(
 ): Promise<string> {
   const path = join(folder, name);
   const draft = join(folder, draftName(name, token));
+  let made: readonly string[] = [];
   try {
-    await makeFolder(folder);
+    made = await makeFolder(folder);
     // 'wx': never through a link that somebody put there.
     const handle = await open(draft, 'wx');
     try {
@@ -50,6 +51,7 @@ export async function writeWhole(
     return path;
   } catch (error) {
     await rm(draft, { force: true }).catch(() => {});
+    await removeEmpty(made);
     throw writeFailure(error, path);
   }
 }
@@ -60,9 +62,9 @@ export async function writeWhole(
  * Not `mkdir` with `recursive`: where the system refuses a folder although the one above is there (in `/proc`),
  * Node 20 asks for ever.
  *
- * @returns those that were made, the innermost first
+ * @returns the folders that it made, the innermost first; none are left behind when one cannot be made
  */
-export async function makeFolder(path: string): Promise<string[]> {
+export async function makeFolder(path: string): Promise<readonly string[]> {
   try {
     await mkdir(path);
     return [path];
@@ -71,9 +73,19 @@ export async function makeFolder(path: string): Promise<string[]> {
     if (code === 'EEXIST' && (await stat(path)).isDirectory()) return [];
     const above = dirname(path);
     if (code !== 'ENOENT' || above === path || (await exists(above))) throw error;
-    const outer = await makeFolder(above);
-    return [...(await makeFolder(path)), ...outer];
+    const made = await makeFolder(above);
+    try {
+      return [...(await makeFolder(path)), ...made];
+    } catch (reason) {
+      await removeEmpty(made);
+      throw reason;
+    }
   }
+}
+
+/** Removes folders, the innermost first, as long as there is nothing in them. */
+export async function removeEmpty(folders: readonly string[]): Promise<void> {
+  for (const folder of folders) await rmdir(folder).catch(() => {});
 }
 
 const exists = (path: string): Promise<boolean> =>

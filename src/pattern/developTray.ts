@@ -49,8 +49,8 @@ export interface DevelopOptions {
  * Solves a tray and makes its flat pattern.
  *
  * Coordinates have their origin at the plan's origin, x along its length. The outline is within 0.05 mm of the
- * fully refined solution and 0.02 mm of the solved rim, for trays from 60 to 2,000 mm with heights up to three
- * bottom radii and sheets of n = 0.15 and more.
+ * fully refined solution and 0.02 mm of the solved rim, for trays from 60 to 2,000 mm with sides of one height up to
+ * three bottom radii and sheets of n = 0.15 and more; where heights differ it may be further off.
  *
  * @param given a complete tray, as `readTray` gives it; a trim of "auto" becomes a number in the pattern
  * @returns the flat pattern; where there is none, the verdict with the reason

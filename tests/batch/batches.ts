@@ -11,6 +11,7 @@ import type { RowFigures } from '../../src/batch/rowFigures.ts';
 import { type BatchOutcome, type Finish, runBatch, type Target } from '../../src/batch/runBatch.ts';
 import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
+import { fileNameOf } from '../../src/fileName.ts';
 import type { Vertex } from '../../src/outline/path.ts';
 
 /** The compiled thread: `npm test` builds before it tests. */
@@ -101,7 +102,7 @@ export const instantResults = (chunk: Chunk): Extract<RowResult, { ok: true }>[]
       key,
       ok: true,
       files: chunk.formats.map(({ extension }) => ({
-        name: `${spec.name}.${extension}`,
+        name: fileNameOf(spec.name, extension),
         bytes: new TextEncoder().encode(`${spec.name} as ${extension}`),
       })),
       figures: FIGURES,

@@ -21,7 +21,7 @@ import { startQueueWorker } from '../../src/batch/queueWorker.ts';
 import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
-import { COMMAND, DXF, family, instantResults, WORKER } from './batches.ts';
+import { BASE, COMMAND, DXF, family, hashes, instantResults, WORKER } from './batches.ts';
 import { addressOf, freePort, hasRedis, startRedis } from './redis.ts';
 
 interface Ended {
@@ -125,6 +125,75 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
     } finally {
       right?.kill('SIGTERM');
       await worker.close();
+    }
+  });
+
+  it('a worker without the format leaves the batch to others; names and marks of files come through', async () => {
+    const note = "id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain', parameters: []";
+    await writeFile(
+      join(folder, 'mine.mjs'),
+      `export default { ${note}, write: async ({ name }) => new TextEncoder().encode(name) };\n`,
+    );
+    const sizes = 'name,plan.length,plan.width\nTray A / 1,280,200\nTray B,290,200\n';
+    await writeFile(join(folder, 'sizes.csv'), sizes);
+    await writeFile(join(folder, 'base.json'), JSON.stringify(BASE));
+    const argv = [
+      'batch',
+      'sizes.csv',
+      '--base',
+      'base.json',
+      '--exporter',
+      './mine.mjs',
+      '--format',
+      'dxf,note',
+    ];
+    const marks = ['--set', 'dxf.marks=scribe'];
+    expect(await ended(command(...argv, ...marks, '--out', 'pool-note'))).toMatchObject({
+      exit: 0,
+      error: '',
+    });
+    const without = command('worker', '--queue', address);
+    let right: ChildProcess | undefined;
+    try {
+      const batch = command(...argv, ...marks, '--out', 'queue-note', '--queue', address);
+      const done = ended(batch);
+      let told = '';
+      without.stderr!.on('data', (part: Buffer) => {
+        told += part.toString();
+      });
+      await vi.waitFor(() => expect(told).toContain('does not have the format note'), { timeout: 120_000 });
+      right = command('worker', '--queue', address, '--exporter', './mine.mjs');
+      expect(await done).toEqual({
+        exit: 0,
+        error:
+          'A worker on the queue did not take a chunk: this worker does not have the format note; start it with the same --exporter as the batch.\n',
+      });
+    } finally {
+      right?.kill('SIGTERM');
+      without.kill('SIGTERM');
+    }
+    const made = await hashes(join(folder, 'queue-note'));
+    expect(made).toEqual(await hashes(join(folder, 'pool-note')));
+    expect(Object.keys(made)).toEqual(
+      expect.arrayContaining([
+        'Tray-A-1.marks-do-not-cut.dxf',
+        'Tray-A-1.txt',
+        'Tray-B.marks-do-not-cut.dxf',
+      ]),
+    );
+  });
+
+  it('a worker’s own limit ends a tray that takes longer', async () => {
+    await writeFile(join(folder, 'few.json'), family(1));
+    const worker = command('worker', '--queue', address, '--limit', '0.001');
+    try {
+      const batch = command('batch', 'few.json', '--out', 'limited', '--queue', address);
+      const { exit, error } = await ended(batch);
+      expect(exit).toBe(1);
+      expect(error.trimEnd().split('\n')).toHaveLength(4);
+      for (const line of error.trimEnd().split('\n')) expect(line).toMatch(/ 0\.001 s/);
+    } finally {
+      worker.kill('SIGTERM');
     }
   });
 

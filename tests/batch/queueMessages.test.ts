@@ -3,9 +3,17 @@ import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { sha256 } from '../../src/batch/journal.ts';
 import { type Chunk, planChunks } from '../../src/batch/plan.ts';
-import { decodeChunk, decodeResults, encodeResults, RefusedChunk } from '../../src/batch/queueMessages.ts';
+import {
+  decodeChunk,
+  decodeResults,
+  encodeResults,
+  RefusedChunk,
+  refuseOtherFormats,
+} from '../../src/batch/queueMessages.ts';
 import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import { GatherpanError } from '../../src/errors.ts';
+import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { createRegistry } from '../../src/exporters/registry.ts';
 import { DXF, family, instantResults } from './batches.ts';
 
 const PROGRAM = sha256(Buffer.from('this program'));
@@ -192,7 +200,71 @@ describe('results from the queue', () => {
   });
 });
 
+it('trays and files of any name come back as they were asked for', () => {
+  const [tray] = JSON.parse(JSON.stringify(CHUNK.rows)).map(({ spec }: { spec: object }) => spec);
+  const names = ['Tray 2 / left', 'Überlauf', 'con', 'поднос', '.x'];
+  const rows = readBatch(
+    JSON.stringify({ trays: names.map((name) => ({ ...tray, name })) }),
+    'json',
+    {},
+    'tray',
+  );
+  const formats = [{ ...DXF[0]!, extension: 'marks-do-not-cut.dxf' }];
+  const [chunk] = planChunks(traysOf(rows), { formats, program: PROGRAM });
+  const received = decodeChunk(JSON.parse(JSON.stringify(chunk)), PROGRAM);
+  expect(received).toEqual(chunk);
+  const results = instantResults(received);
+  expect(results.map(({ files }) => files[0]!.name)).toEqual(
+    ['Tray-2-left', 'Uberlauf', 'tray-con', 'поднос', 'x'].map((name) => `${name}.marks-do-not-cut.dxf`),
+  );
+  expect(decodeResults(encodeResults(results, PROGRAM), chunk!)).toEqual(results);
+});
+
 describe('a chunk from the queue', () => {
+  const own = { ...builtInExporters[0]!, id: 'note', source: OTHER };
+  const registry = createRegistry([...builtInExporters, own]);
+  const asking = (id: string, source?: string): Chunk => ({
+    ...CHUNK,
+    formats: [...DXF, { id, extension: 'txt', ...(source === undefined ? {} : { source }), values: {} }],
+  });
+
+  it('with formats that this worker has is taken, whatever order its fields have', () => {
+    for (const chunk of [CHUNK, asking('note', OTHER), asking('json')]) refuseOtherFormats(chunk, registry);
+    const [chunk] = planChunks(traysOf(readBatch(family(1), 'json', {}, 'tray')), {
+      formats: asking('note', OTHER).formats,
+      program: PROGRAM,
+    });
+    const shuffled = JSON.parse(JSON.stringify(chunk));
+    shuffled.formats = shuffled.formats.map(({ id, source, ...rest }: Rows) => ({ ...rest, source, id }));
+    expect(decodeChunk(shuffled, PROGRAM)).toEqual(chunk);
+  });
+
+  it.each([
+    [
+      'a format that this worker does not have',
+      asking('stations', OTHER),
+      'does not have the format stations;',
+    ],
+    ['a format that is built in nowhere', asking('stations'), 'does not have the format stations;'],
+    [
+      'a format of another state of its module',
+      asking('note', PROGRAM),
+      'has the format note from another state',
+    ],
+    ['a format that is built in here', asking('json', PROGRAM), 'has the format json from another state'],
+  ])('with %s is left to others', (_, chunk, says) => {
+    let error: unknown;
+    try {
+      refuseOtherFormats(chunk, registry);
+    } catch (thrown) {
+      error = thrown;
+    }
+    expect(error).toBeInstanceOf(RefusedChunk);
+    expect((error as RefusedChunk).forOthers).toBe(true);
+    expect((error as RefusedChunk).message).toMatch(/^this worker [^.\n]*\.$/);
+    expect((error as RefusedChunk).message).toContain(says);
+  });
+
   const sent = (): Rows => JSON.parse(JSON.stringify(CHUNK));
   const refusal = (data: unknown): RefusedChunk => {
     let error: unknown;

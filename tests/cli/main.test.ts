@@ -3,7 +3,8 @@
  * package's version. Needs `npm run build` first, which `npm test` does.
  */
 import { spawn } from 'node:child_process';
-import { existsSync, readFileSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readFileSync } from 'node:fs';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -124,6 +125,30 @@ describe('the built command', () => {
     const schema = JSON.parse(readFileSync(join(root, 'dist/tray.schema.json'), 'utf8'));
     expect(schema.title).toBe('Tray file');
   });
+
+  test.skipIf(!existsSync('/dev/full'))(
+    'tells in one sentence that its output finds no room, and writes its files',
+    () =>
+      inFolder(async (folder) => {
+        await writeFiles(folder, {
+          'a.json': { ...goodFile(), name: 'a' },
+          'b.json': { ...goodFile(), name: 'b' },
+        });
+        const full = openSync('/dev/full', 'w');
+        const child = spawn(process.execPath, [main, 'make', 'a.json', 'b.json'], {
+          cwd: folder,
+          stdio: ['ignore', full, 'pipe'],
+        });
+        closeSync(full);
+        let error = '';
+        child.stderr!.on('data', (chunk) => {
+          error += chunk;
+        });
+        const exit = await new Promise((resolve) => child.on('close', resolve));
+        expect([exit, error]).toEqual([2, 'Standard output cannot be written: the disk is full.\n']);
+        expect((await readdir(folder)).sort()).toEqual(['a.dxf', 'a.json', 'b.dxf', 'b.json']);
+      }),
+  );
 
   test('takes it calmly when its reader stops reading', () =>
     new Promise<void>((resolve, reject) => {

@@ -303,7 +303,7 @@ describe('make: exporters of a third party', () => {
           exporter: async () => [{ ...other, write }],
         },
       );
-      expect(ran).toMatchObject({ exit: 2, error: `good.json: ${message}\n`, faults: [] });
+      expect(ran).toMatchObject({ exit: 1, error: `good.json: ${message}\n`, faults: [] });
       expect(await readdir(folder)).toEqual(['good.json']);
     }),
   );

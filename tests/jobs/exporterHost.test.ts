@@ -31,6 +31,9 @@ const FAULTY: readonly (readonly [what: string, text: string, says: RegExp])[] =
     module("Promise.reject(new Error('lost')); return new Promise(() => {});"),
     /"?note"? failed \(lost\)/,
   ],
+  ['throws', module("throw new TypeError('no hole fits\\n at x');"), /"?note"? failed \(no hole fits\)/],
+  ['throws no error', module("throw 'no';"), /"?note"? failed \(no\)/],
+  ['returns a text', module("return 'text';"), /"?note"? returned no bytes/],
   ['ends the process as it is loaded', module('', 'process.exit(0);'), /mine\.mjs.* ended without an answer/],
   [
     'never ends loading',
@@ -58,6 +61,32 @@ describe('a module that', () => {
       expect((error as GatherpanError).message).not.toContain('\n');
     }),
   );
+
+  it('throws one of our own errors is told by that', () =>
+    inFolder(async (at) => {
+      const errors = JSON.stringify(new URL('../../dist/errors.js', import.meta.url).href);
+      const text = module(
+        "throw new GatherpanError('NOT_MAKEABLE', 'Too narrow for a label.');",
+        `import { GatherpanError } from ${errors};`,
+      );
+      await writeFile(join(at, 'mine.mjs'), text);
+      const [exporter] = await hostExporters('./mine.mjs', at);
+      await expect(exporter!.write(samplePattern(), {})).rejects.toMatchObject({
+        code: 'NOT_MAKEABLE',
+        message: 'Too narrow for a label.',
+      });
+    }));
+
+  it('was changed is not asked again by who knew it as it was', () =>
+    inFolder(async (at) => {
+      await writeFile(join(at, 'mine.mjs'), module('process.exit(1);'));
+      const [exporter] = await hostExporters('./mine.mjs', at);
+      await expect(exporter!.write(samplePattern(), {})).rejects.toThrow('ended without an answer');
+      await writeFile(join(at, 'mine.mjs'), module('return new Uint8Array(1);'));
+      await expect(exporter!.write(samplePattern(), {})).rejects.toThrow(
+        /^The module of the exporter note has changed since the command began; run the command again\.$/,
+      );
+    }));
 
   it('is sound is asked again and again, also after a file that it could not make', () =>
     inFolder(async (at) => {

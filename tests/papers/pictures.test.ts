@@ -17,6 +17,7 @@ import { shopCard } from '../../src/papers/shopCard.ts';
 import { stageColumns } from '../../src/papers/stageTable.ts';
 import { stripRows } from '../../src/papers/strip.ts';
 import { english } from '../../src/words/english.ts';
+import { toolCommand } from '../support/tools.ts';
 import { readPages, readPaths, readText } from './poppler.ts';
 import { NESTING, STRIP, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
@@ -194,7 +195,7 @@ describe('what hides what in a view', () => {
   });
 });
 
-describe('the shop card', () => {
+describe.skipIf(toolCommand('poppler') === null)('the shop card', () => {
   let bytes: Uint8Array;
   let text: string;
   beforeAll(async () => {

@@ -1,4 +1,4 @@
-import { getCurrentTest } from 'vitest/suite';
+import { TestRunner } from 'vitest';
 import { missingLine, type ToolName, toolCommand } from './tools.ts';
 
 /**
@@ -9,6 +9,6 @@ import { missingLine, type ToolName, toolCommand } from './tools.ts';
 export function needed(name: ToolName): string {
   const command = toolCommand(name);
   if (command !== null) return command;
-  getCurrentTest()?.context.skip(missingLine(name));
+  TestRunner.getCurrentTest()?.context.skip(missingLine(name));
   throw new Error(missingLine(name));
 }

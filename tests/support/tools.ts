@@ -3,7 +3,7 @@
  * with a line that says what was skipped and what to install; where `CI` is set a missing program is a failure.
  */
 import { spawnSync } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { accessSync, constants } from 'node:fs';
 
 /** Ours are taken from their usual places or, for the browser, from where CHROMIUM names it. */
 const BROWSERS = [
@@ -16,6 +16,15 @@ const BROWSERS = [
 
 const runs = (command: string, ...options: string[]): string | null =>
   spawnSync(command, options, { stdio: 'ignore' }).status === 0 ? command : null;
+
+const isProgram = (place: string): boolean => {
+  try {
+    accessSync(place, constants.X_OK);
+    return true;
+  } catch {
+    return false;
+  }
+};
 
 interface Tool {
   /** What is not tested without it. */
@@ -30,7 +39,7 @@ export const TOOLS = {
   browser: {
     reads: 'the page in a browser',
     install: 'chromium',
-    find: () => BROWSERS.find((place) => place !== undefined && place !== '' && existsSync(place)) ?? null,
+    find: () => BROWSERS.find((place) => place !== undefined && place !== '' && isProgram(place)) ?? null,
   },
   redis: {
     reads: 'batches on a queue',
@@ -46,7 +55,9 @@ export const TOOLS = {
   ezdxf: {
     reads: 'DXF files as a third program reads them',
     install: 'python3-ezdxf',
-    find: () => runs('/usr/bin/python3', '-c', 'import ezdxf') ?? runs('python3', '-c', 'import ezdxf'),
+    find: () =>
+      runs('/usr/bin/python3', '-c', 'import ezdxf; ezdxf.readfile') ??
+      runs('python3', '-c', 'import ezdxf; ezdxf.readfile'),
   },
 } as const satisfies Readonly<Record<string, Tool>>;
 

@@ -1,5 +1,6 @@
 /** `gatherpan batch`: a whole range of sizes in one go. */
 import { basename, dirname, resolve } from 'node:path';
+import { chosenFormat } from '../../batch/chosenFormat.ts';
 import type { Engine } from '../../batch/engine.ts';
 import { OWN_NAMES } from '../../batch/fileNames.ts';
 import type { ManifestTray } from '../../batch/manifest.ts';
@@ -8,7 +9,6 @@ import { poolEngine } from '../../batch/pool.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
 import { runBatch, type Target } from '../../batch/runBatch.ts';
 import { GatherpanError } from '../../errors.ts';
-import { extensionOf } from '../../exporters/parameters.ts';
 import { fileKey, fileNameOf } from '../../fileName.ts';
 import { batchSheets } from '../../layout/batchSheets.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
@@ -68,13 +68,7 @@ export async function batch(
     others.flat(),
     dependencies,
   );
-  const formats = chosen.map(
-    ({ exporter, values }): ChosenFormat => ({
-      id: exporter.id,
-      extension: extensionOf(exporter, values),
-      values,
-    }),
-  );
+  const formats = chosen.map(({ exporter, values }) => chosenFormat(exporter, values));
   const read = await readRows(file, options.base, dependencies);
   const quantityOf = quantities(read.filter(isTray), options.quantity);
   const rows = read.map((row) => (isTray(row) ? { ...row, quantity: quantityOf(row) } : row));

@@ -144,10 +144,10 @@ async function bytesOf(
   } catch (error) {
     if (error instanceof GatherpanError) throw error;
     const [reason = ''] = String(error instanceof Error ? error.message : error).split('\n');
-    throw new GatherpanError('BAD_INPUT', said.exporterFailed(exporter.id, reason));
+    throw new GatherpanError('EXPORTER_FAILED', said.exporterFailed(exporter.id, reason));
   }
   if (!(bytes instanceof Uint8Array)) {
-    throw new GatherpanError('BAD_INPUT', said.exporterWithoutBytes(exporter.id));
+    throw new GatherpanError('EXPORTER_FAILED', said.exporterWithoutBytes(exporter.id));
   }
   return bytes;
 }

@@ -3,11 +3,13 @@ import { startQueueWorker } from '../../batch/queueWorker.ts';
 import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { untilInterrupted } from '../interrupts.ts';
+import { secondsOf } from '../timeLimit.ts';
 
 export interface WorkerOptions {
   readonly queue: string;
   readonly jobs: string;
   readonly exporter?: readonly string[];
+  readonly limit?: string;
 }
 
 /**
@@ -16,15 +18,17 @@ export interface WorkerOptions {
  * Exporters are loaded only as this command line names them: a batch on the queue cannot bring any.
  *
  * @returns the exit code, 0 after an orderly stop
- * @throws GatherpanError when the queue cannot be reached
+ * @throws GatherpanError when the queue cannot be reached, or an exporter cannot be loaded
  */
 export async function worker(options: WorkerOptions, dependencies: Dependencies): Promise<number> {
   const said = words().command.output.worker;
+  const limit = options.limit === undefined ? {} : { limit: secondsOf(options.limit) };
   let trays = 0;
   const running = await startQueueWorker({
     address: options.queue,
     jobs: Number(options.jobs),
-    modules: { names: options.exporter ?? [], folder: dependencies.folder },
+    modules: { names: options.exporter ?? [], folder: dependencies.folder, ...limit },
+    ...limit,
     solved: (rows) => {
       trays += rows;
     },

@@ -81,6 +81,7 @@ export const help = {
     stepThickness: 'for STEP parts that are a surface: the sheet thickness',
     stepGrain: 'for STEP parts: rolling direction from the x axis',
     limit: 'most seconds that one tray may take',
+    workerLimit: 'most seconds that one tray may take here; as many as the batch allows when left out',
     stepTrim: 'for STEP parts: extra material outside the net rim',
     drawingUnits: 'for plans from a drawing that names no unit: mm, cm, dm, m, in or ft',
     material: 'the sheet material',

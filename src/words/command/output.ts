@@ -7,6 +7,8 @@ const counted = (count: string, one: string, several: string): string =>
 export const output = {
   /** A file argument that is no file. */
   standardInput: 'standard input',
+  /** Leads a sentence. */
+  standardOutput: 'Standard output',
   /** Where a tray stands in its file, when the file is the tray. */
   wholeFile: 'tray',
 

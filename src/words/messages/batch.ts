@@ -79,8 +79,6 @@ export const batch = {
     `Stopped after ${done} of ${total} trays; the same command with --resume goes on from there.`,
   archiveStopped: 'Stopped before the archive was complete.',
   fault: (reason: string) => `gatherpan itself failed (${reason}); please report it with the tray.`,
-  exporterWithoutBytes: (exporter: string) =>
-    `The exporter ${exporter} returned no bytes; its module has to be corrected.`,
 
   // The queue
   queue: {
@@ -91,6 +89,10 @@ export const batch = {
     gaveUp: (reason: string) => `A worker on the queue did not take a chunk: ${reason}`,
     noReason: 'no reason',
     otherProgram: 'the batch comes from another version of gatherpan than this worker; run the same.',
+    noFormat: (format: string) =>
+      `this worker does not have the format ${format}; start it with the same --exporter as the batch.`,
+    otherModule: (format: string) =>
+      `this worker has the format ${format} from another state of its module than the batch; give both the same and start both again.`,
     noResults: (first: string, last: string, reason: string) =>
       `What a worker on the queue returned for rows ${first} to ${last} was refused: ${reason}. Nothing of it was written.`,
     noChunk: (reason: string) => `A chunk on the queue was refused: ${reason}.`,
@@ -117,6 +119,9 @@ export const batch = {
     `${path} is not the journal of a batch; move it away, or give another place.`,
   journalOfOtherProgram: (path: string) =>
     `${path} was written by another version of gatherpan, which may give other files; leave out --resume to make everything anew.`,
+
+  archiveIsNoFile: (path: string) =>
+    `${path} is there already and is not a file; give another name for the archive.`,
 
   // Files on the disk
   trayNotRead: (reason: string) => `The tray file cannot be read: ${reason}.`,

@@ -86,6 +86,8 @@ export const cli = {
     `The exporter ${exporter} ended without an answer; its module has to be corrected: it must not end the process.`,
   exporterSilent: (exporter: string, seconds: string) =>
     `The exporter ${exporter} did not answer within ${seconds} s and was stopped; its module has to be corrected.`,
+  exporterChanged: (exporter: string) =>
+    `The module of the exporter ${exporter} has changed since the command began; run the command again.`,
   exporterWithoutBytes: (exporter: string) =>
     `The exporter ${exporter} returned no bytes; its module has to be corrected.`,
 
