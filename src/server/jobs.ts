@@ -3,6 +3,7 @@ import type { RowSource } from '../batch/csvRows.ts';
 import type { ErrorCode, Fault } from '../errors.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import type { ServerLimits } from './limits.ts';
 import type { Preview } from './preview.ts';
 import type { RowResult } from './rowResult.ts';
 import type { FileKind } from './sniff.ts';
@@ -178,6 +179,9 @@ export interface Results {
   readonly partFile: MadeFormat;
   readonly partArchive: MadeFile;
 }
+
+/** What a thread knows of the limits it works under. */
+export type ThreadLimits = Pick<ServerLimits, 'jobTime'>;
 
 /** An error does not keep its class between threads, so it travels as data. */
 export type Answer<Kind extends Job['kind']> =

@@ -10,7 +10,7 @@ import { Piscina } from 'piscina';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
 import { Busy } from './busy.ts';
-import type { Answer, Job, Results } from './jobs.ts';
+import type { Answer, Job, Results, ThreadLimits } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { ownBuffers } from './transfer.ts';
 
@@ -66,6 +66,7 @@ export function createPool(
     maxThreads: limits.threads,
     // A thread that sleeps on shared memory wakes a little sooner but cannot be reached otherwise.
     atomics: 'async',
+    workerData: { jobTime: limits.jobTime } satisfies ThreadLimits,
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG, maxOldGenerationSizeMb: limits.jobMemory },
   });
   // A thread that ends without a job is replaced like any other.

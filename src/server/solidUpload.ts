@@ -3,19 +3,24 @@
  * not say comes from the tray on the page.
  */
 import { createHash } from 'node:crypto';
+import { workerData } from 'piscina';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { kernelThread } from '../step/kernel/kernelThread.ts';
 import { readStepTray, type StepTray } from '../step/readStepTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { developForFiles } from './develop.ts';
-import type { Base, Read } from './jobs.ts';
+import type { Base, Read, ThreadLimits } from './jobs.ts';
 import { preview } from './preview.ts';
 
 /**
- * Its time is shorter than the pool's own limit for a solid, so that the sentence is about the file and the thread stays.
+ * Its time is shorter than that of the job, so that the sentence is about the file and the thread stays.
  * Its memory is apart from that of the thread that asks, so that too large a part ends the kernel and nothing else.
  */
-const kernel = kernelThread({ timeLimit: 35_000, kernelMemory: 1024, threadMemory: 512 });
+const kernel = kernelThread({
+  timeLimit: 0.8 * (workerData as ThreadLimits).jobTime,
+  kernelMemory: 1024,
+  threadMemory: 512,
+});
 
 /** The part that was solved last: whoever looks at it takes its files next. */
 let last: { readonly key: string; readonly pattern: FlatPattern } | null = null;
