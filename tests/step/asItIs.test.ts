@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { planDrawing } from '../../src/cli/planDrawing.ts';
 import { GatherpanError } from '../../src/errors.ts';
+import { hasWeldedCorners } from '../../src/gather/acts.ts';
 import { distanceToPiece, pointOnPiece } from '../../src/outline/arc.ts';
 import { pathArea } from '../../src/outline/measure.ts';
 import type { Path } from '../../src/outline/path.ts';
@@ -17,6 +18,8 @@ import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import type { Bound } from '../../src/step/kernel/instance.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { english } from '../../src/words/english.ts';
+import { sentences } from '../../src/words/statement.ts';
 import { withLivePart } from './kernel.ts';
 import { degrees, solidPart, surfacePart, writtenPart } from './parts.ts';
 import { tray } from './trays.ts';
@@ -121,6 +124,8 @@ describe('every demo tray, formed and unfolded as it is', () => {
     const spec = await sample(name);
     const bytes = formedOf(spec);
     if (bytes === null) skip('there is no formed solid of this shape to read back');
+    // It is recognised instead, notches and all.
+    if (hasWeldedCorners(spec)) skip('the solid of a notched tray has no hole at the root of its notches');
     const direct = flatPatternOf(developTray({ ...spec, forming: { ...spec.forming, trim: 0 } }));
     const pattern = await asItIs(spec, bytes!);
     const { by, distance } = laidOn(pattern.rim, direct.rim);
@@ -248,7 +253,7 @@ describe('every demo tray, formed and unfolded as it is', () => {
       // The drain of 32 mm in the base, which hardly changes; clockwise.
       expect(Math.abs(radius(before) - 16)).toBeLessThan(0.05);
       expect(radius(before) - radius(after)).toBeCloseTo(0.2, 3);
-      expect(cut.notes.join(' ')).toMatch(/half the kerf/);
+      expect(sentences(cut.notes, english).join(' ')).toMatch(/half the kerf/);
     },
     TIME,
   );

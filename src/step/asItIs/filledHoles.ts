@@ -44,11 +44,10 @@ export interface Filled {
 export function fillHoles(live: LivePart, skin: Skin, open: ReadonlySet<number>): Filled {
   const { mesh } = skin;
   const out: Filled = { holes: [], bridges: [], unfilled: [] };
-  const edges = edgeMap(mesh.triangles, mesh.position.length / 3);
   for (const [number, loop] of boundaryLoops(mesh).entries()) {
     // The first is the rim.
     if (number === 0 || open.has(number)) continue;
-    const around = stepsAround(mesh, edges, loop);
+    const around = stepsAround(mesh, loop);
     const cut = cutByFace(live, runsOf(around));
     const covers = (cut?.pieces ?? []).flatMap((piece): Cover[] => {
       const ears = earsOf(counterClockwise(inLengths(live, piece.face, piece.parameters)));
@@ -99,8 +98,10 @@ interface Step {
   readonly ends: readonly [Parameters, Parameters];
 }
 
-function stepsAround(mesh: SkinMesh, edges: Map<number, number[]>, loop: readonly number[]): Step[] {
+function stepsAround(mesh: SkinMesh, loop: readonly number[]): Step[] {
   const count = mesh.position.length / 3;
+  // The cover of a hole before this one has changed the net.
+  const edges = edgeMap(mesh.triangles, count);
   const around = [...loop].reverse();
   return around.map((from, i) => {
     const to = around[(i + 1) % around.length]!;

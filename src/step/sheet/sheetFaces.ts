@@ -247,7 +247,8 @@ function skinsOf(
           side[other] = wanted;
           sides[wanted > 0 ? 0 : 1].add(other);
           open.push(other);
-        } else if (side[other] !== wanted) refuse(say().branches);
+          // A face behind itself, as of a ball, has no other skin.
+        } else if (side[other] !== wanted) refuse(other === face ? say().noTwoSkins : say().branches);
       }
     }
     const area = areaOf(live, sides[0]) + areaOf(live, sides[1]);
