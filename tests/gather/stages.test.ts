@@ -78,7 +78,8 @@ describe('stages', () => {
   });
 
   it('turn a lip last of all, and gather more for it', () => {
-    const rim = { kind: 'lip', direction: 'in', bendRadius: 4, width: 10 } as const;
+    // As wide as its corners gather evenly.
+    const rim = { kind: 'lip', direction: 'in', bendRadius: 4, width: 8 } as const;
     const pattern = patternOf(benchTray({ section: { rim } }));
     const { stages } = stagePlan(pattern, [45, 90]);
     expect(stages.map(({ angle, lip }) => [angle, lip])).toEqual([
