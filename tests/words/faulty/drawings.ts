@@ -94,6 +94,15 @@ const texts = [
   [drawnWithBlocks([insert('A')], {})],
   [drawnWithBlocks([insert('A')], { A: { base: [0, 0], entities: [insert('A')] } })],
   [drawnWithBlocks([[...insert('A'), [70, 3000], [71, 3000]]], { A: { base: [0, 0], entities: [] } })],
+  // A long text in a block that is put down over and over: few entities, many values.
+  [
+    drawnWithBlocks([[...insert('A'), [70, 40], [71, 40]]], {
+      A: {
+        base: [0, 0],
+        entities: [[[0, 'MTEXT'], [8, '0'], ...Array.from({ length: 2_000 }, (): Tag => [3, 'x'])]],
+      },
+    }),
+  ],
   [dxf(drawn(), 10)],
   ...[1, 2, 5, 6, 14].map((unit) => [dxf(drawn(), unit), { units: 'mm' }] as const),
   [dxf(drawn(), 4), { units: 'in' }],
