@@ -22,7 +22,9 @@ const triangle: TraySpec['plan'] = {
     { x: 10, y: 140, radius: 25 },
   ],
 };
-const lip = (direction: 'in' | 'out') => ({ kind: 'lip', direction, bendRadius: 4, width: 12 }) as const;
+// One turned in is as wide as its corners gather evenly.
+const lip = (direction: 'in' | 'out') =>
+  ({ kind: 'lip', direction, bendRadius: 4, width: direction === 'in' ? 8 : 12 }) as const;
 
 const TRAYS: readonly (readonly [string, TraySpec])[] = [
   ['a rectangle', benchTray()],
