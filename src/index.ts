@@ -26,10 +26,11 @@ export type { Stage, StageZone } from './gather/stages.ts';
 export { trimBand } from './gather/trimBand.ts';
 export { type PlanOptions, type WorkingPlan, workingPlan } from './gather/workingPlan.ts';
 export { zoneContours } from './gather/zones.ts';
+export type { FlatField } from './geometry/flatField.ts';
+export type { Path, Point, Vertex } from './geometry/path.ts';
 export { type Act, type ActCautions, cautionsOf } from './material/cautions.ts';
 export type { Anneal, Sheet, SheetMaterial } from './material/sheet.ts';
 export { listSheets, resolveSheet } from './material/sheets.ts';
-export type { Path, Point, Vertex } from './outline/path.ts';
 export { type BlankPictureOptions, blankPicture } from './papers/blankPicture.ts';
 export { formedView, type ViewOptions } from './papers/formedView.ts';
 export { type ShopCardOptions, shopCard, shopCardPages } from './papers/shopCard.ts';
@@ -45,7 +46,6 @@ export type {
   Report,
   ScribeLine,
 } from './pattern/flatPattern.ts';
-export type { FlatField } from './solve/flatField.ts';
 export { type KernelOptions, type KernelThread, kernelThread } from './step/kernel/kernelThread.ts';
 export { readStepTray, type StepGiven, type StepTray } from './step/readStepTray.ts';
 export { parseTray, readTray } from './tray/readTray.ts';

@@ -9,8 +9,8 @@ const SRC = fileURLToPath(new URL('../src/', import.meta.url));
 const ORDER = [
   'units',
   'words',
+  'geometry',
   'material',
-  'outline',
   'dxf',
   'tray',
   'mesh',
@@ -32,8 +32,8 @@ const ORDER = [
 const EVERYWHERE = [
   'units',
   'words',
+  'geometry',
   'material',
-  'outline',
   'dxf',
   'tray',
   'mesh',

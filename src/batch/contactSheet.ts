@@ -5,8 +5,8 @@ import { drawn, type GroupItem, type Item, type Picture, type TextItem } from '.
 import { svgText } from '../drawing/svg.ts';
 import { fitText } from '../drawing/textWidth.ts';
 import { GREY, INK } from '../drawing/weights.ts';
-import { pathBounds } from '../outline/measure.ts';
-import type { Vertex } from '../outline/path.ts';
+import { pathBounds } from '../geometry/measure.ts';
+import type { Vertex } from '../geometry/path.ts';
 import { english, type Words } from '../words/english.ts';
 import type { ResultFile } from './solveChunk.ts';
 

@@ -1,8 +1,8 @@
 /** The lines of a journal, and where they stand in its file. */
 import { open } from 'node:fs/promises';
 import { z } from 'zod';
+import type { Vertex } from '../geometry/path.ts';
 import { isPlainFileName } from '../jobs/plainFileName.ts';
-import type { Vertex } from '../outline/path.ts';
 import type { Blank } from './blank.ts';
 import { blankSchema, figuresSchema, hashSchema, outlineSchema } from './resultSchema.ts';
 import type { RowFigures } from './rowFigures.ts';

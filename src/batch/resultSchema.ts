@@ -4,7 +4,7 @@
  * added there is missed here by the compiler.
  */
 import { z } from 'zod';
-import type { Vertex } from '../outline/path.ts';
+import type { Vertex } from '../geometry/path.ts';
 import type { Blank } from './blank.ts';
 import type { RowFigures } from './rowFigures.ts';
 

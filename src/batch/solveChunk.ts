@@ -2,8 +2,8 @@
 import { GatherpanError } from '../errors.ts';
 import type { Registry } from '../exporters/registry.ts';
 import { fileNameOf } from '../fileName.ts';
+import type { Vertex } from '../geometry/path.ts';
 import { moduleChanged, sourceOf } from '../jobs/exporterHost.ts';
-import type { Vertex } from '../outline/path.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';

@@ -3,7 +3,7 @@
  * the tray file is a new column of a batch without a change here.
  */
 import { z } from 'zod';
-import { nearest } from '../nearest.ts';
+import { nearest } from '../spelling.ts';
 import { trayFileSchema } from '../tray/schema.ts';
 
 /** Kinds of value a cell may hold. */

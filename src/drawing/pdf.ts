@@ -8,8 +8,8 @@
 import { readFileSync } from 'node:fs';
 import { setImmediate as pause } from 'node:timers/promises';
 import { GatherpanError } from '../errors.ts';
-import { arcOf, pieceCount, pieceEnd } from '../outline/arc.ts';
-import type { Path, Point } from '../outline/path.ts';
+import { arcOf, pieceCount, pieceEnd } from '../geometry/arc.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 import { fontFiles } from './fonts.ts';

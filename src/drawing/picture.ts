@@ -5,7 +5,7 @@
  * counter-clockwise. Line weights and text heights are those on the paper whatever the scale of the group
  * they stand in, so that every backend draws the same weight and the same size of text.
  */
-import type { Path, Point } from '../outline/path.ts';
+import type { Path, Point } from '../geometry/path.ts';
 
 /** How a line is drawn. */
 export interface Stroke {

@@ -5,8 +5,8 @@
  * becomes −y inside every group, and the root group moves the origin to the lower left corner.
  * Source: W3C, Scalable Vector Graphics (SVG) 1.1, sections 7 (units), 8.3 (path data), 10 (text).
  */
-import { arcOf, pieceCount, pieceEnd } from '../outline/arc.ts';
-import type { Path } from '../outline/path.ts';
+import { arcOf, pieceCount, pieceEnd } from '../geometry/arc.ts';
+import type { Path } from '../geometry/path.ts';
 import { degrees } from '../units.ts';
 import type { GroupItem, Item, PathItem, Picture, TextItem } from './picture.ts';
 import { fontSize } from './textWidth.ts';

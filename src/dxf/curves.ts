@@ -5,9 +5,9 @@
  * its own directions, as few as stay near enough to it; ends and directions are exact, and what is drawn
  * symmetrically stays symmetrical.
  */
-import { distanceToPiece } from '../outline/arc.ts';
-import { biarc, type Piece } from '../outline/biarc.ts';
-import type { Vertex } from '../outline/path.ts';
+import { distanceToPiece } from '../geometry/arc.ts';
+import { biarc, type Piece } from '../geometry/biarc.ts';
+import type { Vertex } from '../geometry/path.ts';
 
 export type XY = readonly [x: number, y: number];
 

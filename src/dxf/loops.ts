@@ -1,6 +1,6 @@
 /** Edges of a drawing joined into closed loops. */
 import { GatherpanError } from '../errors.ts';
-import type { Path, Vertex } from '../outline/path.ts';
+import type { Path, Vertex } from '../geometry/path.ts';
 import { words } from '../words/language.ts';
 import type { DrawnEdge } from './edges.ts';
 

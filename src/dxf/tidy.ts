@@ -2,8 +2,8 @@
  * What drawing programs leave in an outline and nobody means: corners drawn twice a hair apart, points on a
  * straight line, and curves broken into many short lines.
  */
-import { arcOf, endDirection, startDirection, wrapAngle } from '../outline/arc.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
+import { arcOf, endDirection, startDirection, wrapAngle } from '../geometry/arc.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 
 /** Shorter edges than this are a corner drawn twice, mm; half of what ends may miss each other by. */
 const SHORTEST = 0.05;

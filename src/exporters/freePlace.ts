@@ -1,7 +1,7 @@
 /** Finds room on the blank for a label: pure geometry, shared by every format that draws one. */
-import { pieceCount, pieceEnd, pointOnPiece } from '../outline/arc.ts';
-import { containsPoint, pathBounds } from '../outline/measure.ts';
-import type { Path, Point } from '../outline/path.ts';
+import { pieceCount, pieceEnd, pointOnPiece } from '../geometry/arc.ts';
+import { containsPoint, pathBounds } from '../geometry/measure.ts';
+import type { Path, Point } from '../geometry/path.ts';
 
 /** A straight piece of a boundary, mm. */
 interface Chord {

@@ -1,6 +1,6 @@
 /** Checks and completes the settings given to an exporter against the parameters it declares. */
 import { type Fault, GatherpanError } from '../errors.ts';
-import { nearest } from '../nearest.ts';
+import { nearest } from '../spelling.ts';
 import { words } from '../words/language.ts';
 import type { Exporter, Parameter, ParameterValues } from './contract.ts';
 

@@ -1,6 +1,6 @@
 /** The exporters that are to be had: the built-in ones and whatever a third party adds. */
 import { type Fault, GatherpanError } from '../errors.ts';
-import { nearest } from '../nearest.ts';
+import { nearest } from '../spelling.ts';
 import { words } from '../words/language.ts';
 import type { Exporter, ParameterValues } from './contract.ts';
 import { exporterFaults } from './exporterFaults.ts';

@@ -1,9 +1,10 @@
 /** What is done to a tray on its way, so that the cautions of just that are given. */
+
+import type { FlatField } from '../geometry/flatField.ts';
 import { type Act, cutAct } from '../material/cautions.ts';
 import type { Family } from '../material/families.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { annealsNeeded } from '../material/temper.ts';
-import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
 /** Whoever cuts the blank out and takes it from there. */

@@ -1,7 +1,8 @@
 /** Puts together what is said of a blank's gather: zones, verdict, tucks. */
+
+import type { FlatField } from '../geometry/flatField.ts';
+import type { Path } from '../geometry/path.ts';
 import type { Sheet } from '../material/sheet.ts';
-import type { Path } from '../outline/path.ts';
-import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { handOf } from './hand.ts';
 import type { Gather, TrimBand } from './report.ts';

@@ -1,5 +1,5 @@
 /** What is said of the gather of a blank: plain data, part of the flat pattern. mm, per cent, flat coordinates. */
-import type { Path, Point } from '../outline/path.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import type { Statement } from '../words/statement.ts';
 
 /** Whether the metal has to get shorter in the plane of the sheet, or longer. */

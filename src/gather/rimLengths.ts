@@ -1,6 +1,6 @@
 /** Flat and formed length of a stretch of a free edge. */
-import type { FlatField } from '../solve/flatField.ts';
-import type { EdgePart } from './levelSet.ts';
+import type { FlatField } from '../geometry/flatField.ts';
+import type { EdgePart } from '../geometry/levelSet.ts';
 
 const GAUSS = [
   [-Math.sqrt(0.6), 5 / 9],

@@ -1,7 +1,8 @@
 /** A stretch of a closed path between two points on or next to it. */
-import { hypotenuse } from '../hypotenuse.ts';
-import { arcOf, pieceCount, pieceEnd, pointOnPiece } from '../outline/arc.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
+
+import { arcOf, pieceCount, pieceEnd, pointOnPiece } from '../geometry/arc.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 
 interface Foot {
   readonly piece: number;

@@ -1,9 +1,10 @@
 /** A tray solved for its hand and spread, as the gather tools need it: without outlines. */
+
+import type { Path } from '../geometry/path.ts';
 import { type PlasticLaw, plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { findSymmetry, type Symmetry, symmetryVertices } from '../mesh/symmetry.ts';
-import type { Path } from '../outline/path.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../solve/solveTray.ts';
 import { type NodalStrains, nodalStrains } from '../solve/strains.ts';
 import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';

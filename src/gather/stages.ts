@@ -9,16 +9,17 @@
  * stretched up the wall, and takes strain and place from there. The strain a stage adds is the equivalent strain of
  * the difference of the strain tensors, both taken in the flat, so a change of direction counts.
  */
+
+import { Locator, type Place } from '../geometry/locate.ts';
+import { pathLength, pointAlong } from '../geometry/measure.ts';
+import type { Path } from '../geometry/path.ts';
 import { equivalentStrain } from '../material/law.ts';
-import { pathLength, pointAlong } from '../outline/measure.ts';
-import type { Path } from '../outline/path.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
 import type { NeutralSurface } from '../tray/neutralSurface.ts';
 import { turnedAngle } from '../tray/planLoop.ts';
 import { type SectionPiece, sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { degrees, logStrainFromPercent, radians } from '../units.ts';
-import { Locator, type Place } from './locate.ts';
 import type { Gather, GatherZone } from './report.ts';
 import { slicePath } from './slicePath.ts';
 import { type SolvedTray, solvedFor, solveInput, solveSpec } from './solvedTray.ts';

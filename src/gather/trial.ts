@@ -9,13 +9,13 @@
  * Both flats are taken from the same mesh, so what the mesh leaves open cancels.
  */
 import { GatherpanError } from '../errors.ts';
+import { Locator } from '../geometry/locate.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { wholeField } from '../solve/wholeField.ts';
 import { type CornerSegment, loopPoint } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
-import { Locator } from './locate.ts';
 import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
 
 /** Where on the corner: the middle of its arc, or one of its ends. */

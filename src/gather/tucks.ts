@@ -11,10 +11,11 @@
  * πA/p steep at its ends. Kept to a slope of 30°, a round takes up 8.3 % at most; a steeper pucker folds over
  * instead of shrinking (the slope: common practice, no source).
  */
+
+import { pathLength, pointAlong } from '../geometry/measure.ts';
+import type { Path } from '../geometry/path.ts';
 import { naturalWaves } from '../material/limits.ts';
 import type { Sheet } from '../material/sheet.ts';
-import { pathLength, pointAlong } from '../outline/measure.ts';
-import type { Path } from '../outline/path.ts';
 import type { GatherZone, TuckPlan } from './report.ts';
 import { slicePath } from './slicePath.ts';
 

@@ -7,10 +7,9 @@
  * secondary stretch and the other way round; a region counts only when its own strain is the larger of the two
  * where it is at its peak.
  */
-import type { Path, Point } from '../outline/path.ts';
-import type { FlatField } from '../solve/flatField.ts';
-import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
-import { CurveFitter } from './curves.ts';
+
+import { CurveFitter } from '../geometry/curveFitter.ts';
+import type { FlatField } from '../geometry/flatField.ts';
 import {
   type EdgePart,
   type FreeEdge,
@@ -19,7 +18,9 @@ import {
   levelLoops,
   type Run,
   regions,
-} from './levelSet.ts';
+} from '../geometry/levelSet.ts';
+import type { Path, Point } from '../geometry/path.ts';
+import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
 import type { Contour, GatherZone, ZoneKind, ZoneRim } from './report.ts';
 import { lengthsOf } from './rimLengths.ts';
 import { slicePath } from './slicePath.ts';

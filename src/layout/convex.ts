@@ -3,8 +3,8 @@
  *
  * Points x y in turn in flat arrays, counter-clockwise, mm. No two neighbours are the same, no three in line.
  */
-import { arcOf, pieceCount, pieceEnd } from '../outline/arc.ts';
-import type { Path } from '../outline/path.ts';
+import { arcOf, pieceCount, pieceEnd } from '../geometry/arc.ts';
+import type { Path } from '../geometry/path.ts';
 
 export type Polygon = Float64Array;
 

@@ -9,8 +9,8 @@ import { type FilledLayer, filledLayers, type Layer } from '../exporters/dxf/lay
 import { openMarks } from '../exporters/dxf/openMarks.ts';
 import { plainText } from '../exporters/dxf/plainText.ts';
 import { pathShape, type Shape } from '../exporters/dxf/shape.ts';
-import { type Bounds, pathBounds } from '../outline/measure.ts';
-import type { Path, Point } from '../outline/path.ts';
+import { type Bounds, pathBounds } from '../geometry/measure.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { degrees } from '../units.ts';
 import type { Words } from '../words/english.ts';

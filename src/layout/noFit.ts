@@ -6,7 +6,7 @@
  * places the leftmost, and of those the lowest, is a corner of the room left, a corner of a no-fit polygon, or
  * lies where two of these cross.
  */
-import type { Extent } from '../extent.ts';
+import type { Extent } from '../geometry/extent.ts';
 import type { Polygon } from './convex.ts';
 
 /** Deeper inside a no-fit polygon than this is an overlap, mm. */

@@ -5,7 +5,7 @@
  *
  * Our own code: the packing libraries for JavaScript that are kept up lay out rectangles only, in turns of 90°.
  */
-import { type Extent, extentOf } from '../extent.ts';
+import { type Extent, extentOf } from '../geometry/extent.ts';
 import { discAround, minkowskiSum, type Polygon, reflected, turned } from './convex.ts';
 import { leftmostFree, type Obstacle, type Spot } from './noFit.ts';
 

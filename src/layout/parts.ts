@@ -1,6 +1,6 @@
 /** What the layout needs to know of a blank: its shape, what cutting it takes, and how it may lie. */
 import type { Blank } from '../batch/blank.ts';
-import { pathArea, pathLength } from '../outline/measure.ts';
+import { pathArea, pathLength } from '../geometry/measure.ts';
 import { exactTurn, hullAround, type Polygon, turned } from './convex.ts';
 
 /** A kind of blank and how many are wanted. Lengths mm, areas mm². */

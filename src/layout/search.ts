@@ -5,7 +5,7 @@
  * Random numbers come from a fixed seed and the search is paid in looked-for places, not in time, so the same
  * order of parts gives the same layout on every machine.
  */
-import { extentOf } from '../extent.ts';
+import { extentOf } from '../geometry/extent.ts';
 import { type Polygon, turned } from './convex.ts';
 import { type Order, Packer, type Packing, type Shape, type Stock } from './packing.ts';
 

@@ -1,6 +1,6 @@
 /** Lays blanks out on stock sheets and says what that takes. */
 import { type Fault, GatherpanError } from '../errors.ts';
-import { extentOf } from '../extent.ts';
+import { extentOf } from '../geometry/extent.ts';
 import { words } from '../words/language.ts';
 import { turned } from './convex.ts';
 import { type CostRates, costOf } from './cost.ts';

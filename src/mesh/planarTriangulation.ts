@@ -8,8 +8,8 @@
  */
 
 import Delaunator from 'delaunator';
-import { hypotenuse } from '../hypotenuse.ts';
-import { distanceToStraight } from '../straightLine.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
+import { distanceToStraight } from '../geometry/straightLine.ts';
 
 const GROWTH = 1; // growth of wanted edge length with distance from the boundary
 const ROUNDS = 40;

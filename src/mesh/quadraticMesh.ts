@@ -1,4 +1,5 @@
 /** The six-node triangles the solver works on. */
+import { shapeFunctions } from '../geometry/shapeFunctions.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
 import type { Midpoints, Skeleton } from './skeleton.ts';
 
@@ -141,17 +142,6 @@ function freeEdge(triangles: Uint32Array, mirror: Uint8Array): Uint32Array {
   // The longest chain is the rim; a tray in one piece has only one.
   const found = chains(next).sort((a, b) => b.nodes.length - a.nodes.length);
   return found[0]!.nodes;
-}
-
-/** Shape functions of the six-node triangle at area coordinates (1−u−v, u, v). */
-export function shapeFunctions(u: number, v: number, out: Float64Array): void {
-  const w = 1 - u - v;
-  out[0] = w * (2 * w - 1);
-  out[1] = u * (2 * u - 1);
-  out[2] = v * (2 * v - 1);
-  out[3] = 4 * w * u;
-  out[4] = 4 * u * v;
-  out[5] = 4 * v * w;
 }
 
 // Middles of the edges 01, 12, 20 of the four children (in the order of `refine`), in the parent's (u, v).

@@ -4,7 +4,7 @@
  * A closed loop meets each of its mirror lines in exactly two points, so the 2m points of m mirror lines cut
  * it into 2m congruent pieces; solving one of them is enough.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { cornerMaking, loopPoint, type PlanLoop, planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 

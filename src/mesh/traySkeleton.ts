@@ -3,7 +3,7 @@
  * where straight meets curved, and a graded triangulation of the flat base.
  */
 
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
 import { type CornerSegment, type LoopSegment, loopPoint } from '../tray/planLoop.ts';
 import { triangulatePlanar } from './planarTriangulation.ts';

@@ -1,20 +1,16 @@
 /** The blank as items of a picture, in mm of the blank: shade, contours, lines; each paper takes what it needs. */
-import { fieldRegions, refined } from '../drawing/fieldRegions.ts';
+
 import { drawn, type Item } from '../drawing/picture.ts';
 import { rampColour } from '../drawing/ramp.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { zoneContours } from '../gather/zones.ts';
-import { containsPoint, distanceToPath, pathBounds, pathLength, pointAlong } from '../outline/measure.ts';
-import type { Path, Point } from '../outline/path.ts';
+import { fieldRegions, refined } from '../geometry/fieldRegions.ts';
+import type { FlatField } from '../geometry/flatField.ts';
+import { containsPoint, distanceToPath, pathBounds, pathLength, pointAlong } from '../geometry/measure.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import type { FlatField } from '../solve/flatField.ts';
 import { percentFromLogStrain } from '../units.ts';
-import { gatherOf } from './gatherOf.ts';
-
-/** Shrink levels of contours, per cent, and the step of those above the last. */
-const CONTOUR_LEVELS = [2, 5, 10, 15];
-const CONTOUR_STEP = 5;
 
 /** Distance a shade's or contour's line may be moved, mm on the paper: a tenth of a fine line. */
 const TOLERANCE = 0.02;
@@ -56,17 +52,6 @@ export interface Contour {
   /** per cent */
   readonly level: number;
   readonly path: Path;
-}
-
-/** The contours traced through the field. */
-export function tracedContours(field: FlatField, scale: number, paperScale: number): Contour[] {
-  const levels = [...CONTOUR_LEVELS];
-  while (levels.at(-1)! + CONTOUR_STEP < scale) levels.push(levels.at(-1)! + CONTOUR_STEP);
-  const values = gatherField(field);
-  return fieldRegions(refined({ ...field, values }), levels, TOLERANCE / paperScale).flatMap(
-    ({ level, lines }) =>
-      lines.filter((path) => path.vertices.length > 2).map((path) => ({ kind: 'shrink', level, path })),
-  );
 }
 
 /** Where along a contour its label is tried, the first that is free is taken. */
@@ -142,25 +127,23 @@ export function blankLines(pattern: FlatPattern): { scribe: Item; rim: Item | nu
   };
 }
 
-/** Contours of a pattern: those it brings, or traced through its field. */
-export function contoursOf(pattern: FlatPattern, scale: number, paperScale: number): Contour[] {
-  const gather = gatherOf(pattern);
-  if (gather === undefined) return tracedContours(pattern.field, scale, paperScale);
-  const contours = zoneContours({ ...pattern, gather });
-  return gather.zones.flatMap(({ kind }, number) =>
+/** The contours of a pattern's zones, with what they are contours of. */
+export function contoursOf(pattern: FlatPattern): Contour[] {
+  const contours = zoneContours(pattern);
+  return pattern.gather.zones.flatMap(({ kind }, number) =>
     contours[number]!.flatMap(({ level, paths }) => paths.map((path) => ({ kind, level, path }))),
   );
 }
 
 /** True where some part of the blank has to get longer by more than the threshold. */
 export const hasStretch = (pattern: FlatPattern): boolean =>
-  gatherOf(pattern)?.zones.some((zone) => zone.kind === 'stretch') ?? false;
+  pattern.gather.zones.some((zone) => zone.kind === 'stretch');
 
 export const CONTOUR_TEXT = TEXT.small;
 
-/** Marks of the tucks, when the pattern brings a plan of them. */
+/** Marks of the tucks. */
 export const tuckPaths = (pattern: FlatPattern): Path[] =>
-  gatherOf(pattern)?.tucks.flatMap((tuck) => [...tuck.marks]) ?? [];
+  pattern.gather.tucks.flatMap((tuck) => [...tuck.marks]);
 
 /** Candidate places along each direction of the blank's box. */
 const GRID = 25;

@@ -8,7 +8,7 @@ import { drawn, type GroupItem, type Item, openLine, type Picture } from '../dra
 import { rampColour } from '../drawing/ramp.ts';
 import { fittingHeight } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import { pathBounds } from '../outline/measure.ts';
+import { pathBounds } from '../geometry/measure.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type PaperWords, type Words } from '../words/english.ts';
 import {
@@ -125,7 +125,7 @@ function blankGroup(
     lines.scribe,
   ];
   if (lines.rim !== null) items.push(lines.rim);
-  if (contours) items.push(...contourItems(contoursOf(pattern, most, scale), scale, CONTOUR_TEXT));
+  if (contours) items.push(...contourItems(contoursOf(pattern), scale, CONTOUR_TEXT));
   // More decimals than a picture needs: whoever takes the outline from here gets the blank itself.
   items.push({ kind: 'group', id: 'cut', at: { x: 0, y: 0 }, scale: 1, decimals: 7, items: [lines.cut] });
   items.push(...cornerMarks(pattern, scale, TEXT.normal), ...grainMark(pattern, bounds, scale, words));

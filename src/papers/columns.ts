@@ -1,6 +1,6 @@
 /** Sections set under one another in two columns, and on further sheets where one does not hold them. */
 import type { Item } from '../drawing/picture.ts';
-import type { Point } from '../outline/path.ts';
+import type { Point } from '../geometry/path.ts';
 import { type Block, heading } from './marks.ts';
 
 /** A block once its upper left corner is known. */

@@ -2,7 +2,7 @@
 import { drawn, type Item, openLine } from '../drawing/picture.ts';
 import { textWidth, wrapText } from '../drawing/textWidth.ts';
 import { LINE_PITCH, LINES } from '../drawing/weights.ts';
-import type { Point } from '../outline/path.ts';
+import type { Point } from '../geometry/path.ts';
 import { type Block, text } from './marks.ts';
 
 /** Heads of the columns, and rows of a name and a cell for each. */

@@ -1,5 +1,5 @@
 /** The solved surface as flat facets: for shading, for what hides what, and for its outline as it is seen. */
-import type { FlatField } from '../solve/flatField.ts';
+import type { FlatField } from '../geometry/flatField.ts';
 import { radians } from '../units.ts';
 
 /** Each six-node triangle as four flat ones, the one in the middle last. Three nodes each. */

@@ -1,6 +1,6 @@
 /** The figures of a solved tray as rows of a name and a value: for the picture and the card alike. */
-import { pathArea, pathBounds } from '../outline/measure.ts';
-import type { Path } from '../outline/path.ts';
+import { pathArea, pathBounds } from '../geometry/measure.ts';
+import type { Path } from '../geometry/path.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
 import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';

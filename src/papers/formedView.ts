@@ -7,8 +7,8 @@
  */
 import { drawn, type Item, openLine, polygon } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import type { Path, Point } from '../outline/path.ts';
-import type { FlatField } from '../solve/flatField.ts';
+import type { FlatField } from '../geometry/flatField.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import { radians } from '../units.ts';
 import { depthMap } from './depthMap.ts';
 import {

@@ -8,10 +8,10 @@
 
 import { openLine } from '../drawing/picture.ts';
 import { GatherpanError } from '../errors.ts';
-import { pieceCount, pieceEnd } from '../outline/arc.ts';
-import { meetings } from '../outline/intersect.ts';
-import { pathBounds } from '../outline/measure.ts';
-import type { Path, Point } from '../outline/path.ts';
+import { pieceCount, pieceEnd } from '../geometry/arc.ts';
+import { meetings } from '../geometry/intersect.ts';
+import { pathBounds } from '../geometry/measure.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { planLoop } from '../tray/planLoop.ts';
 import { insideBottomRadius } from '../tray/section.ts';

@@ -7,7 +7,7 @@
  */
 import { GatherpanError } from '../errors.ts';
 import { stageSurface } from '../gather/stages.ts';
-import type { Path, Vertex } from '../outline/path.ts';
+import type { Path, Vertex } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { neutralSurface } from '../tray/neutralSurface.ts';
 import { planLoop } from '../tray/planLoop.ts';

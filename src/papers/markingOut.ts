@@ -5,9 +5,9 @@
  * The datum edges are the lower and the left edge of the box around the cut line, that is two squared edges of
  * the sheet. mm.
  */
-import { arcOf, pieceCount, pieceEnd, pieceLength, pointOnPiece } from '../outline/arc.ts';
-import { pathBounds } from '../outline/measure.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
+import { arcOf, pieceCount, pieceEnd, pieceLength, pointOnPiece } from '../geometry/arc.ts';
+import { pathBounds } from '../geometry/measure.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 
 /** A point of the cut line. */

@@ -1,7 +1,7 @@
 /** The tables of `markingOut.ts` as pages. */
 import { drawn, filled, type Item, openLine, type Picture, polygon } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import { pathBounds } from '../outline/measure.ts';
+import { pathBounds } from '../geometry/measure.ts';
 import type { FlatPattern, ScribeLine } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
 import { notchRows } from './figureRows.ts';

@@ -2,7 +2,7 @@
 import { drawn, filled, type Item, openLine, polygon, rectangle, type TextItem } from '../drawing/picture.ts';
 import { fitText, textWidth, wrapText } from '../drawing/textWidth.ts';
 import { INK, LINE_PITCH, LINES, PAPER, TEXT } from '../drawing/weights.ts';
-import type { Point } from '../outline/path.ts';
+import type { Point } from '../geometry/path.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 
 /** Length of a dimension's arrow head and half its width, mm. */

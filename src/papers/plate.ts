@@ -1,8 +1,8 @@
 /** A flat thing to be cut: a gauge, a former's ply, a part of a strip; with holes, lines to scribe and its name. */
 import { textWidth, wrapText } from '../drawing/textWidth.ts';
 import { LINE_PITCH, TEXT } from '../drawing/weights.ts';
-import { containsPoint, distanceToPath, pathBounds } from '../outline/measure.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
+import { containsPoint, distanceToPath, pathBounds } from '../geometry/measure.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 
 /** mm, coordinates of its own. */
 export interface Plate {

@@ -2,7 +2,7 @@
 import { drawn, type Item, type Picture, rectangle } from '../drawing/picture.ts';
 import { LINE_PITCH, LINES, TEXT } from '../drawing/weights.ts';
 import { GatherpanError } from '../errors.ts';
-import { type Bounds, pathBounds } from '../outline/measure.ts';
+import { type Bounds, pathBounds } from '../geometry/measure.ts';
 import type { PaperWords } from '../words/english.ts';
 import { checkSquare } from './checkRule.ts';
 import type { Row } from './figureRows.ts';

@@ -2,9 +2,9 @@
 import { drawn, filled, type Item, openLine } from '../drawing/picture.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import { pointOnPiece } from '../outline/arc.ts';
-import { pathBounds } from '../outline/measure.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
+import { pointOnPiece } from '../geometry/arc.ts';
+import { pathBounds } from '../geometry/measure.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 import { insideBottomRadius, neutralSection, sectionPoint } from '../tray/section.ts';
 import type { LipRim, TraySpec } from '../tray/spec.ts';
 import { givenDecimals, type LengthUnit, lengthText, withUnit } from './lengths.ts';

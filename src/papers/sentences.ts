@@ -2,17 +2,16 @@
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { Words } from '../words/english.ts';
 import { sentences } from '../words/statement.ts';
-import { gatherOf } from './gatherOf.ts';
 import { type LengthUnit, lengthWriter } from './lengths.ts';
 
 /** What to mind: the warnings, then the notes. */
 export const minded = ({ report, notes }: FlatPattern, words: Words, unit: LengthUnit): string[] =>
   sentences([...report.warnings, ...notes], words, lengthWriter(unit));
 
-/** Why the verdict is what it is, the weightiest first; none for a pattern without gather. */
+/** Why the verdict is what it is, the weightiest first. */
 export const reasonsOf = (pattern: FlatPattern, words: Words, unit: LengthUnit): string[] =>
   sentences(
-    gatherOf(pattern)?.verdict.reasons.map(({ sentence }) => sentence) ?? [],
+    pattern.gather.verdict.reasons.map(({ sentence }) => sentence),
     words,
     lengthWriter(unit),
   );

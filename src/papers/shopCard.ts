@@ -19,7 +19,6 @@ import { cornerMark } from './cornerNames.ts';
 import { type DataTable, dataTable, inPieces } from './dataTable.ts';
 import { cornerRows, cornerTable, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
-import { gatherOf } from './gatherOf.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { type Block, paragraph, rows, text } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
@@ -164,15 +163,13 @@ function sections(
       'right',
     ],
   );
-  const verdict = gatherOf(pattern)?.verdict;
-  if (verdict !== undefined) {
-    const word = `${capital(table.verdict.words[verdict.word])}.`;
-    const blocks: Placed[] = [
-      (top) => paragraph(top, half, word, size, true),
-      ...sentences(reasonsOf(pattern, table, unit)),
-    ];
-    list.push([{ title: words.verdict, blocks }, 'right']);
-  }
+  const { verdict } = pattern.gather;
+  const word = `${capital(table.verdict.words[verdict.word])}.`;
+  const blocks: Placed[] = [
+    (top) => paragraph(top, half, word, size, true),
+    ...sentences(reasonsOf(pattern, table, unit)),
+  ];
+  list.push([{ title: words.verdict, blocks }, 'right']);
   if (plan !== undefined && plan.stages.length > 0 && plan.stages[0]!.zones.length > 0) {
     const key = words.stageKey(unit === 'mm' ? 'mm' : words.inches);
     const blocks = [...tables(stageColumns(pattern, plan, words, unit)), ...sentences([key])];
@@ -234,7 +231,7 @@ function tickBox(top: { x: number; y: number }, width: number, sentence: string,
 
 function tuckRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Row[] {
   const said = new Map<string, number[]>();
-  for (const tuck of gatherOf(pattern)?.tucks ?? []) {
+  for (const tuck of pattern.gather.tucks) {
     const line = words.tuckLine(
       String(tuck.count),
       withUnit(tuck.pitch, unit, 0),

@@ -6,8 +6,8 @@
  * the curves at that distance to the inside and at the rest of the thickness to the outside. mm, radians.
  */
 import { GatherpanError } from '../errors.ts';
+import type { Path, Vertex } from '../geometry/path.ts';
 import { neutralFactor } from '../material/neutralFactor.ts';
-import type { Path, Vertex } from '../outline/path.ts';
 import { type LoopSegment, loopPoint, type PlanLoop, planLoop } from '../tray/planLoop.ts';
 import {
   insideBottomRadius,

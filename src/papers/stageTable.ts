@@ -9,7 +9,6 @@ import type { PaperWords } from '../words/english.ts';
 import { cornerNames } from './cornerNames.ts';
 import { type DataTable, groupedRows } from './dataTable.ts';
 import { short } from './figureRows.ts';
-import { gatherOf } from './gatherOf.ts';
 import { type LengthUnit, lengthText } from './lengths.ts';
 
 /** The table of a plan; zones whose figures are the same in every stage share a row. */
@@ -44,7 +43,6 @@ function cell({ rimToLose, thickness }: StageZone, unit: LengthUnit): string {
 
 /** Gather zones by the corners they belong to. */
 export function zoneName(pattern: FlatPattern, zones: readonly number[], words: PaperWords): string {
-  const gather = gatherOf(pattern);
-  const corners = [...new Set(zones.flatMap((zone) => gather?.zones[zone]?.corners ?? []))];
+  const corners = [...new Set(zones.flatMap((zone) => pattern.gather.zones[zone]?.corners ?? []))];
   return corners.length > 0 ? cornerNames(pattern, corners, words) : words.zone(zones.map(String).join(', '));
 }

@@ -8,8 +8,8 @@
 
 import { rectangle } from '../drawing/picture.ts';
 import { GatherpanError } from '../errors.ts';
+import type { Path } from '../geometry/path.ts';
 import { neutralFactor } from '../material/neutralFactor.ts';
-import type { Path } from '../outline/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { type CornerSegment, type LoopSegment, planLoop } from '../tray/planLoop.ts';
 import { english, type PaperWords } from '../words/english.ts';

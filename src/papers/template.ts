@@ -6,10 +6,10 @@
 import { drawn, type Item, type Picture } from '../drawing/picture.ts';
 import { fittingHeight } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import { pathBounds } from '../outline/measure.ts';
+import { pathBounds } from '../geometry/measure.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type PaperWords } from '../words/english.ts';
-import { blankLines, clearPlace, contourItems, contoursOf, gatherScale, tuckPaths } from './blankItems.ts';
+import { blankLines, clearPlace, contourItems, contoursOf, tuckPaths } from './blankItems.ts';
 import { centreLines } from './blankPicture.ts';
 import { cornerMarks } from './cornerNames.ts';
 import { type MarkingOptions, markingPages } from './markingPages.ts';
@@ -64,7 +64,7 @@ function blankAtFullSize(pattern: FlatPattern, options: TemplateOptions, words: 
   if (lines.rim !== null) items.push(lines.rim);
   if (options.contours) {
     const tucks = options.tucks ? tuckPaths(pattern) : [];
-    items.push(...contourItems(contoursOf(pattern, gatherScale(pattern.field), 1), 1, TEXT.normal, tucks));
+    items.push(...contourItems(contoursOf(pattern), 1, TEXT.normal, tucks));
   }
   if (options.tucks) items.push(drawn(tuckPaths(pattern), LINES.tuck));
   items.push(lines.cut, ...cornerMarks(pattern, 1, TEXT.large));

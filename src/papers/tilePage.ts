@@ -3,7 +3,7 @@ import { circle, drawn, type Item, openLine, type Picture, rectangle } from '../
 import { fitText, textWidth } from '../drawing/textWidth.ts';
 import { GREY, LINES, TEXT } from '../drawing/weights.ts';
 import { GatherpanError } from '../errors.ts';
-import type { Bounds } from '../outline/measure.ts';
+import type { Bounds } from '../geometry/measure.ts';
 import type { PaperWords } from '../words/english.ts';
 import { checkRule, ruleLength } from './checkRule.ts';
 import type { LengthUnit } from './lengths.ts';

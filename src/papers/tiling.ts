@@ -4,7 +4,7 @@
  * Every page shows a window of the drawing. Neighbouring windows share a strip, the overlap, so that a page
  * cut along its left and lower edge finds paper to lie on. mm.
  */
-import type { Bounds } from '../outline/measure.ts';
+import type { Bounds } from '../geometry/measure.ts';
 
 /** Length of the longest page PDF has, with room to spare, mm (14,400 points are 5,080 mm). */
 export const LONGEST_PAGE = 5000;

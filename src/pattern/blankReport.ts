@@ -1,11 +1,11 @@
 /** What is said of every blank, of a tray file or of a part solved as it is: sizes, thickness, notes. */
 import { unevenStretch } from '../gather/verdict.ts';
+import type { FlatField } from '../geometry/flatField.ts';
+import { pathArea, pathBounds, pathLength } from '../geometry/measure.ts';
+import type { Path } from '../geometry/path.ts';
 import { NOT_STATED } from '../material/families.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { temperFor } from '../material/temper.ts';
-import { pathArea, pathBounds, pathLength } from '../outline/measure.ts';
-import type { Path } from '../outline/path.ts';
-import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { givenLength, type Statement, statement } from '../words/statement.ts';

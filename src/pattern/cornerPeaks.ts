@@ -1,5 +1,5 @@
 /** Extremes of the strains about each corner of a blank. */
-import type { FlatField } from '../solve/flatField.ts';
+import type { FlatField } from '../geometry/flatField.ts';
 
 /** Logarithmic; shrink and thinnest not above 0, stretch and thickest not below. */
 export interface CornerPeaks {

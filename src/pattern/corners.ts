@@ -1,7 +1,8 @@
 /** Figures of each plan corner, and the two classical answers for its flat radius. */
-import { hypotenuse } from '../hypotenuse.ts';
+
+import type { FlatField } from '../geometry/flatField.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { Sheet } from '../material/sheet.ts';
-import type { FlatField } from '../solve/flatField.ts';
 import type { NeutralSurface } from '../tray/neutralSurface.ts';
 import type { CornerSegment, PlanLoop } from '../tray/planLoop.ts';
 import type { Section } from '../tray/section.ts';

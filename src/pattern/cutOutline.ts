@@ -1,11 +1,11 @@
 /** The outline that is cut: the net rim with trim, and the edges of notched corners without. */
 
-import { pointOnPiece } from '../outline/arc.ts';
-import { offsetPath } from '../outline/offset.ts';
-import { offsetEach } from '../outline/offsetEach.ts';
-import type { Path } from '../outline/path.ts';
-import type { FlatField } from '../solve/flatField.ts';
-import { distanceToStraight } from '../straightLine.ts';
+import { pointOnPiece } from '../geometry/arc.ts';
+import type { FlatField } from '../geometry/flatField.ts';
+import { offsetPath } from '../geometry/offset.ts';
+import { offsetEach } from '../geometry/offsetEach.ts';
+import type { Path } from '../geometry/path.ts';
+import { distanceToStraight } from '../geometry/straightLine.ts';
 import { notchRoots } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
 

@@ -1,7 +1,8 @@
 /** From the formed tray back to the blank, through the solved field. */
-import { shapeFunctions } from '../mesh/quadraticMesh.ts';
+
+import type { FlatField } from '../geometry/flatField.ts';
+import { shapeFunctions } from '../geometry/shapeFunctions.ts';
 import { shapeDerivatives } from '../solve/elements.ts';
-import type { FlatField } from '../solve/flatField.ts';
 
 /** Where a formed point lies in the flat. */
 export interface Found {

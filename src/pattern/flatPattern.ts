@@ -1,8 +1,8 @@
 /** The finished flat pattern: what every exporter is given. Plain data, no functions. */
 import type { Gather, NoFlatCause, Verdict } from '../gather/report.ts';
+import type { FlatField } from '../geometry/flatField.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 import type { Sheet } from '../material/sheet.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
-import type { FlatField } from '../solve/flatField.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Statement } from '../words/statement.ts';
 

@@ -1,11 +1,12 @@
 /** Holes given on the finished tray, mapped to the blank by the solved field. */
+
+import { fitClosedPath } from '../geometry/fit.ts';
+import type { FlatField } from '../geometry/flatField.ts';
+import { pathArea, reversePath } from '../geometry/measure.ts';
+import { offsetPath } from '../geometry/offset.ts';
+import type { Path } from '../geometry/path.ts';
+import { distanceToStraight } from '../geometry/straightLine.ts';
 import type { Sheet } from '../material/sheet.ts';
-import { fitClosedPath } from '../outline/fit.ts';
-import { pathArea, reversePath } from '../outline/measure.ts';
-import { offsetPath } from '../outline/offset.ts';
-import type { Path } from '../outline/path.ts';
-import type { FlatField } from '../solve/flatField.ts';
-import { distanceToStraight } from '../straightLine.ts';
 import { extraWall, type NeutralSurface, PLACED_SIZE, placeOnWall } from '../tray/neutralSurface.ts';
 import { type LoopSegment, loopPoint, planVertices, turnedAngle } from '../tray/planLoop.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';

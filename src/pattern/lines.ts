@@ -1,14 +1,14 @@
 /** From solved nodes to lines and arcs: the rim, and the lines on which bends begin and end. */
 import { GatherpanError } from '../errors.ts';
+import { wrapAngle } from '../geometry/arc.ts';
+import { eased } from '../geometry/ease.ts';
+import { fitClosedPath, fitPath } from '../geometry/fit.ts';
+import { mirrorJoin } from '../geometry/mirror.ts';
+import { type Path, SHORTEST_PIECE, type Vertex } from '../geometry/path.ts';
+import { bulgeBetween, crossingOfMoved, planEdge } from '../geometry/planEdges.ts';
+import { tangentOf } from '../geometry/rimCurve.ts';
 import { chains, type MirrorLines, type SectionLine } from '../mesh/quadraticMesh.ts';
 import { mapPoint, unfolding } from '../mesh/unfold.ts';
-import { wrapAngle } from '../outline/arc.ts';
-import { eased } from '../outline/ease.ts';
-import { fitClosedPath, fitPath } from '../outline/fit.ts';
-import { mirrorJoin } from '../outline/mirror.ts';
-import { type Path, SHORTEST_PIECE, type Vertex } from '../outline/path.ts';
-import { bulgeBetween, crossingOfMoved, planEdge } from '../outline/planEdges.ts';
-import { tangentOf } from '../outline/rimCurve.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
 import { pointArcsAsCorners } from './pointArcs.ts';
 

@@ -3,9 +3,10 @@
  * where the edges of the notch stand that far apart by themselves. Over the bend they part slowly, and not at all at
  * the root.
  */
-import { hypotenuse } from '../hypotenuse.ts';
-import { pieceEnd, pointOnPiece } from '../outline/arc.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
+
+import { pieceEnd, pointOnPiece } from '../geometry/arc.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
 

@@ -3,9 +3,10 @@
  * at the base, the bend begins about an arc that is nearly a point, with all its nodes within some hundredths of a
  * millimetre.
  */
-import { hypotenuse } from '../hypotenuse.ts';
-import { wrapAngle } from '../outline/arc.ts';
-import { tangentOf } from '../outline/rimCurve.ts';
+
+import { wrapAngle } from '../geometry/arc.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
+import { tangentOf } from '../geometry/rimCurve.ts';
 
 /** A line of quadratic edges: corner, middle, corner, …; x y a node, mm. */
 export interface NodeLine {

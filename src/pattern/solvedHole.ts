@@ -1,5 +1,5 @@
 /** What holes of a tray file and holes of a part have in common once they are solved. */
-import type { Path } from '../outline/path.ts';
+import type { Path } from '../geometry/path.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { length, type Statement, statement } from '../words/statement.ts';
 

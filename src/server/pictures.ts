@@ -3,12 +3,13 @@
  *
  * The blank's shade has one band for each contour, because the page draws it anew at every key.
  */
-import { fieldRegions } from '../drawing/fieldRegions.ts';
+
 import { drawn, filled, type Item, rectangle } from '../drawing/picture.ts';
 import { rampColour } from '../drawing/ramp.ts';
 import { svgText } from '../drawing/svg.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import { pathBounds } from '../outline/measure.ts';
+import { fieldRegions } from '../geometry/fieldRegions.ts';
+import { pathBounds } from '../geometry/measure.ts';
 import {
   blankLines,
   contourItems,
@@ -45,7 +46,7 @@ export function blankSvg(pattern: FlatPattern, words: Words = english): string {
   const most = gatherScale(pattern.field);
   const shade = shadeItems(pattern, most, scale);
   const { scribe, rim, cut } = blankLines(pattern);
-  const contours = contourItems(contoursOf(pattern, most, scale), scale, TEXT.small);
+  const contours = contourItems(contoursOf(pattern), scale, TEXT.small);
   const width = Math.max((maxX - minX) * scale, BLANK.width);
   const height = (maxY - minY) * scale;
   const blank: Item = {

@@ -4,9 +4,9 @@
  * For every node and tangent direction τ: Σ A·(T ∇N)·τ = hold, with T the membrane force over flat thickness
  * (see constitutive.ts), the rim free and the normal component carried by the tool or the dolly.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
+import { shapeFunctions } from '../geometry/shapeFunctions.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
-import { shapeFunctions } from '../mesh/quadraticMesh.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
 import { assembleByScript } from './assembly.ts';
 import { type ElementGeometry, INTEGRATION_POINTS, POINT_SIZE, POINTS_PER_TRIANGLE } from './elements.ts';

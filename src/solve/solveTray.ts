@@ -3,7 +3,8 @@
  */
 
 import { GatherpanError } from '../errors.ts';
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
+import { shapeFunctions } from '../geometry/shapeFunctions.ts';
 import { hillStrainForm, type PlasticLaw } from '../material/law.ts';
 import {
   arcLengthFlat,
@@ -11,7 +12,6 @@ import {
   prolongFlat,
   type QuadraticMesh,
   quadraticMesh,
-  shapeFunctions,
 } from '../mesh/quadraticMesh.ts';
 import { midpoints, refine, type Skeleton } from '../mesh/skeleton.ts';
 import type { Symmetry } from '../mesh/symmetry.ts';

@@ -1,5 +1,5 @@
 /** Strains of a solved mesh at its nodes. */
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { equivalentStrain, type PlasticLaw } from '../material/law.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
 import { type ElementGeometry, POINT_SIZE, POINTS_PER_TRIANGLE } from './elements.ts';

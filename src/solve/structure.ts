@@ -1,6 +1,6 @@
 /** Which unknowns a mesh has, how the base is held, and in which order the unknowns are eliminated. */
 
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
 import { ON_FIRST, ON_LAST } from '../mesh/skeleton.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';

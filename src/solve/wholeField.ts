@@ -1,8 +1,8 @@
 /** The solved field over the whole blank, mirrored where symmetry was used. */
 
+import type { FlatField } from '../geometry/flatField.ts';
 import { mapPoint, unfolding } from '../mesh/unfold.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
-import type { FlatField } from './flatField.ts';
 import type { TraySolution } from './solveTray.ts';
 import type { NodalStrains } from './strains.ts';
 

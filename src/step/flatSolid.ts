@@ -3,8 +3,8 @@
  *
  * The underside lies at z = 0, x and y are those of the flat pattern.
  */
-import { arcOf } from '../outline/arc.ts';
-import type { Path } from '../outline/path.ts';
+import { arcOf } from '../geometry/arc.ts';
+import type { Path } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { BrepWriter, reversed, type Surface, type Vector } from './brep.ts';
 import { type Instances, list, text } from './part21.ts';

@@ -1,5 +1,5 @@
 /** Outlines of the holes a tray file names, about their place. */
-import type { Vertex } from '../outline/path.ts';
+import type { Vertex } from '../geometry/path.ts';
 import type { HoleSpec } from '../tray/spec.ts';
 import { radians } from '../units.ts';
 

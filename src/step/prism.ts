@@ -1,7 +1,7 @@
 /** A plane outline carried through the sheet: the faces of a cut, and its edges on both skins. */
-import { arcOf } from '../outline/arc.ts';
-import { pathArea } from '../outline/measure.ts';
-import type { Path, Point, Vertex } from '../outline/path.ts';
+import { arcOf } from '../geometry/arc.ts';
+import { pathArea } from '../geometry/measure.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 import { type BrepWriter, type EdgeUse, reversed, type Surface, type Vector } from './brep.ts';
 
 /** The vertices of a closed path, running counter-clockwise or clockwise, pieces of no length left out. */

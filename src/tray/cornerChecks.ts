@@ -1,9 +1,9 @@
 /** Whether the corners of a plan, one by one, can be rolled and fit between their edges. Lengths in mm. */
 import type { Fault } from '../errors.ts';
-import type { PlanEdge } from '../outline/planEdges.ts';
+import { alongEdge, edgeLength } from '../geometry/edgeMeasures.ts';
+import type { PlanEdge } from '../geometry/planEdges.ts';
 import { degrees } from '../units.ts';
 import { words } from '../words/language.ts';
-import { alongEdge, edgeLength } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
 import { type LengthText, planEdgesOf, ROUNDING } from './planChecks.ts';
 import { jointAt, planVertices, turnedAngle } from './planLoop.ts';

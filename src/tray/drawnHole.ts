@@ -2,9 +2,9 @@
 
 import { place } from '../dxf/loops.ts';
 import { GatherpanError } from '../errors.ts';
-import { arcOf } from '../outline/arc.ts';
-import { pathBounds } from '../outline/measure.ts';
-import type { Path, Vertex } from '../outline/path.ts';
+import { arcOf } from '../geometry/arc.ts';
+import { pathBounds } from '../geometry/measure.ts';
+import type { Path, Vertex } from '../geometry/path.ts';
 import { degrees } from '../units.ts';
 import { words } from '../words/language.ts';
 import { HOLE_CORNERS } from './limits.ts';

@@ -1,5 +1,5 @@
 /** A rectangle that was drawn edge by edge, found again, so that its sizes can be changed. */
-import { edgeBounds } from './edgeMeasures.ts';
+import { edgeBounds } from '../geometry/edgeMeasures.ts';
 import { planEdgesOf } from './planChecks.ts';
 import type { PolygonPlan, RectanglePlan } from './spec.ts';
 

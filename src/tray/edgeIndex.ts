@@ -4,8 +4,8 @@
  * Lengths in mm.
  */
 import Flatbush from 'flatbush';
-import type { PlanEdge } from '../outline/planEdges.ts';
-import { commonPoints, distanceBetween, distanceTo, edgeBounds } from './edgeMeasures.ts';
+import { commonPoints, distanceBetween, distanceTo, edgeBounds } from '../geometry/edgeMeasures.ts';
+import type { PlanEdge } from '../geometry/planEdges.ts';
 
 export interface EdgeIndex {
   /**

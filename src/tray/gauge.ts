@@ -7,7 +7,7 @@
  * file takes are listed.
  */
 import { GatherpanError } from '../errors.ts';
-import { nearest } from '../nearest.ts';
+import { nearest } from '../spelling.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 

@@ -6,10 +6,6 @@
  * straight wall from the end of the bend. Lengths in mm.
  */
 import type { Fault } from '../errors.ts';
-import { type PlanEdge, planEdge } from '../outline/planEdges.ts';
-import { radians } from '../units.ts';
-import { words } from '../words/language.ts';
-import { type EdgeIndex, edgeIndex, meetingEdges } from './edgeIndex.ts';
 import {
   alongEdge,
   distanceBetween,
@@ -18,7 +14,11 @@ import {
   edgeLength,
   edgesArea,
   isInside,
-} from './edgeMeasures.ts';
+} from '../geometry/edgeMeasures.ts';
+import { type PlanEdge, planEdge } from '../geometry/planEdges.ts';
+import { radians } from '../units.ts';
+import { words } from '../words/language.ts';
+import { type EdgeIndex, edgeIndex, meetingEdges } from './edgeIndex.ts';
 import { edgeName, movedSegment } from './loopChecks.ts';
 import { type LengthText, planEdgesOf, ROUNDING, SMALLEST_EDGE } from './planChecks.ts';
 import {

@@ -5,12 +5,12 @@
  * none of its points is nearer than w to any wall. Where one is, two sides run into each other. Lengths in mm.
  */
 import type { Fault } from '../errors.ts';
-import { directionAt, type PlanEdge } from '../outline/planEdges.ts';
+import { distanceTo, edgeLength, edgeSweep } from '../geometry/edgeMeasures.ts';
+import { directionAt, type PlanEdge } from '../geometry/planEdges.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { kindsOf } from './cornerChecks.ts';
 import { edgeIndex } from './edgeIndex.ts';
-import { distanceTo, edgeLength, edgeSweep } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
 import { type LengthText, planEdgesOf } from './planChecks.ts';
 import {

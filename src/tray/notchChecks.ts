@@ -1,8 +1,8 @@
 /** Whether notched corners leave room for the hole at their root, for the cut and for the weld gap. Lengths in mm. */
 import type { Fault } from '../errors.ts';
-import { hypotenuse } from '../hypotenuse.ts';
+import { distanceTo } from '../geometry/edgeMeasures.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { words } from '../words/language.ts';
-import { distanceTo } from './edgeMeasures.ts';
 import { distanceToHole } from './holeChecks.ts';
 import { edgeName, movedSegment } from './loopChecks.ts';
 import { type NotchRoot, notchRelief, notchRoots, slotWidth } from './notches.ts';

@@ -1,5 +1,5 @@
 /** Notched corners: where their root lies on the base, and the hole that is cut there. */
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { DEFAULTS } from './limits.ts';
 import { cornerMaking, planVertices, setbackOf } from './planLoop.ts';
 import type { TraySpec } from './spec.ts';

@@ -6,11 +6,11 @@
  * all of them at once.
  */
 import type { Fault } from '../errors.ts';
-import { type PlanEdge, planEdge } from '../outline/planEdges.ts';
+import { edgeBounds, edgesArea } from '../geometry/edgeMeasures.ts';
+import { type PlanEdge, planEdge } from '../geometry/planEdges.ts';
 import { degrees } from '../units.ts';
 import { words } from '../words/language.ts';
 import { meetingEdges } from './edgeIndex.ts';
-import { edgeBounds, edgesArea } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
 import { SMOOTH_TURN } from './planLoop.ts';
 import type { CornerKind } from './readPlan.ts';

@@ -5,7 +5,7 @@
  * Counter-clockwise, mm, angles in radians.
  */
 
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import {
   crossingOfMoved,
   directionAt,
@@ -13,7 +13,7 @@ import {
   movedRadius,
   type PlanEdge,
   planEdge,
-} from '../outline/planEdges.ts';
+} from '../geometry/planEdges.ts';
 import { radians } from '../units.ts';
 import type { CornerMaking, Plan, PlanVertex, TraySpec } from './spec.ts';
 

@@ -1,9 +1,9 @@
 /** Whether heights and lip fit the bends and the corners. Lengths in mm. */
 import type { Fault } from '../errors.ts';
+import { edgeLength } from '../geometry/edgeMeasures.ts';
 import { degrees, radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { kindsOf, radiusField, withoutRepeats } from './cornerChecks.ts';
-import { edgeLength } from './edgeMeasures.ts';
 import { LIMITS } from './limits.ts';
 import { edgeName } from './loopChecks.ts';
 import { type LengthText, planEdgesOf, ROUNDING } from './planChecks.ts';

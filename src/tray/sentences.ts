@@ -4,7 +4,7 @@
  */
 import type { z } from 'zod';
 import type { Fault } from '../errors.ts';
-import { nearest } from '../nearest.ts';
+import { nearest } from '../spelling.ts';
 import { words } from '../words/language.ts';
 
 type Issue = z.core.$ZodIssue;

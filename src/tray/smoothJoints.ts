@@ -3,8 +3,8 @@
  * quarter circle is written 0.4142 and is 0.41421356…
  */
 
-import { planEdge } from '../outline/planEdges.ts';
-import { edgeSweep } from './edgeMeasures.ts';
+import { edgeSweep } from '../geometry/edgeMeasures.ts';
+import { planEdge } from '../geometry/planEdges.ts';
 import { SMOOTH_TURN } from './planLoop.ts';
 import type { PlanVertex } from './spec.ts';
 

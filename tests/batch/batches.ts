@@ -12,7 +12,7 @@ import { type BatchOutcome, type Finish, runBatch, type Target } from '../../src
 import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { fileNameOf } from '../../src/fileName.ts';
-import type { Vertex } from '../../src/outline/path.ts';
+import type { Vertex } from '../../src/geometry/path.ts';
 
 /** The compiled thread: `npm test` builds before it tests. */
 export const WORKER = new URL('../../dist/batch/poolWorker.js', import.meta.url);

@@ -8,7 +8,7 @@ import { pngBytes } from '../../src/drawing/png.ts';
 import { svgText } from '../../src/drawing/svg.ts';
 import { fitText, textWidth, wrapText } from '../../src/drawing/textWidth.ts';
 import { LINES } from '../../src/drawing/weights.ts';
-import type { Path } from '../../src/outline/path.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import { readPages, readPaths, readText, readWords } from '../papers/poppler.ts';
 
 const BLACK = { weight: 0.5, colour: '#000000' };

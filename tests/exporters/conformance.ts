@@ -9,7 +9,7 @@ import { expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import type { Exporter, Parameter, ParameterValues } from '../../src/exporters/contract.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import type { Path } from '../../src/outline/path.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { loopArea, loopLength, pieces, relativeError } from './loopGeometry.ts';
 import type { ReadDrawing, Reader } from './readers/readDrawing.ts';

@@ -8,8 +8,8 @@ import { DXF_VERSIONS, MARKS, type Mark } from '../../src/exporters/dxf/choices.
 import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
 import { openMarks } from '../../src/exporters/dxf/openMarks.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import { distanceToPath, pathArea, pathLength } from '../../src/outline/measure.ts';
-import type { Path } from '../../src/outline/path.ts';
+import { distanceToPath, pathArea, pathLength } from '../../src/geometry/measure.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { largestPlace } from '../../src/exporters/freePlace.ts';
-import type { Path } from '../../src/outline/path.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import { roundedRectangle, roundHole } from './samplePattern.ts';
 
 /** The share of the free room a label takes: a choice of ours. */

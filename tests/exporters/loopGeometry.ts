@@ -4,7 +4,7 @@
  * Circular segment: area = r²(θ − sin θ)/2, chord = 2 r sin(θ/2) (E. W. Weisstein, "Circular Segment",
  * MathWorld). θ = 4 atan(bulge) (DXF Reference, LWPOLYLINE, group code 42).
  */
-import type { Vertex } from '../../src/outline/path.ts';
+import type { Vertex } from '../../src/geometry/path.ts';
 
 /** A line (radius Infinity) or an arc of a loop. */
 export interface Piece {

@@ -4,10 +4,11 @@
  * The figures of the report are what the geometry gives in closed form; those of the solver are made up and
  * only have to come out as they went in.
  */
+
+import type { FlatField } from '../../src/geometry/flatField.ts';
+import type { Path, Point, Vertex } from '../../src/geometry/path.ts';
 import type { SheetMaterial } from '../../src/material/sheet.ts';
-import type { Path, Point, Vertex } from '../../src/outline/path.ts';
 import type { FlatPattern, Report } from '../../src/pattern/flatPattern.ts';
-import type { FlatField } from '../../src/solve/flatField.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { length, statement } from '../../src/words/statement.ts';
 

@@ -1,7 +1,7 @@
 /** Zones of many trays at many thresholds: whatever comes out must be sound. */
 import { describe, expect, it } from 'vitest';
 import { gatherZones, zoneContours } from '../../src/gather/zones.ts';
-import { containsPoint, distanceToPath, pathArea } from '../../src/outline/measure.ts';
+import { containsPoint, distanceToPath, pathArea } from '../../src/geometry/measure.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { benchTray, patternOf } from './benchTrays.ts';
 

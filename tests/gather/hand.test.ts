@@ -10,9 +10,9 @@ import {
 } from '../../src/gather/hand.ts';
 import { solveSpec } from '../../src/gather/solvedTray.ts';
 import { resolvedTrim, trimBand, trimWarnings } from '../../src/gather/trimBand.ts';
+import { distanceToPath, pathArea } from '../../src/geometry/measure.ts';
 import { lankfordAt } from '../../src/material/law.ts';
 import { findSheet } from '../../src/material/sheets.ts';
-import { distanceToPath, pathArea } from '../../src/outline/measure.ts';
 import { DEFAULTS } from '../../src/tray/limits.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';

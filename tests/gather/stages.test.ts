@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { annealPlan } from '../../src/gather/anneals.ts';
-import { Locator } from '../../src/gather/locate.ts';
 import { solveInput, solveSpec } from '../../src/gather/solvedTray.ts';
 import { stageAngles, stagePlan, stageSurface } from '../../src/gather/stages.ts';
 import { wholeStrain } from '../../src/gather/wholeStrain.ts';
+import { Locator } from '../../src/geometry/locate.ts';
 import { findSheet } from '../../src/material/sheets.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';
 import { radians } from '../../src/units.ts';

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { contourLevels, gatherZones, zoneContours } from '../../src/gather/zones.ts';
+import type { FlatField } from '../../src/geometry/flatField.ts';
 import {
   containsPoint,
   distanceToPath,
   pathArea,
   pathLength,
   tangentBreaks,
-} from '../../src/outline/measure.ts';
-import type { FlatField } from '../../src/solve/flatField.ts';
+} from '../../src/geometry/measure.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';
 import { bracket } from '../support/integrator.ts';

@@ -1,7 +1,9 @@
 /** Hulls around outlines, and sums of convex polygons. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { extentOf } from '../../src/extent.ts';
+import { arcOf, pieceCount, pieceEnd } from '../../src/geometry/arc.ts';
+import { extentOf } from '../../src/geometry/extent.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import {
   convexHull,
   discAround,
@@ -11,8 +13,6 @@ import {
   reflected,
   turned,
 } from '../../src/layout/convex.ts';
-import { arcOf, pieceCount, pieceEnd } from '../../src/outline/arc.ts';
-import type { Path } from '../../src/outline/path.ts';
 import { concavePattern, roundedRectangle, samplePattern } from '../exporters/samplePattern.ts';
 import { convexPolygon, rectangle, shoelace } from './shapes.ts';
 

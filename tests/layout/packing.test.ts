@@ -1,7 +1,7 @@
 /** Packing: nothing overlaps, spacing and edge are kept, and known cases are met. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { extentOf } from '../../src/extent.ts';
+import { extentOf } from '../../src/geometry/extent.ts';
 import { type Polygon, turned } from '../../src/layout/convex.ts';
 import { Packer, type Packing, type Shape, type Stock } from '../../src/layout/packing.ts';
 import { lowerBound, search } from '../../src/layout/search.ts';

@@ -5,6 +5,8 @@ import DxfParserModule, { type IInsertEntity, type ILwpolylineEntity } from 'dxf
 import { beforeAll, describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { DXF_VERSIONS, SHEET_MARKS } from '../../src/exporters/dxf/choices.ts';
+import { distanceToPath, pathArea, pathBounds } from '../../src/geometry/measure.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import { layoutDrawing, movedPath } from '../../src/layout/layoutDrawing.ts';
 import { layoutDocument } from '../../src/layout/layoutReport.ts';
 import type { Stock } from '../../src/layout/packing.ts';
@@ -15,8 +17,6 @@ import {
   layOut,
   type SheetLayout,
 } from '../../src/layout/sheetLayout.ts';
-import { distanceToPath, pathArea, pathBounds } from '../../src/outline/measure.ts';
-import type { Path } from '../../src/outline/path.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { english } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';

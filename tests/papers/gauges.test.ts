@@ -7,17 +7,17 @@ import { TEXT } from '../../src/drawing/weights.ts';
 import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { stageAngles } from '../../src/gather/stages.ts';
-import { neutralFactor } from '../../src/material/neutralFactor.ts';
-import { arcOf, pieceCount, pieceEnd } from '../../src/outline/arc.ts';
-import { selfIntersections } from '../../src/outline/intersect.ts';
+import { arcOf, pieceCount, pieceEnd } from '../../src/geometry/arc.ts';
+import { selfIntersections } from '../../src/geometry/intersect.ts';
 import {
   containsPoint,
   distanceToPath,
   pathArea,
   pathBounds,
   pathLength,
-} from '../../src/outline/measure.ts';
-import type { Path, Point } from '../../src/outline/path.ts';
+} from '../../src/geometry/measure.ts';
+import type { Path, Point } from '../../src/geometry/path.ts';
+import { neutralFactor } from '../../src/material/neutralFactor.ts';
 import { former, formerPlates } from '../../src/papers/formers.ts';
 import { crownGauge, type GaugeOptions, gauges, planCorners, sagitta } from '../../src/papers/gauges.ts';
 import { PAGE_SIZES } from '../../src/papers/pageSizes.ts';

@@ -1,7 +1,7 @@
 /** The tables for marking out: enough to draw the outline again, by square and dividers, to 0.1 mm. */
 import { describe, expect, it } from 'vitest';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
-import { distanceToPath, pathBounds, pathLength } from '../../src/outline/measure.ts';
+import { distanceToPath, pathBounds, pathLength } from '../../src/geometry/measure.ts';
 import { datum, markedPieces, stations } from '../../src/papers/markingOut.ts';
 import { markingPages } from '../../src/papers/markingPages.ts';
 import { english } from '../../src/words/english.ts';

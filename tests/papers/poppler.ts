@@ -9,7 +9,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { SVGPathData } from 'svg-pathdata';
-import type { Point } from '../../src/outline/path.ts';
+import type { Point } from '../../src/geometry/path.ts';
 import { needed } from '../support/needs.ts';
 
 const MM_PER_POINT = 25.4 / 72;

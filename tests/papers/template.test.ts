@@ -5,8 +5,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
 import { TEXT } from '../../src/drawing/weights.ts';
-import { distanceToPath, pathBounds, pathLength, pointAlong } from '../../src/outline/measure.ts';
-import type { Point } from '../../src/outline/path.ts';
+import { distanceToPath, pathBounds, pathLength, pointAlong } from '../../src/geometry/measure.ts';
+import type { Point } from '../../src/geometry/path.ts';
 import { PAGE_SIZES } from '../../src/papers/pageSizes.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS, type TemplateOptions } from '../../src/papers/templateOptions.ts';

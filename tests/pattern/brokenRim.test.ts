@@ -4,8 +4,8 @@
  */
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { arcOf, distanceToPath, tangentBreaks } from '../../src/outline/measure.ts';
-import { type Path, SHORTEST_PIECE } from '../../src/outline/path.ts';
+import { arcOf, distanceToPath, tangentBreaks } from '../../src/geometry/measure.ts';
+import { type Path, SHORTEST_PIECE } from '../../src/geometry/path.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';

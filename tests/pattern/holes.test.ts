@@ -6,7 +6,7 @@
  * surface 0.02 mm is asked for on the tray, a tenth of the class 1 deviation for cuts of this size in ISO 9013.
  */
 import { describe, expect, test } from 'vitest';
-import { pathArea } from '../../src/outline/measure.ts';
+import { pathArea } from '../../src/geometry/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern, Hole } from '../../src/pattern/flatPattern.ts';

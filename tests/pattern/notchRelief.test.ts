@@ -1,8 +1,8 @@
 /** Notched corners at every weld gap from 0 up: a hole at the root, and a slot to where the edges part by themselves. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { selfIntersections } from '../../src/outline/intersect.ts';
-import { distanceToPath, pathArea } from '../../src/outline/measure.ts';
+import { selfIntersections } from '../../src/geometry/intersect.ts';
+import { distanceToPath, pathArea } from '../../src/geometry/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';

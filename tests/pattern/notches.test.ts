@@ -9,8 +9,8 @@
 import { describe, expect, test } from 'vitest';
 import { figureLines } from '../../src/cli/figures.ts';
 import { gatherLines } from '../../src/cli/gatherLines.ts';
-import { selfIntersections } from '../../src/outline/intersect.ts';
-import { distanceToPath, pathArea, pathBounds } from '../../src/outline/measure.ts';
+import { selfIntersections } from '../../src/geometry/intersect.ts';
+import { distanceToPath, pathArea, pathBounds } from '../../src/geometry/measure.ts';
 import { flatPatternOf, verdictOn } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { Developed, FlatPattern } from '../../src/pattern/flatPattern.ts';

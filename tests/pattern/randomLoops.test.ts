@@ -2,9 +2,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
-import { selfIntersections } from '../../src/outline/intersect.ts';
-import { containsPoint, distanceToPath, pathArea, tangentBreaks } from '../../src/outline/measure.ts';
-import type { Path } from '../../src/outline/path.ts';
+import { selfIntersections } from '../../src/geometry/intersect.ts';
+import { containsPoint, distanceToPath, pathArea, tangentBreaks } from '../../src/geometry/measure.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';

@@ -6,7 +6,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { solvedFor } from '../../src/gather/solvedTray.ts';
-import { distanceToPath } from '../../src/outline/measure.ts';
+import { distanceToPath } from '../../src/geometry/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { fitSolvedRow, SCRIBE_TOLERANCE } from '../../src/pattern/lines.ts';

@@ -3,8 +3,8 @@
  * only keep it in place, and the way it lies against its grain is that of the base.
  */
 import { expect, it } from 'vitest';
+import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
 import { densityFor } from '../../src/mesh/traySkeleton.ts';
-import { pathArea, pathBounds } from '../../src/outline/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { neutralSurface } from '../../src/tray/neutralSurface.ts';

@@ -1,6 +1,6 @@
 /** A sheet that is only bent comes back as long as it is, on triangles of any size. */
 import { describe, expect, it } from 'vitest';
-import { pathArea, pathBounds } from '../../src/outline/measure.ts';
+import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
 import { developPart, type PartGiven } from '../../src/step/asItIs/developPart.ts';
 import { PART_DENSITY } from '../../src/step/asItIs/meshSizes.ts';
 import { withLivePart } from './kernel.ts';

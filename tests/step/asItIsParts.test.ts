@@ -5,10 +5,10 @@
  */
 import { describe, expect, it } from 'vitest';
 import { workedMaterial } from '../../src/gather/hand.ts';
+import { distanceToPiece, pointOnPiece } from '../../src/geometry/arc.ts';
+import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import { resolveSheet } from '../../src/material/sheets.ts';
-import { distanceToPiece, pointOnPiece } from '../../src/outline/arc.ts';
-import { pathArea, pathBounds } from '../../src/outline/measure.ts';
-import type { Path } from '../../src/outline/path.ts';
 import type { ScribeLine } from '../../src/pattern/flatPattern.ts';
 import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { arc, type MeridianPiece, solveShell, straight } from '../support/shellOfRevolution.ts';

@@ -3,7 +3,7 @@
  * blank with a hole in it is the blank without.
  */
 import { describe, expect, it } from 'vitest';
-import { pathArea, pathBounds } from '../../src/outline/measure.ts';
+import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
 import { FlatFinder } from '../../src/pattern/flatFinder.ts';
 import { developPart, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { fillHoles } from '../../src/step/asItIs/filledHoles.ts';

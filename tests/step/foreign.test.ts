@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
-import { pathBounds } from '../../src/outline/measure.ts';
+import { pathBounds } from '../../src/geometry/measure.ts';
 import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { findSkin } from '../../src/step/asItIs/skins.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';

@@ -1,6 +1,7 @@
 /** From the blank forward to the formed tray through a solved field, apart from the routine that goes back. */
-import type { Path } from '../../src/outline/path.ts';
-import type { FlatField } from '../../src/solve/flatField.ts';
+
+import type { FlatField } from '../../src/geometry/flatField.ts';
+import type { Path } from '../../src/geometry/path.ts';
 
 export type Point3 = readonly [x: number, y: number, z: number];
 

@@ -1,8 +1,8 @@
 /** What a drawing leaves open, and what drawing programs leave in it: said, joined, followed or refused. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { distanceToPath, pathArea } from '../../src/outline/measure.ts';
-import type { Path } from '../../src/outline/path.ts';
+import { distanceToPath, pathArea } from '../../src/geometry/measure.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import { drawnRectangle } from '../../src/tray/drawnRectangle.ts';
 import { type DrawnPlan, planFromDxf } from '../../src/tray/planDxf.ts';
 import { DRAWING_UNITS } from '../../src/tray/planSchema.ts';

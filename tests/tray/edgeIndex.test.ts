@@ -1,9 +1,9 @@
 /** Edges found by where they are, against all edges looked at one after the other. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type PlanEdge, planEdge } from '../../src/outline/planEdges.ts';
+import { distanceBetween, isInside, pointAlong } from '../../src/geometry/edgeMeasures.ts';
+import { type PlanEdge, planEdge } from '../../src/geometry/planEdges.ts';
 import { edgeIndex, meetingEdges } from '../../src/tray/edgeIndex.ts';
-import { distanceBetween, isInside, pointAlong } from '../../src/tray/edgeMeasures.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { changed, errorOf } from './trayFiles.ts';
 

@@ -1,12 +1,12 @@
 /** What is said of STEP parts taken as they are, and on the contact sheet of a batch, comes from the table too. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { contactSheets } from '../../src/batch/contactSheet.ts';
+import type { FlatField } from '../../src/geometry/flatField.ts';
 import { resolveSheet, titleOf } from '../../src/material/sheets.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import { sheetNotes, stretchWarnings } from '../../src/pattern/blankReport.ts';
-import type { FlatField } from '../../src/solve/flatField.ts';
 import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { partNotes } from '../../src/step/asItIs/partReport.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';

@@ -1,6 +1,6 @@
 /** Where the name, the sheet, the size and the grain arrow stand on the drawing, and how large they are. */
-import { pathBounds } from '../../outline/measure.ts';
-import type { Path, Point } from '../../outline/path.ts';
+import { pathBounds } from '../../geometry/measure.ts';
+import type { Path, Point } from '../../geometry/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { degrees } from '../../units.ts';
 import { english, type Words } from '../../words/english.ts';

@@ -5,7 +5,7 @@
  * 62) far enough apart to be told from each other. Both are ours, and a cutting service is told them in words.
  */
 import { zoneContours } from '../../gather/zones.ts';
-import type { Path } from '../../outline/path.ts';
+import type { Path } from '../../geometry/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import type { Mark } from './choices.ts';

@@ -7,10 +7,11 @@
  * that ends on what is cut stops short of it, so that nobody follows it out of a contour. A closed line of less than
  * a millimetre is a point to a scriber, and is left out.
  */
-import { hypotenuse } from '../../hypotenuse.ts';
-import { pieceCount, pieceEnd, pieceLength, pointOnPiece } from '../../outline/arc.ts';
-import { distanceToPath, pathLength, tangentBreaks } from '../../outline/measure.ts';
-import type { Path, Point, Vertex } from '../../outline/path.ts';
+
+import { pieceCount, pieceEnd, pieceLength, pointOnPiece } from '../../geometry/arc.ts';
+import { hypotenuse } from '../../geometry/hypotenuse.ts';
+import { distanceToPath, pathLength, tangentBreaks } from '../../geometry/measure.ts';
+import type { Path, Point, Vertex } from '../../geometry/path.ts';
 
 /** Gap in a line, mm: far above the 0.01 to 0.1 mm over which programs join ends; common practice, no source. */
 const GAP = 4;

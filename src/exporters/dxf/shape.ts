@@ -1,5 +1,5 @@
 /** What a DXF layer is filled with. */
-import type { Path, Point } from '../../outline/path.ts';
+import type { Path, Point } from '../../geometry/path.ts';
 
 export type Shape =
   /** Becomes one LWPOLYLINE. */

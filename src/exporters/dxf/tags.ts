@@ -5,7 +5,7 @@
  * begins a record (an entity, a table entry, a section mark).
  */
 
-import type { Bounds } from '../../outline/measure.ts';
+import type { Bounds } from '../../geometry/measure.ts';
 
 /** A group code and its value. */
 export interface Tag {

@@ -29,7 +29,7 @@
  */
 import { GatherpanError } from '../../errors.ts';
 import { zoneContours } from '../../gather/zones.ts';
-import type { Path, Vertex } from '../../outline/path.ts';
+import type { Path, Vertex } from '../../geometry/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { english, type Words } from '../../words/english.ts';
 import { words } from '../../words/language.ts';

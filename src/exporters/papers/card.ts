@@ -3,7 +3,6 @@ import { pdfBytes } from '../../drawing/pdf.ts';
 import { svgText } from '../../drawing/svg.ts';
 import { isUnsolved } from '../../errors.ts';
 import { type Course, courseOf } from '../../gather/workingPlan.ts';
-import { gatherOf } from '../../papers/gatherOf.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../papers/shopCard.ts';
 import { type StripOptions, stripRows } from '../../papers/strip.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
@@ -51,7 +50,7 @@ const cardStrip = (height: number, words: Words): StripOptions =>
 /** Courses of work by pattern and number of stages: the card as PDF and as SVG has one and the same. */
 type Courses = WeakMap<FlatPattern, Map<number, Course | undefined>>;
 
-/** The course of work; none for a pattern without gather, or where a stage has no solution. */
+/** The course of work; none without gather, or where a stage has no solution. */
 function knownCourse(pattern: FlatPattern, stages: number, courses: Courses): Course | undefined {
   const known = courses.get(pattern) ?? new Map<number, Course | undefined>();
   courses.set(pattern, known);
@@ -60,10 +59,9 @@ function knownCourse(pattern: FlatPattern, stages: number, courses: Courses): Co
 }
 
 function courseFor(pattern: FlatPattern, stages: number): Course | undefined {
-  const gather = gatherOf(pattern);
-  if (gather === undefined || gather.zones.length === 0) return undefined;
+  if (pattern.gather.zones.length === 0) return undefined;
   try {
-    return courseOf({ ...pattern, gather }, stages === 0 ? {} : { stages });
+    return courseOf(pattern, stages === 0 ? {} : { stages });
   } catch (error) {
     if (isUnsolved(error)) return undefined;
     throw error;

@@ -1,10 +1,11 @@
 /** From a part of any shape to its flat pattern: unfolded as it is, by the same equilibrium as every tray. */
 import { gatherOf } from '../../gather/gather.ts';
 import { workedMaterial } from '../../gather/hand.ts';
+import type { FlatField } from '../../geometry/flatField.ts';
+import { offsetPath } from '../../geometry/offset.ts';
 import { plasticLaw } from '../../material/law.ts';
 import type { SheetSpec } from '../../material/sheetSpec.ts';
 import { resolveSheet } from '../../material/sheets.ts';
-import { offsetPath } from '../../outline/offset.ts';
 import {
   blankFigures,
   sharedBounds,
@@ -13,7 +14,6 @@ import {
   thicknessRange,
 } from '../../pattern/blankReport.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
-import type { FlatField } from '../../solve/flatField.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import type { SheetFaces } from '../sheet/sheetFaces.ts';

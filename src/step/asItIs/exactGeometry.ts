@@ -10,8 +10,9 @@
  * Test directions are carried from the nodes to the integration points along the surface, so that a pull around a
  * bend is handed on whole however far a triangle reaches.
  */
+
+import { shapeFunctions } from '../../geometry/shapeFunctions.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
-import { shapeFunctions } from '../../mesh/quadraticMesh.ts';
 import {
   type ElementGeometry,
   elementGeometry,

@@ -2,7 +2,7 @@
  * From a point of the first flat shape to the exact neutral surface: which triangle of the skin's net it lies in,
  * the surface parameters there, and the kernel's own point and normal.
  */
-import { extentOf } from '../../extent.ts';
+import { extentOf } from '../../geometry/extent.ts';
 import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { onBridge } from './filledHoles.ts';

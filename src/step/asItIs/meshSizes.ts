@@ -7,8 +7,8 @@
  * analysis", 1987; title from memory), times its size a displacement. Six-node triangles have displacements that
  * are right to the third power of their size.
  */
-import { extentOf } from '../../extent.ts';
-import { shapeFunctions } from '../../mesh/quadraticMesh.ts';
+import { extentOf } from '../../geometry/extent.ts';
+import { shapeFunctions } from '../../geometry/shapeFunctions.ts';
 import { INTEGRATION_POINTS } from '../../solve/elements.ts';
 import type { TraySolution } from '../../solve/solveTray.ts';
 import { flatGradient, logStrain, nodalStrains } from '../../solve/strains.ts';

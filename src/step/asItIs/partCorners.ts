@@ -5,9 +5,9 @@
  * need a base and a rim that turns in an arc about a point of it; without these they are NaN.
  */
 import { lengthsOf } from '../../gather/rimLengths.ts';
+import type { FlatField } from '../../geometry/flatField.ts';
 import { cornerPeaks } from '../../pattern/cornerPeaks.ts';
 import type { CornerReport } from '../../pattern/flatPattern.ts';
-import type { FlatField } from '../../solve/flatField.ts';
 import { percentFromLogStrain } from '../../units.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { EDGE_SAMPLES } from '../part.ts';

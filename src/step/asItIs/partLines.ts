@@ -1,16 +1,17 @@
 /** Holes and scribe lines of a part, from its solved field. */
+
+import { fitClosedPath } from '../../geometry/fit.ts';
+import type { FlatField } from '../../geometry/flatField.ts';
+import { distanceToPath, pathLength, reversePath } from '../../geometry/measure.ts';
+import { offsetPath } from '../../geometry/offset.ts';
+import type { Path } from '../../geometry/path.ts';
 import type { Sheet } from '../../material/sheet.ts';
 import { chains } from '../../mesh/quadraticMesh.ts';
-import { fitClosedPath } from '../../outline/fit.ts';
-import { distanceToPath, pathLength, reversePath } from '../../outline/measure.ts';
-import { offsetPath } from '../../outline/offset.ts';
-import type { Path } from '../../outline/path.ts';
 import { FlatFinder } from '../../pattern/flatFinder.ts';
 import type { Hole, ScribeLine } from '../../pattern/flatPattern.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
 import { type Scribed, scribed } from '../../pattern/scribed.ts';
 import { circleAbout, holeWarnings } from '../../pattern/solvedHole.ts';
-import type { FlatField } from '../../solve/flatField.ts';
 import type { TraySolution } from '../../solve/solveTray.ts';
 import type { Statement } from '../../words/statement.ts';
 import type { bendKinds } from './bendLines.ts';

@@ -1,6 +1,7 @@
 /** Places on the solved rim: which of its quadratic edges, and how far along. */
-import type { EdgePart, FreeEdge } from '../../gather/levelSet.ts';
-import type { FlatField } from '../../solve/flatField.ts';
+
+import type { FlatField } from '../../geometry/flatField.ts';
+import type { EdgePart, FreeEdge } from '../../geometry/levelSet.ts';
 
 export interface RimPlace {
   /** Number of the edge plus the fraction of it, from 0 to the number of edges. */

@@ -1,11 +1,11 @@
 /** A skin of a part from its net to the solved flat: first shape, triangles, equilibrium. */
 import { GatherpanError } from '../../errors.ts';
+import type { FlatField } from '../../geometry/flatField.ts';
+import { selfIntersections } from '../../geometry/intersect.ts';
+import type { Path } from '../../geometry/path.ts';
 import type { PlasticLaw } from '../../material/law.ts';
-import { selfIntersections } from '../../outline/intersect.ts';
-import type { Path } from '../../outline/path.ts';
 import { FlatFinder } from '../../pattern/flatFinder.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
-import type { FlatField } from '../../solve/flatField.ts';
 import { nodalStrains } from '../../solve/strains.ts';
 import { wholeField } from '../../solve/wholeField.ts';
 import { words } from '../../words/language.ts';

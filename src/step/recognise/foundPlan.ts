@@ -1,5 +1,5 @@
 /** From the loop found in a part to the plan of a tray file. */
-import { bulgeBetween, crossingOfMoved, type PlanEdge } from '../../outline/planEdges.ts';
+import { bulgeBetween, crossingOfMoved, type PlanEdge } from '../../geometry/planEdges.ts';
 import type { Place } from './holes.ts';
 import type { FoundCorner, FoundJoint, FoundSegment, FoundSide } from './loopSegments.ts';
 import type { XY } from './planOutline.ts';

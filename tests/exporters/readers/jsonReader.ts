@@ -1,5 +1,5 @@
 /** The report read back by the JavaScript engine's own JSON parser, with its shape checked by hand. */
-import type { Vertex } from '../../../src/outline/path.ts';
+import type { Vertex } from '../../../src/geometry/path.ts';
 import type { ReadDrawing } from './readDrawing.ts';
 
 export function readReport(bytes: Uint8Array): ReadDrawing {

@@ -1,5 +1,5 @@
 /** What a reader that is not ours finds in an exporter's bytes: the common form the conformance suite looks at. */
-import type { Vertex } from '../../../src/outline/path.ts';
+import type { Vertex } from '../../../src/geometry/path.ts';
 
 export interface ReadDrawing {
   /** The unit of length that the file itself declares; null when the file does not say. */

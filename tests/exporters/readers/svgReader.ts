@@ -5,7 +5,7 @@
  * only bring them to the size of the picture.
  */
 import { SVGPathData } from 'svg-pathdata';
-import type { Vertex } from '../../../src/outline/path.ts';
+import type { Vertex } from '../../../src/geometry/path.ts';
 import type { ReadDrawing, ReadLoop } from './readDrawing.ts';
 
 export function readSvg(bytes: Uint8Array): ReadDrawing {

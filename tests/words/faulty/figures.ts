@@ -1,4 +1,9 @@
 /** Figures that materials, limits and outlines do not take. */
+
+import { fitClosedPath, fitPath } from '../../../src/geometry/fit.ts';
+import { offsetPath } from '../../../src/geometry/offset.ts';
+import { offsetEach } from '../../../src/geometry/offsetEach.ts';
+import type { Path } from '../../../src/geometry/path.ts';
 import {
   bucklingCoefficient,
   criticalEdgeStrain,
@@ -7,10 +12,6 @@ import {
 } from '../../../src/material/limits.ts';
 import { bendAllowance, neutralFactor } from '../../../src/material/neutralFactor.ts';
 import { resolveSheet } from '../../../src/material/sheets.ts';
-import { fitClosedPath, fitPath } from '../../../src/outline/fit.ts';
-import { offsetPath } from '../../../src/outline/offset.ts';
-import { offsetEach } from '../../../src/outline/offsetEach.ts';
-import type { Path } from '../../../src/outline/path.ts';
 import { customMaterial } from '../../tray/trayFiles.ts';
 import type { Work } from './work.ts';
 

@@ -1,5 +1,5 @@
 /** Nets that are no one sheet, as plain data: what is told of a part that is to be unfolded as it is, without a kernel. */
-import type { Path } from '../../../src/outline/path.ts';
+import type { Path } from '../../../src/geometry/path.ts';
 import { stitch } from '../../../src/step/asItIs/skinMesh.ts';
 import { findSkin } from '../../../src/step/asItIs/skins.ts';
 import { refuseOverlap } from '../../../src/step/asItIs/solvedSkin.ts';

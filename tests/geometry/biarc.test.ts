@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { biarc, endOf, leftOf, type Piece, type Pose, tangentArc } from '../../src/outline/biarc.ts';
+import { biarc, endOf, leftOf, type Piece, type Pose, tangentArc } from '../../src/geometry/biarc.ts';
 
 // The same random cases every time.
 fc.configureGlobal({ seed: 1 });

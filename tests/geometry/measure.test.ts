@@ -11,8 +11,8 @@ import {
   reversePath,
   tangentBreaks,
   windingNumber,
-} from '../../src/outline/measure.ts';
-import type { Path, Point } from '../../src/outline/path.ts';
+} from '../../src/geometry/measure.ts';
+import type { Path, Point } from '../../src/geometry/path.ts';
 import { circle, finePolygon, moved, QUARTER, roundedRectangle, roundedStar, stadium } from './shapes.ts';
 
 // The same random cases every time.

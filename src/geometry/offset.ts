@@ -13,7 +13,6 @@
  */
 
 import { GatherpanError } from '../errors.ts';
-import { hypotenuse } from '../hypotenuse.ts';
 import { words } from '../words/language.ts';
 import {
   distanceToPiece,
@@ -24,6 +23,7 @@ import {
   pointOnPiece,
   startTangent,
 } from './arc.ts';
+import { hypotenuse } from './hypotenuse.ts';
 import { fractionOn, meetings, SMOOTH, selfIntersections } from './intersect.ts';
 import { pathArea, tangentBreaks } from './measure.ts';
 import { type Path, type Point, SHORTEST_PIECE, type Vertex } from './path.ts';

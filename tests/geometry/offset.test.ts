@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
-import { meetings, selfIntersections } from '../../src/outline/intersect.ts';
+import { meetings, selfIntersections } from '../../src/geometry/intersect.ts';
 import {
   containsPoint,
   distanceToPath,
@@ -10,9 +10,9 @@ import {
   pathLength,
   reversePath,
   tangentBreaks,
-} from '../../src/outline/measure.ts';
-import { offsetPath } from '../../src/outline/offset.ts';
-import type { Path, Point } from '../../src/outline/path.ts';
+} from '../../src/geometry/measure.ts';
+import { offsetPath } from '../../src/geometry/offset.ts';
+import type { Path, Point } from '../../src/geometry/path.ts';
 import {
   circle,
   finePolygon,

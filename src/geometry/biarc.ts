@@ -7,7 +7,7 @@
  *
  * mm, radians, curvature 1/mm positive to the left; a line is an arc of curvature 0.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from './hypotenuse.ts';
 
 /** A point and a direction of travel (radians). */
 export interface Pose {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { fitPath } from '../../src/outline/fit.ts';
-import { selfIntersections } from '../../src/outline/intersect.ts';
-import { pathArea, pathBounds, pathLength, tangentBreaks } from '../../src/outline/measure.ts';
-import { mirrorJoin } from '../../src/outline/mirror.ts';
-import { offsetPath } from '../../src/outline/offset.ts';
-import type { Path, Vertex } from '../../src/outline/path.ts';
+import { fitPath } from '../../src/geometry/fit.ts';
+import { selfIntersections } from '../../src/geometry/intersect.ts';
+import { pathArea, pathBounds, pathLength, tangentBreaks } from '../../src/geometry/measure.ts';
+import { mirrorJoin } from '../../src/geometry/mirror.ts';
+import { offsetPath } from '../../src/geometry/offset.ts';
+import type { Path, Vertex } from '../../src/geometry/path.ts';
 import { bellCorner, gradedPlaces, samplesOf } from './curves.ts';
 import { QUARTER } from './shapes.ts';
 

@@ -4,9 +4,10 @@
  * Either the last piece so far is cut, or runs on, and one arc more leads from it to the end; or a biarc
  * leads there from where the chain has got to. The end is a pose, or a line that may be met anywhere.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+
 import { biarc, leftOf, leftOfArc, type Piece, type Pose, tangentArc } from './biarc.ts';
 import { type Chain, chainOf, type State } from './frontier.ts';
+import { hypotenuse } from './hypotenuse.ts';
 import { footOn, reach } from './pencil.ts';
 import type { RimCurve } from './rimCurve.ts';
 

@@ -3,7 +3,7 @@
  *
  * mm and mm², angles in radians, counter-clockwise positive, y up.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+
 import {
   distanceToPiece,
   endDirection,
@@ -14,6 +14,7 @@ import {
   startDirection,
   wrapAngle,
 } from './arc.ts';
+import { hypotenuse } from './hypotenuse.ts';
 import type { Path, Point, Vertex } from './path.ts';
 
 export { type Arc, arcOf } from './arc.ts';

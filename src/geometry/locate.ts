@@ -1,7 +1,7 @@
 /** Finds flat points in a mesh of six-node triangles: in which triangle, and where in it. */
-import { extentOf } from '../extent.ts';
-import { hypotenuse } from '../hypotenuse.ts';
-import { shapeFunctions } from '../mesh/quadraticMesh.ts';
+import { extentOf } from './extent.ts';
+import { hypotenuse } from './hypotenuse.ts';
+import { shapeFunctions } from './shapeFunctions.ts';
 
 /** A place in a six-node triangle: its number and the local coordinates. */
 export interface Place {

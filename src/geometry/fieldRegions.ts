@@ -6,7 +6,7 @@
  * the mesh's own border. All edges inside cancel, so a region is a few closed lines and not thousands of
  * triangles; painting the regions from the lowest level up gives bands without seams.
  */
-import type { Path, Point } from '../outline/path.ts';
+import type { Path, Point } from './path.ts';
 
 /** A field on six-node triangles, see `FlatField`. */
 export interface NodalField {

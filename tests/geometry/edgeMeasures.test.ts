@@ -1,7 +1,6 @@
 /** Lengths, distances and areas of edges, against edges cut into many short lines. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type PlanEdge, planEdge } from '../../src/outline/planEdges.ts';
 import {
   alongEdge,
   distanceBetween,
@@ -12,7 +11,8 @@ import {
   edgesArea,
   isInside,
   pointAlong,
-} from '../../src/tray/edgeMeasures.ts';
+} from '../../src/geometry/edgeMeasures.ts';
+import { type PlanEdge, planEdge } from '../../src/geometry/planEdges.ts';
 
 const number = fc.double({ min: -100, max: 100, noNaN: true });
 const edge = fc

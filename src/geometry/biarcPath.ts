@@ -7,10 +7,10 @@
  * which follows its samples closely with the fewest pieces.
  */
 
-import { hypotenuse } from '../hypotenuse.ts';
-import { distanceToPiece } from '../outline/arc.ts';
-import { biarc, type Piece, type Pose } from '../outline/biarc.ts';
-import type { Path, Vertex } from '../outline/path.ts';
+import { distanceToPiece } from './arc.ts';
+import { biarc, type Piece, type Pose } from './biarc.ts';
+import { hypotenuse } from './hypotenuse.ts';
+import type { Path, Vertex } from './path.ts';
 
 /** Largest distance of a contour from the traced points, mm: from the first to the second, a share of its length. */
 const TOLERANCE = [0.25, 0.5] as const;

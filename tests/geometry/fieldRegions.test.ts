@@ -1,7 +1,7 @@
 /** Regions of fields whose regions are known in closed form, on a grid of six-node triangles. */
 import { describe, expect, it } from 'vitest';
-import { fieldRegions, type NodalField, refined } from '../../src/drawing/fieldRegions.ts';
-import { pathArea, pathLength } from '../../src/outline/measure.ts';
+import { fieldRegions, type NodalField, refined } from '../../src/geometry/fieldRegions.ts';
+import { pathArea, pathLength } from '../../src/geometry/measure.ts';
 
 /** The square [-1, 1]² as 2·n² six-node triangles, counter-clockwise. */
 function square(n: number, value: (x: number, y: number) => number): NodalField {

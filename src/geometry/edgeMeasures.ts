@@ -1,5 +1,5 @@
 /** Lengths, positions and distances on straight edges and arcs; mm, radians. */
-import { crossingsOfMoved, directionAt, footOn, type PlanEdge } from '../outline/planEdges.ts';
+import { crossingsOfMoved, directionAt, footOn, type PlanEdge } from './planEdges.ts';
 
 const TURN = 2 * Math.PI;
 

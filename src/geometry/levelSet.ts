@@ -7,9 +7,10 @@
  * the flat position alike, so the lines carry no facet error. Loops keep the region on their left: outer ones
  * run counter-clockwise, those around a gap clockwise.
  */
-import { hypotenuse } from '../hypotenuse.ts';
-import { shapeFunctions } from '../mesh/quadraticMesh.ts';
-import type { FlatField } from '../solve/flatField.ts';
+
+import type { FlatField } from './flatField.ts';
+import { hypotenuse } from './hypotenuse.ts';
+import { shapeFunctions } from './shapeFunctions.ts';
 
 /** A free edge of the blank that belongs to one triangle: corner, middle, corner, counter-clockwise. */
 export interface FreeEdge {

@@ -4,8 +4,9 @@
  * mm. Points closer than `TOUCH` count as one; pieces that lie on each other meet at the ends of the stretch
  * they share.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+
 import { arcOf, distanceToPiece, pieceCount, pieceEnd, wrapAngle } from './arc.ts';
+import { hypotenuse } from './hypotenuse.ts';
 import { type Bounds, pieceBounds, tangentBreaks } from './measure.ts';
 import type { Path, Point, Vertex } from './path.ts';
 

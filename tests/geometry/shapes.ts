@@ -1,6 +1,6 @@
 /** Shapes with known answers, and a way to turn a path into a fine polygon that shares no code with src. */
 import fc from 'fast-check';
-import type { Path, Point, Vertex } from '../../src/outline/path.ts';
+import type { Path, Point, Vertex } from '../../src/geometry/path.ts';
 
 /** tan(90° / 4): the bulge of a quarter circle. */
 export const QUARTER = Math.SQRT2 - 1;

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
-import { fitClosedPath, fitPath, type OpenFitOptions } from '../../src/outline/fit.ts';
+import { fitClosedPath, fitPath, type OpenFitOptions } from '../../src/geometry/fit.ts';
 import {
   arcOf,
   distanceToPath,
@@ -10,8 +10,8 @@ import {
   pointAlong,
   reversePath,
   tangentBreaks,
-} from '../../src/outline/measure.ts';
-import type { Path } from '../../src/outline/path.ts';
+} from '../../src/geometry/measure.ts';
+import type { Path } from '../../src/geometry/path.ts';
 import {
   bellCorner,
   type Curve,

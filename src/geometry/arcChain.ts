@@ -17,10 +17,11 @@
  * There points and directions are given and the number is the least; here they are sampled, and the number
  * comes within one or two of it.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+
 import type { Piece } from './biarc.ts';
 import { type ChainLimits, earliestLast, earliestOnto, endings, slides, type Target } from './chainEnd.ts';
 import { type Chain, chainOf, Frontier, OFFSETS, onRim, SLOTS, type State } from './frontier.ts';
+import { hypotenuse } from './hypotenuse.ts';
 import { follow, footOn, type PencilWalk, pencilWalk, throughThree, walkPencil } from './pencil.ts';
 import { near, type RimCurve } from './rimCurve.ts';
 

@@ -5,10 +5,11 @@
  * cost more arcs beside it than it saves: such a line may be left out, and the way with the fewest pieces over
  * all is taken, the one with more lines among equals.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+
 import { arcChain } from './arcChain.ts';
 import { endOf, type Piece } from './biarc.ts';
 import type { ChainLimits, Target } from './chainEnd.ts';
+import { hypotenuse } from './hypotenuse.ts';
 import { footOn } from './pencil.ts';
 import type { RimCurve } from './rimCurve.ts';
 

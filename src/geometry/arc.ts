@@ -6,7 +6,7 @@
  * they use the chord and the bulge, never a centre that runs away to infinity. They are plain circle
  * geometry, derived here; tests/outline holds them against closed forms and fine polygons.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from './hypotenuse.ts';
 import type { Path, Point, Vertex } from './path.ts';
 
 /** A circular arc. Angles are those of the radius from the centre to the point, radians. */

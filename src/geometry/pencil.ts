@@ -8,8 +8,9 @@
  *
  * mm, radians, curvature 1/mm positive to the left.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+
 import { leftOf, type Pose } from './biarc.ts';
+import { hypotenuse } from './hypotenuse.ts';
 import type { RimCurve } from './rimCurve.ts';
 
 /** An arc of a pencil may turn until its chord is at 78° to its start, cos 78° = 0.2. */

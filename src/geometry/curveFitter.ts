@@ -2,9 +2,10 @@
  * Traced points to smooth lines and arcs, each shape once: the corners of a symmetric tray have congruent
  * contours, so a contour that is the image of one fitted before takes that one's path, moved.
  */
-import { hypotenuse } from '../hypotenuse.ts';
-import type { Path } from '../outline/path.ts';
+
 import { biarcPath } from './biarcPath.ts';
+import { hypotenuse } from './hypotenuse.ts';
+import type { Path } from './path.ts';
 
 /** Farthest that two congruent curves may lie apart, mm. */
 const CONGRUENT = 1e-5;

@@ -11,7 +11,7 @@
  *
  * mm, radians, counter-clockwise positive.
  */
-import { hypotenuse } from '../hypotenuse.ts';
+import { hypotenuse } from './hypotenuse.ts';
 
 /** Closely spaced points of a rim, in order. Arrays of one length. */
 export interface RimCurve {
