@@ -5,10 +5,12 @@
  * are in sight. It takes any shape the solver takes. Shade is the cosine of the angle to a light that stands beside
  * the eye (Lambert's law).
  */
+
 import { drawn, type Item, openLine, polygon } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import type { Path, Point } from '../geometry/path.ts';
+import { dot, moved, unit, type Vector3 } from '../geometry/vector3.ts';
 import { radians } from '../units.ts';
 import { depthMap } from './depthMap.ts';
 import {
@@ -185,27 +187,20 @@ function cornerNumbers(
   });
 }
 
-type Vector = readonly [number, number, number];
 interface Look {
-  readonly right: Vector;
-  readonly up: Vector;
+  readonly right: Vector3;
+  readonly up: Vector3;
   /** From the part to the eye. */
-  readonly back: Vector;
-  readonly light: Vector;
+  readonly back: Vector3;
+  readonly light: Vector3;
 }
 
 function projection(around: number, above: number): Look {
   const [ca, sa, ce, se] = [Math.cos(around), Math.sin(around), Math.cos(above), Math.sin(above)];
-  const right: Vector = [ca, sa, 0];
-  const back: Vector = [sa * ce, -ca * ce, se];
-  const up: Vector = [-sa * se, ca * se, ce];
-  const raw: Vector = [
-    back[0] + 0.5 * up[0] - 0.6 * right[0],
-    back[1] + 0.5 * up[1] - 0.6 * right[1],
-    back[2] + 0.5 * up[2] - 0.6 * right[2],
-  ];
-  const length = Math.hypot(...raw);
-  return { right, up, back, light: [raw[0] / length, raw[1] / length, raw[2] / length] };
+  const right: Vector3 = [ca, sa, 0];
+  const back: Vector3 = [sa * ce, -ca * ce, se];
+  const up: Vector3 = [-sa * se, ca * se, ce];
+  return { right, up, back, light: unit(moved(moved(back, 0.5, up), -0.6, right)) };
 }
 
 function facesOf(field: FlatField, triangles: Uint32Array, look: Look, depth: Float64Array): Face[] {
@@ -268,6 +263,5 @@ function greyColour(step: number): string {
   return `#${value.toString(16).padStart(2, '0').repeat(3)}`;
 }
 
-const dot = (a: Vector, b: ArrayLike<number>): number => a[0] * b[0]! + a[1] * b[1]! + a[2] * b[2]!;
 const largest = (values: Float64Array): number => values.reduce((a, b) => Math.max(a, b), -Infinity);
 const smallest = (values: Float64Array): number => values.reduce((a, b) => Math.min(a, b), Infinity);

@@ -5,35 +5,33 @@
  * from outside, further ones (holes in it) clockwise. Source: ISO 10303-42, geometry (elementary surfaces, line,
  * circle, ellipse, B-spline curve and surface with knots) and topology (advanced B-rep).
  */
+import type { Vector3 } from '../geometry/vector3.ts';
 import { type Instances, list, real } from './part21.ts';
-
-/** x y z, mm, or a direction. */
-export type Vector = readonly [number, number, number];
 
 /** A surface by its natural form; `axis` and `reference` are unit vectors square to one another. */
 export type Surface =
-  | { readonly kind: 'plane'; readonly origin: Vector; readonly axis: Vector; readonly reference: Vector }
+  | { readonly kind: 'plane'; readonly origin: Vector3; readonly axis: Vector3; readonly reference: Vector3 }
   | {
       readonly kind: 'cylinder' | 'sphere';
-      readonly origin: Vector;
-      readonly axis: Vector;
-      readonly reference: Vector;
+      readonly origin: Vector3;
+      readonly axis: Vector3;
+      readonly reference: Vector3;
       readonly radius: number;
     }
   | {
       /** Radius at the origin; it grows along the axis. */
       readonly kind: 'cone';
-      readonly origin: Vector;
-      readonly axis: Vector;
-      readonly reference: Vector;
+      readonly origin: Vector3;
+      readonly axis: Vector3;
+      readonly reference: Vector3;
       readonly radius: number;
       readonly halfAngle: number;
     }
   | {
       readonly kind: 'torus';
-      readonly origin: Vector;
-      readonly axis: Vector;
-      readonly reference: Vector;
+      readonly origin: Vector3;
+      readonly axis: Vector3;
+      readonly reference: Vector3;
       readonly major: number;
       readonly minor: number;
     }
@@ -46,7 +44,7 @@ export type Surface =
 
 /** A curve of quintic pieces joined with two continuous derivatives: control points, and breaks of its parameter. */
 export interface Spline {
-  readonly poles: readonly Vector[];
+  readonly poles: readonly Vector3[];
   /** One more than pieces, rising. */
   readonly breaks: readonly number[];
 }
@@ -76,11 +74,11 @@ export class BrepWriter {
     this.data = data;
   }
 
-  point([x, y, z]: Vector): string {
+  point([x, y, z]: Vector3): string {
     return this.data.add(`CARTESIAN_POINT('',(${real(x)},${real(y)},${real(z)}))`);
   }
 
-  direction([x, y, z]: Vector): string {
+  direction([x, y, z]: Vector3): string {
     const values = `(${real(x)},${real(y)},${real(z)})`;
     let known = this.directions.get(values);
     if (known === undefined) {
@@ -90,29 +88,29 @@ export class BrepWriter {
     return known;
   }
 
-  placement(origin: Vector, axis: Vector, reference: Vector): string {
+  placement(origin: Vector3, axis: Vector3, reference: Vector3): string {
     return this.data.add(
       `AXIS2_PLACEMENT_3D('',${this.point(origin)},${this.direction(axis)},${this.direction(reference)})`,
     );
   }
 
-  vertex(at: Vector): string {
+  vertex(at: Vector3): string {
     return this.data.add(`VERTEX_POINT('',${this.point(at)})`);
   }
 
-  line(from: Vector, to: Vector): string {
+  line(from: Vector3, to: Vector3): string {
     const [x, y, z] = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
     const length = Math.hypot(x, y, z);
     const along = this.direction([x / length, y / length, z / length]);
     return this.data.add(`LINE('',${this.point(from)},${this.data.add(`VECTOR('',${along},1.)`)})`);
   }
 
-  circle(centre: Vector, axis: Vector, reference: Vector, radius: number): string {
+  circle(centre: Vector3, axis: Vector3, reference: Vector3, radius: number): string {
     return this.data.add(`CIRCLE('',${this.placement(centre, axis, reference)},${real(radius)})`);
   }
 
   /** @param reference direction of the semi-axis `first` */
-  ellipse(centre: Vector, axis: Vector, reference: Vector, first: number, second: number): string {
+  ellipse(centre: Vector3, axis: Vector3, reference: Vector3, first: number, second: number): string {
     return this.data.add(
       `ELLIPSE('',${this.placement(centre, axis, reference)},${real(first)},${real(second)})`,
     );

@@ -3,10 +3,12 @@
  *
  * The underside lies at z = 0, x and y are those of the flat pattern.
  */
+
 import { arcOf } from '../geometry/arc.ts';
 import type { Path } from '../geometry/path.ts';
+import type { Vector3 } from '../geometry/vector3.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { BrepWriter, reversed, type Surface, type Vector } from './brep.ts';
+import { BrepWriter, reversed, type Surface } from './brep.ts';
 import { type Instances, list, text } from './part21.ts';
 import { oriented, prismSides } from './prism.ts';
 import { exchangeFile, type Protocol } from './product.ts';
@@ -26,8 +28,8 @@ export function writeFlatSolid(pattern: FlatPattern, options: FlatSolidOptions):
       prismSides(brep, oriented(pattern.outline, true), thickness),
       ...pattern.holes.map((hole) => prismSides(brep, oriented(hole.path, false), thickness)),
     ];
-    const up: Vector = [0, 0, 1];
-    const level = (z: number, axis: Vector): Surface => ({
+    const up: Vector3 = [0, 0, 1];
+    const level = (z: number, axis: Vector3): Surface => ({
       kind: 'plane',
       origin: [0, 0, z],
       axis,
@@ -61,7 +63,7 @@ function curveSet(data: Instances, brep: BrepWriter, path: Path, z: number): str
     const to = vertices[(i + 1) % vertices.length]!;
     if (Math.hypot(to.x - from.x, to.y - from.y) < 1e-9) continue;
     const arc = arcOf(from, to);
-    const [start, end]: [Vector, Vector] = [
+    const [start, end]: [Vector3, Vector3] = [
       [from.x, from.y, z],
       [to.x, to.y, z],
     ];

@@ -1,8 +1,10 @@
 /** A plane outline carried through the sheet: the faces of a cut, and its edges on both skins. */
+
 import { arcOf } from '../geometry/arc.ts';
 import { pathArea } from '../geometry/measure.ts';
 import type { Path, Point, Vertex } from '../geometry/path.ts';
-import { type BrepWriter, type EdgeUse, reversed, type Surface, type Vector } from './brep.ts';
+import { moved, scaled, type Vector3 } from '../geometry/vector3.ts';
+import { type BrepWriter, type EdgeUse, reversed, type Surface } from './brep.ts';
 
 /** The vertices of a closed path, running counter-clockwise or clockwise, pieces of no length left out. */
 export function oriented(path: Path, counterClockwise: boolean): Vertex[] {
@@ -32,10 +34,10 @@ export interface PrismLoops {
 
 /** Where an outline lies: its x and y, and the direction z in which it is carried; right-handed unit vectors. */
 export interface PrismFrame {
-  readonly origin: Vector;
-  readonly x: Vector;
-  readonly y: Vector;
-  readonly z: Vector;
+  readonly origin: Vector3;
+  readonly x: Vector3;
+  readonly y: Vector3;
+  readonly z: Vector3;
 }
 
 /** The plan itself, carried upwards from z = 0. */
@@ -48,12 +50,9 @@ export function prismSides(
   thickness: number,
   frame: PrismFrame = PLAN,
 ): PrismLoops {
-  const turned = (x: number, y: number, z: number): Vector =>
-    [0, 1, 2].map((k) => x * frame.x[k]! + y * frame.y[k]! + z * frame.z[k]!) as unknown as Vector;
-  const at = (point: Point, z: number): Vector => {
-    const [x, y, up] = turned(point.x, point.y, z);
-    return [x + frame.origin[0], y + frame.origin[1], up + frame.origin[2]];
-  };
+  const turned = (x: number, y: number, z: number): Vector3 =>
+    moved(moved(scaled(x, frame.x), y, frame.y), z, frame.z);
+  const at = (point: Point, z: number): Vector3 => moved(turned(point.x, point.y, z), 1, frame.origin);
   const count = vertices.length;
   const low = vertices.map((vertex) => brep.vertex(at(vertex, 0)));
   const high = vertices.map((vertex) => brep.vertex(at(vertex, thickness)));

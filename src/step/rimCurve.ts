@@ -7,8 +7,9 @@
  * two derivatives at their ends, whose error in between is R·h⁶ / 46,080 for radius R and angle h (remainder of
  * two-point Hermite interpolation; Davis, Interpolation and Approximation, 1963, from memory).
  */
+import { moved, type Vector3 } from '../geometry/vector3.ts';
 import type { CornerSegment } from '../tray/planLoop.ts';
-import type { Spline, Vector } from './brep.ts';
+import type { Spline } from './brep.ts';
 import type { ProfilePoint } from './profile.ts';
 import { ringRadius } from './strips.ts';
 
@@ -31,33 +32,31 @@ export function rimCurve(
   const angle = segment.sweep / count;
   const grow = (to.run - from.run) / count;
   const rise = (to.height - from.height) / count;
-  const poles: Vector[] = [];
+  const poles: Vector3[] = [];
   for (let k = 0; k < count; k++) {
     const [start, end] = [k, k + 1].map((at) => {
       // Signed distance from the axis, so that a concave corner's normal points at the axis.
       const radius = sign * ringRadius(segment, from.run + at * grow);
       const theta = segment.startAngle + at * angle;
       const [c, s] = [Math.cos(theta), Math.sin(theta)];
-      const point: Vector = [
+      const point: Vector3 = [
         segment.centreX + radius * c,
         segment.centreY + radius * s,
         from.height + at * rise,
       ];
-      const first: Vector = [grow * c - radius * angle * s, grow * s + radius * angle * c, rise];
-      const second: Vector = [
+      const first: Vector3 = [grow * c - radius * angle * s, grow * s + radius * angle * c, rise];
+      const second: Vector3 = [
         -2 * grow * angle * s - radius * angle * angle * c,
         2 * grow * angle * c - radius * angle * angle * s,
         0,
       ];
       return { point, first, second };
     }) as [Derived, Derived];
-    const inner = (at: Derived, side: 1 | -1, steps: 1 | 2): Vector =>
-      [0, 1, 2].map(
-        (i) => at.point[i]! + (side * steps * at.first[i]!) / 5 + (steps === 2 ? at.second[i]! / 20 : 0),
-      ) as unknown as Vector;
+    const inner = (at: Derived, side: 1 | -1, steps: 1 | 2): Vector3 =>
+      moved(moved(at.point, (side * steps) / 5, at.first), steps === 2 ? 1 / 20 : 0, at.second);
     // Where pieces join, one pole stands for the three about the joint.
     if (k === 0) poles.push(start.point, inner(start, 1, 1));
-    else poles.push([0, 1, 2].map((i) => start.point[i]! - start.second[i]! / 20) as unknown as Vector);
+    else poles.push(moved(start.point, -1 / 20, start.second));
     poles.push(inner(start, 1, 2), inner(end, -1, 2));
     if (k === count - 1) poles.push(inner(end, -1, 1), end.point);
   }
@@ -65,7 +64,7 @@ export function rimCurve(
 }
 
 interface Derived {
-  readonly point: Vector;
-  readonly first: Vector;
-  readonly second: Vector;
+  readonly point: Vector3;
+  readonly first: Vector3;
+  readonly second: Vector3;
 }

@@ -2,8 +2,9 @@
  * Edges across the wall: one section of the sheet, square to its side or cut at a mitre, and the face that closes
  * it where no other strip meets it.
  */
+import type { Vector3 } from '../geometry/vector3.ts';
 import type { LoopPoint } from '../tray/planLoop.ts';
-import type { BrepWriter, EdgeUse, Surface, Vector } from './brep.ts';
+import type { BrepWriter, EdgeUse, Surface } from './brep.ts';
 import { reversed } from './brep.ts';
 import type { ProfilePiece, ProfilePoint } from './profile.ts';
 import { NEAR, type Sharing } from './sharing.ts';
@@ -29,7 +30,7 @@ export interface CutPiece {
 }
 
 /** Where a profile point of the section lies. */
-export const cutPoint = ({ station, mitre, atEnd }: SectionCut, point: ProfilePoint): Vector =>
+export const cutPoint = ({ station, mitre, atEnd }: SectionCut, point: ProfilePoint): Vector3 =>
   placed(station, point, (atEnd ? 1 : -1) * reach(mitre, point.run));
 
 /** The edges along piece number `j` of the section. */
@@ -175,7 +176,7 @@ export function endFaces(sharing: Sharing, brep: BrepWriter, cut: SectionCut): v
     for (const loop of loopsOf(walks)) {
       const run = name === 'outer' ? Infinity : 0;
       const [x, y] = horizontal(cut, run);
-      const axis: Vector = cut.atEnd ? [-y, x, 0] : [y, -x, 0];
+      const axis: Vector3 = cut.atEnd ? [-y, x, 0] : [y, -x, 0];
       const surface: Surface = {
         kind: 'plane',
         origin: cutPoint(cut, loop[0]!.from),

@@ -4,11 +4,11 @@
  * A strip has one section, but for the straight wall, which may be longer at one place than at another, and for
  * its ends: at a mitre each fibre is longer or shorter by what is needed to reach the other side.
  */
+import type { Vector3 } from '../geometry/vector3.ts';
 import { neutralSurface } from '../tray/neutralSurface.ts';
 import { type LoopPoint, type LoopSegment, loopPoint, shortOfMitre, turnedAngle } from '../tray/planLoop.ts';
 import { neutralSection, type SectionPoint, sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import type { Vector } from './brep.ts';
 import { type Profile, type ProfilePoint, sectionSteps, sheetProfile } from './profile.ts';
 
 /** One face wide: a corner, or the parts of a straight side between which only the slope of the rim changes. */
@@ -116,7 +116,7 @@ export const stationAt = (segment: LoopSegment, fraction: number): LoopPoint =>
   loopPoint(segment, fraction, { x: 0, y: 0, normalX: 0, normalY: 0 });
 
 /** @param shift along T, mm */
-export const placed = (station: LoopPoint, point: ProfilePoint, shift = 0): Vector => [
+export const placed = (station: LoopPoint, point: ProfilePoint, shift = 0): Vector3 => [
   station.x + station.normalX * point.run - station.normalY * shift,
   station.y + station.normalY * point.run + station.normalX * shift,
   point.height,

@@ -1,13 +1,14 @@
 /** Surfaces that pieces of the profile sweep along a side or about a corner's axis. */
+import type { Vector3 } from '../geometry/vector3.ts';
 import type { LoopSegment } from '../tray/planLoop.ts';
-import type { Surface, Vector } from './brep.ts';
+import type { Surface } from './brep.ts';
 import type { ProfilePiece, ProfilePoint } from './profile.ts';
 import { arcMiddle } from './sectionEdges.ts';
 import { NEAR } from './sharing.ts';
 import { placed, ringRadius, stationAt } from './strips.ts';
 
 /** Opposite to the corner's middle, so that the seam of its surfaces lies outside its faces. */
-export function cornerReference(segment: LoopSegment & { kind: 'corner' }): Vector {
+export function cornerReference(segment: LoopSegment & { kind: 'corner' }): Vector3 {
   const middle = segment.startAngle + segment.sweep / 2;
   const sign = Math.sign(segment.sweep);
   return [-sign * Math.cos(middle), -sign * Math.sin(middle), 0];
@@ -27,12 +28,12 @@ export function sweptSurface(
   // Normal out of the material, left of the profile's direction.
   const [normalRun, normalHeight] = [-(to.height - from.height) / length, (to.run - from.run) / length];
   const middle = stationAt(segment, 0.5);
-  const inPlan = (run: number, height: number): Vector => [
+  const inPlan = (run: number, height: number): Vector3 => [
     middle.normalX * run,
     middle.normalY * run,
     height,
   ];
-  const along: Vector = [-middle.normalY, middle.normalX, 0];
+  const along: Vector3 = [-middle.normalY, middle.normalX, 0];
   if (piece.kind === 'arc') {
     const out = arcMiddle(from, to, piece.centre);
     const outward = out.run * normalRun + out.height * normalHeight > 0;
@@ -49,8 +50,8 @@ export function sweptSurface(
       };
     }
     const common = {
-      origin: [segment.centreX, segment.centreY, piece.centre.height] as Vector,
-      axis: [0, 0, 1] as Vector,
+      origin: [segment.centreX, segment.centreY, piece.centre.height] as Vector3,
+      axis: [0, 0, 1] as Vector3,
       reference: cornerReference(segment),
     };
     const major = ringRadius(segment, piece.centre.run);
@@ -77,7 +78,7 @@ export function sweptSurface(
   const [radius, other] = [ringRadius(segment, from.run), ringRadius(segment, to.run)];
   const outward = sign * normalRun > 0;
   const common = {
-    origin: [segment.centreX, segment.centreY, from.height] as Vector,
+    origin: [segment.centreX, segment.centreY, from.height] as Vector3,
     reference: cornerReference(segment),
     radius,
   };

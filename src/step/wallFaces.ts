@@ -1,6 +1,7 @@
 /** The faces of one strip of the wall: skins, rim, or the flat edge where a side is open. */
+import { cross, minus, unit, type Vector3 } from '../geometry/vector3.ts';
 import type { LoopSegment } from '../tray/planLoop.ts';
-import { type BrepWriter, type EdgeUse, reversed, type Surface, type Vector } from './brep.ts';
+import { type BrepWriter, type EdgeUse, reversed, type Surface } from './brep.ts';
 import type { ProfilePoint } from './profile.ts';
 import { pieceCount, rimCurve } from './rimCurve.ts';
 import { acrossEdges, cutPoint, type SectionCut } from './sectionEdges.ts';
@@ -139,9 +140,9 @@ export function rimFaces(
     return;
   }
   // Upper and lower place at every stop along the side.
-  const stops: (readonly [Vector, Vector])[] = [
+  const stops: (readonly [Vector3, Vector3])[] = [
     [cutPoint(start, start.points[j]!), cutPoint(start, start.points[j + 1]!)],
-    ...parts.slice(1).map((part): readonly [Vector, Vector] => {
+    ...parts.slice(1).map((part): readonly [Vector3, Vector3] => {
       const points = pointsAt(sheet, part.heightAtStart);
       const station = stationAt(part, 0);
       return [placed(station, points[j]!), placed(station, points[j + 1]!)];
@@ -158,19 +159,9 @@ export function rimFaces(
 }
 
 /** The plane of three points, counter-clockwise seen from outside. */
-function planeThrough(a: Vector, b: Vector, c: Vector): Surface {
-  const [u, v] = [a, c].map((point) => [0, 1, 2].map((k) => point[k]! - b[k]!)) as [number[], number[]];
-  const normal: Vector = [
-    v[1]! * u[2]! - v[2]! * u[1]!,
-    v[2]! * u[0]! - v[0]! * u[2]!,
-    v[0]! * u[1]! - v[1]! * u[0]!,
-  ];
-  return { kind: 'plane', origin: b, axis: unit(normal), reference: unit(v as unknown as Vector) };
-}
-
-function unit([x, y, z]: Vector): Vector {
-  const length = Math.hypot(x, y, z);
-  return [x / length, y / length, z / length];
+function planeThrough(a: Vector3, b: Vector3, c: Vector3): Surface {
+  const along = minus(c, b);
+  return { kind: 'plane', origin: b, axis: unit(cross(along, minus(a, b))), reference: unit(along) };
 }
 
 /** Writes the edge of the flat sheet along a side without a wall. */

@@ -1,7 +1,8 @@
 /** Holes in the straight wall of a side, square to the sheet. */
+import { moved, type Vector3 } from '../geometry/vector3.ts';
 import { type LoopPoint, planVertices, turnedAngle } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { type BrepWriter, type EdgeUse, reversed, type Vector } from './brep.ts';
+import { type BrepWriter, type EdgeUse, reversed } from './brep.ts';
 import { holeOutline } from './holeOutline.ts';
 import { clockwise, prismSides } from './prism.ts';
 import { type FormedSheet, placed, type Strip, stationAt } from './strips.ts';
@@ -24,15 +25,15 @@ export function wallHoles(brep: BrepWriter, spec: TraySpec, sheet: FormedSheet, 
   const station = stationAt(segment, 0);
   const angle = turnedAngle(spec.section.draft);
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
-  const along: Vector = [-station.normalY, station.normalX, 0];
-  const up: Vector = [station.normalX * c, station.normalY * c, s];
-  const out: Vector = [station.normalX * s, station.normalY * s, -c];
+  const along: Vector3 = [-station.normalY, station.normalX, 0];
+  const up: Vector3 = [station.normalX * c, station.normalY * c, s];
+  const out: Vector3 = [station.normalX * s, station.normalY * s, -c];
   for (const { place, shape } of spec.holes ?? []) {
     if (place.on !== 'wall' || place.edge !== segment.edge) continue;
     const reach = (place.height - spec.section.bottomRadius * (1 - c)) / s;
     const from = middleOf(spec, place.edge, station) + place.along;
     const foot = placed(station, points[upper]!);
-    const origin = [0, 1, 2].map((k) => foot[k]! + from * along[k]! + reach * up[k]!) as unknown as Vector;
+    const origin = moved(moved(foot, from, along), reach, up);
     const frame = { origin, x: along, y: up, z: out };
     const loops = prismSides(brep, clockwise(holeOutline(shape)), sheet.thickness, frame);
     skins[0].push(loops.lower.map(reversed).reverse());

@@ -1,7 +1,8 @@
 /** The rim between two heights: splines on the wall's exact surface, about the neutral surface's rim. */
 import { describe, expect, it } from 'vitest';
+import type { Vector3 } from '../../src/geometry/vector3.ts';
 import { neutralFactor } from '../../src/material/neutralFactor.ts';
-import type { Spline, Vector } from '../../src/step/brep.ts';
+import type { Spline } from '../../src/step/brep.ts';
 import { pieceCount, rimCurve } from '../../src/step/rimCurve.ts';
 import { formedSheet, pointsAt } from '../../src/step/strips.ts';
 import { neutralSurface, PLACED_SIZE, placeOnWall } from '../../src/tray/neutralSurface.ts';
@@ -9,7 +10,7 @@ import { insideBottomRadius } from '../../src/tray/section.ts';
 import { tray } from './trays.ts';
 
 /** De Boor's recurrence (de Boor, A Practical Guide to Splines, 1978), degree 5, inner knots three times. */
-function at({ poles, breaks }: Spline, u: number): Vector {
+function at({ poles, breaks }: Spline, u: number): Vector3 {
   const knots = breaks.flatMap(
     (b, i) => Array(i === 0 || i === breaks.length - 1 ? 6 : 3).fill(b) as number[],
   );
@@ -23,7 +24,7 @@ function at({ poles, breaks }: Spline, u: number): Vector {
       d[j] = d[j]!.map((value, k) => (1 - w) * d[j - 1]![k]! + w * value);
     }
   }
-  return d[5] as unknown as Vector;
+  return d[5] as unknown as Vector3;
 }
 
 describe.each([

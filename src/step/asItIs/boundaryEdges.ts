@@ -1,4 +1,13 @@
 /** The kernel's edges along the boundary of a skin. */
+import {
+  angleBetween,
+  distance,
+  moved,
+  scaled,
+  unit,
+  type Vector3,
+  vectorAt,
+} from '../../geometry/vector3.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { EDGE_SAMPLES } from '../part.ts';
 import type { Skin } from './skins.ts';
@@ -20,9 +29,7 @@ export function rimEdges(live: LivePart, skin: Skin, loops: readonly (readonly n
     const { samples } = live.part.edges[edge]!;
     const away = loops.map((loop) =>
       Math.min(
-        ...loop.map((vertex) =>
-          Math.hypot(...[0, 1, 2].map((i) => position[3 * vertex + i]! - samples[3 * middle + i]!)),
-        ),
+        ...loop.map((vertex) => distance(vectorAt(position, 3 * vertex), vectorAt(samples, 3 * middle))),
       ),
     );
     return away[0] === Math.min(...away);
@@ -45,24 +52,23 @@ export function boundaryBreaks(
     return [endOf(samples, 0, 3), endOf(samples, 3 * (EDGE_SAMPLES - 1), -3)];
   });
   const size = Math.sqrt(live.part.area);
-  const apart = (a: ArrayLike<number>, b: ArrayLike<number>): number =>
-    Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!);
   const out = new Set<number>();
   for (const vertex of loops.flat()) {
-    const point = skin.mesh.position.slice(3 * vertex, 3 * vertex + 3);
-    const [one, other, third] = ends.filter(({ at }) => apart(at, point) < SAME * size);
+    const point = vectorAt(skin.mesh.position, 3 * vertex);
+    const [one, other, third] = ends.filter(({ at }) => distance(at, point) < SAME * size);
     if (one === undefined || other === undefined || third !== undefined) continue;
-    const along = one.into.reduce((sum, value, i) => sum + value * other.into[i]!, 0);
     // They set out from the point in opposite ways where the boundary goes straight on.
-    if (Math.acos(Math.max(-1, Math.min(1, -along))) > BREAK) out.add(vertex);
+    if (Math.PI - angleBetween(one.into, other.into) > BREAK) out.add(vertex);
   }
   return out;
 }
 
 /** An end of an edge and the direction in which the edge sets out from there, by the parabola of three samples. */
-function endOf(samples: Float64Array, from: number, step: number): { at: number[]; into: number[] } {
-  const at = [0, 1, 2].map((i) => samples[from + i]!);
-  const raw = at.map((value, i) => 4 * samples[from + step + i]! - 3 * value - samples[from + 2 * step + i]!);
-  const length = Math.hypot(raw[0]!, raw[1]!, raw[2]!);
-  return { at, into: raw.map((value) => value / length) };
+function endOf(samples: Float64Array, from: number, step: number): { at: Vector3; into: Vector3 } {
+  const [at, next, third] = [0, 1, 2].map((k) => vectorAt(samples, from + k * step)) as [
+    Vector3,
+    Vector3,
+    Vector3,
+  ];
+  return { at, into: unit(moved(moved(scaled(4, next), -3, at), -1, third)) };
 }

@@ -1,4 +1,5 @@
 /** Whether the sheet's edge is square to its skin, as a blank is cut. */
+import { distance, dot, vectorAt } from '../../geometry/vector3.ts';
 import { edgeMap, type Stitched } from './skinMesh.ts';
 
 /** A rim that leans further from square than this counts as broken, as the sine of the angle: 20°. */
@@ -21,14 +22,9 @@ export function rimIsBroken({ mesh, normals }: Stitched, skin: ReadonlySet<numbe
     const [t, s] = uses.map((use) => Math.floor(use / 3)) as [number, number];
     if (skin.has(face[t]!) === skin.has(face[s]!)) continue;
     const [from, to] = [uses[0]!, uses[0]! % 3 === 2 ? uses[0]! - 2 : uses[0]! + 1];
-    const length = Math.hypot(
-      ...[0, 1, 2].map((i) => position[3 * triangles[to]! + i]! - position[3 * triangles[from]! + i]!),
-    );
+    const length = distance(vectorAt(position, 3 * triangles[to]!), vectorAt(position, 3 * triangles[from]!));
     const other = [0, 1, 2].find((k) => triangles[3 * s + k] === triangles[from]!)!;
-    const cosine = [0, 1, 2].reduce(
-      (sum, i) => sum + normals[3 * from + i]! * normals[9 * s + 3 * other + i]!,
-      0,
-    );
+    const cosine = dot(vectorAt(normals, 3 * from), vectorAt(normals, 9 * s + 3 * other));
     whole += length;
     if (Math.abs(cosine) > SLANT) slanted += length;
   }

@@ -1,4 +1,5 @@
 /** Where two faces of a skin meet and the curvature across their common edge jumps. */
+import { distance, dot, minus, vectorAt } from '../../geometry/vector3.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { curvaturesOf } from './neutralFibre.ts';
 import { edgeMap } from './skinMesh.ts';
@@ -61,7 +62,7 @@ export function faceBorders(live: LivePart, skin: Skin): FaceBorder[] {
 }
 
 export function borderLength({ mesh: { position } }: Skin, { from, to }: Border): number {
-  return Math.hypot(...[0, 1, 2].map((i) => position[3 * to + i]! - position[3 * from + i]!));
+  return distance(vectorAt(position, 3 * to), vectorAt(position, 3 * from));
 }
 
 /** Curvature of the skin square to an edge of a triangle, at the edge's middle; positive where it is the inside. */
@@ -73,8 +74,8 @@ function curvatureAcross(live: LivePart, skin: Skin, t: number, k: number): numb
   live.differentiate(face[t]!, middle[0]!, middle[1]!, rates);
   const { values, directions } = curvaturesOf(rates, skin.turned ? -1 : 1);
   const [from, to] = [triangles[3 * t + k]!, triangles[3 * t + next]!];
-  const edge = [0, 1, 2].map((i) => position[3 * to + i]! - position[3 * from + i]!);
-  const along = directions.map((direction) => edge.reduce((sum, value, i) => sum + value * direction[i]!, 0));
+  const edge = minus(vectorAt(position, 3 * to), vectorAt(position, 3 * from));
+  const along = directions.map((direction) => dot(edge, direction));
   // Square to the edge: each direction has the other one's share of it.
   const square = along[0]! ** 2 + along[1]! ** 2;
   return (values[0] * along[1]! ** 2 + values[1] * along[0]! ** 2) / square;

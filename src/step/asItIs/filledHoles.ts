@@ -3,6 +3,7 @@
  * and their edges to be carried to the blank. The faces' surfaces go on over the hole and meet where their border
  * would go on.
  */
+import { angleBetween, distance, dot, minus, moved, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import type { TrayFrame } from './flatAtlas.ts';
 import { nearestEdges } from './nearestEdges.ts';
@@ -187,25 +188,13 @@ function meet(live: LivePart, [one, other]: readonly Bridge[]): boolean {
     live.evaluate(face, u, v, value);
     return value;
   };
-  const apart = (a: Float64Array, b: Float64Array): number =>
-    Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!);
-  const length = apart(at(one!, 0), at(one!, 1));
-  return [0.25, 0.5, 0.75].every((share) => apart(at(one!, share), at(other!, share)) < MEETING * length);
+  const length = distance(at(one!, 0), at(one!, 1));
+  return [0.25, 0.5, 0.75].every((share) => distance(at(one!, share), at(other!, share)) < MEETING * length);
 }
 
 /** The hole's points in the tray's frame. */
-export function inFrame(
-  { points }: FilledHole,
-  { axes, origin }: TrayFrame,
-): (readonly [number, number, number])[] {
-  return points.map(
-    (point) =>
-      axes.map((axis) => axis.reduce((sum, value, i) => sum + value * (point[i]! - origin[i]!), 0)) as [
-        number,
-        number,
-        number,
-      ],
-  );
+export function inFrame({ points }: FilledHole, { axes, origin }: TrayFrame): Vector3[] {
+  return points.map((point) => axes.map((axis) => dot(axis, minus(point, origin))) as unknown as Vector3);
 }
 
 /** What one face has of a hole, with its triangles by their numbers in the run. */
@@ -227,7 +216,7 @@ function addCover(live: LivePart, mesh: SkinMesh, covers: readonly Cover[]): voi
   const lengths = [...edgeMap(cover.triangles, around.length)].flatMap(([key, uses]) => {
     if (uses.length !== 1) return [];
     const [from, to] = [Math.floor(key / around.length), key % around.length];
-    return [Math.hypot(...[0, 1, 2].map((k) => cover.position[3 * to + k]! - cover.position[3 * from + k]!))];
+    return [distance(vectorAt(cover.position, 3 * to), vectorAt(cover.position, 3 * from))];
   });
   const value = new Float64Array(6);
   flipToDelaunay(cover);
@@ -257,7 +246,7 @@ function inLengths(
   const reach = 1e-4;
   const [perU, perV] = [0, 1].map((axis) => {
     live.evaluate(face, axis === 0 ? u + reach : u, axis === 1 ? v + reach : v, beside);
-    return Math.hypot(...[0, 1, 2].map((k) => beside[k]! - here[k]!)) / reach;
+    return distance(beside, here) / reach;
   }) as [number, number];
   return parameters.map((own) => [own[0] * perU, own[1] * perV] as const);
 }
@@ -312,7 +301,7 @@ function edgeOf(
   { mesh: { position }, depth, turned }: Skin,
   around: readonly Step[],
 ): Omit<FilledHole, 'loop'> {
-  const points: [number, number, number][] = [];
+  const points: Vector3[] = [];
   const [at, value] = [new Float64Array(3), new Float64Array(6)];
   const inwards = turned ? depth : -depth;
   for (const { face, from, to, ends } of around) {
@@ -326,7 +315,7 @@ function edgeOf(
       for (const edge of nearestEdges(live, edges, chord)) {
         at.set(chord);
         live.snapToEdge(edge, at);
-        const away = Math.hypot(at[0]! - chord[0]!, at[1]! - chord[1]!, at[2]! - chord[2]!);
+        const away = distance(at, chord);
         if (away < best) [best, found] = [away, at.slice()];
       }
       const [u, v] = [0, 1].map((axis) => (1 - share) * ends[0][axis]! + share * ends[1][axis]!) as [
@@ -334,17 +323,13 @@ function edgeOf(
         number,
       ];
       live.evaluate(face, u, v, value);
-      points.push(
-        [0, 1, 2].map((axis) => found[axis]! + inwards * value[3 + axis]!) as [number, number, number],
-      );
+      points.push(moved(found, inwards, vectorAt(value, 3)));
     }
   }
   const count = points.length;
   const corners = points.flatMap((point, i) => {
     const [before, after] = [points[(i + count - 1) % count]!, points[(i + 1) % count]!];
-    const [a, b] = [point.map((x, k) => x - before[k]!), point.map((x, k) => after[k]! - x)];
-    const along = a.reduce((sum, x, k) => sum + x * b[k]!, 0) / Math.hypot(...a) / Math.hypot(...b);
-    return Math.acos(Math.max(-1, Math.min(1, along))) > CORNER_TURN ? [i] : [];
+    return angleBetween(minus(point, before), minus(after, point)) > CORNER_TURN ? [i] : [];
   });
   return { points, corners };
 }

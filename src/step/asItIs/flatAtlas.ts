@@ -2,7 +2,19 @@
  * From a point of the first flat shape to the exact neutral surface: which triangle of the skin's net it lies in,
  * the surface parameters there, and the kernel's own point and normal.
  */
+
 import { extentOf } from '../../geometry/extent.ts';
+import {
+  cross,
+  distance,
+  dot,
+  minus,
+  moved,
+  scaled,
+  unit,
+  type Vector3,
+  vectorAt,
+} from '../../geometry/vector3.ts';
 import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { onBridge } from './filledHoles.ts';
@@ -12,8 +24,8 @@ import type { Skin } from './skins.ts';
 
 /** The frame of the tray in the part's space: z up, out of the base. */
 export interface TrayFrame {
-  readonly axes: readonly (readonly number[])[];
-  readonly origin: readonly number[];
+  readonly axes: readonly Vector3[];
+  readonly origin: Vector3;
   /** Number of the plane face taken for the base, or −1. */
   readonly base: number;
 }
@@ -41,7 +53,7 @@ export interface FlatAtlas {
    */
   tangents(at: PartPlace, out: Float64Array): void;
   /** A placed point in the part's own space. */
-  inPart(placed: ArrayLike<number>): [number, number, number];
+  inPart(placed: ArrayLike<number>): Vector3;
   /** Puts a flat point on the middle of the sheet. */
   place(x: number, y: number, out: Placed): void;
   /** The same for a point on the exact edge of a face, where there is one: from corner `edge` of `triangle` to the next one. */
@@ -56,8 +68,7 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
   const grid = triangleGrid(triangles, flat);
   const value = new Float64Array(6);
   const rates = new Float64Array(18);
-  const turn = (w: readonly number[]): number[] =>
-    frame.axes.map((axis) => axis[0]! * w[0]! + axis[1]! * w[1]! + axis[2]! * w[2]!);
+  const turn = (w: Vector3): Vector3 => frame.axes.map((axis) => dot(axis, w)) as unknown as Vector3;
   const snapped = new Float64Array(3);
   const put = (
     triangle: number,
@@ -79,15 +90,14 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
       for (const edge of nearestEdges(live, live.part.faces[face[triangle]!]!.wires.flat(), from)) {
         snapped.set(from);
         live.snapToEdge(edge, snapped);
-        const d = Math.hypot(snapped[0]! - from[0]!, snapped[1]! - from[1]!, snapped[2]! - from[2]!);
+        const d = distance(snapped, from);
         if (d >= best) continue;
         best = d;
         value.set(snapped);
       }
     }
-    const normal = [0, 1, 2].map((i) => sign * value[3 + i]!);
-    const point = [0, 1, 2].map((i) => value[i]! - skin.depth * normal[i]! - frame.origin[i]!);
-    out.set(turn(point), 0);
+    const normal = scaled(sign, vectorAt(value, 3));
+    out.set(turn(minus(moved(value, -skin.depth, normal), frame.origin)), 0);
     const [fx, fy] = pushForward(position, triangles, flat, triangle);
     const [r1, r2] = orthonormal(fx, fy, normal);
     out.set(turn(r1), 3);
@@ -95,10 +105,8 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
     out[9] = x;
     out[10] = y;
   };
-  const inPart = (placed: ArrayLike<number>): [number, number, number] =>
-    [0, 1, 2].map(
-      (i) => frame.origin[i]! + frame.axes.reduce((sum, axis, k) => sum + axis[i]! * placed[k]!, 0),
-    ) as [number, number, number];
+  const inPart = (placed: ArrayLike<number>): Vector3 =>
+    frame.axes.reduce<Vector3>((at, axis, k) => moved(at, placed[k]!, axis), frame.origin);
   const neutralMatrix = (at: Float64Array, sign: number): number[] => {
     const { values, directions } = curvaturesOf(at, sign);
     const matrix = [1, 0, 0, 0, 1, 0, 0, 0, 1];
@@ -113,7 +121,8 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
   const sign = skin.turned ? -1 : 1;
   const size = Math.sqrt(live.part.area);
   /** Change of the sheet's middle with a parameter, from those of the skin and of its normal. */
-  const stepAlong = (at: Float64Array, i: number): number => at[i]! - skin.depth * sign * at[i + 6]!;
+  const stepAlong = (at: Float64Array, from: number): Vector3 =>
+    moved(vectorAt(at, from), -skin.depth * sign, vectorAt(at, from + 6));
   const placeIn = (triangle: number, shares: readonly [number, number, number]): PartPlace => {
     const [u, v] = [0, 1].map((i) =>
       shares.reduce((sum, share, k) => sum + share * parameters[6 * triangle + 2 * k + i]!, 0),
@@ -135,18 +144,10 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
       let away = Infinity;
       for (let step = 0; step < FOOT_STEPS; step++) {
         live.differentiate(guess.face, u, v, rates);
-        let [uu, uv, vv, ru, rv, rest] = [0, 0, 0, 0, 0, 0];
-        for (let i = 0; i < 3; i++) {
-          const [a, b] = [stepAlong(rates, 6 + i), stepAlong(rates, 9 + i)];
-          const gap = target[i]! - (rates[i]! - skin.depth * sign * rates[3 + i]!);
-          uu += a * a;
-          uv += a * b;
-          vv += b * b;
-          ru += a * gap;
-          rv += b * gap;
-          rest += gap * gap;
-        }
-        away = Math.sqrt(rest);
+        const [a, b] = [stepAlong(rates, 6), stepAlong(rates, 9)];
+        const gap = minus(target, moved(rates, -skin.depth * sign, vectorAt(rates, 3)));
+        const [uu, uv, vv, ru, rv] = [dot(a, a), dot(a, b), dot(b, b), dot(a, gap), dot(b, gap)];
+        away = Math.sqrt(dot(gap, gap));
         const det = uu * vv - uv * uv;
         // At a pole one parameter says nothing.
         if (!(det > 1e-8 * (uu + vv) ** 2)) return null;
@@ -159,7 +160,7 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
       live.differentiate(number, u, v, rates);
       const matrix = neutralMatrix(rates, sign);
       for (const [k, from] of [6, 9].entries()) {
-        out.set(times(matrix, turn([0, 1, 2].map((i) => stepAlong(rates, from + i)))), 3 * k);
+        out.set(times(matrix, turn(stepAlong(rates, from))), 3 * k);
       }
       out.set(matrix, 6);
     },
@@ -194,8 +195,11 @@ function edgeShares(edge: number, fraction: number): [number, number, number] {
 }
 
 /** A 3 × 3 matrix, by rows, times a vector. */
-export const times = (m: ArrayLike<number>, v: readonly number[]): number[] =>
-  [0, 3, 6].map((row) => m[row]! * v[0]! + m[row + 1]! * v[1]! + m[row + 2]! * v[2]!);
+export const times = (m: ArrayLike<number>, v: ArrayLike<number>): Vector3 => [
+  dot(vectorAt(m, 0), v),
+  dot(vectorAt(m, 3), v),
+  dot(vectorAt(m, 6), v),
+];
 
 export const newPlaced = (): Placed => new Float64Array(PLACED_SIZE);
 
@@ -205,43 +209,24 @@ function pushForward(
   triangles: readonly number[],
   flat: Float64Array,
   t: number,
-): [number[], number[]] {
+): [Vector3, Vector3] {
   const [i, j, k] = [triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!];
   const [ax, ay] = [flat[2 * j]! - flat[2 * i]!, flat[2 * j + 1]! - flat[2 * i + 1]!];
   const [bx, by] = [flat[2 * k]! - flat[2 * i]!, flat[2 * k + 1]! - flat[2 * i + 1]!];
   const det = ax * by - ay * bx;
-  const x: number[] = [];
-  const y: number[] = [];
-  for (let c = 0; c < 3; c++) {
-    const a = position[3 * j + c]! - position[3 * i + c]!;
-    const b = position[3 * k + c]! - position[3 * i + c]!;
-    x.push((a * by - b * ay) / det);
-    y.push((b * ax - a * bx) / det);
-  }
-  return [x, y];
+  const corner = vectorAt(position, 3 * i);
+  const a = minus(vectorAt(position, 3 * j), corner);
+  const b = minus(vectorAt(position, 3 * k), corner);
+  return [moved(scaled(by / det, a), -ay / det, b), moved(scaled(-bx / det, a), ax / det, b)];
 }
 
-const dot = (a: readonly number[], b: readonly number[]): number =>
-  a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]!;
-
 /** The rotation nearest to the push-forward, in the plane square to the normal. */
-function orthonormal(
-  fx: readonly number[],
-  fy: readonly number[],
-  n: readonly number[],
-): [number[], number[]] {
-  const off = dot(fx, n);
-  const raw = fx.map((value, i) => value - off * n[i]!);
-  const length = Math.hypot(raw[0]!, raw[1]!, raw[2]!);
-  const e1 = raw.map((value) => value / length);
-  const e2 = [
-    n[1]! * e1[2]! - n[2]! * e1[1]!,
-    n[2]! * e1[0]! - n[0]! * e1[2]!,
-    n[0]! * e1[1]! - n[1]! * e1[0]!,
-  ];
+function orthonormal(fx: Vector3, fy: Vector3, n: Vector3): [Vector3, Vector3] {
+  const e1 = unit(moved(fx, -dot(fx, n), n));
+  const e2 = cross(n, e1);
   const angle = Math.atan2(dot(fx, e2) - dot(fy, e1), dot(fx, e1) + dot(fy, e2));
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
-  return [e1.map((value, i) => c * value + s * e2[i]!), e1.map((value, i) => -s * value + c * e2[i]!)];
+  return [moved(scaled(c, e1), s, e2), moved(scaled(-s, e1), c, e2)];
 }
 
 /** Finds triangles by cells of an even grid; a point outside of all goes to the nearest one tried. */

@@ -7,6 +7,7 @@
  * does (J. Smith, S. Schaefer, "Bijective parameterization with free boundaries", 2015), by L-BFGS steps that start
  * from the Laplacian. Titles from memory.
  */
+import { distance, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import { neutralLength } from './neutralFibre.ts';
 import { factorSkyline } from './skyline.ts';
 
@@ -122,12 +123,9 @@ function descent(
   return q;
 }
 
-function corners3(position: readonly number[], triangles: readonly number[], t: number): number[][] {
-  return [0, 1, 2].map((k) => position.slice(3 * triangles[t + k]!, 3 * triangles[t + k]! + 3));
+function corners3(position: readonly number[], triangles: readonly number[], t: number): Vector3[] {
+  return [0, 1, 2].map((k) => vectorAt(position, 3 * triangles[t + k]!));
 }
-
-const distance = (a: readonly number[], b: readonly number[]): number =>
-  Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!);
 
 /** Half the cotangents opposite each edge, kept above a small share so that all are positive. */
 function edgeWeights(

@@ -6,6 +6,7 @@
  * longer across the bend than the blank may be, in the ratio of the two radii. Both principal directions of a
  * surface are treated alike, as the tray path treats the bottom bend and its corner; planes are left as they are.
  */
+import { cross, dot, moved, norm, scaled, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import { neutralFactor } from '../../material/neutralFactor.ts';
 
 /** Tightest bend the rule is asked for: a tenth of the thickness. */
@@ -24,17 +25,12 @@ export function neutralRadiusOf(middle: number, thickness: number): number {
   return middle - ((1 - k) * thickness) / 2;
 }
 
-export type Vector = [number, number, number];
-
-const dot = (a: readonly number[], b: readonly number[]): number =>
-  a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]!;
-
 /** The curvatures of a surface at a point. */
 export interface Curvatures {
   /** 1/mm; positive where the centre lies on the normal's side. */
   readonly values: readonly [number, number];
   /** Unit vectors of the two directions. */
-  readonly directions: readonly [Vector, Vector];
+  readonly directions: readonly [Vector3, Vector3];
 }
 
 /**
@@ -46,25 +42,21 @@ export interface Curvatures {
  * @param sign  −1 when the normal is to be taken the other way round
  */
 export function curvaturesOf(rates: Float64Array, sign: number): Curvatures {
-  const at = (i: number): Vector => [rates[i]!, rates[i + 1]!, rates[i + 2]!];
+  const at = (i: number): Vector3 => vectorAt(rates, i);
   const [n, xu, xv, nu, nv] = [at(3), at(6), at(9), at(12), at(15)];
-  const length = Math.hypot(...xu);
-  const e1: Vector = [xu[0] / length, xu[1] / length, xu[2] / length];
-  const e2: Vector = [n[1] * e1[2] - n[2] * e1[1], n[2] * e1[0] - n[0] * e1[2], n[0] * e1[1] - n[1] * e1[0]];
+  const length = norm(xu);
+  const e1 = scaled(1 / length, xu);
+  const e2 = cross(n, e1);
   const along = dot(xv, e1);
   const across = dot(xv, e2);
-  const d1 = nu.map((value) => (-sign * value) / length);
-  const d2 = nv.map((value, i) => (-sign * value - along * d1[i]!) / across);
+  const d1 = scaled(-sign / length, nu);
+  const d2 = scaled(1 / across, moved(scaled(-sign, nv), -along, d1));
   const [s11, s22, s12] = [dot(d1, e1), dot(d2, e2), (dot(d1, e2) + dot(d2, e1)) / 2];
   const mean = (s11 + s22) / 2;
   const half = Math.hypot((s11 - s22) / 2, s12);
   const angle = Math.atan2(2 * s12, s11 - s22) / 2;
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
-  const turned = (p: number, q: number): Vector => [
-    p * e1[0] + q * e2[0],
-    p * e1[1] + q * e2[1],
-    p * e1[2] + q * e2[2],
-  ];
+  const turned = (p: number, q: number): Vector3 => moved(scaled(p, e1), q, e2);
   return { values: [mean + half, mean - half], directions: [turned(c, s), turned(-s, c)] };
 }
 

@@ -4,8 +4,10 @@
  * Figures as those of a tray's corners (`pattern/corners.ts`), found on the part itself. The two classical radii
  * need a base and a rim that turns in an arc about a point of it; without these they are NaN.
  */
+
 import { lengthsOf } from '../../gather/rimLengths.ts';
 import type { FlatField } from '../../geometry/flatField.ts';
+import { dot, minus, vectorAt } from '../../geometry/vector3.ts';
 import { cornerPeaks } from '../../pattern/cornerPeaks.ts';
 import type { CornerReport } from '../../pattern/flatPattern.ts';
 import { percentFromLogStrain } from '../../units.ts';
@@ -150,10 +152,8 @@ function edgeOnRim(
 ): EdgeOnRim {
   const { samples } = live.part.edges[edge]!;
   const places = Array.from({ length: EDGE_SAMPLES }, (_, i) => {
-    const from = [0, 1, 2].map((k) => samples[3 * i + k]! - frame.origin[k]!);
-    const [x, y, z] = frame.axes.map(
-      (axis) => axis[0]! * from[0]! + axis[1]! * from[1]! + axis[2]! * from[2]!,
-    );
+    const from = minus(vectorAt(samples, 3 * i), frame.origin);
+    const [x, y, z] = frame.axes.map((axis) => dot(axis, from));
     return rimPlace(field, [x!, y!, z!]);
   });
   const count = field.rimNodes.length / 2;

@@ -1,5 +1,7 @@
 /** Finds the skin of a part that is to be unfolded, and the sheet's thickness. */
+
 import { GatherpanError } from '../../errors.ts';
+import { cross, dot, minus, moved, norm, scaled, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { refuseFolds } from '../sheet/folds.ts';
@@ -99,27 +101,20 @@ function checkOneSheet(mesh: SkinMesh): void {
 
 /** Whether the rim lies on the side the triangles face: then they are seen from inside the tray. */
 function opensUpwards(mesh: SkinMesh): boolean {
-  const normal = [0, 0, 0];
-  const centre = [0, 0, 0];
+  let normal: Vector3 = [0, 0, 0];
+  let centre: Vector3 = [0, 0, 0];
   let area = 0;
   for (let t = 0; t < mesh.triangles.length; t += 3) {
-    const [a, b, c] = [0, 1, 2].map((k) =>
-      mesh.position.slice(3 * mesh.triangles[t + k]!, 3 * mesh.triangles[t + k]! + 3),
-    );
-    const [u, v] = [b!.map((value, i) => value - a![i]!), c!.map((value, i) => value - a![i]!)];
-    const n = [u[1]! * v[2]! - u[2]! * v[1]!, u[2]! * v[0]! - u[0]! * v[2]!, u[0]! * v[1]! - u[1]! * v[0]!];
-    const w = Math.hypot(n[0]!, n[1]!, n[2]!);
-    area += w;
-    for (let i = 0; i < 3; i++) {
-      normal[i] = normal[i]! + n[i]!;
-      centre[i] = centre[i]! + (w * (a![i]! + b![i]! + c![i]!)) / 3;
-    }
+    const corners = [0, 1, 2].map((k) => vectorAt(mesh.position, 3 * mesh.triangles[t + k]!));
+    const [a, b, c] = corners as [Vector3, Vector3, Vector3];
+    const own = cross(minus(b, a), minus(c, a));
+    const weight = norm(own);
+    area += weight;
+    normal = moved(normal, 1, own);
+    for (const corner of corners) centre = moved(centre, weight / 3, corner);
   }
   const rim = boundaryLoops(mesh)[0] ?? [];
-  const out = [0, 1, 2].reduce((sum, i) => {
-    const mean =
-      rim.reduce((total, vertex) => total + mesh.position[3 * vertex + i]!, 0) / Math.max(1, rim.length);
-    return sum + normal[i]! * (mean - centre[i]! / area);
-  }, 0);
-  return out >= 0;
+  let mean: Vector3 = [0, 0, 0];
+  for (const vertex of rim) mean = moved(mean, 1 / rim.length, vectorAt(mesh.position, 3 * vertex));
+  return dot(normal, minus(mean, scaled(1 / area, centre))) >= 0;
 }

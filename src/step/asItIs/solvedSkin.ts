@@ -1,8 +1,10 @@
 /** A skin of a part from its net to the solved flat: first shape, triangles, equilibrium. */
+
 import { GatherpanError } from '../../errors.ts';
 import type { FlatField } from '../../geometry/flatField.ts';
 import { selfIntersections } from '../../geometry/intersect.ts';
 import type { Path } from '../../geometry/path.ts';
+import { dot, minus, vectorAt } from '../../geometry/vector3.ts';
 import type { PlasticLaw } from '../../material/law.ts';
 import { FlatFinder } from '../../pattern/flatFinder.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
@@ -167,10 +169,8 @@ function firstShape(live: LivePart, skin: Skin, frame: TrayFrame, density: PartD
   refuseOverlap(polygonOf(flat, loops[0]!));
   const plan = new Float64Array(flat.length);
   for (let vertex = 0; vertex < flat.length / 2; vertex++) {
-    const from = [0, 1, 2].map((i) => skin.mesh.position[3 * vertex + i]! - frame.origin[i]!);
-    for (let axis = 0; axis < 2; axis++) {
-      plan[2 * vertex + axis] = [0, 1, 2].reduce((sum, i) => sum + frame.axes[axis]![i]! * from[i]!, 0);
-    }
+    const from = minus(vectorAt(skin.mesh.position, 3 * vertex), frame.origin);
+    for (let axis = 0; axis < 2; axis++) plan[2 * vertex + axis] = dot(frame.axes[axis]!, from);
   }
   alignFlat(flat, plan, baseVertices(skin, frame.base));
   const atlas = flatAtlas(live, skin, flat, frame);

@@ -1,4 +1,14 @@
 /** Which way up a part stands, and which of its plane faces is the base. */
+import {
+  distance,
+  dot,
+  moved,
+  scaled,
+  squareTo,
+  unit,
+  type Vector3,
+  vectorAt,
+} from '../../geometry/vector3.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import type { TrayFrame } from './flatAtlas.ts';
 import { boundaryLoops } from './skinMesh.ts';
@@ -16,50 +26,36 @@ const LEAST_BASE = 0.15;
 export function trayFrame(live: LivePart, skin: Skin): TrayFrame {
   const { part } = live;
   const sign = skin.turned ? -1 : 1;
-  const normalOf = (face: number): number[] =>
-    Array.from(part.faces[face]!.normals.subarray(0, 3), (value) => sign * value);
+  const normalOf = (face: number): Vector3 => scaled(sign, part.faces[face]!.normals);
   let largest = -1;
-  let mean = [0, 0, 0];
+  let mean: Vector3 = [0, 0, 0];
   const planes: number[] = [];
   for (const number of new Set(skin.mesh.face)) {
     const face = part.faces[number]!;
     const own = normalOf(number);
-    mean = mean.map((value, i) => value + face.area * sign * face.normals[i]!);
+    mean = moved(mean, face.area, own);
     let plane = true;
     for (let i = 0; i < face.normals.length && plane; i += 3) {
-      plane = alike(
-        own,
-        [0, 1, 2].map((k) => sign * face.normals[i + k]!),
-      );
+      plane = alike(own, scaled(sign, vectorAt(face.normals, i)));
     }
     if (!plane) continue;
     planes.push(number);
     if (largest < 0 || face.area > part.faces[largest]!.area) largest = number;
   }
   const base = largest < 0 ? -1 : farthestFromRim(live, skin, planes, largest, normalOf);
-  const raw = base >= 0 ? normalOf(base) : mean;
-  const size = Math.hypot(raw[0]!, raw[1]!, raw[2]!);
-  const z = raw.map((value) => value / size);
-  const first = Math.abs(z[0]!) < 0.9 ? [1, 0, 0] : [0, 1, 0];
-  const along = first.reduce((sum, value, i) => sum + value * z[i]!, 0);
-  const flat = first.map((value, i) => value - along * z[i]!);
-  const length = Math.hypot(flat[0]!, flat[1]!, flat[2]!);
-  const x = flat.map((value) => value / length);
-  const y = [z[1]! * x[2]! - z[2]! * x[1]!, z[2]! * x[0]! - z[0]! * x[2]!, z[0]! * x[1]! - z[1]! * x[0]!];
+  const z = unit(base >= 0 ? normalOf(base) : mean);
   const on = base >= 0 ? part.faces[base]!.points : skin.mesh.position;
-  const level = [0, 1, 2].reduce((sum, i) => sum + z[i]! * on[i]!, 0) - skin.depth;
-  return { axes: [x, y, z], origin: z.map((value) => value * level), base };
+  return { axes: [...squareTo(z), z], origin: scaled(dot(z, on) - skin.depth, z), base };
 }
 
-const alike = (a: readonly number[], b: readonly number[]): boolean =>
-  a.reduce((sum, value, i) => sum + value * b[i]!, 0) > 1 - 1e-9;
+const alike = (a: Vector3, b: Vector3): boolean => dot(a, b) > 1 - 1e-9;
 
 function farthestFromRim(
   live: LivePart,
   skin: Skin,
   planes: readonly number[],
   largest: number,
-  normalOf: (face: number) => readonly number[],
+  normalOf: (face: number) => Vector3,
 ): number {
   const { position, triangles, face } = skin.mesh;
   const rim = boundaryLoops(skin.mesh)[0] ?? [];
@@ -73,9 +69,7 @@ function farthestFromRim(
     let sum = 0;
     for (const vertex of own) {
       sum += Math.min(
-        ...rim.map((other) =>
-          Math.hypot(...[0, 1, 2].map((i) => position[3 * vertex + i]! - position[3 * other + i]!)),
-        ),
+        ...rim.map((other) => distance(vectorAt(position, 3 * vertex), vectorAt(position, 3 * other))),
       );
     }
     return sum / own.size;

@@ -1,4 +1,5 @@
 /** Lengths and areas of a skin's neutral surface, cut by upright planes through a point of the base. */
+import { cross, moved, norm, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import type { TrayFrame } from './flatAtlas.ts';
 import { curvaturesOf, neutralLength, neutralShare } from './neutralFibre.ts';
@@ -155,13 +156,9 @@ export class SeenFrom {
     for (const shares of QUADRATURE) {
       this.live.differentiate(mesh.face[t]!, ...this.parametersAt(t, shares), rates);
       const [a, b] = [6, 9].map((from) =>
-        [0, 1, 2].map((i) => rates[from + i]! - depth * this.sign * rates[from + 6 + i]!),
-      ) as [number[], number[]];
-      const density = Math.hypot(
-        a[1]! * b[2]! - a[2]! * b[1]!,
-        a[2]! * b[0]! - a[0]! * b[2]!,
-        a[0]! * b[1]! - a[1]! * b[0]!,
-      );
+        moved(vectorAt(rates, from), -depth * this.sign, vectorAt(rates, from + 6)),
+      ) as [Vector3, Vector3];
+      const density = norm(cross(a, b));
       const share = curvaturesOf(rates, this.sign).values.reduce(
         (product, value) => product * neutralShare(value, depth, thickness),
         1,

@@ -1,9 +1,11 @@
 /** A face of the kernel's as plain data: its net of triangles with points on the exact surface. */
+
 import { GatherpanError } from '../../errors.ts';
+import { cross, minus, norm, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
 import type { PartFace } from '../part.ts';
 import type { EdgeList } from './edgeList.ts';
-import { type BoundSurface, crossed, evaluator } from './evaluators.ts';
+import { type BoundSurface, evaluator } from './evaluators.ts';
 import type { Bound } from './instance.ts';
 import { areaOf } from './measures.ts';
 import { each } from './members.ts';
@@ -76,11 +78,8 @@ export function describeFace(kernel: Bound, face: Bound, surface: BoundSurface, 
 function netArea(points: Float64Array, triangles: Uint32Array): number {
   let sum = 0;
   for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [3 * triangles[t]!, 3 * triangles[t + 1]!, 3 * triangles[t + 2]!];
-    const edge = (from: number, to: number): number[] =>
-      [0, 1, 2].map((i) => points[to + i]! - points[from + i]!);
-    const normal = crossed(edge(a, b), edge(a, c));
-    sum += Math.hypot(normal[0]!, normal[1]!, normal[2]!) / 2;
+    const corner = (k: number): Vector3 => vectorAt(points, 3 * triangles[t + k]!);
+    sum += norm(cross(minus(corner(1), corner(0)), minus(corner(2), corner(0)))) / 2;
   }
   return sum;
 }

@@ -1,4 +1,5 @@
 /** The section of a part: what all its faces look like in run and height, as one chain. */
+import type { Vector3 } from '../../geometry/vector3.ts';
 import type { Part } from '../part.ts';
 import type { ProfilePiece, ProfilePoint } from '../profile.ts';
 import { type BasePair, inFrame } from './basePair.ts';
@@ -36,7 +37,7 @@ export function foundProfile(
   const pieces: (FoundPiece & { face: number; segment: FoundSegment | null })[] = [];
   for (const [number, face] of part.faces.entries()) {
     if (skip.has(number)) continue;
-    const nodesOf = (points: Float64Array): [number, number, number][] =>
+    const nodesOf = (points: Float64Array): Vector3[] =>
       Array.from({ length: points.length / 3 }, (_, i) => inFrame(base.frame, points, 3 * i));
     const nodes = nodesOf(face.points);
     const corners = face.wires.flat().flatMap((edge) => {

@@ -1,4 +1,5 @@
 /** Plane faces that go on in one another, as one: other programs cut a face in two where ours does not. */
+import { dot, minus, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { Part, PartEdge, PartFace } from '../part.ts';
 
 /**
@@ -18,7 +19,7 @@ export function withJoinedPlanes(part: Part, tolerance: number): Part {
   for (const [a, b] of neighbours(part)) {
     const [n, m] = [normals[a]!, normals[b]!];
     if (n === null || m === null || root(a) === root(b)) continue;
-    if (n[0]! * m[0]! + n[1]! * m[1]! + n[2]! * m[2]! < 1 - 1e-9) continue;
+    if (dot(n, m) < 1 - 1e-9) continue;
     if (isOnPlane(part.faces[b]!, part.faces[a]!.points, n, tolerance)) parent[root(b)] = root(a);
   }
   const groups = new Map<number, PartFace[]>();
@@ -35,15 +36,14 @@ export function withJoinedPlanes(part: Part, tolerance: number): Part {
 }
 
 /** The normal all points of a face share, when they lie on one plane; out of the material. */
-export function planeNormal(face: PartFace, tolerance: number): number[] | null {
-  const normal = Array.from(face.normals.subarray(0, 3));
+export function planeNormal(face: PartFace, tolerance: number): Vector3 | null {
+  const normal = vectorAt(face.normals);
   for (let i = 0; i < face.points.length; i += 3) {
-    const turn =
-      normal[0]! * face.normals[i]! + normal[1]! * face.normals[i + 1]! + normal[2]! * face.normals[i + 2]!;
-    if (turn < 1 - 1e-9) return null;
+    if (dot(normal, vectorAt(face.normals, i)) < 1 - 1e-9) return null;
   }
   if (!isOnPlane(face, face.points, normal, tolerance)) return null;
-  return normal.map((value) => (Math.abs(value) < 1e-12 ? 0 : value));
+  const [x, y, z] = normal.map((value) => (Math.abs(value) < 1e-12 ? 0 : value)) as [number, number, number];
+  return [x, y, z];
 }
 
 /** Whether all points of a face lie on the plane through the first of `points`. */
@@ -54,9 +54,7 @@ function isOnPlane(
   tolerance: number,
 ): boolean {
   for (let i = 0; i < face.points.length; i += 3) {
-    let off = 0;
-    for (let k = 0; k < 3; k++) off += normal[k]! * (face.points[i + k]! - points[k]!);
-    if (Math.abs(off) > tolerance) return false;
+    if (Math.abs(dot(normal, minus(vectorAt(face.points, i), points))) > tolerance) return false;
   }
   return true;
 }

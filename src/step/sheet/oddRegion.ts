@@ -1,5 +1,17 @@
 /** Says of faces that belong to no sheet what they look like and where they are. */
+
 import { GatherpanError } from '../../errors.ts';
+import {
+  cross,
+  distance,
+  dot,
+  moved,
+  norm,
+  scaled,
+  unit,
+  type Vector3,
+  vectorAt,
+} from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
 import type { Accounting, Region } from './sheetFaces.ts';
 import { EVEN, FACING, matches, type Probe } from './throughMaterial.ts';
@@ -82,13 +94,12 @@ function shapeOf(found: Accounting, { faces, borders }: Region, beyond: readonly
   const rings = [...borders[on]!].sort((a, b) => b.size - a.size);
   const foot = new Set(rings.flatMap((ring) => [...ring]));
   const skin = on === 0 ? found.inner : found.outer;
-  const up = [0, 0, 0];
+  let sum: Vector3 = [0, 0, 0];
   for (const [corner, vertex] of mesh.triangles.entries()) {
     if (!foot.has(vertex) || !skin.has(mesh.face[Math.floor(corner / 3)]!)) continue;
-    for (let i = 0; i < 3; i++) up[i] = up[i]! + normals[3 * corner + i]!;
+    sum = moved(sum, 1, vectorAt(normals, 3 * corner));
   }
-  const length = Math.hypot(...up);
-  for (let i = 0; i < 3; i++) up[i] = length > 0 ? up[i]! / length : i === 2 ? 1 : 0;
+  const up: Vector3 = norm(sum) > 0 ? unit(sum) : [0, 0, 1];
   const standing = pointsOf(foot.size > 0 ? foot : own);
   const middle = middleOf(standing);
   const heights = pointsOf(own).map((point) =>
@@ -115,8 +126,8 @@ function shapeOf(found: Accounting, { faces, borders }: Region, beyond: readonly
 /** Whether one of two rings lies about the other. */
 function areNested(one: readonly number[][], other: readonly number[][]): boolean {
   const [a, b] = [middleOf(one), middleOf(other)];
-  const reach = Math.max(...one.map((point) => Math.hypot(...point.map((value, i) => value - a[i]!))));
-  return Math.hypot(...a.map((value, i) => value - b[i]!)) < reach / 2;
+  const reach = Math.max(...one.map((point) => distance(point, a)));
+  return distance(a, b) < reach / 2;
 }
 
 /** Lowest and highest coordinate of points along each axis. */
@@ -143,14 +154,8 @@ function smallestBox(
   points: readonly (readonly number[])[],
   up: readonly number[],
 ): { length: number; width: number } {
-  const [ax, ay, az] = Math.abs(up[0]!) < 0.9 ? [0, up[2]!, -up[1]!] : [-up[2]!, 0, up[0]!];
-  const size = Math.hypot(ax, ay, az);
-  const e = [ax / size, ay / size, az / size];
-  const f = [
-    up[1]! * e[2]! - up[2]! * e[1]!,
-    up[2]! * e[0]! - up[0]! * e[2]!,
-    up[0]! * e[1]! - up[1]! * e[0]!,
-  ];
+  const e = unit(Math.abs(up[0]!) < 0.9 ? [0, up[2]!, -up[1]!] : [-up[2]!, 0, up[0]!]);
+  const f = cross(up, e);
   let best = { length: Infinity, width: Infinity };
   for (let turn = 0; turn < 36; turn++) {
     const [c, s] = [Math.cos((turn * Math.PI) / 72), Math.sin((turn * Math.PI) / 72)];
@@ -158,9 +163,7 @@ function smallestBox(
       [c, s],
       [-s, c],
     ].map(([p, q]) => {
-      const along = points.map((point) =>
-        point.reduce((sum, x, i) => sum + x * (p! * e[i]! + q! * f[i]!), 0),
-      );
+      const along = points.map((point) => dot(point, moved(scaled(p!, e), q!, f)));
       return Math.max(...along) - Math.min(...along);
     }) as [number, number];
     const [width, length] = sides[0] < sides[1] ? sides : [sides[1], sides[0]];

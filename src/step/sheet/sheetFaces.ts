@@ -7,7 +7,9 @@
  * each skin and no wider than a slanted edge is. Anything else is refused with its place: a boss has one border, a
  * handle has two on one skin, a rib of the sheet's own thickness is a pair of faces that belongs to no skin.
  */
+
 import { GatherpanError } from '../../errors.ts';
+import { distance, dot, vectorAt } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
 import { nearestEdges } from '../asItIs/nearestEdges.ts';
 import { edgeMap, type Stitched, stitch } from '../asItIs/skinMesh.ts';
@@ -136,11 +138,7 @@ function meetsSmoothly({ mesh, normals }: Stitched, t: number, s: number): boole
     const vertex = mesh.triangles[3 * t + k]!;
     const l = [0, 1, 2].find((corner) => mesh.triangles[3 * s + corner] === vertex);
     if (l === undefined) return true;
-    const dot = [0, 1, 2].reduce(
-      (sum, i) => sum + normals[9 * t + 3 * k + i]! * normals[9 * s + 3 * l + i]!,
-      0,
-    );
-    return dot > Math.cos(SMOOTH);
+    return dot(vectorAt(normals, 9 * t + 3 * k), vectorAt(normals, 9 * s + 3 * l)) > Math.cos(SMOOTH);
   });
 }
 
@@ -359,7 +357,7 @@ function lengthAlong({ stitched: { mesh }, inner, outer }: Accounting, ring: Rea
     for (let k = 0; k < 3; k++) {
       const [a, b] = [mesh.triangles[3 * t + k]!, mesh.triangles[3 * t + ((k + 1) % 3)]!];
       if (!ring.has(a) || !ring.has(b)) continue;
-      sum += Math.hypot(...[0, 1, 2].map((i) => mesh.position[3 * a + i]! - mesh.position[3 * b + i]!));
+      sum += distance(vectorAt(mesh.position, 3 * a), vectorAt(mesh.position, 3 * b));
     }
   }
   return sum;
@@ -377,7 +375,7 @@ function isWithin(live: LivePart, edges: readonly number[], point: Float64Array,
   return nearestEdges(live, edges, point).some((edge) => {
     const foot = point.slice();
     live.snapToEdge(edge, foot);
-    return Math.hypot(...foot.map((x, i) => x - point[i]!)) <= reach;
+    return distance(foot, point) <= reach;
   });
 }
 

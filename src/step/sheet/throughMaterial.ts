@@ -2,6 +2,7 @@
  * How thick a solid is: from points of every face into the material, along the normal, to whatever face comes first.
  */
 
+import { distance, dot, minus, moved, norm, scaled, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { SkinMesh } from '../asItIs/skinMesh.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 
@@ -67,8 +68,8 @@ export function probesOf(live: LivePart, mesh: SkinMesh): Probe[] {
     const whole = picked.reduce((sum, { size }) => sum + size, 0);
     for (const { t, r, s, size } of picked) {
       live.evaluate(face, ...parametersAt(mesh, t, r, s), value);
-      const at = [value[0]!, value[1]!, value[2]!];
-      const into = [-value[3]!, -value[4]!, -value[5]!];
+      const at = vectorAt(value);
+      const into = scaled(-1, vectorAt(value, 3));
       const behind = leaving(live, mesh, rays, at, into, value);
       if (behind === null) continue;
       out.push({ face, at, into, weight: (live.part.faces[face]!.area * size) / whole, ...behind });
@@ -106,10 +107,9 @@ function leaving(
       continue;
     }
     const foot = footOn(live, behind, ...parametersAt(mesh, hit.triangle, hit.r, hit.s), at, value);
-    const along = foot.reduce((sum, x, i) => sum + (x - at[i]!) * into[i]!, 0);
+    const along = dot(minus(foot, at), into);
     if (!(along > 1e-9 * rays.size)) continue;
-    const facing = into[0]! * value[3]! + into[1]! * value[4]! + into[2]! * value[5]!;
-    return { behind, distance: Math.hypot(...foot.map((x, i) => x - at[i]!)), facing };
+    return { behind, distance: distance(foot, at), facing: dot(into, vectorAt(value, 3)) };
   }
   return null;
 }
@@ -236,27 +236,24 @@ function footOn(
   v: number,
   at: readonly number[],
   out: Float64Array,
-): number[] {
-  const dot = (a: readonly number[], b: readonly number[]): number =>
-    a[0]! * b[0]! + a[1]! * b[1]! + a[2]! * b[2]!;
-  const gapNow = (): number[] => [at[0]! - out[0]!, at[1]! - out[1]!, at[2]! - out[2]!];
+): Vector3 {
   const reach = 1e-4;
   const beside = new Float64Array(6);
   live.evaluate(face, u, v, out);
   const [p, q] = [0, 1].map((axis) => {
     live.evaluate(face, axis === 0 ? u + reach : u, axis === 1 ? v + reach : v, beside);
-    return [0, 1, 2].map((i) => (beside[i]! - out[i]!) / reach);
-  }) as [number[], number[]];
+    return scaled(1 / reach, minus(beside, out));
+  }) as [Vector3, Vector3];
   const [pp, pq, qq] = [dot(p, p), dot(p, q), dot(q, q)];
   const det = pp * qq - pq * pq;
   for (let step = 0; step < STEPS && det > 1e-12 * pp * qq; step++) {
-    const gap = gapNow();
-    const off = gap.map((x, i) => x - dot(gap, [out[3]!, out[4]!, out[5]!]) * out[3 + i]!);
-    if (Math.hypot(...off) < FOUND * Math.hypot(...gap)) break;
+    const gap = minus(at, out);
+    const normal = vectorAt(out, 3);
+    if (norm(moved(gap, -dot(gap, normal), normal)) < FOUND * norm(gap)) break;
     const [pg, qg] = [dot(p, gap), dot(q, gap)];
     u += (qq * pg - pq * qg) / det;
     v += (pp * qg - pq * pg) / det;
     live.evaluate(face, u, v, out);
   }
-  return [out[0]!, out[1]!, out[2]!];
+  return vectorAt(out);
 }

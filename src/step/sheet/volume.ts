@@ -1,5 +1,18 @@
 /** The cross-check of the accounting of faces: a sheet has the volume of its middle surface times its thickness. */
+
 import { GatherpanError } from '../../errors.ts';
+import {
+  angleBetween,
+  cross,
+  distance,
+  dot,
+  minus,
+  moved,
+  norm,
+  scaled,
+  type Vector3,
+  vectorAt,
+} from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
 import { edgeMap } from '../asItIs/skinMesh.ts';
 import type { LivePart } from '../kernel/readShape.ts';
@@ -60,18 +73,8 @@ function wholeCurvature({ stitched: { mesh, normals }, inner }: Accounting): num
   let sum = 0;
   for (const [t, face] of mesh.face.entries()) {
     if (!inner.has(face)) continue;
-    const [a, b, c] = [0, 3, 6].map((k) => normals.slice(9 * t + k, 9 * t + k + 3)) as [
-      number[],
-      number[],
-      number[],
-    ];
-    const dot = (p: readonly number[], q: readonly number[]): number =>
-      p[0]! * q[0]! + p[1]! * q[1]! + p[2]! * q[2]!;
-    const triple =
-      a[0]! * (b[1]! * c[2]! - b[2]! * c[1]!) +
-      a[1]! * (b[2]! * c[0]! - b[0]! * c[2]!) +
-      a[2]! * (b[0]! * c[1]! - b[1]! * c[0]!);
-    sum += 2 * Math.atan2(triple, 1 + dot(a, b) + dot(b, c) + dot(c, a));
+    const [a, b, c] = [0, 3, 6].map((k) => vectorAt(normals, 9 * t + k)) as [Vector3, Vector3, Vector3];
+    sum += 2 * Math.atan2(dot(a, cross(b, c)), 1 + dot(a, b) + dot(b, c) + dot(c, a));
   }
   return sum;
 }
@@ -93,11 +96,9 @@ function turnOfSharpEdges({ stitched: { mesh }, inner, outer, smoothNeighbours }
   let sum = 0;
   for (const [vertex, others] of ends) {
     if (others.length !== 2) continue;
-    const [u, v] = others.map((other) =>
-      [0, 1, 2].map((i) => position[3 * other + i]! - position[3 * vertex + i]!),
-    ) as [number[], number[]];
-    const along = u.reduce((total, x, i) => total + x * v[i]!, 0) / (Math.hypot(...u) * Math.hypot(...v));
-    sum += Math.PI - Math.acos(Math.max(-1, Math.min(1, along)));
+    const at = vectorAt(position, 3 * vertex);
+    const [u, v] = others.map((other) => minus(vectorAt(position, 3 * other), at)) as [Vector3, Vector3];
+    sum += Math.PI - angleBetween(u, v);
   }
   return sum;
 }
@@ -107,35 +108,28 @@ function sidewaysEdge({ stitched: { mesh, normals }, inner, outer }: Accounting)
   const { position, triangles } = mesh;
   const onEdge = (face: number): boolean => !inner.has(face) && !outer.has(face);
   const edge = new Set(triangles.filter((_, at) => onEdge(mesh.face[Math.floor(at / 3)]!)));
-  const border = new Map<number, number[]>();
+  const border = new Map<number, Vector3>();
   for (const [at, vertex] of triangles.entries()) {
     if (!inner.has(mesh.face[Math.floor(at / 3)]!) || !edge.has(vertex) || border.has(vertex)) continue;
-    border.set(vertex, normals.slice(3 * at, 3 * at + 3));
+    border.set(vertex, vectorAt(normals, 3 * at));
   }
   let sum = 0;
   for (const [t, face] of mesh.face.entries()) {
     if (!onEdge(face)) continue;
-    const corners = [0, 1, 2].map((k) => 3 * triangles[3 * t + k]!);
-    const middle = [0, 1, 2].map((i) => corners.reduce((total, at) => total + position[at + i]! / 3, 0));
-    let [nearest, normal] = [Infinity, [0, 0, 0]];
+    const [a, b, c] = [0, 1, 2].map((k) => vectorAt(position, 3 * triangles[3 * t + k]!)) as [
+      Vector3,
+      Vector3,
+      Vector3,
+    ];
+    const middle = moved(moved(scaled(1 / 3, a), 1 / 3, b), 1 / 3, c);
+    let nearest = Infinity;
+    let normal: Vector3 = [0, 0, 0];
     for (const [vertex, own] of border) {
-      const away = Math.hypot(...middle.map((x, i) => x - position[3 * vertex + i]!));
+      const away = distance(middle, vectorAt(position, 3 * vertex));
       if (away < nearest) [nearest, normal] = [away, own];
     }
-    const [u, v] = [1, 2].map((k) =>
-      [0, 1, 2].map((i) => position[corners[k]! + i]! - position[corners[0]! + i]!),
-    ) as [number[], number[]];
-    const area =
-      Math.hypot(
-        u[1]! * v[2]! - u[2]! * v[1]!,
-        u[2]! * v[0]! - u[0]! * v[2]!,
-        u[0]! * v[1]! - u[1]! * v[0]!,
-      ) / 2;
-    const lean = Math.max(
-      ...[0, 1, 2].map((k) =>
-        Math.abs(normal.reduce((total, x, i) => total + x * normals[9 * t + 3 * k + i]!, 0)),
-      ),
-    );
+    const area = norm(cross(minus(b, a), minus(c, a))) / 2;
+    const lean = Math.max(...[0, 3, 6].map((k) => Math.abs(dot(normal, vectorAt(normals, 9 * t + k)))));
     sum += area * lean;
   }
   return sum;
