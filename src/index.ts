@@ -1,9 +1,16 @@
-/** The public library: solve a tray, write its flat pattern with an exporter, register exporters of your own. */
+/**
+ * The public library: solve a tray, write its flat pattern with an exporter, register exporters of your own.
+ *
+ * Nothing here needs Node, so a bundler takes it for a browser as it is. What does stands under `gatherpan/node`,
+ * `gatherpan/step`, `gatherpan/batch` and `gatherpan/layout`.
+ */
+export type { Fonts, Typeface } from './drawing/fonts.ts';
 export type { Item, Picture } from './drawing/picture.ts';
 export { type SvgOptions, svgText } from './drawing/svg.ts';
 export { ERROR_TABLE, type ErrorCode, type Fault, GatherpanError } from './errors.ts';
 export { builtInExporters, exportersIn } from './exporters/builtIn.ts';
 export type { ExportContext, Exporter, Parameter, ParameterValues } from './exporters/contract.ts';
+export type { Means } from './exporters/means.ts';
 export { createRegistry, type Registry } from './exporters/registry.ts';
 export type { AnnealPlan, AnnealStep } from './gather/anneals.ts';
 export type { GrainAdvice, GrainCase } from './gather/grain.ts';
@@ -46,8 +53,6 @@ export type {
   Report,
   ScribeLine,
 } from './pattern/flatPattern.ts';
-export { type KernelOptions, type KernelThread, kernelThread } from './step/kernel/kernelThread.ts';
-export { readStepTray, type StepGiven, type StepTray } from './step/readStepTray.ts';
 export { parseTray, readTray } from './tray/readTray.ts';
 export type { TraySpec } from './tray/spec.ts';
 export { english, type PaperWords, type Words } from './words/english.ts';

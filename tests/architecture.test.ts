@@ -28,22 +28,21 @@ const ORDER = [
   'cli',
   'tools',
 ];
-/** Folders that must also run in a browser. */
-const EVERYWHERE = [
-  'units',
-  'words',
-  'geometry',
-  'material',
-  'dxf',
-  'tray',
-  'mesh',
-  'solve',
-  'gather',
-  'pattern',
-  'papers',
-];
 /** The entry points, which gather from everywhere. */
-const ENTRIES = ['index.ts'];
+const ENTRIES = ['index.ts', 'node.ts'];
+/** What a browser loads: these, and whatever they import, now or later. */
+const IN_BROWSERS = ['index.ts'];
+/** Packages that a browser can run. */
+const PACKAGES_IN_BROWSERS = [
+  'delaunator',
+  'dxf-writer',
+  'dxf-writer/src/DatabaseObject.js',
+  'dxf-writer/src/Handle.js',
+  'fastest-levenshtein',
+  'flatbush',
+  'pdfkit',
+  'zod',
+];
 
 const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' }).filter(
   (file) => file.endsWith('.ts') && !file.endsWith('.d.ts') && !file.endsWith('.as.ts'),
@@ -51,10 +50,28 @@ const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' }).filter(
 
 const folderOf = (file: string): string => (file.includes(sep) ? file.split(sep)[0]! : 'units');
 
+const textOf = (file: string): string => readFileSync(join(SRC, file), 'utf8');
+const importedBy = (text: string): string[] =>
+  [...text.matchAll(/\b(?:from |import |import\(\s*)'([^'\n]+)'/g)].map((match) => match[1]!);
+const sourceNamed = (name: string, by: string): string => relative(SRC, resolve(SRC, dirname(by), name));
+
 /** Every module a file names in an import, export … from or import(). */
-function importsOf(file: string): string[] {
-  const text = readFileSync(join(SRC, file), 'utf8');
-  return [...text.matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map((match) => match[1]!);
+const importsOf = (file: string): string[] => importedBy(textOf(file));
+
+/** The same without what is there for its types alone, which the compiler takes away. */
+const loadedBy = (file: string): string[] =>
+  importedBy(textOf(file).replace(/^(?:import|export) type [^;]*;/gms, ''));
+
+/** The files that these load, each with the one that names it. */
+function reached(entries: readonly string[]): ReadonlyMap<string, string> {
+  const found = new Map(entries.map((file) => [file, file]));
+  for (const file of found.keys()) {
+    for (const name of loadedBy(file)) {
+      const source = sourceNamed(name, file);
+      if (name.startsWith('.') && !found.has(source)) found.set(source, file);
+    }
+  }
+  return found;
 }
 
 describe('imports', () => {
@@ -68,7 +85,7 @@ describe('imports', () => {
       if (ENTRIES.includes(file)) continue;
       for (const name of importsOf(file)) {
         if (!name.startsWith('.')) continue;
-        const target = relative(SRC, resolve(SRC, dirname(file), name));
+        const target = sourceNamed(name, file);
         if (ORDER.indexOf(folderOf(target)) > ORDER.indexOf(folderOf(file)))
           wrong.push(`${file} imports ${target}`);
       }
@@ -76,14 +93,22 @@ describe('imports', () => {
     expect(wrong).toEqual([]);
   });
 
-  it('keep the solve free of Node, so that it runs in a browser', () => {
-    const wrong = files
-      .filter((file) => EVERYWHERE.includes(folderOf(file)) && !ENTRIES.includes(file))
-      .flatMap((file) =>
-        importsOf(file)
-          .filter((name) => name.startsWith('node:'))
-          .map((name) => `${file}: ${name}`),
-      );
+  it('keep what a browser loads free of Node and of native modules', () => {
+    const found = reached(IN_BROWSERS);
+    expect([...found.keys()].map(folderOf)).toEqual(
+      expect.arrayContaining(['tray', 'solve', 'gather', 'pattern', 'papers', 'exporters']),
+    );
+    const wrong = [...found].flatMap(([file, by]) =>
+      loadedBy(file)
+        .filter((name) => !name.startsWith('.') && !PACKAGES_IN_BROWSERS.includes(name))
+        .map((name) => `${file} (for ${by}): ${name}`),
+    );
     expect(wrong).toEqual([]);
+    const globals = [...found.keys()].filter((file) =>
+      /(?<![.\w'"])(?:Buffer|process|__dirname|setImmediate)[.(]/.test(
+        textOf(file).replace(/\/\*.*?\*\/|\/\/.*/gs, ''),
+      ),
+    );
+    expect(globals, 'objects that only Node has, without an import').toEqual([]);
   });
 });

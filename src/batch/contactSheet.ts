@@ -1,5 +1,6 @@
 /** The contact sheet: every blank of a batch small and to one scale, as one SVG picture and as pages of a PDF. */
 
+import { nodeFonts } from '../drawing/nodeFonts.ts';
 import { pdfBytes } from '../drawing/pdf.ts';
 import { drawn, type GroupItem, type Item, type Picture, type TextItem } from '../drawing/picture.ts';
 import { svgText } from '../drawing/svg.ts';
@@ -63,7 +64,7 @@ export async function contactSheets(
   const whole = contactPicture(trays, scale, Math.ceil(trays.length / COLUMNS), heading, words);
   return [
     { name: CONTACT_SVG, bytes: new TextEncoder().encode(svgText(whole)) },
-    { name: CONTACT_PDF, bytes: await pdfBytes(pictures(), words.title) },
+    { name: CONTACT_PDF, bytes: await pdfBytes(pictures(), words.title, nodeFonts) },
   ];
 }
 

@@ -17,7 +17,7 @@
  * `trays` come first, then every combination of the ranges, the last range running fastest. A tray's fields may
  * be nested as in a tray file or written as dotted keys.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { type Fault, GatherpanError } from '../errors.ts';
 import { numberWanted } from '../tray/fields.ts';
 import { jsonFault } from '../tray/jsonFault.ts';

@@ -1,6 +1,6 @@
 /** The lines of a journal, and where they stand in its file. */
 import { open } from 'node:fs/promises';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Vertex } from '../geometry/path.ts';
 import { isPlainFileName } from '../jobs/plainFileName.ts';
 import type { Blank } from './blank.ts';

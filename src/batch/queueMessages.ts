@@ -5,7 +5,7 @@
  */
 import { isDeepStrictEqual } from 'node:util';
 import { gunzipSync, gzipSync } from 'node:zlib';
-import { z } from 'zod';
+import * as z from 'zod';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../errors.ts';
 import type { Registry } from '../exporters/registry.ts';
 import { fileNameOf } from '../fileName.ts';

@@ -1,5 +1,5 @@
 /** The built-in exporters and those of a third party's modules. */
-import { builtInExporters } from '../exporters/builtIn.ts';
+import { nodeExporters } from '../exporters/nodeExporters.ts';
 import { createRegistry, type Registry } from '../exporters/registry.ts';
 import { hostExporters } from '../jobs/exporterHost.ts';
 import type { ExporterModules } from './plan.ts';
@@ -9,5 +9,5 @@ import type { ExporterModules } from './plan.ts';
  */
 export async function registryWith({ names, folder, limit }: ExporterModules): Promise<Registry> {
   const others = await Promise.all(names.map((name) => hostExporters(name, folder, limit)));
-  return createRegistry([...builtInExporters, ...others.flat()]);
+  return createRegistry([...nodeExporters, ...others.flat()]);
 }

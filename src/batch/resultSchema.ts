@@ -3,7 +3,7 @@
  * journal of an earlier run. The types are those of `solveChunk.ts` and `journalLines.ts`, so that a field that is
  * added there is missed here by the compiler.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Vertex } from '../geometry/path.ts';
 import type { Blank } from './blank.ts';
 import type { RowFigures } from './rowFigures.ts';

@@ -2,7 +2,7 @@
  * The dotted keys of a tray file and what may stand under each, read from its schema, so that a new field of
  * the tray file is a new column of a batch without a change here.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { nearest } from '../spelling.ts';
 import { trayFileSchema } from '../tray/schema.ts';
 

@@ -58,11 +58,11 @@ export const modules: Dependencies['load'] = {
     return (await import('../pattern/developTray.ts')).developTray;
   },
   async registry(others) {
-    const [{ createRegistry }, { exportersIn }] = await Promise.all([
+    const [{ createRegistry }, { nodeExportersIn }] = await Promise.all([
       import('../exporters/registry.ts'),
-      import('../exporters/builtIn.ts'),
+      import('../exporters/nodeExporters.ts'),
     ]);
-    return createRegistry([...exportersIn(words()), ...others]);
+    return createRegistry([...nodeExportersIn(words()), ...others]);
   },
   async exporter(name, folder, limit) {
     return (await import('../jobs/exporterHost.ts')).hostExporters(name, folder, limit);

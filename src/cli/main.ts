@@ -3,16 +3,12 @@
  * The command `gatherpan`. The only place that reads the process's arguments, sets its exit code or prints a
  * stack, and that only for a fault of the program.
  */
-import { readFileSync } from 'node:fs';
 import { writeFailure } from '../jobs/wholeFile.ts';
+import { VERSION } from '../version.ts';
 import { words } from '../words/language.ts';
 import { modules } from './dependencies.ts';
 import { errorLines, exitFor } from './errorText.ts';
 import { run } from './program.ts';
-
-const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as {
-  version: string;
-};
 
 let told = false;
 // Whoever reads our output may stop early (`gatherpan sheets | head`): that is no fault.
@@ -46,7 +42,7 @@ const printStack = (error: unknown): void => {
 
 try {
   const exit = await run(process.argv.slice(2), {
-    version,
+    version: VERSION,
     today: today(),
     folder: process.cwd(),
     stdin: process.stdin,

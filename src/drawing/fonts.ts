@@ -1,10 +1,12 @@
-/** Where the font files of PDF and PNG are. Node only. */
-import { createRequire } from 'node:module';
+/** What a PDF needs of fonts: the bytes of a regular and a bold one that have the letters of a text. */
 
-const require = createRequire(import.meta.url);
+/** A regular and a bold font of one design, each a whole TrueType file. */
+export interface Typeface {
+  /** Tells it from the others that a document uses. */
+  readonly name: string;
+  readonly regular: Uint8Array;
+  readonly bold: Uint8Array;
+}
 
-/** Paths of the font Arimo (SIL Open Font License 1.1), as the package brings them. */
-export const fontFiles = (): { readonly regular: string; readonly bold: string } => ({
-  regular: require.resolve('@expo-google-fonts/arimo/400Regular/Arimo_400Regular.ttf'),
-  bold: require.resolve('@expo-google-fonts/arimo/700Bold/Arimo_700Bold.ttf'),
-});
+/** The typeface for a text. Where one has all letters, it is always the same. */
+export type Fonts = (text: string) => Promise<Typeface>;

@@ -1,18 +1,16 @@
 /**
- * Pictures as the pages of a PDF file, through the library pdfkit. Node only.
+ * Pictures as the pages of a PDF file, through the library pdfkit.
  *
  * A page is as large as its picture; one mm is 72/25.4 points, so a print at 100 % is true to scale. PDF has no
  * arcs: an arc becomes cubic Bézier pieces of at most 30°, whose distance from the arc is below 4·10⁻⁷ of the
  * radius. The file has no date, so that the same pictures always give the same bytes.
  */
-import { readFileSync } from 'node:fs';
-import { setImmediate as pause } from 'node:timers/promises';
 import { GatherpanError } from '../errors.ts';
 import { arcOf, pieceCount, pieceEnd } from '../geometry/arc.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
-import { fontFiles } from './fonts.ts';
+import type { Fonts } from './fonts.ts';
 import type { GroupItem, Item, PathItem, Picture, TextItem } from './picture.ts';
 import { HALO } from './svg.ts';
 import { fontSize, textWidth } from './textWidth.ts';
@@ -38,22 +36,27 @@ interface Frame {
   readonly angle: number;
 }
 
+/** A document with the typeface that its texts are set in. */
+interface Sheet {
+  readonly document: Document;
+  readonly typeface: string;
+}
+
 /**
  * The file's bytes.
  *
  * @param pages are taken one at a time; with a generator no two of them need be there at once
+ * @param fonts asked once for each page, with all its letters
  * @throws GatherpanError TOO_LARGE for a page that PDF does not have
  */
-export async function pdfBytes(pages: Iterable<Picture>, title: string): Promise<Uint8Array> {
+export async function pdfBytes(pages: Iterable<Picture>, title: string, fonts: Fonts): Promise<Uint8Array> {
   const { default: PdfDocument } = await import('pdfkit');
   const document = new PdfDocument({
     autoFirstPage: false,
     pdfVersion: '1.4',
     info: { Title: title, Producer: 'gatherpan', Creator: 'gatherpan', CreationDate: new Date(0) },
   });
-  const files = fontFiles();
-  document.registerFont('regular', readFileSync(files.regular));
-  document.registerFont('bold', readFileSync(files.bold));
+  const registered = new Set<string>();
   const chunks: Uint8Array[] = [];
   const ended = new Promise<void>((resolve, reject) => {
     document.on('data', (chunk: Uint8Array) => chunks.push(chunk));
@@ -62,13 +65,19 @@ export async function pdfBytes(pages: Iterable<Picture>, title: string): Promise
   });
   for (const page of pages) {
     refuseTooLarge(page);
+    const { name, regular, bold } = await fonts(lettersOf(page.items));
+    if (!registered.has(name)) {
+      registered.add(name);
+      document.registerFont(`${name} regular`, regular as Buffer);
+      document.registerFont(`${name} bold`, bold as Buffer);
+    }
     document.addPage({ size: [page.width * POINTS, page.height * POINTS], margin: 0 });
     // From here on mm, y up.
     document.transform(POINTS, 0, 0, -POINTS, 0, page.height * POINTS);
     const frame: Frame = { x: 0, y: 0, scale: 1, angle: 0 };
-    for (const item of page.items) draw(document, item, frame);
+    for (const item of page.items) draw({ document, typeface: name }, item, frame);
     // The page before is packed meanwhile; without a pause all of them would wait in memory.
-    await pause();
+    await new Promise((resume) => setTimeout(resume));
   }
   document.end();
   await ended;
@@ -94,16 +103,21 @@ function refuseTooLarge({ width, height }: Picture): void {
   }
 }
 
-function draw(document: Document, item: Item, frame: Frame): void {
+const lettersOf = (items: readonly Item[]): string =>
+  items
+    .map((item) => (item.kind === 'text' ? item.text : item.kind === 'group' ? lettersOf(item.items) : ''))
+    .join('');
+
+function draw(sheet: Sheet, item: Item, frame: Frame): void {
   switch (item.kind) {
     case 'path':
-      drawPaths(document, item, frame);
+      drawPaths(sheet.document, item, frame);
       return;
     case 'text':
-      drawText(document, item, frame);
+      drawText(sheet, item, frame);
       return;
     case 'group':
-      drawGroup(document, item, frame);
+      drawGroup(sheet, item, frame);
       return;
   }
 }
@@ -114,7 +128,8 @@ function place({ x, y, scale, angle }: Frame, point: Point): Point {
   return { x: x + c * point.x - s * point.y, y: y + s * point.x + c * point.y };
 }
 
-function drawGroup(document: Document, group: GroupItem, frame: Frame): void {
+function drawGroup(sheet: Sheet, group: GroupItem, frame: Frame): void {
+  const { document } = sheet;
   const inside: Frame = {
     ...place(frame, group.at),
     scale: frame.scale * group.scale,
@@ -135,7 +150,7 @@ function drawGroup(document: Document, group: GroupItem, frame: Frame): void {
     });
     document.closePath().clip();
   }
-  for (const item of group.items) draw(document, item, inside);
+  for (const item of group.items) draw(sheet, item, inside);
   if (clip !== undefined) document.restore();
 }
 
@@ -193,7 +208,7 @@ function trace(document: Document, path: Path, frame: Frame): void {
   if (path.closed) document.closePath();
 }
 
-function drawText(document: Document, item: TextItem, frame: Frame): void {
+function drawText({ document, typeface }: Sheet, item: TextItem, frame: Frame): void {
   const text = item.text.replaceAll(/\p{Cc}/gu, ' ');
   if (text === '') return;
   const at = place(frame, item.at);
@@ -205,7 +220,7 @@ function drawText(document: Document, item: TextItem, frame: Frame): void {
   const s = Math.sin(angle);
   // Letters stand upright in coordinates with y down.
   document.transform(c, s, s, -c, at.x, at.y);
-  document.font(item.bold === true ? 'bold' : 'regular', fontSize(item.height));
+  document.font(`${typeface} ${item.bold === true ? 'bold' : 'regular'}`, fontSize(item.height));
   const options = { lineBreak: false, baseline: 'alphabetic' as const, features: NO_FEATURES };
   if (item.halo === true) {
     document

@@ -1,6 +1,6 @@
 /** A picture as PNG, drawn from its SVG by the library resvg. Node only. */
 import { MILLIMETRES_PER_INCH } from '../units.ts';
-import { fontFiles } from './fonts.ts';
+import { fontFiles } from './nodeFonts.ts';
 import type { Picture } from './picture.ts';
 import { svgText } from './svg.ts';
 

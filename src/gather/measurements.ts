@@ -4,7 +4,7 @@
  * mm throughout. The corner was worked on a blank cut from the tray file (its hand, spread and trim), and is
  * measured before the rim is trimmed.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { GatherpanError } from '../errors.ts';
 import { choice, number, numberWanted, object } from '../tray/fields.ts';
 import { LIMITS } from '../tray/limits.ts';

@@ -8,7 +8,7 @@
 import { open, readFile, rm } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
 import { freshToken, makeFolder, removeEmpty, writeFailure } from './wholeFile.ts';

@@ -1,7 +1,7 @@
 /** A tray, solved in a thread that keeps what is worth keeping. */
 
-import { exportersIn } from '../exporters/builtIn.ts';
 import type { Exporter, ParameterValues } from '../exporters/contract.ts';
+import { nodeExportersIn } from '../exporters/nodeExporters.ts';
 import { extensionOf, parameterOf, valueFromText } from '../exporters/parameters.ts';
 import { createRegistry, type Registry } from '../exporters/registry.ts';
 import { fileNameOf } from '../fileName.ts';
@@ -20,7 +20,7 @@ let formats: { readonly table: Words; readonly registry: Registry } | null = nul
 /** The formats, in the words that are spoken. */
 export function registry(): Registry {
   const table = words();
-  if (formats?.table !== table) formats = { table, registry: createRegistry(exportersIn(table)) };
+  if (formats?.table !== table) formats = { table, registry: createRegistry(nodeExportersIn(table)) };
   return formats.registry;
 }
 

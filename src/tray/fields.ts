@@ -4,7 +4,7 @@
  * The message of every rule is what would be accepted, as a noun phrase: "a number from 10 to 5000 mm". Schemas are
  * built once and outlive a change of language, so they hold functions that say things and never the text itself.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 import type { Range } from './limits.ts';

@@ -1,5 +1,5 @@
 /** The holes in a tray file, given on the finished tray. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { words } from '../words/language.ts';
 import { length, meaning, number, numberWanted, object, text, type Units } from './fields.ts';
 import { HOLE_CORNERS, HOLE_COUNT, LIMITS, type Range } from './limits.ts';

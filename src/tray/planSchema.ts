@@ -1,5 +1,5 @@
 /** The plan in a tray file: a rectangle, a polygon with straight and bulged edges, or a drawing. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { words } from '../words/language.ts';
 import {
   choice,

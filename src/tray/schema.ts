@@ -5,7 +5,7 @@
  * complete and check the file while it is written. The message of every rule is the second half of a
  * sentence, "what would be accepted"; `sentences.ts` puts the field and the value found in front.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { COATINGS, FAMILIES } from '../material/families.ts';
 import { words } from '../words/language.ts';
 import {

@@ -1,5 +1,5 @@
 /** The section in a tray file: bend, wall and rim. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { words } from '../words/language.ts';
 import { choice, length, meaning, number, object, type Said, type Units } from './fields.ts';
 import { DEFAULTS, LIMITS, VERTEX_COUNT } from './limits.ts';

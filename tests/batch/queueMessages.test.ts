@@ -12,7 +12,7 @@ import {
 } from '../../src/batch/queueMessages.ts';
 import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import { GatherpanError } from '../../src/errors.ts';
-import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { DXF, family, instantResults } from './batches.ts';
 
@@ -221,8 +221,8 @@ it('trays and files of any name come back as they were asked for', () => {
 });
 
 describe('a chunk from the queue', () => {
-  const own = { ...builtInExporters[0]!, id: 'note', source: OTHER };
-  const registry = createRegistry([...builtInExporters, own]);
+  const own = { ...nodeExporters[0]!, id: 'note', source: OTHER };
+  const registry = createRegistry([...nodeExporters, own]);
   const asking = (id: string, source?: string): Chunk => ({
     ...CHUNK,
     formats: [...DXF, { id, extension: 'txt', ...(source === undefined ? {} : { source }), values: {} }],

@@ -2,6 +2,7 @@
 import { Resvg } from '@resvg/resvg-js';
 import { SVGPathData } from 'svg-pathdata';
 import { describe, expect, it } from 'vitest';
+import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
 import { drawn, type Picture, rectangle } from '../../src/drawing/picture.ts';
 import { pngBytes } from '../../src/drawing/png.ts';
@@ -87,7 +88,7 @@ describe('SVG', () => {
 
 describe('PDF', () => {
   it('has the page and the arc, within 0.001 mm at a radius of 400 mm', async () => {
-    const bytes = await pdfBytes([picture([drawn([ARC], BLACK)])], 'arc');
+    const bytes = await pdfBytes([picture([drawn([ARC], BLACK)])], 'arc', nodeFonts);
     const [page] = readPages(bytes);
     expect(page!.width).toBeCloseTo(1000, 1);
     expect(page!.height).toBeCloseTo(900, 1);
@@ -114,6 +115,7 @@ describe('PDF', () => {
         ]),
       ],
       'group',
+      nodeFonts,
     );
     const { points } = readPaths(bytes, 1)[0]!;
     // (10, 0) → (20, 0) → turned (0, 20) → (200, 120); (30, 5) → (60, 10) → (−10, 60) → (190, 160).
@@ -132,6 +134,7 @@ describe('PDF', () => {
           ]),
         ],
         'text',
+        nodeFonts,
       );
     const bytes = await make();
     expect(await make()).toEqual(bytes);
@@ -140,7 +143,7 @@ describe('PDF', () => {
   });
 
   it('refuses a page that PDF does not have', async () => {
-    await expect(pdfBytes([{ ...picture([]), width: 6000 }], 'long')).rejects.toMatchObject({
+    await expect(pdfBytes([{ ...picture([]), width: 6000 }], 'long', nodeFonts)).rejects.toMatchObject({
       code: 'TOO_LARGE',
     });
   });
@@ -185,6 +188,7 @@ describe('text widths', () => {
           ),
         ],
         'widths',
+        nodeFonts,
       );
       const read = readWords(bytes, 1);
       for (const text of words.slice(0, 4)) {

@@ -1,8 +1,8 @@
 /** Runs the conformance suite over every exporter, and proves that the suite can fail. */
 import { describe, expect, it } from 'vitest';
-import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
 import { jsonExporter } from '../../src/exporters/json/jsonExporter.ts';
+import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { statement } from '../../src/words/statement.ts';
 import { conformanceCases, runConformance, type Subject } from './conformance.ts';
@@ -70,10 +70,10 @@ const SUBJECTS: Readonly<Record<string, Omit<Subject, 'exporter'>>> = {
 };
 
 it('has a reader for every built-in exporter', () => {
-  expect(Object.keys(SUBJECTS).sort()).toEqual(builtInExporters.map(({ id }) => id).sort());
+  expect(Object.keys(SUBJECTS).sort()).toEqual(nodeExporters.map(({ id }) => id).sort());
 });
 
-for (const exporter of builtInExporters) {
+for (const exporter of nodeExporters) {
   describe(`the exporter ${exporter.id}`, () => {
     runConformance({ exporter, ...SUBJECTS[exporter.id]! });
   });

@@ -3,7 +3,7 @@
  * plan and command. What must be there and what must not is set down here once more, by hand, without the table.
  */
 import { beforeAll, describe, expect, it } from 'vitest';
-import { plateSentences } from '../../src/exporters/papers/plates.ts';
+import { plateSentences } from '../../src/exporters/papers/plateFiles.ts';
 import { workingPlan } from '../../src/gather/workingPlan.ts';
 import {
   ACTS,

@@ -4,7 +4,7 @@ import { parseString } from 'dxf';
 import { describe, expect, it } from 'vitest';
 import { textWidth } from '../../src/drawing/textWidth.ts';
 import { TEXT } from '../../src/drawing/weights.ts';
-import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { stageAngles } from '../../src/gather/stages.ts';
 import { arcOf, pieceCount, pieceEnd } from '../../src/geometry/arc.ts';
@@ -499,8 +499,8 @@ describe('the strip', () => {
 
   it('is refused on paper when no printer takes the page', async () => {
     const huge: TraySpec = { ...UPRIGHT, plan: { length: 4000, width: 2000, cornerRadius: 45 } };
-    const exporter = builtInExporters.find(({ id }) => id === 'strip-pdf')!;
-    const values = createRegistry(builtInExporters).values(exporter, { stock: 12_000, large: 'page' });
+    const exporter = nodeExporters.find(({ id }) => id === 'strip-pdf')!;
+    const values = createRegistry(nodeExporters).values(exporter, { stock: 12_000, large: 'page' });
     await expect(exporter.write({ ...solved(UPRIGHT), spec: huge }, values)).rejects.toThrow(/shorter stock/);
   });
 
@@ -515,7 +515,7 @@ describe('the strip', () => {
 });
 
 describe('plates as files', () => {
-  const registry = createRegistry(builtInExporters);
+  const registry = createRegistry(nodeExporters);
   const write = (id: string, given: Record<string, unknown> = {}): Promise<Uint8Array> => {
     const exporter = registry.get(id);
     return exporter.write(solved(UPRIGHT), registry.values(exporter, given));

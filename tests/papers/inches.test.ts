@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { planDrawing } from '../../src/cli/planDrawing.ts';
 import type { Picture } from '../../src/drawing/picture.ts';
 import { GatherpanError } from '../../src/errors.ts';
-import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { stageAngles } from '../../src/gather/stages.ts';
 import { type Course, courseOf } from '../../src/gather/workingPlan.ts';
@@ -171,7 +171,7 @@ describe('what is said with lengths', () => {
   });
 
   it('reaches the files: card, template, marking, gauges as PDF, plates as DXF', async () => {
-    const registry = createRegistry(builtInExporters);
+    const registry = createRegistry(nodeExporters);
     const pattern = await sample('propagator-drip-tray');
     for (const id of ['card-pdf', 'template-pdf', 'marking-pdf', 'gauges-pdf', 'former-pdf', 'strip-pdf']) {
       const exporter = registry.get(id);

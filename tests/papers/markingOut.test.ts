@@ -1,5 +1,6 @@
 /** The tables for marking out: enough to draw the outline again, by square and dividers, to 0.1 mm. */
 import { describe, expect, it } from 'vitest';
+import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
 import { distanceToPath, pathBounds, pathLength } from '../../src/geometry/measure.ts';
 import { datum, markedPieces, stations } from '../../src/papers/markingOut.ts';
@@ -67,7 +68,7 @@ for (const spec of [NESTING, UPRIGHT]) {
 
     it('prints every figure', async () => {
       const pages = markingPages(pattern, { paper: 'A4', unit: 'mm', words: english.papers });
-      const bytes = await pdfBytes(pages, spec.name);
+      const bytes = await pdfBytes(pages, spec.name, nodeFonts);
       expect(readPages(bytes)).toHaveLength(pages.length);
       const words = new Set(readText(bytes).split(/\s+/));
       for (const { number, x, y } of stations(outline, origin)) {

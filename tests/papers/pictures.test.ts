@@ -1,10 +1,11 @@
 /** The picture of the blank and the shop card: true to scale, small enough, saying what they have to say. */
 import { beforeAll, describe, expect, it } from 'vitest';
+import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
 import type { GroupItem } from '../../src/drawing/picture.ts';
 import { svgText } from '../../src/drawing/svg.ts';
-import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import type { ExportContext } from '../../src/exporters/contract.ts';
+import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { type Course, courseOf } from '../../src/gather/workingPlan.ts';
 import { containsPoint, pathBounds } from '../../src/geometry/measure.ts';
@@ -22,7 +23,7 @@ import { readPages, readPaths, readText } from './poppler.ts';
 import { NESTING, STRIP, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
 
-const registry = createRegistry(builtInExporters);
+const registry = createRegistry(nodeExporters);
 const write = (id: string, given: Record<string, unknown> = {}): Promise<Uint8Array> => {
   const exporter = registry.get(id);
   return exporter.write(solved(NESTING), registry.values(exporter, given));
@@ -43,7 +44,7 @@ describe('the picture of the blank', () => {
   it('is true to the scale it states, and so is its scale bar', async () => {
     const pattern = solved(NESTING);
     const picture = blankPicture(pattern, { form: 'wide' });
-    const bytes = await pdfBytes([picture], 'picture');
+    const bytes = await pdfBytes([picture], 'picture', nodeFonts);
     const cut = readPaths(bytes, 1)
       .filter((path) => Math.abs(path.weight - 0.5) < 0.01)
       .sort((a, b) => b.length - a.length)[0]!;
@@ -64,10 +65,9 @@ describe('the picture of the blank', () => {
   });
 
   it('says the figures that matter', async () => {
-    const text = readText(await pdfBytes([blankPicture(solved(NESTING), { form: 'wide' })], 'x')).replaceAll(
-      '\u00a0',
-      ' ',
-    );
+    const text = readText(
+      await pdfBytes([blankPicture(solved(NESTING), { form: 'wide' })], 'x', nodeFonts),
+    ).replaceAll('\u00a0', ' ');
     const { report } = solved(NESTING);
     for (const said of [
       `${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)} mm`,

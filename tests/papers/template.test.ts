@@ -3,6 +3,7 @@
  * put together again from its pages.
  */
 import { beforeAll, describe, expect, it } from 'vitest';
+import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
 import { TEXT } from '../../src/drawing/weights.ts';
 import { distanceToPath, pathBounds, pathLength, pointAlong } from '../../src/geometry/measure.ts';
@@ -22,7 +23,7 @@ const ACCURACY = 0.05;
 const CUT = 0.5;
 
 const pdf = (options: Partial<TemplateOptions> = {}, spec = NESTING): Promise<Uint8Array> =>
-  pdfBytes(templatePages(solved(spec), { ...TEMPLATE_DEFAULTS, ...options }), spec.name);
+  pdfBytes(templatePages(solved(spec), { ...TEMPLATE_DEFAULTS, ...options }), spec.name, nodeFonts);
 
 /** Distance from a point to a piece of line. */
 function distanceToLine(p: Point, a: Point, b: Point): number {

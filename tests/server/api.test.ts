@@ -4,7 +4,7 @@ import { Validator } from '@seriousme/openapi-schema-validator';
 import { parseString } from 'dxf';
 import JSZip from 'jszip';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { listSheets, sheetDocument } from '../../src/material/sheets.ts';
 import { searchChanges } from '../../src/pattern/changes.ts';
@@ -44,8 +44,8 @@ describe('what is served', () => {
 
   test('the formats with their parameters, as the exporters declare them', async () => {
     const formats = await json(fetch(`${url}/api/formats`));
-    expect(formats.map((format: { id: string }) => format.id)).toEqual(builtInExporters.map(({ id }) => id));
-    expect(formats[0].parameters).toEqual(builtInExporters[0]!.parameters);
+    expect(formats.map((format: { id: string }) => format.id)).toEqual(nodeExporters.map(({ id }) => id));
+    expect(formats[0].parameters).toEqual(nodeExporters[0]!.parameters);
   });
 
   test('the page and its parts, from this host alone', async () => {
@@ -125,7 +125,7 @@ describe('a tray', () => {
     expect(await json(postTray(`${url}/api/check`))).toEqual(readTray(tray()));
   });
 
-  test.each(builtInExporters.map((exporter) => [exporter.id, exporter] as const))(
+  test.each(nodeExporters.map((exporter) => [exporter.id, exporter] as const))(
     'file %s has the bytes of the library',
     async (id, exporter) => {
       const response = await postTray(`${url}/api/files/${id}`);

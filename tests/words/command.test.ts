@@ -12,8 +12,8 @@ import { errorLines } from '../../src/cli/errorText.ts';
 import { run } from '../../src/cli/program.ts';
 import { sheetLines } from '../../src/cli/sheetLines.ts';
 import { GatherpanError } from '../../src/errors.ts';
-import { exportersIn } from '../../src/exporters/builtIn.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
+import { nodeExportersIn } from '../../src/exporters/nodeExporters.ts';
 import type { LaidSheet, SheetLayout } from '../../src/layout/sheetLayout.ts';
 import { solveParts } from '../../src/layout/solveParts.ts';
 import { unhurried } from '../../src/layout/unhurried.ts';
@@ -102,7 +102,7 @@ const COMMANDS = [
 ];
 
 describe('help in another language', () => {
-  const ids = exportersIn(english).map(({ id }) => id);
+  const ids = nodeExportersIn(english).map(({ id }) => id);
   const names = [
     // In the usage, and at the start of a line of the list of commands or formats.
     new RegExp(`gatherpan(?: (?:${COMMANDS.join('|')}))?`, 'g'),

@@ -3,7 +3,7 @@
  * behind, and every sentence of the table is said by something.
  */
 import { beforeAll, describe, expect, test } from 'vitest';
-import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { listSheets } from '../../src/material/sheets.ts';
 import { trayJsonSchema } from '../../src/tray/schema.ts';
 import { english, type Words } from '../../src/words/english.ts';
@@ -49,7 +49,7 @@ describe('what is wrong, in another language,', () => {
     ...fieldsOf(trayJsonSchema()),
     ...['corner', 'rimHeight', 'rimThickness', 'middle', 'start', 'end', 'error'],
     ...['marks', 'direction', 'inset', 'before', 'after', 'startTangent', 'tolerance'],
-    ...builtInExporters.flatMap(({ id, parameters, earlier }) => [
+    ...nodeExporters.flatMap(({ id, parameters, earlier }) => [
       id,
       ...[...parameters, ...(earlier?.parameters ?? [])].map(({ name }) => name),
       ...parameters.flatMap((each) => ('choices' in each ? each.choices : [])),

@@ -2,7 +2,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { figureLines } from '../../src/cli/figures.ts';
 import { changeLines, gatherLines, handLines, planLines } from '../../src/cli/gatherLines.ts';
-import { exportersIn } from '../../src/exporters/builtIn.ts';
+import { nodeExportersIn } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { fitHand } from '../../src/gather/handFit.ts';
 import type { VerdictWord } from '../../src/gather/report.ts';
@@ -153,14 +153,14 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
   });
 
   it('has its drawing in it, and the formats their names', async () => {
-    const registry = createRegistry(exportersIn(pseudo));
+    const registry = createRegistry(nodeExportersIn(pseudo));
     for (const { label, parameters } of registry.list())
       expect(untranslated([label, ...parameters.map(({ help }) => help)].join('\n'))).toEqual([]);
     const dxf = registry.get('dxf');
     const marked = { marks: 'text' };
     const drawing = new TextDecoder().decode(await dxf.write(pattern, registry.values(dxf, marked)));
     const inEnglish = new TextDecoder().decode(
-      await exportersIn(english)
+      await nodeExportersIn(english)
         .find(({ id }) => id === 'dxf')!
         .write(pattern, registry.values(dxf, marked)),
     );

@@ -1,12 +1,10 @@
 /** The picture of the blank as SVG and PNG. */
 
 import type { Picture } from '../../drawing/picture.ts';
-import { pngBytes } from '../../drawing/png.ts';
-import { svgText } from '../../drawing/svg.ts';
-import { blankPicture } from '../../papers/blankPicture.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import type { Exporter, Parameter, ParameterValues } from '../contract.ts';
+import type { Means } from '../means.ts';
 import { choice, number, unitOf, unitParameter, yesOrNo } from './settings.ts';
 
 const parameters = (said: Words['exporters']['svg'], shared: Words['exporters']): readonly Parameter[] => [
@@ -16,34 +14,44 @@ const parameters = (said: Words['exporters']['svg'], shared: Words['exporters'])
   unitParameter(shared),
 ];
 
-const picture = (pattern: FlatPattern, values: ParameterValues, words: Words): Picture =>
-  blankPicture(pattern, {
+async function picture(pattern: FlatPattern, values: ParameterValues, words: Words): Promise<Picture> {
+  const { blankPicture } = await import('../../papers/blankPicture.ts');
+  return blankPicture(pattern, {
     form: values.form as 'wide' | 'narrow',
     contours: values.contours === true,
     figures: values.figures === true,
     unit: unitOf(values),
     words,
   });
+}
 
-/** Both formats of the picture. */
-export const pictureExporters = (words: Words): Exporter[] => [
+/** The formats of the picture. */
+export const pictureExporters = (words: Words, { png }: Means): Exporter[] => [
   {
     id: 'svg',
     label: words.exporters.svg.label,
     extension: 'svg',
     mediaType: 'image/svg+xml',
     parameters: parameters(words.exporters.svg, words.exporters),
-    write: async (pattern, values) => new TextEncoder().encode(svgText(picture(pattern, values, words))),
+    write: async (pattern, values) => {
+      const { svgText } = await import('../../drawing/svg.ts');
+      return new TextEncoder().encode(svgText(await picture(pattern, values, words)));
+    },
   },
-  {
-    id: 'png',
-    label: words.exporters.png.label,
-    extension: 'png',
-    mediaType: 'image/png',
-    parameters: [
-      ...parameters(words.exporters.png, words.exporters),
-      number('dotsPerInch', '', 150, 50, 600, words.exporters.png.dotsPerInch),
-    ],
-    write: (pattern, values) => pngBytes(picture(pattern, values, words), Number(values.dotsPerInch)),
-  },
+  ...(png === undefined
+    ? []
+    : [
+        {
+          id: 'png',
+          label: words.exporters.png.label,
+          extension: 'png',
+          mediaType: 'image/png',
+          parameters: [
+            ...parameters(words.exporters.png, words.exporters),
+            number('dotsPerInch', '', 150, 50, 600, words.exporters.png.dotsPerInch),
+          ],
+          write: async (pattern: FlatPattern, values: ParameterValues) =>
+            png(await picture(pattern, values, words), Number(values.dotsPerInch)),
+        },
+      ]),
 ];

@@ -1,14 +1,13 @@
 /** The full-size template and the tables for marking out, as PDF. */
-import { pdfBytes } from '../../drawing/pdf.ts';
-import { markingPages } from '../../papers/markingPages.ts';
-import { templatePages } from '../../papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../papers/templateOptions.ts';
 import type { Words } from '../../words/english.ts';
 import type { Exporter } from '../contract.ts';
+import type { Means } from '../means.ts';
 import { choice, number, paperOf, sheetPaper, unitOf, unitParameter, yesOrNo } from './settings.ts';
 
 /** Template and tables. */
-export const templateExporters = (words: Words): Exporter[] => {
+export const templateExporters = (words: Words, { fonts }: Means): Exporter[] => {
+  if (fonts === undefined) return [];
   const { papers, exporters } = words;
   const said = exporters.template;
   return [
@@ -28,6 +27,8 @@ export const templateExporters = (words: Words): Exporter[] => {
         unitParameter(exporters),
       ],
       async write(pattern, values) {
+        const { templatePages } = await import('../../papers/template.ts');
+        const { pdfBytes } = await import('../../drawing/pdf.ts');
         const pages = templatePages(pattern, {
           paper: values.paper as 'A4' | 'A3' | 'Letter' | 'roll',
           rollWidth: Number(values.rollWidth),
@@ -39,7 +40,7 @@ export const templateExporters = (words: Words): Exporter[] => {
           unit: unitOf(values),
           words,
         });
-        return pdfBytes(pages, papers.templateTitle(pattern.name));
+        return pdfBytes(pages, papers.templateTitle(pattern.name), fonts);
       },
     },
     {
@@ -48,11 +49,15 @@ export const templateExporters = (words: Words): Exporter[] => {
       extension: 'marking.pdf',
       mediaType: 'application/pdf',
       parameters: [sheetPaper(exporters), unitParameter(exporters)],
-      write: (pattern, values) =>
-        pdfBytes(
+      async write(pattern, values) {
+        const { markingPages } = await import('../../papers/markingPages.ts');
+        const { pdfBytes } = await import('../../drawing/pdf.ts');
+        return pdfBytes(
           markingPages(pattern, { paper: paperOf(values), unit: unitOf(values), words: papers }),
           papers.markingTitle(pattern.name),
-        ),
+          fonts,
+        );
+      },
     },
   ];
 };

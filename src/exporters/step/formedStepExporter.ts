@@ -1,6 +1,5 @@
 /** The finished tray as a STEP solid. Needs no kernel. */
 import { GatherpanError } from '../../errors.ts';
-import { writeFormedSolid } from '../../step/formedSolid.ts';
 import type { Protocol } from '../../step/product.ts';
 import { notchRoots } from '../../tray/notches.ts';
 import type { Words } from '../../words/english.ts';
@@ -26,6 +25,7 @@ export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Expo
     if (pattern.kind === 'part') {
       throw new GatherpanError('BAD_INPUT', words().messages.exporters.partIsFinished);
     }
+    const { writeFormedSolid } = await import('../../step/formedSolid.ts');
     const { min, max } = pattern.report.thickness;
     const [nominal, thin, thick] = [pattern.sheet.thickness, min, max].map((mm) =>
       String(Number(mm.toFixed(2))),

@@ -1,6 +1,5 @@
 /** The flat blank as a STEP solid. Needs no kernel. */
 
-import { writeFlatSolid } from '../../step/flatSolid.ts';
 import type { Protocol } from '../../step/product.ts';
 import { english, type Words } from '../../words/english.ts';
 import type { Exporter } from '../contract.ts';
@@ -21,6 +20,7 @@ export const stepExporterIn = ({ exporters: { step } }: Words): Exporter => ({
     { name: 'scribeLines', type: 'boolean', default: false, help: step.scribeLines },
   ],
   async write(pattern, values) {
+    const { writeFlatSolid } = await import('../../step/flatSolid.ts');
     return writeFlatSolid(pattern, {
       protocol: values.protocol as Protocol,
       scribeLines: values.scribeLines === true,

@@ -6,8 +6,8 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../../src/errors.ts';
-import { builtInExporters } from '../../../src/exporters/builtIn.ts';
 import { loadExporter } from '../../../src/exporters/loadExporter.ts';
+import { nodeExporters } from '../../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../../src/exporters/registry.ts';
 import { samplePattern } from '../samplePattern.ts';
 import { readStations } from './readStations.ts';
@@ -87,7 +87,7 @@ describe('loadExporter', () => {
 describe('an exporter written against the published package', () => {
   it('joins the built-in ones in a registry and writes', async () => {
     const loaded = await loadExporter(join(here, 'stations.ts'));
-    const registry = createRegistry([...builtInExporters, ...loaded]);
+    const registry = createRegistry([...nodeExporters, ...loaded]);
     const stations = registry.get('stations');
     const bytes = await stations.write(samplePattern(), registry.values(stations, {}));
     const { loops } = readStations(bytes);

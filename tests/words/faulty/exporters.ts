@@ -2,18 +2,19 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
+import { nodeFonts } from '../../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../../src/drawing/pdf.ts';
 import { GatherpanError } from '../../../src/errors.ts';
-import { builtInExporters } from '../../../src/exporters/builtIn.ts';
 import { drawingText } from '../../../src/exporters/dxf/drawing.ts';
 import type { FilledLayer } from '../../../src/exporters/dxf/layers.ts';
 import { loadExporter } from '../../../src/exporters/loadExporter.ts';
+import { nodeExporters } from '../../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../../src/exporters/registry.ts';
 import { samplePattern } from '../../exporters/samplePattern.ts';
 import { box } from './figures.ts';
 import { complaints, type Work } from './work.ts';
 
-const registry = createRegistry(builtInExporters);
+const registry = createRegistry(nodeExporters);
 const setting =
   (id: string, values: Record<string, unknown>): Work =>
   () =>
@@ -76,7 +77,7 @@ export const exporters: readonly Work[] = [
   () => drawingText([layer({ kind: 'path', path: { closed: false, vertices: [] } })]),
   () => drawingText([layer({ kind: 'path', path: box(1e9, 1) })]),
   () => drawingText([layer({ kind: 'text', at: { x: Number.NaN, y: 0 }, height: 1, text: 'x' })]),
-  () => pdfBytes([{ title: 'x', width: 9000, height: 10, items: [] } as never], 'x'),
+  () => pdfBytes([{ title: 'x', width: 9000, height: 10, items: [] } as never], 'x', nodeFonts),
 ];
 
 function layer(shape: object): FilledLayer {

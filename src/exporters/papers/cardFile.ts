@@ -1,0 +1,85 @@
+/** Makes the shop card, as PDF and as SVG. */
+import type { Fonts } from '../../drawing/fonts.ts';
+import { pdfBytes } from '../../drawing/pdf.ts';
+import { svgText } from '../../drawing/svg.ts';
+import { isUnsolved } from '../../errors.ts';
+import { type Course, courseOf } from '../../gather/workingPlan.ts';
+import { type ShopCardOptions, shopCard, shopCardPages } from '../../papers/shopCard.ts';
+import { type StripOptions, stripRows } from '../../papers/strip.ts';
+import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import { VERSION } from '../../version.ts';
+import type { Words } from '../../words/english.ts';
+import type { ExportContext, ParameterValues } from '../contract.ts';
+import { stripOptions } from './plateFiles.ts';
+import { unitOf } from './settings.ts';
+
+/** Courses of work by pattern and number of stages: the card as PDF and as SVG has one and the same. */
+export type Courses = WeakMap<FlatPattern, Map<number, Course | undefined>>;
+
+export const cardPdf = (
+  pattern: FlatPattern,
+  values: ParameterValues,
+  words: Words,
+  courses: Courses,
+  fonts: Fonts,
+  context?: ExportContext,
+): Promise<Uint8Array> =>
+  pdfBytes(
+    shopCardPages(pattern, cardOptions(pattern, values, words, courses, context)),
+    `${words.papers.cardTitle}: ${pattern.name}`,
+    fonts,
+  );
+
+export const cardSvg = (
+  pattern: FlatPattern,
+  values: ParameterValues,
+  words: Words,
+  courses: Courses,
+  context?: ExportContext,
+): Uint8Array =>
+  new TextEncoder().encode(svgText(shopCard(pattern, cardOptions(pattern, values, words, courses, context))));
+
+/** What the values ask for. */
+function cardOptions(
+  pattern: FlatPattern,
+  values: ParameterValues,
+  words: Words,
+  courses: Courses,
+  { date }: ExportContext = {},
+): ShopCardOptions {
+  const height = Number(values.strip);
+  const unit = unitOf(values);
+  const plan =
+    values.plan === true ? knownCourse(pattern, Math.round(Number(values.stages)), courses) : undefined;
+  return {
+    paper: values.paper as 'A4' | 'Letter',
+    unit,
+    words,
+    version: VERSION,
+    ...(date === undefined ? {} : { date }),
+    ...(plan === undefined ? {} : { plan }),
+    ...(height > 0 ? { strip: stripRows(pattern, cardStrip(height, words), unit, words.papers) } : {}),
+  };
+}
+
+/** The strip of the card: of the tray's sheet, butt-welded, from stock of the usual length. */
+const cardStrip = (height: number, words: Words): StripOptions =>
+  stripOptions({ height, thickness: 0, flush: 'inside', joint: 'butt', allowance: 1, stock: 2000 }, words);
+
+/** The course of work; none without gather, or where a stage has no solution. */
+function knownCourse(pattern: FlatPattern, stages: number, courses: Courses): Course | undefined {
+  const known = courses.get(pattern) ?? new Map<number, Course | undefined>();
+  courses.set(pattern, known);
+  if (!known.has(stages)) known.set(stages, courseFor(pattern, stages));
+  return known.get(stages);
+}
+
+function courseFor(pattern: FlatPattern, stages: number): Course | undefined {
+  if (pattern.gather.zones.length === 0) return undefined;
+  try {
+    return courseOf(pattern, stages === 0 ? {} : { stages });
+  } catch (error) {
+    if (isUnsolved(error)) return undefined;
+    throw error;
+  }
+}
