@@ -6,6 +6,7 @@
  * the mesh's own border. All edges inside cancel, so a region is a few closed lines and not thousands of
  * triangles; painting the regions from the lowest level up gives bands without seams.
  */
+import { chainsOf } from './chain.ts';
 import type { Path, Point } from './path.ts';
 
 /** A field on six-node triangles, see `FlatField`. */
@@ -169,31 +170,9 @@ function region(
   }
   return {
     level,
-    loops: chains(all).map((chain) => thinned(chain.keys.map(place), true, tolerance)),
-    lines: chains(levelLine).map((chain) => thinned(chain.keys.map(place), chain.closed, tolerance)),
+    loops: chainsOf(all).map((chain) => thinned(chain.keys.map(place), true, tolerance)),
+    lines: chainsOf(levelLine).map((chain) => thinned(chain.keys.map(place), chain.closed, tolerance)),
   };
-}
-
-/** Edges start → end as chains; every start has one end and every end one start. */
-function chains(edges: ReadonlyMap<number, number>): { keys: number[]; closed: boolean }[] {
-  const left = new Map(edges);
-  const ends = new Set(edges.values());
-  const out: { keys: number[]; closed: boolean }[] = [];
-  const walk = (start: number): void => {
-    const keys = [start];
-    let at = left.get(start);
-    left.delete(start);
-    while (at !== undefined && at !== start) {
-      keys.push(at);
-      const next = left.get(at);
-      left.delete(at);
-      at = next;
-    }
-    out.push({ keys, closed: at === start });
-  };
-  for (const start of edges.keys()) if (!ends.has(start)) walk(start);
-  for (const start of edges.keys()) if (left.has(start)) walk(start);
-  return out;
 }
 
 /** The chain without the points that lie within `tolerance` of the line without them (Douglas and Peucker, 1973). */

@@ -8,6 +8,7 @@
  * run counter-clockwise, those around a gap clockwise.
  */
 
+import { chainsOf } from './chain.ts';
 import type { FlatField } from './flatField.ts';
 import { hypotenuse } from './hypotenuse.ts';
 import { shapeFunctions } from './shapeFunctions.ts';
@@ -257,15 +258,8 @@ function addEdgeLinks(
 /** Follows the links into loops and cuts each loop where it changes between level and edge. */
 function chain(links: Map<number, Link>): Loop[] {
   const loops: Loop[] = [];
-  const left = new Set(links.keys());
-  for (const start of links.keys()) {
-    if (!left.has(start)) continue;
-    const loop: Link[] = [];
-    for (let key = start; left.delete(key); ) {
-      const link = links.get(key)!;
-      loop.push(link);
-      key = link.to;
-    }
+  for (const { keys } of chainsOf(new Map(Array.from(links, ([key, { to }]) => [key, to])))) {
+    const loop = keys.flatMap((key) => links.get(key) ?? []);
     if (loop.length < 3) continue;
     let twice = 0;
     for (let i = 0; i < loop.length; i++) {

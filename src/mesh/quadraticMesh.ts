@@ -1,4 +1,5 @@
 /** The six-node triangles the solver works on. */
+import { chainsOf } from '../geometry/chain.ts';
 import { shapeFunctions } from '../geometry/shapeFunctions.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
 import type { Midpoints, Skeleton } from './skeleton.ts';
@@ -93,32 +94,15 @@ function sectionLines(skeleton: Skeleton, triangles: Uint32Array): SectionLine[]
 }
 
 /** Chains of edges, each edge from a node over its middle to another. Open chains first, in node order. */
-export function chains(
+export const chains = (
   next: ReadonlyMap<number, readonly [middle: number, to: number]>,
-): { nodes: Uint32Array; closed: boolean }[] {
-  const targets = new Set([...next.values()].map(([, to]) => to));
-  const left = new Set(next.keys());
-  const out: { nodes: Uint32Array; closed: boolean }[] = [];
-  const follow = (start: number): void => {
-    const nodes = [start];
-    let closed = false;
-    for (let at = start; ; ) {
-      const step = next.get(at);
-      if (step === undefined || !left.delete(at)) break;
-      nodes.push(step[0]);
-      if (step[1] === start) {
-        closed = true;
-        break;
-      }
-      nodes.push(step[1]);
-      at = step[1];
-    }
-    out.push({ nodes: Uint32Array.from(nodes), closed });
-  };
-  for (const start of [...next.keys()].sort((a, b) => a - b)) if (!targets.has(start)) follow(start);
-  while (left.size > 0) follow(Math.min(...left));
-  return out;
-}
+): { nodes: Uint32Array; closed: boolean }[] =>
+  chainsOf(new Map([...next].map(([from, [, to]]) => [from, to] as const).sort(([a], [b]) => a - b))).map(
+    ({ keys, closed }) => ({
+      nodes: Uint32Array.from(keys.flatMap((key) => [key, ...(next.get(key)?.slice(0, 1) ?? [])])),
+      closed,
+    }),
+  );
 
 /** Chains the edges that belong to one triangle only and do not lie on a mirror line. */
 function freeEdge(triangles: Uint32Array, mirror: Uint8Array): Uint32Array {

@@ -1,4 +1,5 @@
 /** Six-node triangles on the neutral surface of a part, fine where it is curved both ways. */
+import { chainsOf } from '../../geometry/chain.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { FaceBorder } from './faceBorders.ts';
@@ -212,15 +213,8 @@ function assembled(
     base[t] = level;
   }
   const rings: Uint32Array[] = [];
-  while (chains.size > 0) {
-    const nodes: number[] = [];
-    for (let at = chains.keys().next().value!; chains.has(at); ) {
-      const [middle, to] = chains.get(at)!;
-      chains.delete(at);
-      nodes.push(at, middle);
-      at = to;
-    }
-    rings.push(Uint32Array.from(nodes));
+  for (const { keys } of chainsOf(new Map(Array.from(chains, ([from, [, to]]) => [from, to])))) {
+    rings.push(Uint32Array.from(keys.flatMap((from) => [from, chains.get(from)![0]])));
   }
   const nodeCount = placed.length / PLACED_SIZE;
   const all = Float64Array.from(placed);

@@ -3,6 +3,9 @@
  *
  * Plain lists, changed in place while the net is made even; lengths mm.
  */
+
+import { chainsOf } from '../../geometry/chain.ts';
+import { distance, vectorAt } from '../../geometry/vector3.ts';
 import type { Part } from '../part.ts';
 
 export interface SkinMesh {
@@ -111,11 +114,7 @@ export function submesh(mesh: SkinMesh, faces: ReadonlySet<number>, turnOver: bo
 }
 
 const length = (mesh: SkinMesh, a: number, b: number): number =>
-  Math.hypot(
-    mesh.position[3 * a]! - mesh.position[3 * b]!,
-    mesh.position[3 * a + 1]! - mesh.position[3 * b + 1]!,
-    mesh.position[3 * a + 2]! - mesh.position[3 * b + 2]!,
-  );
+  distance(vectorAt(mesh.position, 3 * a), vectorAt(mesh.position, 3 * b));
 
 /** Halves edges longer than `longest` (mm), the longest ones first. `place` gives the point at parameters. */
 export function splitLongEdges(
@@ -246,18 +245,7 @@ export function boundaryLoops(mesh: SkinMesh): number[][] {
     const at = uses[0]!;
     next.set(mesh.triangles[at]!, mesh.triangles[at % 3 === 2 ? at - 2 : at + 1]!);
   }
-  const loops: number[][] = [];
-  while (next.size > 0) {
-    const start = Math.min(...next.keys());
-    const loop: number[] = [];
-    for (let at: number | undefined = start; at !== undefined && next.has(at); ) {
-      loop.push(at);
-      const to: number = next.get(at)!;
-      next.delete(at);
-      at = to;
-    }
-    loops.push(loop);
-  }
+  const loops = chainsOf(new Map([...next].sort(([a], [b]) => a - b))).map(({ keys }) => [...keys]);
   const size = (loop: readonly number[]): number =>
     loop.reduce((sum, vertex, i) => sum + length(mesh, vertex, loop[(i + 1) % loop.length]!), 0);
   return loops.sort((a, b) => size(b) - size(a));

@@ -1,7 +1,8 @@
 /** The section of a part: what all its faces look like in run and height, as one chain. */
+import { followed } from '../../geometry/chain.ts';
 import type { Vector3 } from '../../geometry/vector3.ts';
 import type { Part } from '../part.ts';
-import type { ProfilePiece, ProfilePoint } from '../profile.ts';
+import type { ProfilePoint } from '../profile.ts';
 import { type BasePair, inFrame } from './basePair.ts';
 import { planeNormal } from './joinedPlanes.ts';
 import { type FoundSegment, runFrom, runFromSegment } from './loopSegments.ts';
@@ -95,16 +96,15 @@ function segmentUnder(
 /** Follows the pieces from the base's upper side; null unless they lead, all of them, to the lower. */
 function chained(pieces: readonly FoundPiece[], thickness: number, tolerance: number): SectionChain | null {
   const left = [...pieces];
-  const points: ProfilePoint[] = [{ run: 0, height: thickness }];
-  const out: ProfilePiece[] = [];
-  while (left.length > 0) {
-    const at = points[points.length - 1]!;
-    const next = left.findIndex(({ from, to }) => apart(from, at) < tolerance || apart(to, at) < tolerance);
-    if (next < 0) return null;
-    const [{ from, to, piece }] = left.splice(next, 1) as [FoundPiece];
-    points.push(apart(from, at) < tolerance ? to : from);
-    out.push(piece);
-  }
-  const end = points[points.length - 1]!;
-  return apart(end, { run: 0, height: 0 }) > tolerance ? null : { points, pieces: out };
+  const start = { run: 0, height: thickness };
+  const { links, end } = followed<FoundPiece, ProfilePoint>(
+    left,
+    { ends: ({ from, to }) => [from, to], meet: (a, b) => apart(a, b) < tolerance },
+    start,
+  );
+  if (left.length > 0 || apart(end, { run: 0, height: 0 }) > tolerance) return null;
+  return {
+    points: [start, ...links.map(({ piece: { from, to }, forward }) => (forward ? to : from))],
+    pieces: links.map(({ piece: { piece } }) => piece),
+  };
 }

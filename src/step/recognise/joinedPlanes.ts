@@ -1,5 +1,6 @@
 /** Plane faces that go on in one another, as one: other programs cut a face in two where ours does not. */
-import { dot, minus, type Vector3, vectorAt } from '../../geometry/vector3.ts';
+import { endToEnd } from '../../geometry/chain.ts';
+import { distance, dot, minus, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { Part, PartEdge, PartFace } from '../part.ts';
 
 /**
@@ -97,26 +98,12 @@ function joined(group: readonly PartFace[], edges: readonly PartEdge[], toleranc
 
 /** Edges sorted into the closed boundaries they make; what does not close stays one wire, for others to refuse. */
 function closedChains(border: readonly number[], edges: readonly PartEdge[], tolerance: number): number[][] {
-  const end = (edge: number, last: boolean): Float64Array => {
-    const { samples } = edges[edge]!;
-    return samples.subarray(last ? samples.length - 3 : 0, last ? undefined : 3);
-  };
-  const meet = (a: Float64Array, b: Float64Array): boolean =>
-    Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!) < 10 * tolerance;
-  const left = [...border];
-  const out: number[][] = [];
-  while (left.length > 0) {
-    const start = left.shift()!;
-    const chain = [start];
-    let at = end(start, true);
-    while (!meet(at, end(start, false))) {
-      const next = left.findIndex((edge) => meet(end(edge, false), at) || meet(end(edge, true), at));
-      if (next < 0) break;
-      const [edge] = left.splice(next, 1) as [number];
-      at = end(edge, meet(end(edge, false), at));
-      chain.push(edge);
-    }
-    out.push(chain);
-  }
-  return out;
+  const chains = endToEnd<number, Vector3>(border, {
+    ends: (edge) => {
+      const { samples } = edges[edge]!;
+      return [vectorAt(samples), vectorAt(samples, samples.length - 3)];
+    },
+    meet: (a, b) => distance(a, b) < 10 * tolerance,
+  });
+  return chains.map(({ links }) => links.map(({ piece }) => piece));
 }

@@ -1,4 +1,5 @@
 /** A closed chain of sampled edges in a plane as lines and arcs. */
+import { followed } from '../../geometry/chain.ts';
 import { EDGE_SAMPLES } from '../part.ts';
 
 /** A straight piece or an arc, in the direction of travel; mm, radians, counter-clockwise positive. */
@@ -25,20 +26,17 @@ const LARGEST_SWEEP = (150 * Math.PI) / 180;
  * @returns the pieces counter-clockwise, or null when an edge is neither line nor arc or the chain is broken
  */
 export function outlineOf(edges: readonly Float64Array[], tolerance: number): OutlinePiece[] | null {
-  const left = edges.map((samples) => pieceOf(samples, tolerance));
-  if (left.some((piece) => piece === null)) return null;
-  const pool = left as OutlinePiece[];
-  const chain: OutlinePiece[] = [pool.shift()!];
-  while (pool.length > 0) {
-    const [x, y] = chain[chain.length - 1]!.to;
-    const near = (p: XY): boolean => Math.hypot(p[0] - x, p[1] - y) < 10 * tolerance;
-    const next = pool.findIndex((piece) => near(piece.from) || near(piece.to));
-    if (next < 0) return null;
-    const [piece] = pool.splice(next, 1) as [OutlinePiece];
-    chain.push(near(piece.from) ? piece : turned(piece));
-  }
-  const [x, y] = chain[chain.length - 1]!.to;
-  if (Math.hypot(chain[0]!.from[0] - x, chain[0]!.from[1] - y) > 10 * tolerance) return null;
+  const pieces = edges.map((samples) => pieceOf(samples, tolerance));
+  if (!pieces.every((piece) => piece !== null)) return null;
+  const [first, ...left] = pieces as [OutlinePiece, ...OutlinePiece[]];
+  const meet = (a: XY, b: XY): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) < 10 * tolerance;
+  const { links, end } = followed<OutlinePiece, XY>(
+    left,
+    { ends: ({ from, to }) => [from, to], meet },
+    first.to,
+  );
+  if (left.length > 0 || !meet(end, first.from)) return null;
+  const chain = [first, ...links.map(({ piece, forward }) => (forward ? piece : turned(piece)))];
   const oriented = outlineArea(chain) > 0 ? chain : chain.map(turned).reverse();
   return merged(oriented, tolerance).flatMap(cutArc);
 }
