@@ -1,7 +1,7 @@
 /** Finds flat points in a mesh of six-node triangles: in which triangle, and where in it. */
 import { extentOf } from './extent.ts';
 import { hypotenuse } from './hypotenuse.ts';
-import { shapeFunctions } from './shapeFunctions.ts';
+import { shapeDerivatives, shapeFunctions } from './shapeFunctions.ts';
 
 /** A place in a six-node triangle: its number and the local coordinates. */
 export interface Place {
@@ -16,6 +16,8 @@ const INSIDE = 1e-9;
 const FARTHEST = 0.6;
 
 const shape = new Float64Array(6);
+const du = new Float64Array(6);
+const dv = new Float64Array(6);
 
 /** A mesh whose triangles are sorted into a grid. */
 export class Locator {
@@ -104,10 +106,8 @@ export class Locator {
     let u = 1 / 3;
     let v = 1 / 3;
     for (let step = 0; step < 12; step++) {
-      const w = 1 - u - v;
-      const du = [1 - 4 * w, 4 * u - 1, 0, 4 * (w - u), 4 * v, -4 * v];
-      const dv = [1 - 4 * w, 0, 4 * v - 1, -4 * u, 4 * u, 4 * (w - v)];
       shapeFunctions(u, v, shape);
+      shapeDerivatives(u, v, du, dv);
       let [px, py, xu, xv, yu, yv] = [-x, -y, 0, 0, 0, 0];
       for (let k = 0; k < 6; k++) {
         const node = this.triangles[6 * t + k]!;

@@ -8,3 +8,20 @@ export function shapeFunctions(u: number, v: number, out: Float64Array): void {
   out[4] = 4 * u * v;
   out[5] = 4 * v * w;
 }
+
+/** Derivatives of the six shape functions by u and v. */
+export function shapeDerivatives(u: number, v: number, du: Float64Array, dv: Float64Array): void {
+  const w = 1 - u - v;
+  du[0] = 1 - 4 * w;
+  dv[0] = 1 - 4 * w;
+  du[1] = 4 * u - 1;
+  dv[1] = 0;
+  du[2] = 0;
+  dv[2] = 4 * v - 1;
+  du[3] = 4 * (w - u);
+  dv[3] = -4 * u;
+  du[4] = 4 * v;
+  dv[4] = 4 * u;
+  du[5] = -4 * v;
+  dv[5] = 4 * (w - v);
+}

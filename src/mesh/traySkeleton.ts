@@ -6,10 +6,10 @@
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
 import { type CornerSegment, type LoopSegment, loopPoint } from '../tray/planLoop.ts';
-import { triangulatePlanar } from './planarTriangulation.ts';
 import { type Chart, ON_FIRST, ON_LAST, type Skeleton } from './skeleton.ts';
 import { gradedFractions } from './spacing.ts';
 import type { Symmetry } from './symmetry.ts';
+import { triangulatePolygon } from './triangulation.ts';
 
 /** How fine the coarsest mesh is. */
 export interface Density {
@@ -345,7 +345,7 @@ function meshBase(
     boundary[2 * i] = builder.x(vertex);
     boundary[2 * i + 1] = builder.y(vertex);
   }
-  const { points, triangles } = triangulatePlanar(boundary);
+  const { points, triangles } = triangulatePolygon(boundary);
   const numbers = [...ring];
   for (let i = ring.length; i < points.length / 2; i++) {
     numbers.push(builder.addVertex(chart, points[2 * i]!, points[2 * i + 1]!));

@@ -1,8 +1,7 @@
 /** From the formed tray back to the blank, through the solved field. */
 
 import type { FlatField } from '../geometry/flatField.ts';
-import { shapeFunctions } from '../geometry/shapeFunctions.ts';
-import { shapeDerivatives } from '../solve/elements.ts';
+import { shapeDerivatives, shapeFunctions } from '../geometry/shapeFunctions.ts';
 
 /** Where a formed point lies in the flat. */
 export interface Found {

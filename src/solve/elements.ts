@@ -4,6 +4,7 @@
  * Three integration points a triangle: exact for the stiffness of straight-sided triangles, of full rank, and
  * light enough not to lock when thickness is kept (large Lankford coefficients).
  */
+import { shapeDerivatives } from '../geometry/shapeFunctions.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
 
@@ -27,23 +28,6 @@ export interface ElementGeometry {
   readonly points: Float64Array;
   /** Direction of a node's first unknown in the flat: cos and sin per node; (1, 0) except on mirror lines. */
   readonly direction: Float64Array;
-}
-
-/** Derivatives of the six shape functions by u and v. */
-export function shapeDerivatives(u: number, v: number, du: Float64Array, dv: Float64Array): void {
-  const w = 1 - u - v;
-  du[0] = 1 - 4 * w;
-  dv[0] = 1 - 4 * w;
-  du[1] = 4 * u - 1;
-  dv[1] = 0;
-  du[2] = 0;
-  dv[2] = 4 * v - 1;
-  du[3] = 4 * (w - u);
-  dv[3] = -4 * u;
-  du[4] = 4 * v;
-  dv[4] = 4 * u;
-  du[5] = -4 * v;
-  dv[5] = 4 * (w - v);
 }
 
 /** Directions in which the nodes' first unknowns move: along the mirror line for nodes on one. */

@@ -1,8 +1,8 @@
 /** The pieces a mesh is made of: graded spacing, and the triangulation of the flat of the base. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { triangulatePlanar } from '../../src/mesh/planarTriangulation.ts';
 import { gradedFractions } from '../../src/mesh/spacing.ts';
+import { triangulatePolygon } from '../../src/mesh/triangulation.ts';
 
 describe('graded spacing', () => {
   // The running integral is sampled at 256 places, so lengths stay within a hundred of the pieces asked for.
@@ -156,7 +156,8 @@ describe('triangulation of the base', () => {
     ],
   ];
   test.each(shapes)('%s: fills the outline, keeps its points first, no slivers', (_, boundary) => {
-    const { points, triangles } = triangulatePlanar(boundary);
+    const { points: all, triangles } = triangulatePolygon(boundary);
+    const points = Float64Array.from(all);
     expect(points.slice(0, boundary.length)).toEqual(boundary);
     let area = 0;
     const edges = new Map<string, number>();
@@ -184,6 +185,6 @@ describe('triangulation of the base', () => {
 
   test('does the same for the same input', () => {
     const boundary = shapes[4]![1];
-    expect(triangulatePlanar(boundary)).toEqual(triangulatePlanar(boundary));
+    expect(triangulatePolygon(boundary)).toEqual(triangulatePolygon(boundary));
   });
 });

@@ -1,8 +1,7 @@
 /** A solution on one mesh of a part as the start on another one. */
 
-import { shapeFunctions } from '../../geometry/shapeFunctions.ts';
+import { shapeDerivatives, shapeFunctions } from '../../geometry/shapeFunctions.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
-import { shapeDerivatives } from '../../solve/elements.ts';
 import type { PartPlace } from './flatAtlas.ts';
 import type { PartMesh } from './partMesh.ts';
 

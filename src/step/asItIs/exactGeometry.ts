@@ -11,7 +11,7 @@
  * bend is handed on whole however far a triangle reaches.
  */
 
-import { shapeFunctions } from '../../geometry/shapeFunctions.ts';
+import { shapeDerivatives, shapeFunctions } from '../../geometry/shapeFunctions.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import {
   type ElementGeometry,
@@ -19,7 +19,6 @@ import {
   INTEGRATION_POINTS,
   POINT_SIZE,
   POINTS_PER_TRIANGLE,
-  shapeDerivatives,
 } from '../../solve/elements.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import { type FlatAtlas, type PartPlace, times } from './flatAtlas.ts';

@@ -1,11 +1,11 @@
 /** Six-node triangles on the neutral surface of a part, fine where it is curved both ways. */
 import { chainsOf } from '../../geometry/chain.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
+import { triangulate } from '../../mesh/triangulation.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { FaceBorder } from './faceBorders.ts';
 import { type FlatAtlas, newPlaced, type PartPlace, type TrayFrame } from './flatAtlas.ts';
 import type { SizeField } from './meshSizes.ts';
-import { sizedTriangulation } from './sizedTriangulation.ts';
 import { edgeAt, pointAt, type SkinCurve } from './skinCurves.ts';
 import type { Skin } from './skins.ts';
 
@@ -41,7 +41,7 @@ export function partMesh(
       lines.pieces.flatMap(({ curve, from, to }) =>
         (curves[curve]!.inside !== null) === inner ? [[from, to]] : [],
       );
-    const { points, triangles } = sizedTriangulation(lines.points, segments(false), segments(true), wanted);
+    const { points, triangles } = triangulate(lines.points, segments(false), segments(true), wanted);
     const edges = new Set<string>();
     for (let at = 0; at < triangles.length; at++) {
       edges.add(`${triangles[at]} ${triangles[at % 3 === 2 ? at - 2 : at + 1]}`);

@@ -3,16 +3,22 @@
  *
  * Delaunay triangles of the given points; the centres of the circumscribed circles of triangles that are too
  * large or too thin are added a batch at a time (L. P. Chew, "Guaranteed-quality mesh generation for curved
- * surfaces", 1993), then the inner vertices are evened out.
+ * surfaces", Proc. 9th Symposium on Computational Geometry, 1993), then the inner vertices are evened out.
  */
 import Delaunator from 'delaunator';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
+import { distanceToStraight } from '../geometry/straightLine.ts';
 
 const ROUNDS = 60;
 const SMOOTHING = 4;
+/** Circumscribed radius of a triangle over the wanted edge length; 0.577 in an equilateral one. */
 const LARGEST = 0.75;
+/** Circumscribed radius over shortest edge; above √2 a triangle counts as thin. */
 const THINNEST = 1.5;
+/** Growth of the wanted edge length with the distance from a polygon's vertices. */
+const GROWTH = 1;
 
-export interface SizedTriangulation {
+export interface PlanarTriangulation {
   /** x y per vertex: the given points first, in their order, then new ones. */
   readonly points: number[];
   /** Three vertex numbers a triangle, counter-clockwise. */
@@ -29,12 +35,12 @@ export type Segment = readonly [number, number];
  * @param wanted   edge length wanted at a point, mm
  * @returns the given points first, in their order
  */
-export function sizedTriangulation(
+export function triangulate(
   given: readonly number[],
   boundary: readonly Segment[],
   inner: readonly Segment[],
   wanted: (x: number, y: number) => number,
-): SizedTriangulation {
+): PlanarTriangulation {
   const fixed = given.length;
   const wallsOf = (segments: readonly Segment[]): Walls =>
     Float64Array.from(
@@ -57,6 +63,42 @@ export function sizedTriangulation(
   return { points, triangles };
 }
 
+/**
+ * Triangles inside one polygon, graded from its own edges to long ones inside.
+ *
+ * @param boundary x y per vertex of a simple polygon, counter-clockwise, without repeated vertices
+ */
+export function triangulatePolygon(boundary: Float64Array): PlanarTriangulation {
+  const count = boundary.length / 2;
+  const spacing = boundarySpacing(boundary);
+  const wanted = (x: number, y: number): number => {
+    let size = Infinity;
+    for (let i = 0; i < count; i++) {
+      const distance = hypotenuse(x - boundary[2 * i]!, y - boundary[2 * i + 1]!);
+      size = Math.min(size, spacing[i]! + GROWTH * distance);
+    }
+    return size;
+  };
+  const segments = Array.from({ length: count }, (_, i): Segment => [i, (i + count - 1) % count]);
+  return triangulate(Array.from(boundary), segments, [], wanted);
+}
+
+/** Wanted edge length at each boundary vertex: the mean of its two edges. */
+function boundarySpacing(boundary: Float64Array): Float64Array {
+  const count = boundary.length / 2;
+  const spacing = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const j = (i + 1) % count;
+    const length = hypotenuse(
+      boundary[2 * j]! - boundary[2 * i]!,
+      boundary[2 * j + 1]! - boundary[2 * i + 1]!,
+    );
+    spacing[i] = spacing[i]! + length / 2;
+    spacing[j] = spacing[j]! + length / 2;
+  }
+  return spacing;
+}
+
 /** Segments as ax ay bx by each. */
 type Walls = Float64Array;
 
@@ -64,8 +106,8 @@ const cross = (p: readonly number[], i: number, j: number, k: number): number =>
   (p[2 * j]! - p[2 * i]!) * (p[2 * k + 1]! - p[2 * i + 1]!) -
   (p[2 * j + 1]! - p[2 * i + 1]!) * (p[2 * k]! - p[2 * i]!);
 
-const distance = (p: readonly number[], i: number, j: number): number =>
-  Math.hypot(p[2 * i]! - p[2 * j]!, p[2 * i + 1]! - p[2 * j + 1]!);
+const squared = (p: readonly number[], i: number, j: number): number =>
+  (p[2 * i]! - p[2 * j]!) ** 2 + (p[2 * i + 1]! - p[2 * j + 1]!) ** 2;
 
 function isInside(walls: Walls, x: number, y: number): boolean {
   let out = false;
@@ -88,9 +130,7 @@ function isNear(walls: Walls, x: number, y: number, reach: number): boolean {
     const ay = walls[i + 1]!;
     const by = walls[i + 3]!;
     if (Math.min(ay, by) - y > reach || y - Math.max(ay, by) > reach) continue;
-    const [dx, dy] = [bx - ax, by - ay];
-    const s = Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)));
-    if (Math.hypot(x - ax - s * dx, y - ay - s * dy) < reach) return true;
+    if (distanceToStraight(x, y, ax, ay, bx, by) < reach) return true;
   }
   return false;
 }
@@ -104,14 +144,16 @@ function inside(points: number[], walls: Walls): number[] {
     const y = (points[2 * i + 1]! + points[2 * j + 1]! + points[2 * k + 1]!) / 3;
     if (!isInside(walls, x, y)) continue;
     const area = cross(points, i, j, k);
-    const longest = Math.max(distance(points, i, j), distance(points, j, k), distance(points, k, i));
-    if (Math.abs(area) < 1e-9 * longest * longest) continue;
+    // A sliver on a straight stretch of boundary is no triangle.
+    const longest = Math.max(squared(points, i, j), squared(points, j, k), squared(points, k, i));
+    if (Math.abs(area) < 1e-9 * longest) continue;
     if (area > 0) out.push(i, j, k);
     else out.push(i, k, j);
   }
   return out;
 }
 
+/** Adds the centres of the worst triangles, none nearer to another or to a line than the wanted length asks. */
 function addCentres(
   points: number[],
   triangles: readonly number[],
@@ -133,9 +175,9 @@ function addCentres(
     const d = 2 * (bx * cy - by * cx);
     const ux = (cy * (bx * bx + by * by) - by * (cx * cx + cy * cy)) / d;
     const uy = (bx * (cx * cx + cy * cy) - cx * (bx * bx + by * by)) / d;
-    const radius = Math.hypot(ux, uy);
+    const radius = hypotenuse(ux, uy);
     const size = wanted(ax + ux, ay + uy);
-    const shortest = Math.min(distance(points, i, j), distance(points, j, k), distance(points, k, i));
+    const shortest = Math.sqrt(Math.min(squared(points, i, j), squared(points, j, k), squared(points, k, i)));
     const badness = Math.max(radius / size / LARGEST, radius / shortest / THINNEST);
     if (badness > 1) candidates.push({ x: ax + ux, y: ay + uy, size, badness });
   }
