@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 /**
  * The command `gatherpan`. The only place that reads the process's arguments, sets its exit code or prints a
  * stack, and that only for a fault of the program.

@@ -22,7 +22,7 @@ import { layOut } from '../layout/sheetLayout.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 
-const MAIN = fileURLToPath(new URL('../cli/main.js', import.meta.url));
+const MAIN = fileURLToPath(new URL('../command/gatherpan.js', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'gatherpan-bench-'));
 /** How this program asks another process of its own for one rate. */
 const RATE_OF = 'rateOf';

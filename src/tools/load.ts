@@ -32,7 +32,7 @@ const tray = (i: number): string =>
     sheet: { material: 'DC04', thickness: 1 },
   });
 
-const main = fileURLToPath(new URL('../cli/main.js', import.meta.url));
+const main = fileURLToPath(new URL('../command/gatherpan.js', import.meta.url));
 const child = spawn(process.execPath, [main, 'serve', '--port', '0', '--rate', '0'], {
   stdio: ['ignore', 'pipe', 'inherit'],
 });

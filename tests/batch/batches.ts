@@ -18,7 +18,7 @@ import type { Vertex } from '../../src/geometry/path.ts';
 export const WORKER = new URL('../../dist/batch/poolWorker.js', import.meta.url);
 
 /** The compiled command. */
-export const COMMAND = new URL('../../dist/cli/main.js', import.meta.url).pathname;
+export const COMMAND = new URL('../../dist/command/gatherpan.js', import.meta.url).pathname;
 
 export const BASE = {
   plan: { cornerRadius: 45 },

@@ -12,7 +12,7 @@ import { goodFile } from '../tray/trayFiles.ts';
 import { inFolder, writeFiles } from './fakes.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
-const main = join(root, 'dist/cli/main.js');
+const main = join(root, 'dist/command/gatherpan.js');
 
 interface Ended {
   readonly exit: number | null;

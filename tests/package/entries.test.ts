@@ -98,6 +98,7 @@ const KINDS = [
   'README.md',
   'dist/**/*.d.ts',
   'dist/**/*.js',
+  'dist/command/licences.txt',
   'dist/tray.schema.json',
   'package.json',
   'samples/**/*.csv',
@@ -174,7 +175,7 @@ describe('the packed package', () => {
         .replace(/^dist\/(?:[\w-]+\/)*[\w.-]+\.js$/, 'dist/**/*.js')
         .replace(/^(web|samples)\/.*\.(\w+)$/, '$1/**/*.$2');
     expect([...new Set(paths.map(kind))].sort()).toEqual(KINDS);
-    expect(paths.filter((path) => /^dist\/tools\/|test|\.map$/.test(path))).toEqual([]);
+    expect(paths.filter((path) => /^dist\/(cli|server|tools)\/|test|\.map$/.test(path))).toEqual([]);
   });
 
   test('every entry has its module and its types in it', () => {

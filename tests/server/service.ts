@@ -7,7 +7,7 @@ import { type RunningServer, type ServerOptions, startServer } from '../../src/s
 
 const root = new URL('../../', import.meta.url);
 const BUILT_WORKER = new URL('dist/server/worker.js', root);
-const BUILT_MAIN = fileURLToPath(new URL('dist/cli/main.js', root));
+const BUILT_MAIN = fileURLToPath(new URL('dist/command/gatherpan.js', root));
 
 /** Threads run the built package, so it has to be there. */
 function needsBuild(): void {

@@ -19,7 +19,7 @@ const PAUSE = 5;
 const beside = (name: string): ChildProcess => fork(fileURLToPath(new URL(name, import.meta.url)));
 
 export async function serviceTimes(): Promise<Measured[]> {
-  const main = fileURLToPath(new URL('../../cli/main.js', import.meta.url));
+  const main = fileURLToPath(new URL('../../command/gatherpan.js', import.meta.url));
   const service = spawn(process.execPath, [main, 'serve', '--port', '0', '--rate', '0'], {
     stdio: ['ignore', 'pipe', 'inherit'],
   });

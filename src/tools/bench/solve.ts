@@ -25,7 +25,7 @@ import type { TraySpec } from '../../tray/spec.ts';
 import { type Measured, median, timeOf } from './measure.ts';
 
 const SAMPLES = fileURLToPath(new URL('../../../samples/', import.meta.url));
-const MAIN = fileURLToPath(new URL('../../cli/main.js', import.meta.url));
+const MAIN = fileURLToPath(new URL('../../command/gatherpan.js', import.meta.url));
 
 /** The demo trays that need no other file. */
 export function demoTrays(): TraySpec[] {
