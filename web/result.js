@@ -40,12 +40,6 @@ export function summary({ judgement, figures }) {
   };
 }
 
-/** As in the tray file and on the pictures: corners from 0, curved edges in brackets. */
-function cornerMark({ plan }, index) {
-  const count = plan.vertices?.length ?? 4;
-  return index < count ? String(index) : `(${index - count})`;
-}
-
 export function showResult(preview) {
   const { tray, figures, judgement } = preview;
   byId('verdict').dataset.grade = judgement.grade;
@@ -103,7 +97,7 @@ function showFlat({ tray, figures, anneals, cautions, notes, pictures }) {
       element(
         'tr',
         {},
-        element('th', { scope: 'row' }, cornerMark(tray, corner.index)),
+        element('th', { scope: 'row' }, corner.letter),
         ...[
           `${corner.cornerRadius} mm`,
           `${mm(corner.rimToLose)} mm`,

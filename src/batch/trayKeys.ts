@@ -13,6 +13,8 @@ export type CellKind = 'number' | 'boolean' | 'string';
 interface SchemaNode {
   readonly type?: string | readonly string[];
   readonly properties?: Readonly<Record<string, SchemaNode>>;
+  readonly additionalProperties?: SchemaNode | boolean;
+  readonly propertyNames?: { readonly pattern?: string };
   readonly items?: SchemaNode;
   readonly prefixItems?: readonly SchemaNode[];
   readonly anyOf?: readonly SchemaNode[];
@@ -80,8 +82,10 @@ function alternatives(node: SchemaNode): SchemaNode[] {
 
 function step(node: SchemaNode, segment: string): SchemaNode[] {
   const found: SchemaNode[] = [];
-  const { properties } = node;
+  const { properties, additionalProperties, propertyNames } = node;
   if (properties !== undefined && Object.hasOwn(properties, segment)) found.push(properties[segment]!);
+  else if (typeof additionalProperties === 'object' && new RegExp(propertyNames?.pattern ?? '').test(segment))
+    found.push(additionalProperties);
   if (/^(0|[1-9]\d{0,3})$/.test(segment)) {
     const item = node.prefixItems?.[Number(segment)] ?? node.items;
     if (item !== undefined) found.push(item);

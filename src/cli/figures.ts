@@ -1,12 +1,12 @@
 /** The figures of a solved tray as lines for a person. */
 
+import { cornerName } from '../pattern/cornerName.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
-import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
-import { placeName } from './placeName.ts';
 
 /** The figures that matter at the bench, one thing a line, each line indented and ended. */
-export function figureLines({ spec, report }: FlatPattern, { terminal: words }: Words = english): string {
+export function figureLines(pattern: FlatPattern, { terminal: words }: Words = english): string {
+  const { spec, report } = pattern;
   const { blank, developed, corners, thickness, sheet } = report;
   const { figures: titles } = words;
   const rim = (toLose: number): string =>
@@ -27,7 +27,7 @@ export function figureLines({ spec, report }: FlatPattern, { terminal: words }: 
             string,
           ],
         ]),
-    ...cornerLines(spec, corners, words, (corner) =>
+    ...cornerLines(pattern, corners, words, (corner) =>
       [
         rim(corner.rimToLose),
         words.cornerGather(corner.peakGather.toFixed(1)),
@@ -37,7 +37,7 @@ export function figureLines({ spec, report }: FlatPattern, { terminal: words }: 
     ),
     // A corner of a STEP part may have no centre to measure from.
     ...cornerLines(
-      spec,
+      pattern,
       corners.filter((corner) => Number.isFinite(corner.flatCornerRadius)),
       words,
       // The two rules hold for one height of wall.
@@ -57,7 +57,7 @@ export function figureLines({ spec, report }: FlatPattern, { terminal: words }: 
 
 /** What there is to say of each corner, equal ones on one line. */
 function cornerLines(
-  spec: TraySpec,
+  pattern: FlatPattern,
   corners: readonly CornerReport[],
   words: Words['terminal'],
   text: (corner: CornerReport) => string,
@@ -65,7 +65,7 @@ function cornerLines(
   const { figures: titles } = words;
   const groups = new Map<string, string[]>();
   for (const corner of corners) {
-    groups.set(text(corner), [...(groups.get(text(corner)) ?? []), placeName(spec, corner.index, words)]);
+    groups.set(text(corner), [...(groups.get(text(corner)) ?? []), cornerName(pattern, corner.index)]);
   }
   return [...groups].map(([said, marks]) =>
     groups.size === 1 && marks.length > 1

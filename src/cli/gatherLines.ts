@@ -6,23 +6,26 @@ import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
+import { cornerCount, cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
 import { type InWords, inWords, sentences, written } from '../words/statement.ts';
-import { placeName } from './placeName.ts';
 
 /** What `--json` gives of a tray's gather: all figures and sentences, without the lines to draw. */
 export type GatherFigures = InWords<Omit<Gather, 'zones' | 'tucks'>> & {
-  readonly zones: readonly Omit<GatherZone, 'boundary'>[];
+  readonly zones: readonly (Omit<GatherZone, 'boundary'> & { readonly letters: readonly string[] })[];
   readonly tucks: readonly Omit<Gather['tucks'][number], 'marks'>[];
 };
 
-export function gatherFigures(gather: Gather, table: Words): GatherFigures {
+export function gatherFigures(pattern: Gathered, table: Words): GatherFigures {
+  const { gather } = pattern;
   const { zones: _zones, tucks: _tucks, ...rest } = gather;
   return {
     ...inWords(rest, table),
-    zones: gather.zones.map(({ boundary: _boundary, ...rest }) => rest),
+    zones: gather.zones.map(({ boundary: _boundary, ...rest }) => ({
+      ...rest,
+      letters: rest.corners.map((index) => cornerName(pattern, index)),
+    })),
     tucks: gather.tucks.map(({ marks: _marks, ...rest }) => rest),
   };
 }
@@ -36,11 +39,22 @@ const mm = (length: number): string => `${length.toFixed(1)} mm`;
 
 type TerminalWords = Words['terminal'];
 
+/** What a gather is told of. */
+type Gathered = Pick<FlatPattern, 'kind' | 'spec' | 'gather'>;
+
 /** Where a zone lies, in words. */
-function zonePlace({ corners }: GatherZone, spec: TraySpec, words: TerminalWords): string {
-  if (corners.length === 0) return words.awayFromCorners;
-  const marks = corners.map((index) => placeName(spec, index, words)).join(', ');
-  return corners.length === 1 ? words.corner(marks) : words.corners(marks);
+function zonePlace({ corners: all }: GatherZone, pattern: Gathered, words: TerminalWords): string {
+  const count = cornerCount(pattern);
+  const named = (indices: readonly number[]): string =>
+    indices.map((index) => cornerName(pattern, index)).join(', ');
+  const [corners, sides] = [all.filter((index) => index < count), all.filter((index) => index >= count)];
+  const said = [
+    ...(corners.length === 0 ? [] : [(corners.length === 1 ? words.corner : words.corners)(named(corners))]),
+    ...(sides.length === 0
+      ? []
+      : [(sides.length === 1 ? words.curvedSide : words.curvedSides)(named(sides))]),
+  ];
+  return said.length === 0 ? words.awayFromCorners : said.join(', ');
 }
 
 function zoneWords(zone: GatherZone, words: TerminalWords): string {
@@ -71,23 +85,20 @@ function reachWords({ reachBefore, reachAfter }: ZoneRim, words: TerminalWords):
 }
 
 /** Zones and verdict; equal zones on one line. */
-export function gatherLines(
-  { spec, gather }: Pick<FlatPattern, 'spec' | 'gather'>,
-  table: Words = english,
-): string {
+export function gatherLines(pattern: Gathered, table: Words = english): string {
   const { terminal: words } = table;
-  const { zones, verdict, tucks, trimBand, hand, spread } = gather;
+  const { zones, verdict, tucks, trimBand, hand, spread } = pattern.gather;
   const { titles } = words;
   const groups = new Map<string, string[]>();
   for (const zone of zones) {
     const said = zoneWords(zone, words);
-    groups.set(said, [...(groups.get(said) ?? []), zonePlace(zone, spec, words)]);
+    groups.set(said, [...(groups.get(said) ?? []), zonePlace(zone, pattern, words)]);
   }
   const lines: Line[] = [...groups].map(([said, places]) => [titles.gather, `${places.join('; ')}: ${said}`]);
   const tuckWords = new Map<string, string[]>();
   for (const { zone, count, pitch, takeUp, rounds } of tucks) {
     const said = words.tucks(String(count), mm(pitch), mm(takeUp), String(rounds));
-    tuckWords.set(said, [...(tuckWords.get(said) ?? []), zonePlace(zones[zone]!, spec, words)]);
+    tuckWords.set(said, [...(tuckWords.get(said) ?? []), zonePlace(zones[zone]!, pattern, words)]);
   }
   for (const [said, places] of tuckWords) lines.push([titles.tucks, `${places.join('; ')}: ${said}`]);
   const work = words.hand(hand.toFixed(2), (100 * hand).toFixed(0));
@@ -142,11 +153,7 @@ export const proposalLines = (found: ChangeSearch, { material }: Sheet, table: W
   `${changeLines(found, table)}${proposesWeld(found) ? cautionLines(cautionsOf(['weld'], material), table) : ''}`;
 
 /** The working plan. */
-export function planLines(
-  plan: WorkingPlan,
-  { spec, gather }: Pick<FlatPattern, 'spec' | 'gather'>,
-  table: Words = english,
-): string {
+export function planLines(plan: WorkingPlan, pattern: Gathered, table: Words = english): string {
   const { terminal: words } = table;
   const { titles } = words;
   const lines: Line[] = [];
@@ -162,7 +169,10 @@ export function planLines(
         ((100 * each.strainAdded) / plan.anneals.budget).toFixed(0),
         each.thickness.toFixed(2),
       );
-      groups.set(said, [...(groups.get(said) ?? []), zonePlace(gather.zones[each.zone]!, spec, words)]);
+      groups.set(said, [
+        ...(groups.get(said) ?? []),
+        zonePlace(pattern.gather.zones[each.zone]!, pattern, words),
+      ]);
     }
     for (const [said, places] of groups) lines.push(['', `${places.join('; ')}: ${said}`]);
   }

@@ -141,7 +141,7 @@ function summaryOf(job: Job, outcome: Outcome): TraySummary {
     files,
     ...(pattern.kind === 'no flat'
       ? { figures: null, gather: { verdict: inWords(pattern.verdict, words()) } }
-      : { figures: figures(pattern, words()), gather: gatherFigures(pattern.gather, words()) }),
+      : { figures: figures(pattern, words()), gather: gatherFigures(pattern, words()) }),
     ...(changes === undefined ? {} : { changes: inWords(changes, words()) }),
     ...('notes' in job ? { notes: job.notes } : {}),
     ...more,

@@ -7,6 +7,8 @@
 import { isUnsolved } from '../errors.ts';
 import { workUsed } from '../material/temper.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
+import { turnName } from '../tray/cornerLetter.ts';
+import { planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { type Statement, statement } from '../words/statement.ts';
@@ -68,7 +70,7 @@ export function grainAdvice(
         thickening.toFixed(1),
       );
     sentences.push(
-      ...cornerStatement(zones),
+      ...cornerStatement(zones, planVertices(spec.plan).length),
       better === null
         ? statement('plan.grain.either', figures(asGiven), figures(other))
         : statement('plan.grain.lay', String(better), figures(asGiven), figures(other)),
@@ -97,8 +99,8 @@ function grainCase(grain: number, { strains, sheet }: SolvedTray): GrainCase {
   };
 }
 
-/** How the corners differ, from the gather zones. */
-function cornerStatement(zones: readonly GatherZone[]): Statement[] {
+/** How the corners differ, from the gather zones of a plan of `count` corners. */
+function cornerStatement(zones: readonly GatherZone[], count: number): Statement[] {
   const shrink = zones.filter((zone) => zone.kind === 'shrink' && zone.corners.length > 0);
   if (shrink.length < 2) return [];
   const percents = shrink.map((zone) => zone.peak.percent);
@@ -109,7 +111,9 @@ function cornerStatement(zones: readonly GatherZone[]): Statement[] {
   const list = shrink.map(({ corners, peak }) =>
     statement(
       'plan.grain.zone',
-      corners.map((corner) => statement('plan.grain.corner', String(corner))),
+      corners.map((corner) =>
+        statement(corner < count ? 'plan.grain.corner' : 'plan.grain.side', turnName(corner, count)),
+      ),
       peak.percent.toFixed(1),
     ),
   );

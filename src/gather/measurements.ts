@@ -6,15 +6,16 @@
  */
 import * as z from 'zod';
 import { GatherpanError } from '../errors.ts';
-import { choice, number, numberWanted, object } from '../tray/fields.ts';
+import { CORNER_PATTERN, SIDE_PATTERN } from '../tray/cornerLetter.ts';
+import { choice, number, object } from '../tray/fields.ts';
 import { LIMITS } from '../tray/limits.ts';
 import { faultsFromIssues } from '../tray/sentences.ts';
 import { words } from '../words/language.ts';
 import type { MarkPair } from './trial.ts';
 
 export interface Measurements {
-  /** Number of the plan corner. */
-  readonly corner: number;
+  /** Letter or number of a corner, or of a curved side. */
+  readonly corner: string | number;
   /** Height of the blank's edge above the base, on the skin the tray file measures on. */
   readonly rimHeight?: {
     readonly middle?: number;
@@ -40,11 +41,20 @@ const take = () => words().messages.gather.accepted;
 const error = (otherwise: number) => number(ERROR_RANGE, 'mm').default(otherwise);
 /** Of the blank's edge above the base, before trimming. */
 const height = number(LIMITS.height, 'mm').optional();
-const cornerWanted = numberWanted(() => take().corner);
+const cornerWanted = (): string => take().corner;
 
 const schema = object(
   {
-    corner: z.int({ error: cornerWanted }).min(0, { error: cornerWanted }).default(0),
+    corner: z
+      .union(
+        [
+          z.string({ error: cornerWanted }).regex(CORNER_PATTERN, { error: cornerWanted }),
+          z.string({ error: cornerWanted }).regex(SIDE_PATTERN, { error: cornerWanted }),
+          z.int({ error: cornerWanted }).min(0, { error: cornerWanted }),
+        ],
+        { error: cornerWanted },
+      )
+      .default(0),
     rimHeight: object(
       { middle: height, start: height, end: height, error: error(RULE_ERROR) },
       () => take().rimHeight,

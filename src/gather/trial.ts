@@ -13,6 +13,7 @@ import { Locator } from '../geometry/locate.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { wholeField } from '../solve/wholeField.ts';
+import { cornerOf, sideOf, turnName } from '../tray/cornerLetter.ts';
 import { type CornerSegment, loopPoint } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
@@ -73,20 +74,24 @@ export class TrialCorner {
 
   /**
    * @param spec   the tray as its blank was cut: its `forming.hand`, `spread` and `trim` are those of the blank
-   * @param corner number of the plan corner
+   * @param corner letter or number of a corner, or of a curved side
    * @throws GatherpanError BAD_INPUT when the tray has no such gathered corner
    */
-  constructor(spec: TraySpec, corner: number) {
+  constructor(spec: TraySpec, corner: string | number) {
     const { surface, sheet } = solveInput(spec);
     const segments = surface.loop.segments.filter((each): each is CornerSegment => each.kind === 'corner');
-    const segment = segments.find((each) => each.index === corner);
+    const count = surface.loop.vertexCount;
+    const side = typeof corner === 'string' ? sideOf(corner, count) : undefined;
+    const index =
+      typeof corner === 'number' ? corner : (cornerOf(corner, count) ?? count + (side ?? Number.NaN));
+    const segment = segments.find((each) => each.index === index);
     if (segment === undefined || !segment.wall) {
-      const known = segments.filter((each) => each.wall && each.index < surface.loop.vertexCount);
+      const known = segments.filter((each) => each.wall);
       throw new GatherpanError('BAD_INPUT', {
         path: 'corner',
         message: words().messages.gather.noSuchCorner(
           String(corner),
-          known.map((each) => each.index).join(', '),
+          known.map((each) => turnName(each.index, count)).join(', '),
         ),
       });
     }

@@ -2,9 +2,10 @@
 import { drawn, type Item, openLine } from '../drawing/picture.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES } from '../drawing/weights.ts';
+import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
-import { cornerMark, cornerNames } from './cornerNames.ts';
+import { cornerNames } from './cornerNames.ts';
 import { type Block, heading, text } from './marks.ts';
 
 /** How many measures each of the rows takes. */
@@ -48,7 +49,7 @@ export function measuredBlock(
   for (const [i, corner] of corners.entries()) {
     const at = { x: x + NAME_WIDTH + (i + 0.5) * each, y: base };
     // As on the picture, where there is no room for the whole name.
-    items.push(text(at, size, wide ? cornerMark(pattern.spec, corner) : names[i]!, { align: 'center' }));
+    items.push(text(at, size, wide ? cornerName(pattern, corner) : names[i]!, { align: 'center' }));
   }
   for (const [number, row] of words.measureRows.entries()) {
     base -= PITCH;

@@ -2,6 +2,7 @@
 import { pathArea, pathBounds } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
+import { cornerLetter } from '../tray/cornerLetter.ts';
 import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { KILOGRAMS_PER_POUND, MILLIMETRES_PER_INCH } from '../units.ts';
@@ -46,7 +47,7 @@ export function mainRows({ spec, sheet, report }: FlatPattern, words: PaperWords
 export function notchRows(spec: TraySpec, words: PaperWords, unit: LengthUnit): Row[] {
   const roots = notchRoots(spec);
   if (roots.length === 0) return [];
-  const corners = words.corner(roots.map(({ corner }) => String(corner)).join(', '));
+  const corners = words.corner(roots.map(({ corner }) => cornerLetter(corner)).join(', '));
   return [
     [
       words.notches,

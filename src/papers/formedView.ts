@@ -32,7 +32,7 @@ export interface ViewOptions {
   readonly above?: number;
   /** Larger facets at half the size, for a picture that is drawn anew at every key. */
   readonly coarse?: boolean;
-  /** Writes the number of a corner beside its rim; none when left out. */
+  /** Writes the letter of a corner beside its rim; none when left out. */
   readonly corner?: (index: number) => string;
 }
 
@@ -55,8 +55,8 @@ interface Face {
 
 /** Steps of depth that are told apart: faces of one step do not hide each other. */
 const BANDS = 60;
-/** Room beside the view for the numbers of corners, mm on the paper. */
-const NUMBER_ROOM = 4.5;
+/** Room beside the view for the letters of corners, mm on the paper. */
+const LETTER_ROOM = 4.5;
 
 /**
  * The view, its lower left corner at the origin.
@@ -79,7 +79,7 @@ export function formedView(
     y[node] = dot(look.up, p);
     depth[node] = dot(look.back, p);
   }
-  const room = options.corner === undefined ? 0 : NUMBER_ROOM;
+  const room = options.corner === undefined ? 0 : LETTER_ROOM;
   const least = { x: smallest(x), y: smallest(y) };
   const most = { x: largest(x), y: largest(y) };
   const scale = Math.min(
@@ -118,7 +118,7 @@ export function formedView(
     ...shadedFaces(faces, nodes, at),
     drawn(lines(silhouette(nodes, fine, fineNormals, look.back)), LINES.frame),
     drawn(lines(rim), LINES.edge),
-    ...(options.corner === undefined ? [] : cornerNumbers(field, x, y, look.up[2] * scale, options.corner)),
+    ...(options.corner === undefined ? [] : cornerLetters(field, x, y, look.up[2] * scale, options.corner)),
   ];
   return {
     items: [{ kind: 'group', at: { x: 0, y: 0 }, scale: 1, decimals: 2, items }],
@@ -147,11 +147,11 @@ function shadedFaces(faces: Face[], nodes: number, at: (node: number) => Point):
 }
 
 /**
- * The number of each corner outside the middle of its rim, on the near side below the wall.
+ * The letter of each corner outside the middle of its rim, on the near side below the wall.
  *
  * @param upright what 1 mm of height measures in the view, mm
  */
-function cornerNumbers(
+function cornerLetters(
   { formed, rimNodes, rimCorner }: FlatField,
   x: Float64Array,
   y: Float64Array,

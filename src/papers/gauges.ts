@@ -9,6 +9,7 @@ import { GatherpanError } from '../errors.ts';
 import { stageSurface } from '../gather/stages.ts';
 import type { Path, Vertex } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { turnName } from '../tray/cornerLetter.ts';
 import { neutralSurface } from '../tray/neutralSurface.ts';
 import { planLoop } from '../tray/planLoop.ts';
 import { insideBottomRadius, type Section } from '../tray/section.ts';
@@ -54,10 +55,10 @@ export function gauges(pattern: FlatPattern, options: GaugeOptions): Plate[] {
     list.push(plate(`bottom-radius-${skin}`, bottomGauge(spec, skin), what, brief.radius(said)));
   }
   for (const corner of planCorners(spec)) {
-    const said = corner.numbers.join(', ');
-    const id = `plan-${corner.edge ? 'edge' : 'corner'}-${corner.numbers[0]}`;
+    const said = corner.names.join(', ');
+    const id = `plan-${corner.edge ? 'side' : 'corner'}-${corner.names[0]!.replace('–', '-')}`;
     const [onInside, onOutside] = corner.edge
-      ? [words.gaugeEdgeInside, words.gaugeEdgeOutside]
+      ? [words.gaugeSideInside, words.gaugeSideOutside]
       : [words.gaugeCornerInside, words.gaugeCornerOutside];
     const [own, over] = [withUnit(corner.insideRadius, unit, 2), withUnit(corner.outsideRadius, unit, 2)];
     list.push(
@@ -151,9 +152,9 @@ function closedOutside(edge: readonly Vertex[]): Path {
 
 /** Plan corners that are alike, at the rim. */
 export interface PlanCorner {
-  /** As in the tray file, from 0. */
-  readonly numbers: readonly number[];
-  /** True for curved edges, whose gauge covers a piece of the arc and has no legs. */
+  /** Letters of the corners, or of the curved sides. */
+  readonly names: readonly string[];
+  /** True for curved sides, whose gauge covers a piece of the arc and has no legs. */
   readonly edge: boolean;
   readonly insideRadius: number;
   readonly outsideRadius: number;
@@ -161,7 +162,7 @@ export interface PlanCorner {
   readonly sweep: number;
 }
 
-/** The gathered corners and curved edges of the plan, at the height of the rim. */
+/** The gathered corners and curved sides of the plan, at the height of the rim. */
 export function planCorners(spec: TraySpec): PlanCorner[] {
   const run = insideRunAt(spec, insideHeight(spec));
   const through = spec.sheet.thickness / Math.cos((spec.section.draft * Math.PI) / 180);
@@ -177,7 +178,7 @@ export function planCorners(spec: TraySpec): PlanCorner[] {
     const key = `${edge} ${insideRadius.toFixed(6)} ${edge ? sign : segment.sweep.toFixed(9)}`;
     const known = groups.get(key);
     groups.set(key, {
-      numbers: [...(known?.numbers ?? []), edge ? segment.index - vertexCount : segment.index],
+      names: [...(known?.names ?? []), turnName(segment.index, vertexCount)],
       edge,
       insideRadius,
       outsideRadius,
@@ -187,10 +188,10 @@ export function planCorners(spec: TraySpec): PlanCorner[] {
   return [...groups.values()];
 }
 
-/** How much of a curved edge a gauge covers, radians: a chord of 120 mm at most. */
+/** How much of a curved side a gauge covers, radians: a chord of 120 mm at most. */
 const arcOnGauge = (radius: number): number => 2 * Math.asin(Math.min(0.7, 60 / radius));
 
-/** The corner with a leg at each end, or a piece of a curved edge; open at the side of the hand. */
+/** The corner with a leg at each end, or a piece of a curved side; open at the side of the hand. */
 export function cornerGauge(corner: PlanCorner, skin: Skin): Path {
   const radius = skin === 'inside' ? corner.insideRadius : corner.outsideRadius;
   const convex = (skin === 'inside') === corner.sweep > 0;

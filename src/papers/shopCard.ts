@@ -10,12 +10,12 @@ import { LINES, TEXT } from '../drawing/weights.ts';
 import { annealsFound, formingActs, hasWeldedCorners } from '../gather/acts.ts';
 import type { Course } from '../gather/workingPlan.ts';
 import { cautionList } from '../material/cautions.ts';
+import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type PaperWords, type Words } from '../words/english.ts';
 import { sentences as sentencesOf } from '../words/statement.ts';
 import { measuredBlock } from './cardMeasured.ts';
 import { Columns, type Placed, type Section, type Side } from './columns.ts';
-import { cornerMark } from './cornerNames.ts';
 import { type DataTable, dataTable, inPieces } from './dataTable.ts';
 import { cornerRows, cornerTable, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
@@ -206,7 +206,7 @@ function views(
   const view = formedView(pattern.field, {
     width: half - 2,
     height,
-    corner: (index) => cornerMark(pattern.spec, index),
+    corner: (index) => cornerName(pattern, index),
   });
   const cut = sectionView(pattern.spec, { width: half, height: 38 }, unit);
   const placed =

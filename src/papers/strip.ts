@@ -11,6 +11,7 @@ import { GatherpanError } from '../errors.ts';
 import type { Path } from '../geometry/path.ts';
 import { neutralFactor } from '../material/neutralFactor.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { turnName } from '../tray/cornerLetter.ts';
 import { type CornerSegment, type LoopSegment, planLoop } from '../tray/planLoop.ts';
 import { english, type PaperWords } from '../words/english.ts';
 import type { Row } from './figureRows.ts';
@@ -74,17 +75,24 @@ export function strip(
   words: PaperWords = english.papers,
 ): Strip {
   const { spec, sheet } = pattern;
-  const { segments } = planLoop(spec);
+  const { segments, vertexCount } = planLoop(spec);
   const heights = new Set(segments.flatMap((segment) => [segment.heightAtStart, segment.heightAtEnd]));
   if (spec.section.rim.kind !== 'plain' || heights.size > 1 || !isWhole(segments)) {
     throw new GatherpanError('NOT_MAKEABLE', words.errors.stripRim(spec.name));
   }
   const thickness = options.thickness === 0 ? sheet.thickness : options.thickness;
   const run = insideRunAt(spec, insideHeight(spec));
-  if (isRound(segments)) {
-    const arcs = segments.map((segment) =>
-      bendOf(segment, run, meanThickness(pattern, segment.index), thickness, options.flush, words),
+  const bendOver = (segment: CornerSegment): ReturnType<typeof bendOf> => {
+    const bend = bendOf(segment, run, meanThickness(pattern, segment.index), thickness, options.flush);
+    if (bend.insideRadius > 0) return bend;
+    const name = turnName(segment.index, vertexCount);
+    throw new GatherpanError(
+      'NOT_MAKEABLE',
+      words.errors.stripCorner(name, String(thickness), bend.insideRadius.toFixed(1)),
     );
+  };
+  if (isRound(segments)) {
+    const arcs = segments.map(bendOver);
     const around = arcs.reduce((sum, { length }) => sum + length, 0);
     const rolled = arcs.reduce((sum, { insideRadius }) => sum + insideRadius, 0) / arcs.length;
     return { around, thickness, rolled, bends: [], parts: partsOf(around, [], options, spec.name, words) };
@@ -102,7 +110,7 @@ export function strip(
       at += segment.length;
       continue;
     }
-    const bend = bendOf(segment, run, meanThickness(pattern, segment.index), thickness, options.flush, words);
+    const bend = bendOver(segment);
     bends.push({ begin: at, end: at + bend.length, insideRadius: bend.insideRadius, angle: segment.sweep });
     at += bend.length;
   }
@@ -123,25 +131,18 @@ const isRound = (segments: readonly LoopSegment[]): segments is CornerSegment[] 
 export const stripHow = ({ spec }: FlatPattern, words: PaperWords): string =>
   isRound(planLoop(spec).segments) ? words.stripHowRound : words.stripHow;
 
-/** Neutral length and hollow radius of the strip's bend over a corner. */
+/** Neutral length and hollow radius of the strip's bend over a corner; 0 or less where it is too tight for the strip. */
 function bendOf(
   segment: CornerSegment,
   run: number,
   wall: number,
   thickness: number,
   flush: StripOptions['flush'],
-  words: PaperWords,
 ): { length: number; insideRadius: number } {
   const shift = flush === 'inside' ? 0 : flush === 'outside' ? wall - thickness : (wall - thickness) / 2;
   // The hollow side of a convex corner is the tray's inside, that of a concave one its outside.
   const insideRadius =
     segment.sweep > 0 ? segment.radius + run + shift : segment.radius - run - shift - thickness;
-  if (!(insideRadius > 0)) {
-    throw new GatherpanError(
-      'NOT_MAKEABLE',
-      words.errors.stripCorner(String(segment.index), String(thickness), insideRadius.toFixed(1)),
-    );
-  }
   const neutral = insideRadius + (neutralFactor(insideRadius, thickness) * thickness) / 2;
   return { length: neutral * Math.abs(segment.sweep), insideRadius };
 }

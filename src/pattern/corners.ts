@@ -3,6 +3,7 @@
 import type { FlatField } from '../geometry/flatField.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { Sheet } from '../material/sheet.ts';
+import { turnName } from '../tray/cornerLetter.ts';
 import type { NeutralSurface } from '../tray/neutralSurface.ts';
 import type { CornerSegment, PlanLoop } from '../tray/planLoop.ts';
 import type { Section } from '../tray/section.ts';
@@ -95,6 +96,7 @@ export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: 
     const sign = Math.sign(corner.sweep);
     return {
       index: corner.index,
+      letter: turnName(corner.index, surface.loop.vertexCount),
       at: {
         x: corner.centreX + sign * rimRadius * Math.cos(middle),
         y: corner.centreY + sign * rimRadius * Math.sin(middle),

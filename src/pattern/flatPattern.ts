@@ -59,8 +59,10 @@ export type Developed = FlatPattern | NoFlat;
 
 /** Figures of one plan corner. Lengths and thickness mm, strains engineering per cent. */
 export interface CornerReport {
-  /** Number of the plan vertex, from 0, counter-clockwise. */
+  /** Number of the plan corner, from 0, counter-clockwise; of a curved side, after those of the corners. */
   readonly index: number;
+  /** What a person calls it: A, or A–B for a curved side. */
+  readonly letter: string;
   readonly at: Point;
   readonly cornerRadius: number;
   readonly flatRimLength: number;

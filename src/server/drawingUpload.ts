@@ -116,17 +116,17 @@ function withoutOldPlan(given: Base): { rest: Base; leftOut: boolean } {
   };
   const { heights, runOut, ...ownSection } = section ?? {};
   const { corners, ...ownForming } = forming ?? {};
-  const list = Array.isArray(corners);
+  const oneByOne = corners !== undefined && typeof corners !== 'string';
   return {
     rest: {
       ...rest,
       ...(section === undefined ? {} : { section: ownSection }),
       ...(forming === undefined
         ? {}
-        : { forming: { ...ownForming, ...(corners === undefined || list ? {} : { corners }) } }),
+        : { forming: { ...ownForming, ...(corners === undefined || oneByOne ? {} : { corners }) } }),
     },
     leftOut:
-      (Array.isArray(holes) && holes.length > 0) || heights !== undefined || runOut !== undefined || list,
+      (Array.isArray(holes) && holes.length > 0) || heights !== undefined || runOut !== undefined || oneByOne,
   };
 }
 

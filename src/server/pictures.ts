@@ -18,9 +18,10 @@ import {
   gatherField,
   gatherScale,
 } from '../papers/blankItems.ts';
-import { cornerMark, cornerMarks } from '../papers/cornerNames.ts';
+import { cornerMarks } from '../papers/cornerNames.ts';
 import { formedView } from '../papers/formedView.ts';
 import { grainArrow, scaleBar, text } from '../papers/marks.ts';
+import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { radians } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
@@ -118,7 +119,7 @@ export function formedSvg(pattern: FlatPattern, words: Words = english): string 
   const { items, width, height } = formedView(pattern.field, {
     ...VIEW,
     coarse: true,
-    corner: (index) => cornerMark(pattern.spec, index),
+    corner: (index) => cornerName(pattern, index),
   });
   return svgText(
     {

@@ -4,10 +4,12 @@ import { alongEdge, edgeLength } from '../geometry/edgeMeasures.ts';
 import type { PlanEdge } from '../geometry/planEdges.ts';
 import { degrees } from '../units.ts';
 import { words } from '../words/language.ts';
+import { cornerLetter } from './cornerLetter.ts';
 import { LIMITS } from './limits.ts';
 import { type LengthText, planEdgesOf, ROUNDING } from './planChecks.ts';
 import { jointAt, planVertices, turnedAngle } from './planLoop.ts';
 import { type CornerKind, cornerKinds } from './readPlan.ts';
+import { edgeName, fieldName } from './sentences.ts';
 import { SMALLEST_TURN, turns } from './smoothJoints.ts';
 import type { PlanVertex, TraySpec } from './spec.ts';
 
@@ -37,14 +39,21 @@ export function makingFaults(spec: TraySpec, text: LengthText): Fault[] {
     const radius = vertices[i]!.radius;
     if (kind !== 'gather' && radius > 0 && !('vertices' in spec.plan)) {
       const sentence = kind === 'open' ? say.radiusBesideOpen : say.radiusAtNotch;
-      return [{ path: field, message: sentence(field, text.exact(radius)) }];
+      return [{ path: field, message: sentence(fieldName(field), text.exact(radius)) }];
     }
     if (kind !== 'notch') return [];
     const { corners } = spec.forming;
     const ofAll = typeof corners === 'string';
     const path = ofAll ? 'forming.corners' : `forming.corners.${i}`;
     const fault = (sentence: typeof say.notch.inwards): Fault[] => [
-      { path, message: sentence(path, String(i), ofAll ? say.notch.gatherInList : say.notch.gather) },
+      {
+        path,
+        message: sentence(
+          fieldName(path),
+          cornerLetter(i),
+          ofAll ? say.notch.gatherInList : say.notch.gather,
+        ),
+      },
     ];
     if ((vertices[i]!.bulge ?? 0) !== 0 || (vertices[(i + count - 1) % count]!.bulge ?? 0) !== 0) {
       return fault(say.notch.besideBulge);
@@ -78,19 +87,21 @@ export function cornersTooTight(spec: TraySpec, text: LengthText): Fault[] {
     if (radius === 0 && 'vertices' in spec.plan) {
       const missing = turn > 0 ? say.radiusMissing.outwards : say.radiusMissing.inwards;
       const turnedBy = String(Math.round(degrees(Math.abs(turn))));
-      return [{ path, message: missing(path, turnedBy, text.atLeast(own)) }];
+      return [{ path, message: missing(fieldName(path), turnedBy, text.atLeast(own)) }];
     }
     const given = text.exact(radius);
     if (turn < 0) {
-      return [{ path, message: say.notAccepted(path, given, say.tight.cornerRadius(text.atLeast(own))) }];
+      return [
+        { path, message: say.notAccepted(fieldName(path), given, say.tight.cornerRadius(text.atLeast(own))) },
+      ];
     }
     const most = bottomFor(radius);
     const give =
       most === undefined ? say.tight.cornerRadius(least) : say.tight.cornerOrBottomRadius(least, most);
     const message =
       draft === 0
-        ? say.tight.corner(path, given, bottom, give)
-        : say.tight.cornerLeaning(path, given, bottom, String(draft), give);
+        ? say.tight.corner(fieldName(path), given, bottom, give)
+        : say.tight.cornerLeaning(fieldName(path), given, bottom, String(draft), give);
     return [{ path, message }];
   });
   const open = new Set(spec.plan.openEdges ?? []);
@@ -103,8 +114,8 @@ export function cornersTooTight(spec: TraySpec, text: LengthText): Fault[] {
     const give = most === undefined ? say.tight.arcRadius(least) : say.tight.arcOrBottomRadius(least, most);
     const message =
       draft === 0
-        ? say.tight.arc(path, bulge, given, bottom, give)
-        : say.tight.arcLeaning(path, bulge, given, bottom, String(draft), give);
+        ? say.tight.arc(fieldName(path), bulge, given, bottom, give)
+        : say.tight.arcLeaning(fieldName(path), bulge, given, bottom, String(draft), give);
     return [{ path, message }];
   });
   return withoutRepeats([...corners, ...arcs]);
@@ -133,15 +144,22 @@ export function cornersThatDoNotFit(spec: TraySpec, text: LengthText): Fault[] {
           const path = `plan.vertices.${first}.radius`;
           const most = largestRadius(spec, vertices, first);
           const give = most >= LIMITS.radius[0] ? say.atMost(text.atMost(most)) : say.fit.smallerOrMoved;
-          return { path, message: say.fit.missesEdges(path, radius(first), give) };
+          return { path, message: say.fit.missesEdges(fieldName(path), radius(first), give) };
         }
         const first = ends[0]!;
         const path = `plan.vertices.${first}.radius`;
         const [wanted, found] = [text.exact(needed), text.exact(length)];
         const message =
           ends.length === 2
-            ? say.fit.twoOnSide(String(i), radius(i), String(j), radius(j), wanted, found)
-            : say.fit.oneOnSide(path, radius(first), wanted, say.sideFrom(String(i)), found);
+            ? say.fit.twoOnSide(
+                fieldName(path),
+                radius(i),
+                fieldName(radiusField(spec, j)),
+                radius(j),
+                wanted,
+                found,
+              )
+            : say.fit.oneOnSide(fieldName(path), radius(first), wanted, edgeName(spec, i), found);
         return { path, message };
       }),
     );
@@ -170,8 +188,14 @@ export function cornersThatDoNotFit(spec: TraySpec, text: LengthText): Fault[] {
       const [found, most] = [text.exact(length), text.atMost(length)];
       const message =
         rounded.length === 2
-          ? say.fit.two[sideOf(i)](path, `plan.cornerRadius.${j}`, text.exact(needed), found, most)
-          : say.fit.one[sideOf(i)](path, radius(rounded[0]!), found, most);
+          ? say.fit.two[sideOf(i)](
+              fieldName(path),
+              fieldName(radiusField(spec, j)),
+              text.exact(needed),
+              found,
+              most,
+            )
+          : say.fit.one[sideOf(i)](fieldName(path), radius(rounded[0]!), found, most);
       return { path, message };
     }),
   );

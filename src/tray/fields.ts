@@ -25,6 +25,9 @@ const accepted = () => words().messages.tray.fields.accepted;
 /** Longest name of a tray, in characters. */
 const LONGEST_NAME = 80;
 
+/** Marks what is wrong with the name of a field, and not with its value. */
+export const UNKNOWN_NAME = { unknownName: true } as const;
+
 /** Longest text taken for a material's name. */
 const LONGEST_TEXT = 200;
 
@@ -125,6 +128,30 @@ export function trayName(description: Said) {
     .max(LONGEST_NAME, { error })
     .regex(ONE_LINE, { error })
     .meta(meaning(description));
+}
+
+/**
+ * An object whose fields are named by the letters of corners or sides, or are those of `shape`. How many corners and
+ * sides there are is not known here.
+ */
+export function byLetters<T extends z.ZodType, S extends z.ZodRawShape>(
+  pattern: RegExp,
+  value: T,
+  shape: S,
+  wanted: Said,
+  description: Said,
+) {
+  const names = [pattern.source, ...Object.keys(shape)].join('|');
+  return z
+    .object(shape, { error: wanted })
+    .catchall(value)
+    .superRefine((given, context) => {
+      for (const key of Object.keys(given)) {
+        if (!Object.hasOwn(shape, key) && !pattern.test(key))
+          context.addIssue({ code: 'custom', path: [key], message: wanted(), params: UNKNOWN_NAME });
+      }
+    })
+    .meta({ ...meaning(description), propertyNames: { pattern: names } });
 }
 
 /**

@@ -19,7 +19,7 @@ import { type PlanEdge, planEdge } from '../geometry/planEdges.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { type EdgeIndex, edgeIndex, meetingEdges } from './edgeIndex.ts';
-import { edgeName, movedSegment } from './loopChecks.ts';
+import { movedSegment } from './loopChecks.ts';
 import { type LengthText, planEdgesOf, ROUNDING, SMALLEST_EDGE } from './planChecks.ts';
 import {
   type LoopSegment,
@@ -31,7 +31,7 @@ import {
   turnedAngle,
 } from './planLoop.ts';
 import { straightWallLength } from './section.ts';
-import { shown } from './sentences.ts';
+import { edgeName, shown } from './sentences.ts';
 import type { HoleSpec, TraySpec } from './spec.ts';
 
 interface Core {

@@ -10,6 +10,7 @@ import { directionAt, type PlanEdge } from '../geometry/planEdges.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { kindsOf } from './cornerChecks.ts';
+import { cornerLetter } from './cornerLetter.ts';
 import { edgeIndex } from './edgeIndex.ts';
 import { LIMITS } from './limits.ts';
 import { type LengthText, planEdgesOf } from './planChecks.ts';
@@ -22,7 +23,7 @@ import {
   planVertices,
   setbackOf,
 } from './planLoop.ts';
-import { SIDES } from './planSchema.ts';
+import { edgeName } from './sentences.ts';
 import { SMALLEST_TURN, turns } from './smoothJoints.ts';
 import type { TraySpec } from './spec.ts';
 
@@ -34,12 +35,6 @@ const POINTS_PER_DISTANCE = 3;
 const POINTS: readonly [number, number] = [6, 24];
 
 type Pair = readonly [LoopSegment, LoopSegment];
-
-/** How a person finds an edge in the file. */
-export function edgeName(spec: TraySpec, edge: number): string {
-  const say = words().messages.tray;
-  return 'vertices' in spec.plan ? say.sideFrom(String(edge)) : say.sides[SIDES[edge]!];
-}
 
 /** A point beside a segment: a fraction along it and `run` outwards from it. Sides reach on to their mitres. */
 function beside(segment: LoopSegment, fraction: number, run: number): readonly [number, number] {
@@ -233,8 +228,7 @@ function segmentName(spec: TraySpec, segment: LoopSegment): string {
   const say = words().messages.tray;
   const count = planVertices(spec.plan).length;
   if (segment.kind === 'side' || segment.index >= count) return edgeName(spec, segment.edge);
-  const number = String(segment.index);
-  return 'vertices' in spec.plan ? say.cornerAt(number) : say.corner(number);
+  return say.corner(cornerLetter(segment.index));
 }
 
 /** The largest value from `least`, which is sound, to `most`, which is not, by halving. */

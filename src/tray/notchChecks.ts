@@ -3,12 +3,14 @@ import type { Fault } from '../errors.ts';
 import { distanceTo } from '../geometry/edgeMeasures.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { words } from '../words/language.ts';
+import { cornerLetter } from './cornerLetter.ts';
 import { distanceToHole } from './holeChecks.ts';
-import { edgeName, movedSegment } from './loopChecks.ts';
+import { movedSegment } from './loopChecks.ts';
 import { type NotchRoot, notchRelief, notchRoots, slotWidth } from './notches.ts';
 import { type LengthText, ROUNDING } from './planChecks.ts';
 import { planLoop, shortOfMitre } from './planLoop.ts';
 import { neutralSection, type SectionPoint, sectionPoint } from './section.ts';
+import { edgeName } from './sentences.ts';
 import type { TraySpec } from './spec.ts';
 
 /** An end of the base's edge nearer than this to a root is the root, mm. */
@@ -60,7 +62,7 @@ function cutFaults(
   text: LengthText,
 ): Fault[] {
   const say = words().messages.tray.notch;
-  const corner = String(root.corner);
+  const corner = cornerLetter(root.corner);
   const slot = slotWidth(spec);
   // Over the bend the edges run towards the mitre, above it they go on as they stand: apart by the angle of the corner.
   const sine = Math.sqrt(1 - 1 / root.perSetback ** 2);

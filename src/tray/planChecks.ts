@@ -10,10 +10,12 @@ import { edgeBounds, edgesArea } from '../geometry/edgeMeasures.ts';
 import { type PlanEdge, planEdge } from '../geometry/planEdges.ts';
 import { degrees } from '../units.ts';
 import { words } from '../words/language.ts';
+import { sideLetters } from './cornerLetter.ts';
 import { meetingEdges } from './edgeIndex.ts';
 import { LIMITS } from './limits.ts';
 import { SMOOTH_TURN } from './planLoop.ts';
 import type { CornerKind } from './readPlan.ts';
+import { fieldName } from './sentences.ts';
 import { SMALLEST_TURN, turns } from './smoothJoints.ts';
 import type { PlanVertex } from './spec.ts';
 
@@ -49,7 +51,8 @@ export function polygonFaults(
   const edges = planEdgesOf(vertices);
   const turned = turns(vertices);
   const crossing = crossingEdges(edges, turned);
-  if (crossing !== undefined) return fault(say.crosses(String(crossing[0]), String(crossing[1])));
+  if (crossing !== undefined)
+    return fault(say.crosses(sideLetters(crossing[0], edges.length), sideLetters(crossing[1], edges.length)));
   if (edgesArea(edges) < 0) return fault(say.clockwise);
   const corners = vertices.flatMap((vertex, i) =>
     cornerFaults(vertices, i, turned[i]!, kinds[i]!, vertex, text),
@@ -72,15 +75,16 @@ function cornerFaults(
   const [before, after] = [vertices[(i + vertices.length - 1) % vertices.length]!, vertices[i]!];
   const straight = (before.bulge ?? 0) === 0 && (after.bulge ?? 0) === 0;
   if (Math.abs(turn) < SMALLEST_TURN) {
-    if (straight) return [{ path, message: say.plan.onStraight(path) }];
-    if (radius > 0) return [{ path, message: say.plan.radiusAtSmooth(radiusPath, text.exact(radius)) }];
+    if (straight) return [{ path, message: say.plan.onStraight(fieldName(path)) }];
+    if (radius > 0)
+      return [{ path, message: say.plan.radiusAtSmooth(fieldName(radiusPath), text.exact(radius)) }];
     if (Math.abs(turn) < SMOOTH_TURN) return [];
     const turnedBy = degrees(Math.abs(turn)).toPrecision(2);
-    return [{ path, message: say.plan.betweenSmoothAndCorner(path, turnedBy) }];
+    return [{ path, message: say.plan.betweenSmoothAndCorner(fieldName(path), turnedBy) }];
   }
   if (kind === 'gather' || radius === 0) return [];
   const sentence = kind === 'open' ? say.vertexRadiusBesideOpen : say.vertexRadiusAtNotch;
-  return [{ path: radiusPath, message: sentence(radiusPath, text.exact(radius)) }];
+  return [{ path: radiusPath, message: sentence(fieldName(radiusPath), text.exact(radius)) }];
 }
 
 function repeatedVertices(vertices: readonly PlanVertex[]): Fault[] {
@@ -89,7 +93,12 @@ function repeatedVertices(vertices: readonly PlanVertex[]): Fault[] {
     const path = `plan.vertices.${i}`;
     return j === i
       ? []
-      : [{ path, message: words().messages.tray.plan.samePlace(path, `plan.vertices.${j}`) }];
+      : [
+          {
+            path,
+            message: words().messages.tray.plan.samePlace(fieldName(path), fieldName(`plan.vertices.${j}`)),
+          },
+        ];
   });
 }
 

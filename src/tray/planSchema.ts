@@ -1,7 +1,9 @@
 /** The plan in a tray file: a rectangle, a polygon with straight and bulged edges, or a drawing. */
 import * as z from 'zod';
 import { words } from '../words/language.ts';
+import { CORNER_PATTERN, SIDE_PATTERN } from './cornerLetter.ts';
 import {
+  byLetters,
   choice,
   length,
   meaning,
@@ -26,11 +28,18 @@ const sideAccepted = (): string => take().side;
 
 const corner = (units: Units, description: Said) => length(units, LIMITS.radius, description);
 
-/** A side of a rectangle, by name or by edge number. */
+const sideLetters = (error: Said) =>
+  z
+    .string({ error })
+    .regex(SIDE_PATTERN, { error })
+    .meta(meaning(() => means().sideByLetters));
+
+/** A side of a rectangle, by name, letters or number. */
 export const side = z
   .union(
     [
-      choice(SIDES, () => means().sideByName),
+      z.enum(SIDES, { error: sideAccepted }).meta(meaning(() => means().sideByName)),
+      sideLetters(sideAccepted),
       z
         .int({ error: sideAccepted })
         .min(0, { error: sideAccepted })
@@ -41,14 +50,22 @@ export const side = z
   )
   .meta(meaning(() => means().side));
 
-const edgeAccepted = numberWanted(() => take().edge(String(VERTEX_COUNT[1] - 1)));
+const edgeAccepted = (): string => take().edge(String(VERTEX_COUNT[1] - 1));
 
-/** An edge of a polygon. */
+/** A side of any plan, by letters or number. */
 export const edge = z
-  .int({ error: edgeAccepted })
-  .min(0, { error: edgeAccepted })
-  .max(VERTEX_COUNT[1] - 1, { error: edgeAccepted })
-  .meta(meaning(() => means().edge));
+  .union(
+    [
+      sideLetters(edgeAccepted),
+      z
+        .int({ error: edgeAccepted })
+        .min(0, { error: edgeAccepted })
+        .max(VERTEX_COUNT[1] - 1, { error: edgeAccepted })
+        .meta(meaning(() => means().edge)),
+    ],
+    { error: edgeAccepted },
+  )
+  .meta(meaning(() => means().polygonSide));
 
 const openEdges = z
   .array(edge, { error: numberWanted(() => take().openEdges) })
@@ -72,6 +89,13 @@ const rectangle = (units: Units) =>
               )
               .length(4, { error: () => take().fourRadii })
               .meta(meaning(() => means().rectangleRadii)),
+            byLetters(
+              CORNER_PATTERN,
+              length(units, LIMITS.cornerRadius, () => means().rectangleRadiusOfOne),
+              {},
+              () => take().radii,
+              () => means().rectangleRadiiByLetter,
+            ),
           ],
           { error: () => take().radii },
         )

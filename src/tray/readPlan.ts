@@ -4,18 +4,21 @@ import { place } from '../dxf/loops.ts';
 import { type Fault, GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
 import { type DrawnPlan, type DrawnVertex, planFromDxf } from './planDxf.ts';
-import { SIDES } from './planSchema.ts';
 import type { Reading } from './reading.ts';
+import { isByName, type NamedPlan, readByName, readSide } from './readPlaces.ts';
 import type { TrayFile } from './schema.ts';
 import { shown } from './sentences.ts';
 import { SMALLEST_TURN, smoothed, turns } from './smoothJoints.ts';
-import type { CornerMaking, HoleSpec, Plan, PlanVertex } from './spec.ts';
+import type { CornerMaking, HoleSpec, Plan, PlanVertex, TraySpec } from './spec.ts';
 
 type GivenPlan = TrayFile['plan'];
-type Corners = NonNullable<TrayFile['forming']>['corners'];
+type GivenCorners = NonNullable<TrayFile['forming']>['corners'];
+type Corners = TraySpec['forming']['corners'];
 
 /** Bulged edges that rise less than this over their chord are straight, mm. */
 const FLATTEST = 1e-3;
+
+const RECTANGLE: NamedPlan = { count: 4, isRectangle: true };
 
 /** Most corners that a sentence names. */
 const MOST_NAMED = 6;
@@ -45,16 +48,19 @@ export function cornerKinds(
  * rounded, 0 elsewhere. Nearly smooth joints are made smooth.
  *
  * @param faults output: what is wrong is added
- * @returns the plan and the holes drawn in it, as far as they can be told, for further checks only when there are
- *   no faults
+ * @returns the plan, how its corners are made and the holes drawn in it, as far as they can be told, for further
+ *   checks only when there are no faults
  */
 export function readPlan(
   given: GivenPlan,
-  corners: Corners,
+  givenCorners: GivenCorners,
   reading: Reading,
   faults: Fault[],
-): { plan: Plan; holes: readonly HoleSpec[] } {
-  if ('length' in given) return { plan: rectangle(given, corners, reading, faults), holes: [] };
+): { plan: Plan; corners: Corners; holes: readonly HoleSpec[] } {
+  if ('length' in given) {
+    const corners = readCorners(givenCorners, RECTANGLE, faults);
+    return { plan: rectangle(given, corners, reading, faults), corners, holes: [] };
+  }
   const { mm } = reading;
   const drawn = 'dxf' in given ? drawnPlan(given, reading, faults) : undefined;
   const vertices: readonly (DrawnVertex & { readonly radius?: number })[] =
@@ -66,9 +72,10 @@ export function readPlan(
       ...(bulge === undefined ? {} : { bulge }),
     }));
   const count = vertices.length;
-  if (count === 0) return { plan: { vertices: [] }, holes: [] };
-  const openEdges = openEdgeNumbers(given.openEdges, count, faults);
-  cornerListFault(corners, count, faults);
+  if (count === 0) return { plan: { vertices: [] }, corners: undefined, holes: [] };
+  const named = { count, isRectangle: false };
+  const openEdges = openEdgeNumbers(given.openEdges, named, faults);
+  const corners = readCorners(givenCorners, named, faults);
   const kinds = cornerKinds(count, openEdges, corners);
   const shared = given.cornerRadius === undefined ? 0 : mm(given.cornerRadius);
   const plan = smoothed(
@@ -84,12 +91,12 @@ export function readPlan(
   const sharp = plan.filter((_, i) => toRound(i));
   if (drawn !== undefined && given.cornerRadius === undefined && sharp.length > 0) {
     const say = words().messages.tray.plan;
-    const named = sharp.slice(0, MOST_NAMED).map(place).join('; ');
+    const places = sharp.slice(0, MOST_NAMED).map(place).join('; ');
     faults.push({
       path: 'plan.cornerRadius',
       message: say.drawnSharp(
         String(sharp.length),
-        sharp.length > MOST_NAMED ? say.moreCorners(named) : named,
+        sharp.length > MOST_NAMED ? say.moreCorners(places) : places,
       ),
     });
   }
@@ -98,6 +105,7 @@ export function readPlan(
       vertices: plan.map((vertex, i) => (toRound(i) ? { ...vertex, radius: shared } : vertex)),
       ...(openEdges.length === 0 ? {} : { openEdges }),
     },
+    corners,
     holes: drawn?.holes ?? [],
   };
 }
@@ -115,15 +123,12 @@ function rectangle(
   { mm }: Reading,
   faults: Fault[],
 ): Plan {
-  const openEdges = openEdgeNumbers(
-    given.openEdges?.map((side) => (typeof side === 'string' ? SIDES.indexOf(side) : side)),
-    4,
-    faults,
-  );
-  cornerListFault(corners, 4, faults);
-  const kinds = cornerKinds(4, openEdges, corners);
+  const openEdges = openEdgeNumbers(given.openEdges, RECTANGLE, faults);
+  const kinds = cornerKinds(RECTANGLE.count, openEdges, corners);
+  const radii = isByName(given.cornerRadius)
+    ? readByName(given.cornerRadius, 'corner', RECTANGLE, 'plan.cornerRadius', faults)
+    : given.cornerRadius;
   const radius = (i: number): number => {
-    const radii = given.cornerRadius;
     if (typeof radii !== 'number') return mm(radii?.[i] ?? 0);
     return kinds[i] === 'gather' ? mm(radii) : 0;
   };
@@ -145,36 +150,38 @@ function rectangle(
 }
 
 /** In ascending order. */
-function openEdgeNumbers(given: readonly number[] | undefined, count: number, faults: Fault[]): number[] {
-  const say = words().messages.tray.plan;
-  const numbers = given ?? [];
+function openEdgeNumbers(
+  given: readonly (string | number)[] | undefined,
+  plan: NamedPlan,
+  faults: Fault[],
+): number[] {
+  const say = words().messages.tray;
+  const path = (i: number): string => `plan.openEdges.${i}`;
+  const numbers = (given ?? []).map((side, i) => readSide(side, plan, path(i), faults));
   numbers.forEach((edge, i) => {
-    const path = `plan.openEdges.${i}`;
-    if (edge >= count) {
-      faults.push({
-        path,
-        message: say.edgeUnknown(path, String(edge), String(count), String(count - 1)),
-      });
-    } else if (numbers.indexOf(edge) !== i) {
-      faults.push({
-        path,
-        message: say.edgeTwice(path, `plan.openEdges.${numbers.indexOf(edge)}`),
-      });
-    }
+    const first = numbers.indexOf(edge);
+    if (edge !== undefined && first !== i)
+      faults.push({ path: path(i), message: say.sameTwice(path(i), path(first)) });
   });
-  const known = [...new Set(numbers)].filter((edge) => edge < count).sort((a, b) => a - b);
-  if (known.length === count) {
-    faults.push({ path: 'plan.openEdges', message: say.noWall });
+  const known = [...new Set(numbers.filter((edge) => edge !== undefined))].sort((a, b) => a - b);
+  if (known.length === plan.count) {
+    faults.push({ path: 'plan.openEdges', message: say.plan.noWall });
   }
   return known;
 }
 
-function cornerListFault(corners: Corners, count: number, faults: Fault[]): void {
-  if (!Array.isArray(corners) || corners.length === count) return;
-  faults.push({
-    path: 'forming.corners',
-    message: words().messages.tray.plan.cornersCount(String(corners.length), String(count)),
-  });
+/** How the corners are made, all alike or in their order. */
+function readCorners(given: GivenCorners, plan: NamedPlan, faults: Fault[]): Corners {
+  const path = 'forming.corners';
+  if (isByName(given))
+    return readByName(given, 'corner', plan, path, faults).map((making) => making ?? 'gather');
+  if (Array.isArray(given) && given.length !== plan.count) {
+    faults.push({
+      path,
+      message: words().messages.tray.plan.cornersCount(String(given.length), String(plan.count)),
+    });
+  }
+  return given;
 }
 
 /** What a plan.dxf says; nothing when there is a fault. */

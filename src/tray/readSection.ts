@@ -5,10 +5,10 @@ import { lengthAccepted } from './fields.ts';
 import { LIMITS } from './limits.ts';
 import { ROUNDING } from './planChecks.ts';
 import { planVertices } from './planLoop.ts';
-import { SIDES } from './planSchema.ts';
 import type { Reading } from './reading.ts';
+import { isByName, type NamedPlan, readByName, readSide } from './readPlaces.ts';
 import type { TrayFile } from './schema.ts';
-import { shown } from './sentences.ts';
+import { edgeName } from './sentences.ts';
 import type { HoleSpec, Plan, Rim, Section } from './spec.ts';
 
 type GivenSection = TrayFile['section'];
@@ -21,11 +21,22 @@ type GivenSection = TrayFile['section'];
 export function readSection(given: GivenSection, plan: Plan, reading: Reading, faults: Fault[]): Section {
   const { mm } = reading;
   const say = words().messages.tray;
-  const heights = heightsByEdge(given, plan, reading, faults);
+  const own = given.height === undefined ? undefined : mm(given.height);
+  const listed = heightsBySide(given, plan, faults);
+  const heights = listed?.map((height, side) => {
+    if (height !== undefined) return mm(height);
+    if (own === undefined && plan.openEdges?.includes(side) !== true) {
+      const give = lengthAccepted(reading.units, LIMITS.height);
+      faults.push({
+        path: 'section.heights',
+        message: say.heights.sideMissing(edgeName({ plan }, side), give),
+      });
+    }
+    return own ?? 0;
+  });
   const open = new Set(plan.openEdges ?? []);
   const walls = heights?.filter((_, edge) => !open.has(edge)) ?? [];
   const highest = Math.max(...walls);
-  const own = given.height === undefined ? undefined : mm(given.height);
   if (own === undefined && heights === undefined) {
     faults.push({
       path: 'section.height',
@@ -33,12 +44,12 @@ export function readSection(given: GivenSection, plan: Plan, reading: Reading, f
     });
   }
   // An object may leave sides to the height of the section, and then that need not be the largest.
-  const complete =
-    Array.isArray(given.heights) || SIDES.every((side) => sideHeight(given, side) !== undefined);
-  if (own !== undefined && heights !== undefined && complete && Math.abs(own - highest) > ROUNDING) {
+  const complete = listed?.every((height) => height !== undefined) === true;
+  if (own !== undefined && complete && Math.abs(own - highest) > ROUNDING) {
+    const largest = Math.max(...listed.map((height, side) => (open.has(side) ? 0 : (height ?? 0))));
     faults.push({
       path: 'section.height',
-      message: say.heights.disagree(String(given.height), String(largestGiven(given, open))),
+      message: say.heights.disagree(String(given.height), String(largest)),
     });
   }
   const differ = walls.some((height) => Math.abs(height - highest) > ROUNDING);
@@ -60,49 +71,25 @@ function rim(given: GivenSection['rim'], mm: Reading['mm']): Rim {
   return { kind, direction, bendRadius: mm(bendRadius), width: mm(width) };
 }
 
-/** The largest of the heights above edges that have a wall, in the file's units. */
-function largestGiven({ heights }: GivenSection, open: ReadonlySet<number>): number {
-  const list = Array.isArray(heights) ? heights : SIDES.map((side) => heights?.[side] ?? 0);
-  return Math.max(...list.filter((_, edge) => !open.has(edge)));
-}
+const namedPlan = (plan: Plan): NamedPlan => ({
+  count: planVertices(plan).length,
+  isRectangle: !('vertices' in plan),
+});
 
-const sideHeight = ({ heights }: GivenSection, side: (typeof SIDES)[number]): number | undefined =>
-  heights === undefined || Array.isArray(heights) ? undefined : heights[side];
-
-function heightsByEdge(
-  given: GivenSection,
+/** The heights as given, in the order of the sides; undefined for those that are left out. */
+function heightsBySide(
+  { heights }: GivenSection,
   plan: Plan,
-  { mm, units }: Reading,
   faults: Fault[],
-): number[] | undefined {
-  const { heights } = given;
-  if (heights === undefined) return undefined;
-  const say = words().messages.tray.heights;
-  const count = planVertices(plan).length;
-  if (Array.isArray(heights)) {
-    if (heights.length !== count) {
-      faults.push({
-        path: 'section.heights',
-        message: say.count(String(heights.length), String(count)),
-      });
-    }
-    return heights.map(mm);
+): readonly (number | undefined)[] | undefined {
+  const path = 'section.heights';
+  const named = namedPlan(plan);
+  if (isByName(heights)) return readByName<number>(heights, 'side', named, path, faults);
+  if (heights !== undefined && heights.length !== named.count) {
+    const { count } = words().messages.tray.heights;
+    faults.push({ path, message: count(String(heights.length), String(named.count)) });
   }
-  if ('vertices' in plan) {
-    faults.push({
-      path: 'section.heights',
-      message: say.sidesOfNoRectangle(String(count)),
-    });
-    return [];
-  }
-  return SIDES.map((side, edge) => {
-    const height = heights[side] ?? given.height;
-    if (height === undefined && plan.openEdges?.includes(edge) !== true) {
-      const path = `section.heights.${side}`;
-      faults.push({ path, message: say.sideMissing(path, lengthAccepted(units, LIMITS.height)) });
-    }
-    return mm(height ?? 0);
-  });
+  return heights;
 }
 
 /** The holes in mm, edges by number, every hole with a name. */
@@ -112,7 +99,7 @@ export function readHoles(
   { mm }: Reading,
   faults: Fault[],
 ): HoleSpec[] {
-  const count = planVertices(plan).length;
+  const named = namedPlan(plan);
   return given.map(({ name, shape, place }, i) => ({
     name: name ?? `hole-${i + 1}`,
     shape:
@@ -126,28 +113,9 @@ export function readHoles(
         ? { on: place.on, x: mm(place.x), y: mm(place.y) }
         : {
             on: place.on,
-            edge: edgeNumber(place.edge, plan, count, `holes.${i}.place.edge`, faults),
+            edge: readSide(place.edge, named, `holes.${i}.place.edge`, faults) ?? 0,
             along: mm(place.along),
             height: mm(place.height),
           },
   }));
-}
-
-function edgeNumber(
-  given: number | (typeof SIDES)[number],
-  plan: Plan,
-  count: number,
-  path: string,
-  faults: Fault[],
-): number {
-  if (typeof given === 'string' && !('vertices' in plan)) return SIDES.indexOf(given);
-  if (typeof given === 'number' && given < count) return given;
-  const say = words().messages.tray;
-  const [value, most] = [shown(given), String(count - 1)];
-  const message =
-    typeof given === 'number'
-      ? say.plan.edgeUnknown(path, value, String(count), most)
-      : say.hole.sideOfNoRectangle(path, value, most);
-  faults.push({ path, message });
-  return 0;
 }

@@ -107,7 +107,7 @@ function inMillimetres(file: TrayFile, reading: Reading, name: string, faults: F
   const { mm } = reading;
   const optional = (length: number | undefined, otherwise: number): number =>
     length === undefined ? otherwise : mm(length);
-  const { plan, holes: drawnHoles } = readPlan(file.plan, file.forming?.corners, reading, faults);
+  const { plan, corners, holes: drawnHoles } = readPlan(file.plan, file.forming?.corners, reading, faults);
   // What refers to a plan's edges can only be read when there is a plan.
   const isPlan = faults.length === 0;
   const section = isPlan ? readSection(file.section, plan, reading, faults) : NO_SECTION;
@@ -123,7 +123,7 @@ function inMillimetres(file: TrayFile, reading: Reading, name: string, faults: F
       thickness: thickness(file.sheet.thickness, mm),
       grain: file.sheet.grain,
     },
-    forming: forming(file.forming, optional),
+    forming: forming(file.forming, corners, optional),
     cut: {
       process: file.cut?.process ?? DEFAULTS.process,
       kerf: optional(file.cut?.kerf, DEFAULTS.kerf),
@@ -135,9 +135,10 @@ function inMillimetres(file: TrayFile, reading: Reading, name: string, faults: F
 /** Left-out properties stay left out; a trim of "auto" is a number only once the tray is solved. */
 function forming(
   given: TrayFile['forming'],
+  corners: TraySpec['forming']['corners'],
   optional: (length: number | undefined, otherwise: number) => number,
 ): TraySpec['forming'] {
-  const { trim, hand, spread, zoneThreshold, stages, corners, weldGap, notchRelief } = given ?? {};
+  const { trim, hand, spread, zoneThreshold, stages, weldGap, notchRelief } = given ?? {};
   return {
     trim: optional(trim === 'auto' ? undefined : trim, DEFAULTS.trim),
     ...(trim === 'auto' ? { autoTrim: true } : {}),

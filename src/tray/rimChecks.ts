@@ -5,10 +5,10 @@ import { degrees, radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { kindsOf, radiusField, withoutRepeats } from './cornerChecks.ts';
 import { LIMITS } from './limits.ts';
-import { edgeName } from './loopChecks.ts';
 import { type LengthText, planEdgesOf, ROUNDING } from './planChecks.ts';
 import { planVertices, turnedAngle } from './planLoop.ts';
 import { insideLipRadius, lipAngle } from './section.ts';
+import { edgeName, fieldName } from './sentences.ts';
 import { SMALLEST_TURN, turns } from './smoothJoints.ts';
 import type { LipRim, TraySpec } from './spec.ts';
 
@@ -31,9 +31,7 @@ export function heightFaults(spec: TraySpec, text: LengthText): Fault[] {
       if (open.has(edge) || own >= least - ROUNDING) return [];
       const path = `section.heights.${edge}`;
       const side = edgeName(spec, edge);
-      return [
-        { path, message: say.heights.belowBend(path, text.exact(own), side, bottom, text.atLeast(least)) },
-      ];
+      return [{ path, message: say.heights.belowBend(text.exact(own), side, bottom, text.atLeast(least)) }];
     });
   }
   const fault = (message: string): Fault[] => [{ path: 'section.height', message }];
@@ -75,8 +73,9 @@ export function heightsFaults(spec: TraySpec, text: LengthText): Fault[] {
     const smooth = Math.abs(turned[i]!) < SMALLEST_TURN;
     if (!changes[i] || !(smooth || kinds[i] === 'notch')) return [];
     const sentence = smooth ? say.meetSmoothly : say.meetAtMitre;
-    const [a, b] = [`section.heights.${before}`, `section.heights.${i}`];
-    return [{ path: b, message: sentence(a, text.exact(heights[before]!), b, text.exact(heights[i]!)) }];
+    const [a, b] = [edgeName(spec, before), edgeName(spec, i)];
+    const message = sentence(a, text.exact(heights[before]!), b, text.exact(heights[i]!));
+    return [{ path: `section.heights.${i}`, message }];
   });
   if (faults.length > 0 || runOut === undefined) return faults;
   return planEdgesOf(vertices)
@@ -173,8 +172,8 @@ export function rimRadiusFaults(spec: TraySpec, text: LengthText): Fault[] {
     const given = text.exact(radius);
     const message =
       bulge === undefined
-        ? (turn > 0 ? say.outwards : say.inwards)(path, given, causes, give)
-        : (turn > 0 ? say.arcOutwards : say.arcInwards)(path, String(bulge), given, causes, give);
+        ? (turn > 0 ? say.outwards : say.inwards)(fieldName(path), given, causes, give)
+        : (turn > 0 ? say.arcOutwards : say.arcInwards)(fieldName(path), String(bulge), given, causes, give);
     return [{ path, message }];
   };
   const vertices = planVertices(spec.plan);

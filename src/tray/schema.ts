@@ -8,7 +8,9 @@
 import * as z from 'zod';
 import { COATINGS, FAMILIES } from '../material/families.ts';
 import { words } from '../words/language.ts';
+import { CORNER_PATTERN } from './cornerLetter.ts';
 import {
+  byLetters,
   choice,
   length,
   meaning,
@@ -147,6 +149,13 @@ const forming = (units: Units) =>
           [
             making,
             z.array(making, { error: () => take().corners }).meta(meaning(() => means().cornersOneByOne)),
+            byLetters(
+              CORNER_PATTERN,
+              making,
+              {},
+              () => take().corners,
+              () => means().cornersByLetter,
+            ),
           ],
           { error: () => take().corners },
         )

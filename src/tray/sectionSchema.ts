@@ -1,7 +1,8 @@
 /** The section in a tray file: bend, wall and rim. */
 import * as z from 'zod';
 import { words } from '../words/language.ts';
-import { choice, length, meaning, number, object, type Said, type Units } from './fields.ts';
+import { SIDE_PATTERN } from './cornerLetter.ts';
+import { byLetters, choice, length, meaning, number, object, type Said, type Units } from './fields.ts';
 import { DEFAULTS, LIMITS, VERTEX_COUNT } from './limits.ts';
 import { SIDES } from './planSchema.ts';
 
@@ -54,7 +55,9 @@ export const section = (units: Units) => {
               )
               .max(VERTEX_COUNT[1], { error: heightsAccepted })
               .meta(meaning(() => means().heightsByEdge)),
-            object(
+            byLetters(
+              SIDE_PATTERN,
+              height(() => means().heightOfEdge),
               Object.fromEntries(
                 SIDES.map((name) => [name, height(() => means().heightOfSide[name]).optional()]),
               ) as Record<(typeof SIDES)[number], z.ZodOptional<ReturnType<typeof height>>>,

@@ -6,6 +6,10 @@ import type { z } from 'zod';
 import type { Fault } from '../errors.ts';
 import { nearest } from '../spelling.ts';
 import { words } from '../words/language.ts';
+import { cornerLetter, sideLetters } from './cornerLetter.ts';
+import { UNKNOWN_NAME } from './fields.ts';
+import { SIDES } from './planSchema.ts';
+import type { TraySpec } from './spec.ts';
 
 type Issue = z.core.$ZodIssue;
 type Path = readonly PropertyKey[];
@@ -39,7 +43,17 @@ export function faultsFromIssues(
   };
   for (const issue of issues.flatMap((each) => branchIssues(each, root, schema))) {
     if (faults.size >= MOST_FAULTS) break;
-    if (issue.code === 'unrecognized_keys') {
+    if (issue.code === 'custom' && issue.params === UNKNOWN_NAME) {
+      const [parent, key] = [issue.path.slice(0, -1), shortKey(String(issue.path.at(-1)))];
+      const near = nearest(key, formsAt(schema, parent).flatMap(keysOf));
+      const where = dotted([...parent, key]);
+      add(
+        where,
+        near === undefined
+          ? words().messages.tray.unnamed(where, issue.message)
+          : words().messages.tray.unknownNear(where, dotted([...parent, near])),
+      );
+    } else if (issue.code === 'unrecognized_keys') {
       for (const key of issue.keys.slice(0, MOST_FAULTS)) {
         const { message, meant } = unknownKey(issue.path, key, root, schema);
         add(dotted([...issue.path, shortKey(key)]), message);
@@ -61,12 +75,28 @@ export function faultsFromIssues(
   return [...faults.values()].slice(0, MOST_FAULTS);
 }
 
+/** Lists of a tray file that go by corners. */
+const BY_CORNERS = /^(?:plan\.vertices|plan\.cornerRadius|forming\.corners)\.(\d{1,3})(?=\.|$)/;
+
+/** A field as a sentence names it: with the letter of the corner where it is one of a list of corners. */
+export function fieldName(path: string): string {
+  const corner = BY_CORNERS.exec(path)?.[1];
+  return corner === undefined ? path : words().messages.tray.ofCorner(path, cornerLetter(Number(corner)));
+}
+
+/** A side by its letters, one of a rectangle by its name too. */
+export function edgeName({ plan }: Pick<TraySpec, 'plan'>, edge: number): string {
+  const say = words().messages.tray;
+  if ('vertices' in plan) return say.side(sideLetters(edge, plan.vertices.length));
+  return say.sideOfRectangle[SIDES[edge]!](sideLetters(edge, SIDES.length));
+}
+
 /** `plan.length is "12"; give a number from 10 to 5000 mm, without quotation marks.` */
 function ofField(path: Path, value: unknown, accepted: string): string {
   const say = words().messages.tray;
   return value === undefined
-    ? say.missing(dotted(path), accepted)
-    : say.notAccepted(dotted(path), shown(value), accepted);
+    ? say.missing(fieldName(dotted(path)), accepted)
+    : say.notAccepted(fieldName(dotted(path)), shown(value), accepted);
 }
 
 /**
@@ -116,10 +146,12 @@ function valueAt(root: unknown, path: Path): unknown {
 function branchIssues(issue: Issue, root: unknown, schema: z.core.$ZodType): Issue[] {
   if (issue.code !== 'invalid_union') return [issue];
   const forms = formsAt(schema, issue.path);
+  const value = valueAt(root, issue.path);
+  const ofOtherKind = ({ code, path }: Issue): boolean =>
+    path.length === 0 && (code === 'invalid_type' || (code === 'invalid_value' && typeof value === 'object'));
   const candidates = issue.errors
     .map((errors, position) => ({ errors, keys: keysOf(forms[position]) }))
-    .filter(({ errors }) => !errors.some((each) => each.path.length === 0 && each.code === 'invalid_type'));
-  const value = valueAt(root, issue.path);
+    .filter(({ errors }) => !errors.some(ofOtherKind));
   const present = typeof value === 'object' && value !== null ? Object.keys(value).slice(0, MOST_FAULTS) : [];
   const likeness = (keys: readonly string[]): number =>
     present.reduce(

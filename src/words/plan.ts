@@ -28,7 +28,8 @@ export const plan = {
     onlyAsGiven: (grain: string) =>
       `Keep the grain at ${grain}° (0° = along the length): no flat shape was found for the blank turned by 90°.`,
     zonesAlike: (count: string, percent: string) => `All ${count} zones gather alike, by ${percent} %.`,
-    corner: (number: string) => `corner ${number}`,
+    corner: (letter: string) => `corner ${letter}`,
+    side: (letters: string) => `side ${letters}`,
     zone: (corners: string, percent: string) => `${corners} by ${percent} %`,
     zonesDiffer: (list: string) => `The corners gather differently: ${list}.`,
   },

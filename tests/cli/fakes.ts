@@ -207,7 +207,7 @@ export function patternOf(spec: TraySpec): FlatPattern {
       },
       developed: { alongLength: 61.23, alongWidth: 61.45 },
       bounds: { arcLengthCornerRadius: 83.4, equalAreaCornerRadius: 79.2 },
-      corners: [0, 1, 2, 3].map((index) => ({ index, ...corner })),
+      corners: [...'ABCD'].map((letter, index) => ({ index, letter, ...corner })),
       thickness: { min: 1.111, max: 1.456 },
       solver: { triangles: 700, unknowns: 2800, steps: 8, residual: 3.2e-11 },
       warnings: spec.name.includes('warned') ? [statement('parts.rimBroken')] : [],

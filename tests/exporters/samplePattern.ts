@@ -187,6 +187,7 @@ const reportOf = (name: string, rim: Path, outline: Path): Report => ({
   corners: [
     {
       index: 0,
+      letter: 'A',
       at: { x: 165, y: 105 },
       cornerRadius: 45,
       flatRimLength: 88,

@@ -25,8 +25,8 @@ describe('gatherpan check', () => {
   it('tells zones, tucks and the verdict with its reasons', async () => {
     const { exit, out } = await run({ 'a.json': file() }, ['check', 'a.json']);
     expect(exit).toBe(0);
-    expect(out).toMatch(/^ {2}gather {5}corner 0; corner 1; corner 2; corner 3: gathers by up to/m);
-    expect(out).toMatch(/^ {2}tucks {6}corner 0; corner 1; corner 2; corner 3: \d+ tucks/m);
+    expect(out).toMatch(/^ {2}gather {5}corner A; corner B; corner C; corner D: gathers by up to/m);
+    expect(out).toMatch(/^ {2}tucks {6}corner A; corner B; corner C; corner D: \d+ tucks/m);
     expect(out).toMatch(/^ {2}verdict {4}can be worked with care$/m);
     expect(out).not.toMatch(/^ {2}change/m);
   });

@@ -155,7 +155,9 @@ describe('the hand found', () => {
       ],
     };
     expect(() => fitHand(spec, contradiction)).toThrow(/cannot have come from this tray/);
-    expect(() => fitHand(spec, { ...heights(trial), corner: 7 })).toThrow(/give one of 0, 1, 2, 3/);
+    expect(fitHand(spec, { ...heights(trial), corner: 'A' })).toEqual(fitHand(spec, heights(trial)));
+    expect(() => fitHand(spec, { ...heights(trial), corner: 'E' })).toThrow(/corner is E, which is no/);
+    expect(() => fitHand(spec, { ...heights(trial), corner: 7 })).toThrow(/give one of A, B, C, D/);
   });
 });
 
@@ -172,7 +174,7 @@ describe('the measurements file', () => {
     [{ rimHeight: {} }, 'The measurements file has no measurement; give rimHeight, rimThickness or marks.'],
     [{ rimHight: { middle: 3 } }, 'rimHeight'],
     [{ rimHeight: { middle: 'high' } }, 'rimHeight.middle is "high"; give a number'],
-    [{ corner: 1.5, rimThickness: { middle: 1 } }, 'corner is 1.5; give the number of a plan corner'],
+    [{ corner: 1.5, rimThickness: { middle: 1 } }, 'corner is 1.5; give the letter of a corner'],
     [[], 'The measurements file'],
   ])('refuses %j in a sentence', (value, sentence) => {
     expect(() => readMeasurements(value)).toThrow(GatherpanError);

@@ -27,6 +27,7 @@ import { type StripOptions, strip, stripPlates } from '../../src/papers/strip.ts
 import { tilingOf } from '../../src/papers/tilePage.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
+import { cornerLetter } from '../../src/tray/cornerLetter.ts';
 import { planLoop } from '../../src/tray/planLoop.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
@@ -122,17 +123,15 @@ for (const spec of [NESTING, UPRIGHT]) {
       // At the rim the skin lies the wall's share of the neutral distance inside the neutral surface.
       const draft = (spec.section.draft * Math.PI) / 180;
       for (const corner of planCorners(spec)) {
-        const segment = corners.find(({ index }) => index === corner.numbers[0]!)!;
+        const segment = corners.find(({ index }) => cornerLetter(index) === corner.names[0])!;
         const i = rimCorner.indexOf(segment.index);
         const node = rimNodes[i]!;
         if (segment.kind !== 'corner') throw new Error('a corner is a corner');
         const rim = Math.hypot(formed[3 * node]! - segment.centreX, formed[3 * node + 1]! - segment.centreY);
         const inside = rim - skinOffset(spec, 'inside') * Math.cos(draft);
         expect(Math.abs(corner.insideRadius - inside)).toBeLessThan(1e-6);
-        expect(has(gauge(`plan-corner-${corner.numbers[0]}-inside`).outline, corner.insideRadius)).toBe(true);
-        expect(has(gauge(`plan-corner-${corner.numbers[0]}-outside`).outline, corner.outsideRadius)).toBe(
-          true,
-        );
+        expect(has(gauge(`plan-corner-${corner.names[0]}-inside`).outline, corner.insideRadius)).toBe(true);
+        expect(has(gauge(`plan-corner-${corner.names[0]}-outside`).outline, corner.outsideRadius)).toBe(true);
       }
     });
 
@@ -205,12 +204,12 @@ describe('gauges of other shapes', () => {
 
   it('turn the concave corner over: hollow on the inside, with the radius that was asked for', () => {
     const concave = planCorners(ELL).find(({ sweep }) => sweep < 0)!;
-    expect(concave.numbers).toEqual([3]);
+    expect(concave.names).toEqual(['D']);
     // Measured inside, so the inside has the radius of the plan; the outside is a sheet nearer to the centre.
     expect(concave.insideRadius).toBeCloseTo(55, 9);
     expect(concave.outsideRadius).toBeCloseTo(54, 9);
     const outline = gauges({ ...solved(UPRIGHT), spec: ELL }, options(ELL)).find(
-      ({ id }) => id === 'plan-corner-3-inside',
+      ({ id }) => id === 'plan-corner-D-inside',
     )!.outline;
     const bulges = outline.vertices.filter(
       (vertex, i) => Math.abs((arcOf(vertex, pieceEnd(outline, i))?.radius ?? 0) - 55) < 1e-6,
@@ -240,7 +239,7 @@ describe('the letters of gauges', () => {
       for (const { id, text } of list) expect(text.height, id).toBeGreaterThanOrEqual(TEXT.small);
       const lines = (id: string): readonly string[] => list.find((plate) => plate.id === id)!.text.lines;
       expect(lines('section-corner-60').at(-1)).toBe('corner 60°');
-      expect(lines('plan-corner-0-outside').join(' ')).toContain('corner 0 outside');
+      expect(lines('plan-corner-A-outside').join(' ')).toContain('corner A outside');
     }
   });
 });
@@ -249,7 +248,7 @@ describe('gauges of a round tray', () => {
   it('cover a piece of the rim on each side, without legs that would stand off it', () => {
     const [edge, ...more] = planCorners(SAUCER);
     expect(more).toEqual([]);
-    expect([edge!.edge, edge!.numbers]).toEqual([true, [0, 1]]);
+    expect([edge!.edge, edge!.names]).toEqual([true, ['A–B', 'B–A']]);
     // The plan radius is that of the upright wall's foot; the wall leans out from the bend's end to the rim.
     const lean = Math.tan((8 * Math.PI) / 180);
     const foot = 70 - 12 * Math.tan(Math.PI / 4 - (4 * Math.PI) / 180);
@@ -261,7 +260,7 @@ describe('gauges of a round tray', () => {
       ['inside', edge!.insideRadius],
       ['outside', edge!.outsideRadius],
     ] as const) {
-      const { outline } = list.find(({ id }) => id === `plan-edge-0-${skin}`)!;
+      const { outline } = list.find(({ id }) => id === `plan-side-A-B-${skin}`)!;
       const on = outline.vertices.filter(
         (vertex, i) => Math.abs((arcOf(vertex, pieceEnd(outline, i))?.radius ?? 0) - radius) < 1e-6,
       );

@@ -42,14 +42,14 @@ const PAPERS: readonly (readonly [string, (pattern: FlatPattern) => Picture[]])[
 
 test.each(PAPERS)('%s', (_, draw) => {
   const plain = (pattern: FlatPattern): string => said(draw(pattern)).replaceAll('\n', ' ');
-  expect(plain(notched)).toMatch(/Corner 0, 1: relief Ø 4\.0 mm at the root/);
+  expect(plain(notched)).toMatch(/Corner A, B: relief Ø 4\.0 mm at the root/);
   expect(plain(gathered)).not.toMatch(/relief|[Nn]otch/);
   expect(plain(notched)).not.toContain(english.papers.eachCorner);
 });
 
-test('the blank shows the numbers of all corners', () => {
+test('the blank shows the letters of all corners', () => {
   const marks = textsOf(blankPicture(notched, { form: 'wide', figures: false }).items);
-  expect(marks).toEqual(expect.arrayContaining(['0', '1', '2', '3']));
+  expect(marks).toEqual(expect.arrayContaining(['A', 'B', 'C', 'D']));
 });
 
 test('the solid says that it is without the holes', async () => {

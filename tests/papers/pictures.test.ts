@@ -17,6 +17,7 @@ import { plainScale, scaleText } from '../../src/papers/plainScale.ts';
 import { shopCard } from '../../src/papers/shopCard.ts';
 import { stageColumns } from '../../src/papers/stageTable.ts';
 import { stripRows } from '../../src/papers/strip.ts';
+import { cornerLetter } from '../../src/tray/cornerLetter.ts';
 import { english } from '../../src/words/english.ts';
 import { toolCommand } from '../support/tools.ts';
 import { readPages, readPaths, readText } from './poppler.ts';
@@ -146,20 +147,20 @@ describe('the view of the formed tray', () => {
     expect(above.height / above.width).toBeCloseTo(span(1) / span(0), 9);
   });
 
-  it('numbers the corners outside the tray, as the tray file does', () => {
+  it('letters the corners outside the tray', () => {
     const room = { width: 90, height: 60 };
-    const { items } = formedView(solved(UPRIGHT).field, { ...room, corner: String });
+    const { items } = formedView(solved(UPRIGHT).field, { ...room, corner: cornerLetter });
     const [group] = items as [GroupItem];
-    const numbers = group.items.filter((item) => item.kind === 'text');
-    expect(numbers.map(({ text }) => text)).toEqual(['0', '1', '2', '3']);
-    // From −y and a little from +x, corner 0 (+x +y) is at the right, 1 at the back, 2 at the left, 3 before.
-    const [right, back, left, front] = numbers.map(({ at }) => at) as [Point, Point, Point, Point];
+    const letters = group.items.filter((item) => item.kind === 'text');
+    expect(letters.map(({ text }) => text)).toEqual(['A', 'B', 'C', 'D']);
+    // From −y and a little from +x, corner A (+x +y) is at the right, B at the back, C at the left, D before.
+    const [right, back, left, front] = letters.map(({ at }) => at) as [Point, Point, Point, Point];
     expect(right.x).toBeGreaterThan(Math.max(back.x, left.x, front.x));
     expect(left.x).toBeLessThan(Math.min(back.x, front.x));
     expect(back.y).toBeGreaterThan(Math.max(right.y, left.y));
     expect(front.y).toBeLessThan(Math.min(right.y, left.y));
     const shaded = group.items.flatMap((item) => (item.kind === 'path' ? item.paths : []));
-    for (const { at } of numbers) {
+    for (const { at } of letters) {
       expect(at.y).toBeGreaterThan(0);
       for (const path of shaded.filter(({ closed }) => closed)) expect(containsPoint(path, at)).toBe(false);
     }
@@ -266,7 +267,7 @@ describe.skipIf(toolCommand('poppler') === null)('the shop card', () => {
       'mm',
     );
     expect(heads).toEqual(['1: wall at 30°', '2: wall at 60°', '3: wall at 90°']);
-    expect(rows.map(({ name }) => name)).toEqual(['Corner 0', 'Corner 1', 'Corner 2', 'Corner 3']);
+    expect(rows.map(({ name }) => name)).toEqual(['Corner A', 'Corner B', 'Corner C', 'Corner D']);
     for (const [i, { cells }] of rows.entries()) {
       const zone = pattern.gather.zones.find(({ corners }) => corners[0] === i)!;
       const lost = cells.reduce((sum, cell) => sum + Number(/^−([\d.]+) \//.exec(cell)![1]), 0);

@@ -15,7 +15,7 @@ describe('numbers that do not fit together', () => {
     [
       'one of four plan radii below the bottom radius',
       { 'plan.cornerRadius': [45, 45, 21.5, 45] },
-      'plan.cornerRadius.2 is 21.5 mm, smaller than section.bottomRadius of 22 mm, and a corner cannot be tighter than its bend; give a corner radius of at least 22 mm or a bottom radius of at most 21.5 mm.',
+      'plan.cornerRadius.2 (corner C) is 21.5 mm, smaller than section.bottomRadius of 22 mm, and a corner cannot be tighter than its bend; give a corner radius of at least 22 mm or a bottom radius of at most 21.5 mm.',
     ],
     [
       'plan radius over half the width',
@@ -30,7 +30,7 @@ describe('numbers that do not fit together', () => {
     [
       'two plan radii over the side they share',
       { 'plan.cornerRadius': [100, 200, 90, 45] },
-      'plan.cornerRadius.1 and plan.cornerRadius.2 add up to 290 mm, more than the width of 280 mm they share; give radii that add up to at most 280 mm.',
+      'plan.cornerRadius.1 (corner B) and plan.cornerRadius.2 (corner C) add up to 290 mm, more than the width of 280 mm they share; give radii that add up to at most 280 mm.',
     ],
     [
       'bottom radius over half the width',
@@ -253,7 +253,7 @@ describe('polygons', () => {
     [
       'crossing itself',
       polygon([0, 0], [300, 300], [300, 0], [0, 300]),
-      /plan\.vertices crosses itself: the side that starts at plan\.vertices\.0 meets the side that starts at plan\.vertices\.2/,
+      /plan\.vertices crosses itself: side A–B meets side C–D/,
     ],
     [
       'five-pointed star',
@@ -270,22 +270,22 @@ describe('polygons', () => {
     [
       'first vertex repeated',
       polygon([0, 0], [300, 0], [300, 300], [0, 0]),
-      /plan\.vertices\.3 is at the same place as plan\.vertices\.0/,
+      /plan\.vertices\.3 \(corner D\) is at the same place as plan\.vertices\.0/,
     ],
     [
       'a vertex on a straight side',
       polygon([0, 0], [150, 0], [300, 0], [300, 300], [0, 300]),
-      /plan\.vertices\.1 lies on a straight side/,
+      /plan\.vertices\.1 \(corner B\) lies on a straight side/,
     ],
     [
       'arcs longer than a side',
       polygon([0, 0, 60], [100, 0, 60], [100, 400], [0, 400]),
-      /plan\.vertices\.0\.radius is 60 mm and plan\.vertices\.1\.radius is 60 mm, which take 120 mm of the side between them, but it is 100 mm long/,
+      /plan\.vertices\.0\.radius \(corner A\) is 60 mm and plan\.vertices\.1\.radius \(corner B\) is 60 mm, which take 120 mm of the side between them, but it is 100 mm long/,
     ],
     [
       'a radius below the bottom radius',
       polygon([0, 0], [300, 0], [300, 300, 10], [0, 300]),
-      /plan\.vertices\.2\.radius is 10 mm, smaller than section\.bottomRadius/,
+      /plan\.vertices\.2\.radius \(corner C\) is 10 mm, smaller than section\.bottomRadius/,
     ],
     [
       'too small altogether',

@@ -85,17 +85,17 @@ describe('holes', () => {
     [
       'in the bend of the wall',
       [round(10, onTop(0, 12))],
-      'holes.0 ("hole-1") is not all in the straight wall of the top side, clear of bend and rim by the thickness of 1 mm; give a height from 16 mm to 24 mm.',
+      'holes.0 ("hole-1") is not all in the straight wall of side A–B (top), clear of bend and rim by the thickness of 1 mm; give a height from 16 mm to 24 mm.',
     ],
     [
       'in the corner of the wall',
       [round(10, onTop(110, 20))],
-      'holes.0 ("hole-1") is not all between the corners of the top side, clear of them by the thickness of 1 mm; give along from -104 mm to 104 mm.',
+      'holes.0 ("hole-1") is not all between the corners of side A–B (top), clear of them by the thickness of 1 mm; give along from -104 mm to 104 mm.',
     ],
     [
       'higher than the wall',
       [round(30, onTop(0, 20))],
-      'holes.0 ("hole-1") is not all in the straight wall of the top side, clear of bend and rim by the thickness of 1 mm; give a smaller hole or a higher wall.',
+      'holes.0 ("hole-1") is not all in the straight wall of side A–B (top), clear of bend and rim by the thickness of 1 mm; give a smaller hole or a higher wall.',
     ],
     [
       'one in another',
@@ -141,7 +141,7 @@ describe('holes', () => {
     [
       'an edge that is not there',
       [round(9, { ...onTop(0, 20), edge: 4 })],
-      'holes.0.place.edge is 4, but the plan has 4 edges; give a whole number from 0 to 3.',
+      'holes.0.place.edge is 4, which is no side of this plan; its sides are A–B to D–A.',
     ],
     [
       'a misspelt size',
@@ -155,7 +155,7 @@ describe('holes', () => {
   test('on an open side are refused', () => {
     const file = tray([round(9, onTop(0, 20))], { 'plan.openEdges': ['top'] });
     expect(onlyFault(file).message).toBe(
-      'holes.0 ("hole-1") is on the top side, which is open; give an edge that has a wall.',
+      'holes.0 ("hole-1") is on side A–B (top), which is open; give a side that has a wall.',
     );
   });
 

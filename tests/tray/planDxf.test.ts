@@ -371,7 +371,7 @@ describe('a drawing that cannot be taken', () => {
         ]),
       ]),
       {},
-      'plan.vertices crosses itself: the side that starts at plan.vertices.0 meets the side that starts at plan.vertices.2; give the corners in the order one walks around the plan.',
+      'plan.vertices crosses itself: side A–B meets side C–D; give the corners in the order one walks around the plan.',
     ],
   ] as const)('%s', (_, drawing, plan, message) => {
     const error = errorOf(() => read(drawing, plan));

@@ -106,27 +106,27 @@ describe('concave and bulged plans', () => {
       withPlan({
         vertices: dShape(-0.9, { radius: 15 }).map((v, i) => (i === 1 ? { ...v, radius: 15 } : v)),
       }),
-      'plan.vertices crosses itself: the side that starts at plan.vertices.0 meets the side that starts at plan.vertices.2; give the corners in the order one walks around the plan.',
+      'plan.vertices crosses itself: side A–B meets side C–D; give the corners in the order one walks around the plan.',
     ],
     [
       'an inward corner without a radius',
       withPlan({ vertices: lShape(20, undefined) }),
-      'plan.vertices.3.radius is missing, but this corner turns inwards by 90 degrees; give a corner radius of at least 0.5 mm, or plan.cornerRadius for all corners.',
+      'plan.vertices.3.radius (corner D) is missing, but this corner turns inwards by 90 degrees; give a corner radius of at least 0.5 mm, or plan.cornerRadius for all corners.',
     ],
     [
       'an inward corner that the draft uses up',
       withPlan({ vertices: lShape(20, 5) }, { 'section.draft': 20 }),
-      'plan.vertices.3.radius is 5 mm, too small where the plan turns inwards with a draft of 20 degrees; give a radius of at least 11.42 mm.',
+      'plan.vertices.3.radius (corner D) is 5 mm, too small where the plan turns inwards with a draft of 20 degrees; give a radius of at least 11.42 mm.',
     ],
     [
       'an inward corner tighter than the sheet on the outside skin',
       withPlan({ vertices: lShape(20, 3) }, { measured: 'inside', 'sheet.thickness': 3 }),
-      'plan.vertices.3.radius is 3 mm, too small where the plan turns inwards with the thickness; give a radius of at least 3.5 mm.',
+      'plan.vertices.3.radius (corner D) is 3 mm, too small where the plan turns inwards with the thickness; give a radius of at least 3.5 mm.',
     ],
     [
       'arcs longer than the side they share',
       withPlan({ vertices: lShape(20, 140).map((v, i) => (i === 2 ? { ...v, radius: 10 } : v)) }),
-      'plan.vertices.3.radius is 140 mm and plan.vertices.4.radius is 20 mm, which take 160 mm of the side between them, but it is 150 mm long; give smaller radii there or a longer side.',
+      'plan.vertices.3.radius (corner D) is 140 mm and plan.vertices.4.radius (corner E) is 20 mm, which take 160 mm of the side between them, but it is 150 mm long; give smaller radii there or a longer side.',
     ],
     [
       'a corner arc too large for the bulged edge',
@@ -138,12 +138,12 @@ describe('concave and bulged plans', () => {
           { x: 150, y: -150, radius: 20 },
         ],
       }),
-      'plan.vertices.0.radius is 200 mm, and such an arc does not touch both edges that meet there; give at most 159.375 mm.',
+      'plan.vertices.0.radius (corner A) is 200 mm, and such an arc does not touch both edges that meet there; give at most 159.375 mm.',
     ],
     [
       'a radius where edges meet smoothly',
       withPlan({ vertices: dShape(1, { radius: 10 }) }),
-      'plan.vertices.0.radius is 10 mm, but the edges meet smoothly there; leave the radius out.',
+      'plan.vertices.0.radius (corner A) is 10 mm, but the edges meet smoothly there; leave the radius out.',
     ],
     [
       'bends that meet in a narrow waist',
@@ -169,7 +169,7 @@ describe('concave and bulged plans', () => {
         },
         { 'section.bottomRadius': 14 },
       ),
-      'section.bottomRadius is 14 mm, and the bends of the corner at plan.vertices.3 and the side that starts at plan.vertices.9 run into each other on the base; give at most 12 mm.',
+      'section.bottomRadius is 14 mm, and the bends of corner D and side J–K run into each other on the base; give at most 12 mm.',
     ],
   ];
   test.each(refused)('refused: %s', (_, file, message) => {
@@ -181,14 +181,14 @@ describe('concave and bulged plans', () => {
     const error = errorOf(() => readTray(withPlan({ vertices })));
     expect(error.path).toBe('plan.vertices.0');
     expect(error.message).toMatch(
-      /plan\.vertices\.0 turns by 0\.29 degrees, too little for a corner and too much/,
+      /plan\.vertices\.0 \(corner A\) turns by 0\.29 degrees, too little for a corner and too much/,
     );
   });
 
   test('refused: an arc that one edge radius cannot roll, and the limit itself is accepted', () => {
     const error = errorOf(() => readTray(withPlan({ vertices: circle(8) })));
     expect(error.faults[0]!.message).toBe(
-      'plan.vertices.0.bulge is 1, an arc of radius 8 mm, smaller than section.bottomRadius of 10 mm, and a curved edge cannot be tighter than its bend; give an arc of at least 10 mm radius or a bottom radius of at most 8 mm.',
+      'plan.vertices.0.bulge (corner A) is 1, an arc of radius 8 mm, smaller than section.bottomRadius of 10 mm, and a curved edge cannot be tighter than its bend; give an arc of at least 10 mm radius or a bottom radius of at most 8 mm.',
     );
   });
 });
@@ -228,27 +228,27 @@ describe('open sides', () => {
     [
       'an unknown name',
       { ...rectangle, openEdges: ['front'] },
-      'plan.openEdges.0 is "front"; give "top", "left", "bottom" or "right".',
+      'plan.openEdges.0 is "front"; give "top", "left", "bottom" or "right", or the letters of a side such as "A–B".',
     ],
     [
       'all sides',
       { ...rectangle, openEdges: ['top', 'left', 'bottom', 'right'] },
-      'plan.openEdges leaves no edge with a wall; leave at least one edge out of it.',
+      'plan.openEdges leaves no side with a wall; leave at least one side out of it.',
     ],
     [
       'one side twice',
       { ...rectangle, openEdges: ['top', 0] },
-      'plan.openEdges.1 is the same edge as plan.openEdges.0; leave one of them out.',
+      'plan.openEdges.1 and plan.openEdges.0 are the same; leave one of them out.',
     ],
     [
       'an edge that is not there',
       { vertices: lShape(20, 40), openEdges: [6] },
-      'plan.openEdges.0 is 6, but the plan has 6 edges; give a whole number from 0 to 5.',
+      'plan.openEdges.0 is 6, which is no side of this plan; its sides are A–B to F–A.',
     ],
     [
       'a radius beside one',
       { ...rectangle, cornerRadius: [0, 40, 40, 40], openEdges: ['right'] },
-      'plan.cornerRadius.3 is 40 mm, but a side next to this corner is open; give 0.',
+      'plan.cornerRadius.3 (corner D) is 40 mm, but a side next to this corner is open; give 0.',
     ],
   ] as const)('refused: %s', (_, plan, message) => {
     expect(onlyFault(withPlan(plan)).message).toBe(message);
@@ -290,19 +290,19 @@ describe('notched corners', () => {
       'an inward corner',
       { vertices: lShape(0, 0) },
       'notch',
-      'forming.corners is "notch", but plan.vertices.3 turns inwards, where the flat sides would lie on one another; give "gather" for this corner (a list gives every corner its own).',
+      'forming.corners is "notch", but corner D turns inwards, where the flat sides would lie on one another; give "gather" for this corner (a list gives every corner its own).',
     ],
     [
       'a bulged edge',
       { vertices: dShape(0.4, { radius: 0 }).map((v, i) => (i === 1 ? { ...v, radius: 15 } : v)) },
       ['notch', 'gather', 'gather', 'gather'],
-      'forming.corners.0 is "notch", but plan.vertices.0 is next to a bulged edge, and only straight sides meet at a mitre; give "gather" for this corner.',
+      'forming.corners.0 (corner A) is "notch", but corner A is next to a bulged edge, and only straight sides meet at a mitre; give "gather" for this corner.',
     ],
     [
       'a radius',
       { ...rectangle, cornerRadius: [40, 0, 40, 40] },
       ['notch', 'notch', 'gather', 'gather'],
-      'plan.cornerRadius.0 is 40 mm, but this corner is notched; give 0.',
+      'plan.cornerRadius.0 (corner A) is 40 mm, but this corner is notched; give 0.',
     ],
   ] as const)('refused: %s', (_, plan, corners, message) => {
     expect(onlyFault(withPlan(plan, { 'forming.corners': corners })).message).toBe(message);

@@ -137,7 +137,11 @@ describe('a bad value gets one sentence with field, value and what is accepted',
       'plan is missing; give an object with length, width and cornerRadius, with vertices, or with dxf.',
     ],
     ['plan.width', undefined, 'plan.width is missing; give a number from 10 to 5000 mm.'],
-    ['plan.cornerRadius', undefined, 'plan.cornerRadius is missing; give one radius or a list of four.'],
+    [
+      'plan.cornerRadius',
+      undefined,
+      'plan.cornerRadius is missing; give one radius, a list of four, or an object with A, B, C and D.',
+    ],
     ['section', undefined, 'section is missing; give an object with bottomRadius and height.'],
     ['section.height', undefined, 'section.height is missing; give a number from 1 to 2000 mm.'],
     ['sheet', undefined, 'sheet is missing; give an object with material and thickness.'],
@@ -219,7 +223,11 @@ describe('a bad value gets one sentence with field, value and what is accepted',
     ['cut.process', 'waterjet', 'cut.process is "waterjet"; give "laser", "plasma", "water jet" or "hand".'],
     // lists
     ['plan.cornerRadius', [45, 45, 45], 'plan.cornerRadius is a list of 3; give a list of four radii.'],
-    ['plan.cornerRadius', 'round', 'plan.cornerRadius is "round"; give one radius or a list of four.'],
+    [
+      'plan.cornerRadius',
+      'round',
+      'plan.cornerRadius is "round"; give one radius, a list of four, or an object with A, B, C and D.',
+    ],
     ['plan.cornerRadius', [], 'plan.cornerRadius is a list of 0; give a list of four radii.'],
     // unknown fields
     [

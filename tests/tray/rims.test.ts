@@ -91,7 +91,7 @@ describe('a lip', () => {
     const file = (width: number): unknown => changed({ plan }, withLip({ direction: 'in', width }) as object);
     expect(() => readTray(file(30))).not.toThrow();
     expect(onlyFault(file(35)).message).toBe(
-      'section.rim.width is 35 mm, and the lips of the top side and the bottom side run into each other; give at most 30 mm.',
+      'section.rim.width is 35 mm, and the lips of side A–B (top) and side C–D (bottom) run into each other; give at most 30 mm.',
     );
   });
 
@@ -115,7 +115,7 @@ describe('a lip', () => {
     expect(() => readTray(file(25, 20))).not.toThrow();
     const [first] = errorOf(() => readTray(file(12, 15))).faults;
     expect(first!.message).toBe(
-      'plan.vertices.3.radius is 12 mm, too small where the plan turns inwards with a lip of 15 mm; give a radius of at least 15.5 mm or section.rim.width of at most 11.5 mm.',
+      'plan.vertices.3.radius (corner D) is 12 mm, too small where the plan turns inwards with a lip of 15 mm; give a radius of at least 15.5 mm or section.rim.width of at most 11.5 mm.',
     );
   });
 });
@@ -170,7 +170,7 @@ describe('heights', () => {
       'too few',
       { heights: [50, 30] },
       {},
-      'section.heights is a list of 2; give a list of 4, one for every edge of the plan.',
+      'section.heights is a list of 2; give a list of 4, one for every side of the plan.',
     ],
     [
       'not the height',
@@ -182,7 +182,7 @@ describe('heights', () => {
       'a side without one',
       { heights: { top: 50, left: 30, right: 30 } },
       {},
-      'section.heights.bottom is missing; give a number from 1 to 2000 mm, or section.height for the sides that are left out.',
+      'section.heights has none for side C–D (bottom); give a number from 1 to 2000 mm, or section.height for the sides that are left out.',
     ],
     [
       'a misspelt side',
@@ -194,7 +194,7 @@ describe('heights', () => {
       'one below its bend',
       { heights: [50, 30, 10.5, 30] },
       {},
-      'section.heights.2 is 10.5 mm, and the bottom side needs a straight wall above the bend of section.bottomRadius 10 mm; give a height of at least 11 mm.',
+      'section.heights is 10.5 mm at side C–D (bottom), which needs a straight wall above the bend of section.bottomRadius 10 mm; give a height of at least 11 mm.',
     ],
     [
       'under a lip',
@@ -204,27 +204,27 @@ describe('heights', () => {
     ],
     [
       'sides of a polygon',
-      { heights: { top: 50 } },
+      { heights: { top: 50 }, height: 50 },
       { plan: d },
-      'section.heights is an object, which names the sides of a rectangle; give a list of 4 heights, one for every edge of the plan.',
+      'section.heights.top is no side of this plan; its sides are A–B to D–A.',
     ],
     [
       'at a smooth joint',
       { heights: [30, 50, 50, 30] },
       { plan: d },
-      'section.heights.0 is 30 mm and section.heights.1 is 50 mm, but their sides meet smoothly; give both the same height (the rim runs from one height to another at rounded corners only).',
+      'section.heights is 30 mm at side A–B and 50 mm at side B–C, but these sides meet smoothly; give both the same height (the rim runs from one height to another at rounded corners only).',
     ],
     [
       'at a mitre',
       { heights: [50, 30, 30, 50], runOut: undefined },
       { 'plan.cornerRadius': [40, 0, 40, 40], 'forming.corners': ['gather', 'notch', 'gather', 'gather'] },
-      'section.heights.0 is 50 mm and section.heights.1 is 30 mm, but their sides meet at a mitre; give both the same height (the rim runs from one height to another at rounded corners only).',
+      'section.heights is 50 mm at side A–B (top) and 30 mm at side B–C (left), but these sides meet at a mitre; give both the same height (the rim runs from one height to another at rounded corners only).',
     ],
     [
       'run out too far',
       { runOut: 70 },
       {},
-      'section.runOut is 70 mm, more than half of the 120 mm of the left side that are straight; give at most 60 mm.',
+      'section.runOut is 70 mm, more than half of the 120 mm of side B–C (left) that are straight; give at most 60 mm.',
     ],
   ] as const)('refused: %s', (_, section, more, message) => {
     expect(onlyFault(withSection({ ...heights, ...section }, more)).message).toBe(message);

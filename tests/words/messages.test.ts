@@ -62,10 +62,11 @@ describe('what is wrong, in another language,', () => {
     ...['lenght', 'rimHieght', 'dotPerInch', 'somethingElse', 'any'],
     ...['tin', 'blank', 'bad', 'BAD', 'Blank', 'Other', 'nothing.js'],
   ]);
-  /** Units, axes, and values that are no text. */
+  /** Units, axes, corners, and values that are no text. */
   const SIGNS = new Set([
     ...['mm', 'cm', 'dm', 'm', 'ft', 'mm²', 'in', 'N', 'kg', 'dm³', '°C', 'x', 'y'],
     ...['null', 'true', 'false', 'NaN'],
+    ...'ABCDEFGHIJKL',
   ]);
 
   /** What is left in Latin letters, apart from values as found (between quotation marks), names and signs. */

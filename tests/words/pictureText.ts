@@ -13,8 +13,8 @@ export const said = (pictures: readonly Picture[]): string =>
     .join('\n')
     .replaceAll('\u00a0', ' ');
 
-/** Units and signs of drawings are the same in every language; joining marks are letters and numbers. */
-const INTERNATIONAL = /\b(?:mm|R|x|y|[AB]\d+[ab])\b/g;
+/** Units and signs of drawings are the same in every language; corners and joining marks are letters and numbers. */
+const INTERNATIONAL = /\b(?:mm|R|x|y|[AB]\d+[ab]|[A-Z](?:–[A-Z])?)\b/g;
 
 /** What is left of the Latin alphabet. */
 export const untranslated = (text: string): string[] =>

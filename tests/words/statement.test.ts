@@ -86,10 +86,10 @@ describe('a statement', () => {
 
   it('stands in lists, and in plain data that is written out', () => {
     const zones = [
-      statement('plan.grain.zone', [statement('plan.grain.corner', '0')], '12.1'),
+      statement('plan.grain.zone', [statement('plan.grain.corner', 'A')], '12.1'),
       statement(
         'plan.grain.zone',
-        [statement('plan.grain.corner', '1'), statement('plan.grain.corner', '2')],
+        [statement('plan.grain.corner', 'B'), statement('plan.grain.side', 'C–D')],
         '9.0',
       ),
     ];
@@ -97,7 +97,7 @@ describe('a statement', () => {
     expect(inWords(plain, english)).toEqual({
       figure: 3,
       entry: 'text',
-      said: ['The corners gather differently: corner 0 by 12.1 %, corner 1, corner 2 by 9.0 %.'],
+      said: ['The corners gather differently: corner A by 12.1 %, corner B, side C–D by 9.0 %.'],
     });
   });
 });

@@ -21,15 +21,16 @@
  * | `blank` | `length`, `width` of the box around the outline, `area`, `mass`, `cutLength`, `segments` |
  * | `developed` | `alongLength`, `alongWidth`: flat distance at mid-side from the bend's beginning to the rim |
  * | `bounds` | `arcLengthCornerRadius`, `equalAreaCornerRadius`: the two classical answers; null without one |
- * | `corners` | per plan corner: `index`, `at`, `cornerRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
+ * | `corners` | per plan corner: `index`, `letter` (A–B for a curved side), `at`, `cornerRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
  * | `thickness` | `min`, `max` of the formed tray |
- * | `gather` | `threshold`, `hand`, `spread`; `zones` (`kind`, `corners`, `boundary`, `area`, `rim`, `depth`, `contours`, `peak`, `thickness`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null where one of the hands has no equilibrium) |
+ * | `gather` | `threshold`, `hand`, `spread`; `zones` (`kind`, `corners`, `letters`, `boundary`, `area`, `rim`, `depth`, `contours`, `peak`, `thickness`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null where one of the hands has no equilibrium) |
  * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative) |
  * | `notes`, `warnings` | sentences |
  */
 import { GatherpanError } from '../../errors.ts';
 import { zoneContours } from '../../gather/zones.ts';
 import type { Path, Vertex } from '../../geometry/path.ts';
+import { cornerName } from '../../pattern/cornerName.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { english, type Words } from '../../words/english.ts';
 import { words } from '../../words/language.ts';
@@ -105,6 +106,7 @@ function reportDocument(pattern: FlatPattern, table: Words): unknown {
     },
     corners: report.corners.map((corner) => ({
       index: corner.index,
+      letter: corner.letter,
       at: { x: corner.at.x, y: corner.at.y },
       cornerRadius: corner.cornerRadius,
       flatRimLength: corner.flatRimLength,
@@ -140,6 +142,7 @@ function gatherDocument(pattern: FlatPattern, table: Words): unknown {
     zones: gather.zones.map((zone, number) => ({
       kind: zone.kind,
       corners: zone.corners,
+      letters: zone.corners.map((index) => cornerName(pattern, index)),
       boundary: paths(zone.boundary),
       area: zone.area,
       rim: zone.rim,

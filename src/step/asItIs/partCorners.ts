@@ -10,6 +10,7 @@ import type { FlatField } from '../../geometry/flatField.ts';
 import { dot, minus, vectorAt } from '../../geometry/vector3.ts';
 import { cornerPeaks } from '../../pattern/cornerPeaks.ts';
 import type { CornerReport } from '../../pattern/flatPattern.ts';
+import { cornerLetter } from '../../tray/cornerLetter.ts';
 import { percentFromLogStrain } from '../../units.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { EDGE_SAMPLES } from '../part.ts';
@@ -119,6 +120,7 @@ export function cornerReportsOf(
     }
     return {
       index,
+      letter: cornerLetter(index),
       at: { x, y },
       // Outside of the sheet, as the sizes of the whole are.
       cornerRadius: (circle?.radius ?? formed / Math.abs(sweep)) + (Math.sign(sweep) * skin.thickness) / 2,

@@ -13,7 +13,8 @@ export const gather = {
   /** What would be accepted, after "give". */
   accepted: {
     file: 'an object with rimHeight, rimThickness or marks',
-    corner: 'the number of a plan corner, from 0',
+    corner:
+      'the letter of a corner such as "A", the letters of a curved side such as "A–B", or its number, from 0',
     rimHeight: 'an object with middle, start and end',
     rimThickness: 'an object with middle',
     mark: 'an object with direction, inset, before and after',

@@ -45,6 +45,8 @@ export const tray = {
   unknownHere: (field: string, elsewhere: string) =>
     `${field} is not known here; the known field of that name is ${elsewhere}.`,
   unknown: (field: string, known: string) => `${field} is not known; the fields known here are ${known}.`,
+  /** A field whose name is of no corner and no side. */
+  unnamed: (field: string, give: string) => `${field} is not known here; give ${give}.`,
   /** A value found, where it is not a text or a number. */
   found: {
     nothing: 'missing',
@@ -60,16 +62,25 @@ export const tray = {
   // Noun phrases that sentences of several kinds take as `give`
   atMost: (length: string) => `at most ${length}`,
 
-  // Sides and corners, as a person finds them in the file
-  sideFrom: (vertex: string) => `the side that starts at plan.vertices.${vertex}`,
-  sides: {
-    top: 'the top side',
-    left: 'the left side',
-    bottom: 'the bottom side',
-    right: 'the right side',
+  // Sides and corners
+  side: (letters: string) => `side ${letters}`,
+  sideOfRectangle: {
+    top: (letters: string) => `side ${letters} (top)`,
+    left: (letters: string) => `side ${letters} (left)`,
+    bottom: (letters: string) => `side ${letters} (bottom)`,
+    right: (letters: string) => `side ${letters} (right)`,
   },
-  cornerAt: (vertex: string) => `the corner at plan.vertices.${vertex}`,
-  corner: (corner: string) => `corner ${corner}`,
+  corner: (letter: string) => `corner ${letter}`,
+  /** A field of a list that goes by corners. */
+  ofCorner: (field: string, letter: string) => `${field} (corner ${letter})`,
+  sideUnknown: (field: string, value: string, first: string, last: string) =>
+    `${field} is ${value}, which is no side of this plan; its sides are ${first} to ${last}.`,
+  sideKeyUnknown: (field: string, first: string, last: string) =>
+    `${field} is no side of this plan; its sides are ${first} to ${last}.`,
+  cornerKeyUnknown: (field: string, first: string, last: string) =>
+    `${field} is no corner of this plan; its corners are ${first} to ${last}.`,
+  /** Two names of one side or corner. */
+  sameTwice: (field: string, other: string) => `${field} and ${other} are the same; leave one of them out.`,
 
   // Sheet
   tooThick: {
@@ -130,10 +141,10 @@ export const tray = {
   vertexRadiusAtNotch: (field: string, radius: string) =>
     `${field} is ${radius}, but this corner is notched; leave the radius out or give 0.`,
   notch: {
-    besideBulge: (field: string, vertex: string, give: string) =>
-      `${field} is "notch", but plan.vertices.${vertex} is next to a bulged edge, and only straight sides meet at a mitre; give ${give}.`,
-    inwards: (field: string, vertex: string, give: string) =>
-      `${field} is "notch", but plan.vertices.${vertex} turns inwards, where the flat sides would lie on one another; give ${give}.`,
+    besideBulge: (field: string, corner: string, give: string) =>
+      `${field} is "notch", but corner ${corner} is next to a bulged edge, and only straight sides meet at a mitre; give ${give}.`,
+    inwards: (field: string, corner: string, give: string) =>
+      `${field} is "notch", but corner ${corner} turns inwards, where the flat sides would lie on one another; give ${give}.`,
     gapTooWide: (field: string, gap: string, side: string, most: string) =>
       `${field} is ${gap}, and the notches at the ends of ${side} leave nothing of its wall; give at most ${most}, or a longer side.`,
     partTooLittle: (field: string, kerf: string, corner: string, apart: string, most: string) =>
@@ -179,14 +190,14 @@ export const tray = {
       `${field} is ${radius}, and such an arc does not touch both edges that meet there; give ${give}.`,
     smallerOrMoved: 'a smaller radius, or move the vertex',
     twoOnSide: (
-      vertex: string,
+      field: string,
       radius: string,
       next: string,
       nextRadius: string,
       needed: string,
       length: string,
     ) =>
-      `plan.vertices.${vertex}.radius is ${radius} and plan.vertices.${next}.radius is ${nextRadius}, which take ${needed} of the side between them, but it is ${length} long; give smaller radii there or a longer side.`,
+      `${field} is ${radius} and ${next} is ${nextRadius}, which take ${needed} of the side between them, but it is ${length} long; give smaller radii there or a longer side.`,
     oneOnSide: (field: string, radius: string, needed: string, side: string, length: string) =>
       `${field} is ${radius}, which takes ${needed} of ${side}, but it is ${length} long; give smaller radii there or a longer side.`,
     overHalf: {
@@ -214,7 +225,7 @@ export const tray = {
     twoVertices:
       'plan.vertices is a list of 2; give at least 3 vertices, or two with a bulge each, such as 1 and 1 for a circle.',
     crosses: (one: string, other: string) =>
-      `plan.vertices crosses itself: the side that starts at plan.vertices.${one} meets the side that starts at plan.vertices.${other}; give the corners in the order one walks around the plan.`,
+      `plan.vertices crosses itself: side ${one} meets side ${other}; give the corners in the order one walks around the plan.`,
     clockwise:
       'plan.vertices runs clockwise; give the vertices counter-clockwise (the same list in reverse order).',
     onStraight: (field: string) =>
@@ -230,11 +241,7 @@ export const tray = {
     drawnSharp: (count: string, places: string) =>
       `plan.cornerRadius is missing, but the drawing has corners that are not round (${count}: ${places}); give one radius for them in plan.cornerRadius, or draw them round.`,
     moreCorners: (places: string) => `${places} …`,
-    edgeUnknown: (field: string, edge: string, edges: string, most: string) =>
-      `${field} is ${edge}, but the plan has ${edges} edges; give a whole number from 0 to ${most}.`,
-    edgeTwice: (field: string, other: string) =>
-      `${field} is the same edge as ${other}; leave one of them out.`,
-    noWall: 'plan.openEdges leaves no edge with a wall; leave at least one edge out of it.',
+    noWall: 'plan.openEdges leaves no side with a wall; leave at least one side out of it.',
     cornersCount: (count: string, corners: string) =>
       `forming.corners is a list of ${count}; give one word, or a list of ${corners}, one for every corner of the plan.`,
   },
@@ -244,19 +251,17 @@ export const tray = {
     disagree: (height: string, largest: string) =>
       `section.height is ${height}, but the largest of section.heights is ${largest}; leave section.height out, or make them equal.`,
     count: (count: string, edges: string) =>
-      `section.heights is a list of ${count}; give a list of ${edges}, one for every edge of the plan.`,
-    sidesOfNoRectangle: (edges: string) =>
-      `section.heights is an object, which names the sides of a rectangle; give a list of ${edges} heights, one for every edge of the plan.`,
-    sideMissing: (field: string, give: string) =>
-      `${field} is missing; give ${give}, or section.height for the sides that are left out.`,
-    belowBend: (field: string, height: string, side: string, bottomRadius: string, least: string) =>
-      `${field} is ${height}, and ${side} needs a straight wall above the bend of section.bottomRadius ${bottomRadius}; give a height of at least ${least}.`,
+      `section.heights is a list of ${count}; give a list of ${edges}, one for every side of the plan.`,
+    sideMissing: (side: string, give: string) =>
+      `section.heights has none for ${side}; give ${give}, or section.height for the sides that are left out.`,
+    belowBend: (height: string, side: string, bottomRadius: string, least: string) =>
+      `section.heights is ${height} at ${side}, which needs a straight wall above the bend of section.bottomRadius ${bottomRadius}; give a height of at least ${least}.`,
     lipNotLevel:
       'section.heights gives different heights, and a lip has to be level all round; give one height, or a plain rim.',
     meetSmoothly: (one: string, height: string, other: string, otherHeight: string) =>
-      `${one} is ${height} and ${other} is ${otherHeight}, but their sides meet smoothly; give both the same height (the rim runs from one height to another at rounded corners only).`,
+      `section.heights is ${height} at ${one} and ${otherHeight} at ${other}, but these sides meet smoothly; give both the same height (the rim runs from one height to another at rounded corners only).`,
     meetAtMitre: (one: string, height: string, other: string, otherHeight: string) =>
-      `${one} is ${height} and ${other} is ${otherHeight}, but their sides meet at a mitre; give both the same height (the rim runs from one height to another at rounded corners only).`,
+      `section.heights is ${height} at ${one} and ${otherHeight} at ${other}, but these sides meet at a mitre; give both the same height (the rim runs from one height to another at rounded corners only).`,
     runOut: (runOut: string, straight: string, side: string, most: string) =>
       `section.runOut is ${runOut}, more than half of the ${straight} of ${side} that are straight; give at most ${most}.`,
   },
@@ -331,7 +336,7 @@ export const tray = {
     offBase: (hole: string, name: string, least: string) =>
       `${hole} (${name}) is not all on the flat of the base; leave at least ${least}, the thickness of the sheet, to bends and edges.`,
     onOpenSide: (hole: string, name: string, side: string) =>
-      `${hole} (${name}) is on ${side}, which is open; give an edge that has a wall.`,
+      `${hole} (${name}) is on ${side}, which is open; give a side that has a wall.`,
     beyondCorners: (hole: string, name: string, side: string, thickness: string, give: string) =>
       `${hole} (${name}) is not all between the corners of ${side}, clear of them by the thickness of ${thickness}; give ${give}.`,
     along: (least: string, most: string) => `along from ${least} to ${most}`,
@@ -340,8 +345,6 @@ export const tray = {
       `${hole} (${name}) is not all in the straight wall of ${side}, clear of bend and rim by the thickness of ${thickness}; give ${give}.`,
     height: (least: string, most: string) => `a height from ${least} to ${most}`,
     smallerOrHigherWall: 'a smaller hole or a higher wall',
-    sideOfNoRectangle: (field: string, side: string, most: string) =>
-      `${field} is ${side}, a side of a rectangle; give a whole number from 0 to ${most}.`,
   },
 
   // A plan from a drawing

@@ -65,6 +65,7 @@ export const trayFields = {
     stage: 'Angle of the wall from the base’s plane.',
     corners: 'How the corners are made, all alike or one by one. "gather" when left out.',
     cornersOneByOne: 'One for every corner of the plan, in their order.',
+    cornersByLetter: 'By the letter of the corner; those left out are gathered.',
     making: 'In one piece (gather), or cut out so that the sides meet at a mitre and are welded (notch).',
     weldGap:
       'Gap between the edges of a notched corner for the weld, measured square to them. 0 when left out.',
@@ -81,9 +82,11 @@ export const trayFields = {
     side: 'A side of a rectangle.',
     sideByName: 'Seen from above: top at +y, left at -x, bottom at -y, right at +x.',
     sideByNumber: 'The same as a number: 0 top, 1 left, 2 bottom, 3 right.',
-    edge: 'Number of an edge: that of the vertex it starts from, counted from 0.',
-    openEdges:
-      'Edges without a wall, by the number of the vertex they start from. All edges have one when left out.',
+    sideByLetters:
+      'By the letters of its two corners, such as "A–B" or "A-B". Corners are lettered counter-clockwise in the order of this file; A of a rectangle is at +x +y, so that A–B is its top.',
+    polygonSide: 'A side of the plan.',
+    edge: 'The same as a number: that of the corner it starts from, counted from 0.',
+    openEdges: 'Sides without a wall. All have one when left out.',
     rectangle: 'A rectangle, centred on the origin, length along x.',
     length:
       'Along the x axis, wall to wall; with draft, between the lines where the planes of base and walls would meet.',
@@ -91,7 +94,9 @@ export const trayFields = {
     rectangleRadius:
       'Corner radius of the plan, on the measured skin: one for all, or four counter-clockwise from +x +y. May be left out when no corner is rounded.',
     rectangleRadiusOfAll: 'The same at all corners; those next to an open side or notched are not rounded.',
-    rectangleRadii: 'Counter-clockwise from the corner at +x +y.',
+    rectangleRadii: 'Counter-clockwise from the corner at +x +y, A, B, C, D.',
+    rectangleRadiiByLetter:
+      'By the letter of the corner, A at +x +y and on counter-clockwise; those left out are not rounded.',
     rectangleRadiusOfOne: 'Radius of one corner, 0 next to an open side or notched.',
     openSides: 'Sides without a wall. All have one when left out.',
     sharedRadius:
@@ -106,7 +111,7 @@ export const trayFields = {
     bulge:
       'Bends the edge from here to the next vertex into an arc: the tangent of a quarter of its sweep, tan(sweep / 4), as in DXF. 1 is a half circle, 0.41421356 a quarter circle; positive outwards, negative inwards.',
     drawnPlan:
-      'A plan drawn elsewhere. Edges are numbered counter-clockwise from the entity that is drawn first.',
+      'A plan drawn elsewhere. Corners are lettered counter-clockwise from the start of the entity that is drawn first.',
     dxf: 'Path of a DXF drawing of the plan, from the folder of this file: one closed chain of lines, arcs, ellipses, splines and polylines, or a circle. Circles, slots and polygons inside it on the same layer become holes in the base.',
     layer: 'The layer to read; all of them when left out.',
     drawingUnits:
@@ -116,7 +121,7 @@ export const trayFields = {
     section: 'What a cut across the wall shows.',
     bottomRadius: 'Radius between base and wall, on the measured skin.',
     height:
-      'From the base to the rim, on the measured skin; with a lip, to its measured skin. May be left out when heights gives every edge one.',
+      'From the base to the rim, on the measured skin; with a lip, to its measured skin. May be left out when heights gives every side one.',
     draft: 'Lean of the wall outwards from upright.',
     rim: 'How the wall ends. Plain when left out.',
     plain: 'The wall simply ends.',
@@ -125,10 +130,11 @@ export const trayFields = {
     lipBendRadius: 'Radius between wall and lip, on the measured skin.',
     lipWidth:
       "From the wall's measured skin to the lip's edge; with draft, from where the planes of wall and lip would meet.",
-    heights: 'Height of the wall above each edge, where they differ.',
-    heightsByEdge: 'One for every edge, by edge number.',
-    heightOfEdge: 'Height above one edge.',
-    heightsBySide: 'Sides of a rectangle; those left out have the height of the section.',
+    heights: 'Height of the wall at each side, where they differ.',
+    heightsByEdge: 'One for every side, in their order: A–B, B–C and so on.',
+    heightOfEdge: 'Height at one side.',
+    heightsBySide:
+      'By side: the letters of its two corners, such as "A–B" or "A-B", or top, left, bottom and right of a rectangle. Those left out have the height of the section.',
     heightOfSide: {
       top: 'Height of the top side.',
       left: 'Height of the left side.',
@@ -160,7 +166,7 @@ export const trayFields = {
     onBaseX: "Of the hole's middle.",
     onBaseY: "Of the hole's middle.",
     onWall: 'A hole in the straight wall above an edge.',
-    wallEdge: 'The edge the wall stands above: a side of a rectangle by name, or a number.',
+    wallEdge: 'The side the wall stands at: by letters or number, or by name where the plan is a rectangle.',
     wallAlong:
       "Of the hole's middle, along the edge from its middle between two vertices, counter-clockwise.",
     wallHeight: "Of the hole's middle, above the base's measured skin.",
@@ -200,18 +206,20 @@ export const trayFields = {
     stages: 'a list of angles in degrees',
     fewestStages: 'a list of at least one angle',
     mostStages: (most: string) => `a list of at most ${most} angles`,
-    corners: '"gather" or "notch", or a list of them, one for every corner',
+    corners:
+      '"gather" or "notch", a list of them, one for every corner, or an object by the letters of corners',
     cut: 'an object with process, kerf and compensate',
 
     // Plan
     plan: 'an object with length, width and cornerRadius, with vertices, or with dxf',
     rectangle: 'an object with length, width and cornerRadius',
-    radii: 'one radius or a list of four',
+    radii: 'one radius, a list of four, or an object with A, B, C and D',
     fourRadii: 'a list of four radii',
-    side: '"top", "left", "bottom" or "right"',
-    openSides: 'a list of open sides, each "top", "left", "bottom" or "right"',
-    edge: (most: string) => `a whole number from 0 to ${most}, the number of the vertex the edge starts from`,
-    openEdges: 'a list of edge numbers',
+    side: '"top", "left", "bottom" or "right", or the letters of a side such as "A–B"',
+    openSides: 'a list of open sides, each "top", "left", "bottom", "right" or its letters such as "A–B"',
+    edge: (most: string) =>
+      `the letters of a side such as "A–B", or a whole number from 0 to ${most}, that of the corner it starts from`,
+    openEdges: 'a list of sides, each by its letters such as "A–B"',
     polygon: 'an object with vertices',
     vertex: 'an object with x, y and radius',
     vertices: 'a list of vertices, each with x, y and radius',
@@ -226,7 +234,7 @@ export const trayFields = {
     rimKind: '"plain" or "lip"',
     rim: 'an object with kind',
     heights:
-      'a list of heights, one for every edge, or for a rectangle an object with top, left, bottom and right',
+      'a list of heights, one for every side, or an object by the letters of sides such as "A–B" (of a rectangle also top, left, bottom and right)',
 
     // Holes
     holes: 'a list of holes, each with shape and place',
@@ -239,7 +247,7 @@ export const trayFields = {
     holePoint: 'an object with x and y',
     placeOn: '"base" or "wall"',
     place: 'an object with on and a position',
-    wallEdge: 'the name of a side of a rectangle, or the number of an edge',
+    wallEdge: 'the letters of a side such as "A–B", its number, or the name of a side of a rectangle',
   },
 
   /** The sheets a gauge system is used for, and how that is put beside its name. */

@@ -21,7 +21,7 @@ export const form = {
   bottomRadius: 'Bottom radius',
   cornerRadius: 'Corner radius',
   cornerHint:
-    'Seen from above. One for all corners, or four, starting at the top right corner and going anticlockwise: 70; 55; 45; 35',
+    'Seen from above. One for all corners, or four for A, B, C and D, from the top right corner anticlockwise: 70; 55; 45; 35',
   sheet: 'Sheet',
   material: 'Material',
   thickness: 'Thickness',
