@@ -58,15 +58,16 @@ describe('what is wrong, in another language,', () => {
     ...['help', 'minimum', 'maximum', 'unit', 'choices', 'default', 'usual', 'type'],
     ...listSheets().map(({ name }) => name),
     ...['TEXT', 'CUT', 'path', 'text'],
+    // Letters of corners
+    ...'ABCDEFGHIJKL',
     // Misspelt or made up by the inputs
     ...['lenght', 'rimHieght', 'dotPerInch', 'somethingElse', 'any'],
     ...['tin', 'blank', 'bad', 'BAD', 'Blank', 'Other', 'nothing.js'],
   ]);
-  /** Units, axes, corners, and values that are no text. */
+  /** Units, axes, and values that are no text. */
   const SIGNS = new Set([
     ...['mm', 'cm', 'dm', 'm', 'ft', 'mm²', 'in', 'N', 'kg', 'dm³', '°C', 'x', 'y'],
     ...['null', 'true', 'false', 'NaN'],
-    ...'ABCDEFGHIJKL',
   ]);
 
   /** What is left in Latin letters, apart from values as found (between quotation marks), names and signs. */
@@ -105,7 +106,7 @@ describe('the sources', () => {
     'material',
     'mesh',
     'solve',
-    'outline',
+    'geometry',
     'pattern',
     'gather',
     'drawing',
