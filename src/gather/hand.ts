@@ -11,7 +11,9 @@
  * Source of r/(1+r): definition of the Lankford coefficient with constant volume (R. Hill, Proc. Royal Society
  * A 193 (1948)); of the mean: W. F. Hosford and R. M. Caddell, Metal Forming (normal anisotropy), from memory.
  */
+import { meanLankford, type Strengths } from '../material/law.ts';
 import type { SheetMaterial } from '../material/sheet.ts';
+import { biaxialStrength } from '../material/yieldFit.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
 /**
@@ -24,10 +26,6 @@ export const HIGHEST_HAND = 0.96;
 /** A hand within what the law takes. */
 export const clampHand = (hand: number): number => Math.min(HIGHEST_HAND, Math.max(LOWEST_HAND, hand));
 
-/** Mean Lankford coefficient r̄ = (r0 + 2·r45 + r90)/4. */
-export const meanLankford = ({ r0, r45, r90 }: Pick<SheetMaterial, 'r0' | 'r45' | 'r90'>): number =>
-  (r0 + 2 * r45 + r90) / 4;
-
 /** The sheet's own hand: the share r̄/(1+r̄) it takes when nobody favours one way or the other. */
 export function ownHand(material: Pick<SheetMaterial, 'r0' | 'r45' | 'r90'>): number {
   const r = meanLankford(material);
@@ -35,18 +33,29 @@ export function ownHand(material: Pick<SheetMaterial, 'r0' | 'r45' | 'r90'>): nu
 }
 
 /**
- * The sheet as a person of this hand works it; the sheet itself when no hand is given.
+ * The sheet as a person of this hand works it; the sheet itself when no hand is given. Strengths stay, but that of
+ * balanced biaxial tension goes along with the mean r as Hosford's does.
  *
  * @param hand 0 to 1; taken as 0.001 or 0.96 beyond those
  */
-export function workedMaterial<M extends Pick<SheetMaterial, 'r0' | 'r45' | 'r90'>>(
-  material: M,
-  hand: number | undefined,
-): M {
+export function workedMaterial<
+  M extends Pick<SheetMaterial, 'r0' | 'r45' | 'r90'> & { readonly strengths?: Strengths },
+>(material: M, hand: number | undefined): M {
   if (hand === undefined) return material;
   const h = clampHand(hand);
-  const scale = h / (1 - h) / meanLankford(material);
-  return { ...material, r0: scale * material.r0, r45: scale * material.r45, r90: scale * material.r90 };
+  const r = meanLankford(material);
+  const scale = h / (1 - h) / r;
+  const worked = {
+    ...material,
+    r0: scale * material.r0,
+    r45: scale * material.r45,
+    r90: scale * material.r90,
+  };
+  const { strengths } = material;
+  if (strengths?.biaxial === undefined) return worked;
+  const hosford = (mean: number): number => biaxialStrength(strengths.exponent, mean);
+  const biaxial = (strengths.biaxial * hosford(scale * r)) / hosford(r);
+  return { ...worked, strengths: { ...strengths, biaxial } };
 }
 
 /** The hand a tray is solved for: the file's, or the sheet's own. */

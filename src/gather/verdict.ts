@@ -4,14 +4,14 @@
  * Every finding is a number held against a limit. Where a limit is published it is named; where none is, the
  * limit is a rule of ours and says so.
  */
-import { plasticLaw } from '../material/law.ts';
+import { meanLankford, plasticLaw } from '../material/law.ts';
 import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { annealsNeeded, temperFor } from '../material/temper.ts';
 import { shrinkLimit } from '../solve/ellipticity.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
 import { givenLength, length, type Statement, statement } from '../words/statement.ts';
-import { meanLankford, workedMaterial } from './hand.ts';
+import { workedMaterial } from './hand.ts';
 import type { NoFlatCause, Reason, Verdict, VerdictWord, Weight } from './report.ts';
 
 /** Nodal strains a verdict is drawn from; logarithmic, one per node. */
@@ -130,10 +130,13 @@ export function gatherLimit(material: SheetMaterial, hand: number | undefined): 
   const worked = workedMaterial(material, hand);
   const r = meanLankford(worked);
   const { K, epsilon0, n } = worked;
-  const key = [epsilon0, n, r].join();
+  const strengths = worked.strengths && { ...worked.strengths, at45: 1, at90: 1 };
+  const key = [epsilon0, n, r, strengths?.exponent, strengths?.biaxial].join();
   let known = gatherLimits.get(key);
   if (known === undefined) {
-    known = shrinkLimit(plasticLaw({ K, epsilon0, n, r0: r, r45: r, r90: r }, 0));
+    known = shrinkLimit(
+      plasticLaw({ K, epsilon0, n, r0: r, r45: r, r90: r, ...(strengths && { strengths }) }, 0),
+    );
     if (gatherLimits.size > 100) gatherLimits.clear();
     gatherLimits.set(key, known);
   }

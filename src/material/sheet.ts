@@ -1,6 +1,7 @@
 /** What the computation needs to know of a sheet. Values and their sources: `sheets.ts`. */
 import type { Statement } from '../words/statement.ts';
 import type { Metal } from './families.ts';
+import type { Strengths } from './law.ts';
 
 /** The material of a sheet. Stresses in N/mm², strains logarithmic unless named per cent. */
 export interface SheetMaterial extends Metal {
@@ -14,6 +15,8 @@ export interface SheetMaterial extends Metal {
   readonly r0: number;
   readonly r45: number;
   readonly r90: number;
+  /** Strengths by direction, where they are known; without them Hill's function of the r-values dictates them. */
+  readonly strengths?: Strengths;
   /** kg/dm³, the same number as g/cm³. */
   readonly density: number;
   /** Young's modulus, N/mm². */

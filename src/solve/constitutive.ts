@@ -15,7 +15,7 @@
  * d the radius of Mohr's circle: ln M = a·I + b·(M − m·I). b is an analytic function of d², which is why
  * nothing special happens at the flat base, where both stretches are 1.
  */
-import { type PlasticLaw, REST_SMOOTHING } from '../material/law.ts';
+import { type PlasticLaw, REST_SMOOTHING, strainFormAt } from '../material/law.ts';
 
 /** Output of `membraneForce`: [T11, T22, T12] followed by 12 derivatives, see there. */
 export const FORCE_SIZE = 15;
@@ -97,13 +97,13 @@ export function membraneForce(
   const e1 = -0.5 * (a + b * c) - growth;
   const e2 = -0.5 * (a - b * c) - growth;
   const e3 = -b * s;
-  const form = law.strainForm;
-  const q11 = form[0];
-  const q12 = form[1];
-  const q13 = form[2];
-  const q22 = form[3];
-  const q23 = form[4];
-  const q33 = form[5];
+  const form = strainFormAt(law, e1, e2, e3);
+  const q11 = form[0]!;
+  const q12 = form[1]!;
+  const q13 = form[2]!;
+  const q22 = form[3]!;
+  const q23 = form[4]!;
+  const q33 = form[5]!;
   const h1 = q11 * e1 + q12 * e2 + q13 * e3;
   const h2 = q12 * e1 + q22 * e2 + q23 * e3;
   const h3 = q13 * e1 + q23 * e2 + q33 * e3;
@@ -181,7 +181,7 @@ export function membraneForce(
   const tcc = ha * acc + hb * (bcc * c + 2 * bc) + hs * bcc * s;
   const tcs = ha * acs + hb * (bcs * c + bs) + hs * (bcs * s + bc);
   const tss = ha * ass + hb * bss * c + hs * (bss * s + 2 * bs);
-  // Q·e_v for the three directions
+  // Q·e_v for the three directions: Q e is half the gradient of ε̄² and Q half its Hessian, whatever the law.
   const km1 = q11 * e1m + q12 * e2m + q13 * e3m;
   const km2 = q12 * e1m + q22 * e2m + q23 * e3m;
   const km3 = q13 * e1m + q23 * e2m + q33 * e3m;

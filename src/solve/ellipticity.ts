@@ -10,7 +10,7 @@
  * A free rim that is gathered is in uniaxial compression along itself, so the strain at which that state loses its
  * ellipticity is a limit of the law alone.
  */
-import type { PlasticLaw } from '../material/law.ts';
+import { narrowing, type PlasticLaw } from '../material/law.ts';
 import { EXACT, FORCE_SIZE, membraneForce } from './constitutive.ts';
 
 /** Directions looked at over a quarter turn: the determinant is smooth in the direction and the same on both sides. */
@@ -25,8 +25,7 @@ const STEP = 0.02;
  * @param law without planar anisotropy
  */
 export function shrinkLimit(law: PlasticLaw): number {
-  // Across the rim nothing presses.
-  const across = law.strainForm[1] / law.strainForm[3];
+  const across = narrowing(law);
   const elliptic = (shrink: number): boolean =>
     leastDeterminant(law, Math.exp(shrink), Math.exp(-shrink * across)) > 0;
   let high = STEP;

@@ -307,13 +307,18 @@ function continueFromEasierLaw(law: PlasticLaw, start: Float64Array, solve: Solv
   return followFrom(hardening, elastic, solve);
 }
 
-/** From the isotropic form to the law's own, evenly in its logarithm, since it grows with r. */
+/**
+ * From an even law to the law's own: from the quadratic one near it to the dual, or from the isotropic form to Hill's,
+ * evenly in its logarithm, since it grows with r.
+ */
 function anisotropyPath(law: PlasticLaw): LawPath {
+  const { dual, strainForm } = law;
+  if (dual !== null) return (share) => ({ ...law, dual: share === 0 ? null : { ...dual, share } });
   const isotropic = hillStrainForm(1, 1, 1);
   return (share) => {
-    const grown = (law.strainForm[0] / isotropic[0]) ** share;
-    const weight = share === 1 ? 1 : (grown - 1) / (law.strainForm[0] / isotropic[0] - 1) || share;
-    const blend = (k: number): number => isotropic[k]! + weight * (law.strainForm[k]! - isotropic[k]!);
+    const grown = (strainForm[0] / isotropic[0]) ** share;
+    const weight = share === 1 ? 1 : (grown - 1) / (strainForm[0] / isotropic[0] - 1) || share;
+    const blend = (k: number): number => isotropic[k]! + weight * (strainForm[k]! - isotropic[k]!);
     return { ...law, strainForm: [blend(0), blend(1), blend(2), blend(3), blend(4), blend(5)] };
   };
 }

@@ -4,14 +4,13 @@ import {
   growthOf,
   HIGHEST_HAND,
   LOWEST_HAND,
-  meanLankford,
   ownHand,
   workedMaterial,
 } from '../../src/gather/hand.ts';
 import { solveSpec } from '../../src/gather/solvedTray.ts';
 import { resolvedTrim, trimBand, trimWarnings } from '../../src/gather/trimBand.ts';
 import { distanceToPath, pathArea } from '../../src/geometry/measure.ts';
-import { lankfordAt } from '../../src/material/law.ts';
+import { lankfordAt, meanLankford } from '../../src/material/law.ts';
 import { findSheet } from '../../src/material/sheets.ts';
 import { DEFAULTS } from '../../src/tray/limits.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';

@@ -2,8 +2,11 @@
  * Membrane force and its derivative at one point, in AssemblyScript: the same formulas as ../constitutive.ts,
  * which is the reference and says what they mean.
  *
- * The law is eleven doubles: K, n, epsilon0, smoothing at rest, eased strain, the strain form (6).
+ * The law is doubles: K, n, epsilon0, smoothing at rest, eased strain, the strain form (6), and what dualKernel.as.ts
+ * names; the exponent there is 0 where the form is a constant.
  */
+import { form, strainForm } from './dualKernel.as';
+
 /** Which derivatives are wanted, as in ../constitutive.ts. */
 export const NONE = 0;
 const EASED = 1;
@@ -61,13 +64,18 @@ export function membraneForce(
   const e1 = -0.5 * (a + b * c) - growth;
   const e2 = -0.5 * (a - b * c) - growth;
   const e3 = -b * s;
-  
-  const q11 = load<f64>(law, 40);
-  const q12 = load<f64>(law, 48);
-  const q13 = load<f64>(law, 56);
-  const q22 = load<f64>(law, 64);
-  const q23 = load<f64>(law, 72);
-  const q33 = load<f64>(law, 80);
+
+  let at = law + 40;
+  if (load<f64>(law, 88) != 0) {
+    strainForm(law, e1, e2, e3);
+    at = form;
+  }
+  const q11 = load<f64>(at);
+  const q12 = load<f64>(at, 8);
+  const q13 = load<f64>(at, 16);
+  const q22 = load<f64>(at, 24);
+  const q23 = load<f64>(at, 32);
+  const q33 = load<f64>(at, 40);
   const h1 = q11 * e1 + q12 * e2 + q13 * e3;
   const h2 = q12 * e1 + q22 * e2 + q23 * e3;
   const h3 = q13 * e1 + q23 * e2 + q33 * e3;

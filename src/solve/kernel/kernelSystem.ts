@@ -1,5 +1,5 @@
 /** Assembly, factors and solution of one system in the kernel's memory. */
-import { REST_SMOOTHING } from '../../material/law.ts';
+import { type PlasticLaw, REST_SMOOTHING } from '../../material/law.ts';
 import { EASED_STRAIN, NONE } from '../constitutive.ts';
 import { type ElementGeometry, POINTS_PER_TRIANGLE } from '../elements.ts';
 import type { Factors } from '../factors.ts';
@@ -8,7 +8,8 @@ import type { Assembler } from '../system.ts';
 import { factorsIn, type Kernel, theKernel } from './kernel.ts';
 import { type KernelLayout, treeLayout } from './layout.ts';
 
-const LAW_SIZE = 11;
+/** Doubles of a law, see forceKernel.as.ts and dualKernel.as.ts; even, so that what follows is aligned for pairs. */
+const LAW_SIZE = 26;
 /** Words of a job, see assemblyKernel.as.ts. */
 const JOB_WORDS = 17;
 const GROWTH_WORD = 8;
@@ -39,7 +40,7 @@ function layoutOf(structure: SolverStructure, geometry: ElementGeometry, first: 
     equations, // magnitude
     unknownCount * pinned.length, // rows of pinned equations
     geometry.direction.length, // flat
-    LAW_SIZE + 1, // law; even, so that what follows is aligned for pairs
+    LAW_SIZE,
     POINTS_PER_TRIANGLE * count, // growth
     geometry.direction.length,
     geometry.points.length,
@@ -137,9 +138,7 @@ function assemblerIn(own: Kernel, layout: SystemLayout, claim: () => void): Asse
     claim();
     const { unknownCount } = system.structure;
     own.doubles(layout.flatAt, flat.length).set(flat);
-    own
-      .doubles(layout.lawAt, LAW_SIZE)
-      .set([law.K, law.n, law.epsilon0, REST_SMOOTHING, EASED_STRAIN, ...law.strainForm]);
+    own.doubles(layout.lawAt, LAW_SIZE).set(lawNumbers(law));
     own.words(layout.jobAt, JOB_WORDS)[GROWTH_WORD] = growth === null ? 0 : layout.growthAt;
     if (growth !== null) own.doubles(layout.growthAt, growth.length).set(growth);
     if (own.exports.assemble(layout.jobAt, derivatives) === 0) return false;
@@ -153,4 +152,20 @@ function assemblerIn(own: Kernel, layout: SystemLayout, claim: () => void): Asse
     }
     return true;
   };
+}
+
+/** A law as the kernel reads it. */
+function lawNumbers({ K, n, epsilon0, strainForm, dual }: PlasticLaw): number[] {
+  const quadratic = [K, n, epsilon0, REST_SMOOTHING, EASED_STRAIN, ...strainForm];
+  if (dual === null) return [...quadratic, 0];
+  const { exponent, mp, mt, ms, qp, qt, np, nt, ns } = dual.function;
+  return [
+    ...quadratic,
+    exponent,
+    dual.cosine,
+    dual.sine,
+    dual.share,
+    ...dual.start,
+    ...[mp, mt, ms, qp, qt, np, nt, ns],
+  ];
 }
