@@ -16,7 +16,8 @@
  * With r0 = r45 = r90 the form is ε̄² = (1+r)²/(1+2r)·(ε1² + ε2² + 2r/(1+r)·ε1·ε2).
  *
  * Near zero the equivalent strain is smoothed, ε̄ → √(ε̄² + δ²) − δ, so that the work density is smooth and
- * convex at rest; δ = 1e-3 is well below the strains that move an outline.
+ * convex at rest; δ = 1e-3 is well below the strains that move an outline. With strengths the force stays continuous
+ * there but its derivative depends on the direction, as Q does.
  */
 
 import { biaxialStrength, fitYieldFunction, type Test, testOf } from './yieldFit.ts';

@@ -3,7 +3,7 @@
  * are checked against finite differences and closed forms in membraneForce.test.ts.
  */
 import { describe, expect, it } from 'vitest';
-import { plasticLaw } from '../../src/material/law.ts';
+import { type PlasticLaw, plasticLaw } from '../../src/material/law.ts';
 import { arcLengthFlat, quadraticMesh } from '../../src/mesh/quadraticMesh.ts';
 import { midpoints } from '../../src/mesh/skeleton.ts';
 import { traySkeleton } from '../../src/mesh/traySkeleton.ts';
@@ -14,7 +14,8 @@ import { kernelSystem } from '../../src/solve/kernel/kernelSystem.ts';
 import { solverStructure } from '../../src/solve/structure.ts';
 import type { Equilibrium } from '../../src/solve/system.ts';
 import { neutralSurface } from '../../src/tray/neutralSurface.ts';
-import { EARING, rectangle } from '../support/trays.ts';
+import { EARING, planarIsotropic, rectangle } from '../support/trays.ts';
+import { AA6016 } from '../support/yieldLaws.ts';
 
 // Four unlike corners: no symmetry, so that pinned equations are there too.
 const surface = neutralSurface(
@@ -25,6 +26,17 @@ const mesh = quadraticMesh(skeleton, midpoints(skeleton), null);
 const structure = solverStructure(mesh);
 const geometry = elementGeometry(mesh);
 const law = plasticLaw(EARING, 0.3);
+const withStrengths = plasticLaw(AA6016, 0.3);
+const laws: [string, PlasticLaw][] = [
+  ['Hill’s', law],
+  ['of exponent 8', withStrengths],
+  ['of exponent 6', plasticLaw({ ...EARING, strengths: { exponent: 6, at45: 1.03, at90: 0.98 } }, -0.8)],
+  [
+    'of exponent 2',
+    plasticLaw({ ...planarIsotropic(2, 0.2), strengths: { exponent: 2, at45: 1, at90: 1 } }, 0),
+  ],
+  ['on the way from an easier one', { ...withStrengths, dual: { ...withStrengths.dual!, share: 0.3 } }],
+];
 
 /** Waves of the size of the strains that occur. */
 const flat = arcLengthFlat(mesh).map((value, i) => value + 0.05 * Math.sin(1.7 * i));
@@ -50,22 +62,27 @@ describe('assembly in WebAssembly', () => {
   ];
 
   it.each(
-    growths.flatMap(([sheet, growth]) =>
-      wanted.map(([name, derivatives]) => ({ sheet, growth, name, derivatives })),
+    laws.flatMap(([kind, law]) =>
+      growths.flatMap(([sheet, growth]) =>
+        wanted.map(([name, derivatives]) => ({ kind, law, sheet, growth, name, derivatives })),
+      ),
     ),
-  )('$name, sheet $sheet: the same to rounding as in TypeScript', ({ growth, derivatives }) => {
-    const run = (system: Equilibrium): boolean => system.assembler(system, law, flat, growth, derivatives);
-    expect(run(plain)).toBe(true);
-    expect(run(inKernel)).toBe(true);
-    expect(difference(inKernel.residual, plain.residual)).toBeLessThan(1e-13);
-    expect(difference(inKernel.pinnedResidual, plain.pinnedResidual)).toBeLessThan(1e-12);
-    expect(difference(inKernel.magnitude, plain.magnitude)).toBeLessThan(1e-13);
-    if (derivatives === NONE) return;
-    expect(difference(inKernel.factors.store, plain.factors.store)).toBeLessThan(1e-13);
-    for (const [p, row] of inKernel.pinnedRows.entries()) {
-      expect(difference(row, plain.pinnedRows[p]!)).toBeLessThan(1e-12);
-    }
-  });
+  )(
+    '$name, sheet $sheet, law $kind: the same to rounding as in TypeScript',
+    ({ law, growth, derivatives }) => {
+      const run = (system: Equilibrium): boolean => system.assembler(system, law, flat, growth, derivatives);
+      expect(run(plain)).toBe(true);
+      expect(run(inKernel)).toBe(true);
+      expect(difference(inKernel.residual, plain.residual)).toBeLessThan(1e-13);
+      expect(difference(inKernel.pinnedResidual, plain.pinnedResidual)).toBeLessThan(1e-12);
+      expect(difference(inKernel.magnitude, plain.magnitude)).toBeLessThan(1e-13);
+      if (derivatives === NONE) return;
+      expect(difference(inKernel.factors.store, plain.factors.store)).toBeLessThan(1e-13);
+      for (const [p, row] of inKernel.pinnedRows.entries()) {
+        expect(difference(row, plain.pinnedRows[p]!)).toBeLessThan(1e-12);
+      }
+    },
+  );
 
   it('refuses a triangle that is turned over, as TypeScript does', () => {
     const turned = flat.map((value, i) => (i % 2 === 0 ? -value : value));

@@ -10,6 +10,7 @@ import { closeTo, type Tolerance } from '../support/closeTo.ts';
 import { distanceToPolyline, formedPoint, type Point2, rimPoints, wholeRim } from '../support/measures.ts';
 import { rotation } from '../support/smallMatrices.ts';
 import { EARING, planarIsotropic, polygon, rectangle, solveSpec } from '../support/trays.ts';
+import { AA6016 } from '../support/yieldLaws.ts';
 
 const MILLIONTH: Tolerance = { why: 'a millionth of the blank', relative: 1e-6 };
 /** Two solves of one mesh that each stop at a residual of 1e-8. */
@@ -96,17 +97,25 @@ const apart = (points: readonly Point2[], others: readonly Point2[]): number => 
 };
 
 describe('the plan turned with its grain', () => {
-  test.each([30, 77])('by %d degrees turns the blank and changes nothing else', (angle) => {
-    const sizes = { bottomRadius: 20, height: 50 };
-    const straight = solveSpec(polygon(SAMPLE_PLAN, { ...sizes, grain: 0 }), EARING);
-    const skew = solveSpec(polygon(turned(SAMPLE_PLAN, radians(angle)), { ...sizes, grain: angle }), EARING);
-    const [[a, b], [c, d]] = rotation(radians(angle));
-    const expected = wholeRim(straight).map(([x, y]): Point2 => [a * x + b * y, c * x + d * y]);
-    const found = wholeRim(skew);
-    expect(found.length).toBe(expected.length);
-    expect(apart(found, expected)).toBeLessThan(SAME);
-    expect(apart(expected, found)).toBeLessThan(SAME);
-  });
+  test.each([
+    [30, 'r-values', EARING],
+    [77, 'r-values', EARING],
+    [30, 'r-values and strengths', { ...EARING, strengths: { exponent: 6, at45: 1.02, at90: 0.99 } }],
+    [77, 'r-values and strengths', AA6016],
+  ] as const)(
+    'by %d degrees, of a sheet with %s, turns the blank and changes nothing else',
+    (angle, _, sheet) => {
+      const sizes = { bottomRadius: 20, height: 40 };
+      const straight = solveSpec(polygon(SAMPLE_PLAN, { ...sizes, grain: 0 }), sheet);
+      const skew = solveSpec(polygon(turned(SAMPLE_PLAN, radians(angle)), { ...sizes, grain: angle }), sheet);
+      const [[a, b], [c, d]] = rotation(radians(angle));
+      const expected = wholeRim(straight).map(([x, y]): Point2 => [a * x + b * y, c * x + d * y]);
+      const found = wholeRim(skew);
+      expect(found.length).toBe(expected.length);
+      expect(apart(found, expected)).toBeLessThan(SAME);
+      expect(apart(expected, found)).toBeLessThan(SAME);
+    },
+  );
 
   test('a rectangle given as vertices is the rectangle', () => {
     const sizes = { bottomRadius: 20, height: 50 };

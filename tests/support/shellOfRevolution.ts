@@ -12,8 +12,12 @@
  */
 import { bracket, integrate } from './integrator.ts';
 
-/** Planar-isotropic Hill 1948 sheet with Swift hardening, smoothed at rest over δ. */
+/**
+ * Planar-isotropic sheet with Swift hardening, smoothed at rest over δ: Hill's of 1948, or with an exponent Hosford's of
+ * 1979, |σ1|^a + |σ2|^a + r·|σ1 − σ2|^a = (1 + r)·σ̄^a.
+ */
 export interface ShellLaw {
+  readonly exponent?: number;
   readonly K: number;
   readonly epsilon0: number;
   readonly n: number;
@@ -75,24 +79,63 @@ interface Membrane {
   readonly work: number;
 }
 
+/** Half the square of the equivalent strain: its derivatives by ε_m and ε_θ, and the second ones that a shell needs. */
+function halfSquare(
+  { r, exponent }: ShellLaw,
+  em: number,
+  eh: number,
+): { m: number; h: number; mm: number; mh: number } {
+  if (exponent === undefined) {
+    const a = (1 + r) ** 2 / (1 + 2 * r);
+    const b = r / (1 + r);
+    return { m: a * (em + b * eh), h: a * (eh + b * em), mm: a, mh: a * b };
+  }
+  const power = (x: number, a: number): number => Math.sign(x) * Math.abs(x) ** a;
+  // Direction of the stress, (cos, sin) of an angle, by halving: that of the strain turns the same way, since the
+  // function is convex, and is never farther from it than a right angle.
+  const slopes = (angle: number): [number, number, number, number, number, number] => {
+    const [x, y] = [Math.cos(angle), Math.sin(angle)];
+    const a = exponent - 1;
+    const [px, py, pd] = [power(x, a), power(y, a), r * power(x - y, a)];
+    const [kx, ky, kd] = [x, y, x - y].map((v) => a * Math.abs(v) ** (a - 1)) as [number, number, number];
+    return [px + pd, py - pd, kx + r * kd, -r * kd, ky + r * kd, x * px + y * py + (x - y) * pd];
+  };
+  const strain = Math.atan2(eh, em);
+  let [low, high] = [strain - Math.PI / 2, strain + Math.PI / 2];
+  for (let k = 0; k < 60; k++) {
+    const middle = (low + high) / 2;
+    const [gx, gy] = slopes(middle);
+    if (gx * eh - gy * em > 0) low = middle;
+    else high = middle;
+  }
+  const angle = (low + high) / 2;
+  const [gx, gy, kxx, kxy, kyy, sum] = slopes(angle);
+  // F = φ²/2 with φ^a = S/(1 + r) at the unit stress: ∇F = φ^(2−a)/(1 + r)·g, ∇²F = φ^(2−a)/(1 + r)·(k + (2 − a)·ggᵀ/S).
+  const factor = (sum / (1 + r)) ** ((2 - exponent) / exponent) / (1 + r);
+  const rank = (2 - exponent) / sum;
+  const [fxx, fxy, fyy] = [kxx + rank * gx * gx, kxy + rank * gx * gy, kyy + rank * gy * gy].map(
+    (v) => factor * v,
+  ) as [number, number, number];
+  const det = fxx * fyy - fxy * fxy;
+  const size = Math.hypot(em, eh) / (factor * Math.hypot(gx, gy));
+  return { m: size * Math.cos(angle), h: size * Math.sin(angle), mm: fyy / det, mh: -fxy / det };
+}
+
 function membrane(law: ShellLaw, em: number, eh: number): Membrane {
-  const { K, epsilon0, n, r, smoothing } = law;
-  const a = (1 + r) ** 2 / (1 + 2 * r);
-  const b = r / (1 + r);
-  const radius = Math.sqrt(a * (em * em + eh * eh + 2 * b * em * eh) + smoothing * smoothing);
+  const { K, epsilon0, n, smoothing } = law;
+  const { m, h, mm, mh } = halfSquare(law, em, eh);
+  const radius = Math.sqrt(m * em + h * eh + smoothing * smoothing);
   const strain = radius - smoothing;
   const flow = K * (epsilon0 + strain) ** n;
   const slope = (n * flow) / (epsilon0 + strain);
   const secant = flow / radius;
   const change = (slope - secant) / (radius * radius); // of the secant, by half the square of the strain
-  const m = a * (em + b * eh);
-  const h = a * (eh + b * em);
   const thickness = Math.exp(-em - eh);
   const stress = secant * m;
   return {
     meridional: stress * thickness,
-    byMeridional: (change * m * m + secant * a - stress) * thickness,
-    byHoop: (change * m * h + secant * a * b - stress) * thickness,
+    byMeridional: (change * m * m + secant * mm - stress) * thickness,
+    byHoop: (change * m * h + secant * mh - stress) * thickness,
     hoop: secant * h * thickness,
     stress,
     work: (K * ((epsilon0 + strain) ** (n + 1) - epsilon0 ** (n + 1))) / (n + 1),

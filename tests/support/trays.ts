@@ -77,8 +77,9 @@ export const EARING: LawParameters = { ...HARDENING, r0: 1.9, r45: 1.1, r90: 2.3
 
 /** The same sheet for the one-dimensional problem. */
 export function shellLaw(parameters: LawParameters): ShellLaw {
-  const { K, epsilon0, n, r0 } = parameters;
-  return { K, epsilon0, n, r: r0, smoothing: REST_SMOOTHING };
+  const { K, epsilon0, n, r0, strengths } = parameters;
+  const law = { K, epsilon0, n, r: r0, smoothing: REST_SMOOTHING };
+  return strengths === undefined ? law : { ...law, exponent: strengths.exponent };
 }
 
 /** The law in plan axes for a tray's grain. */
