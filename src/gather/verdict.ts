@@ -130,7 +130,7 @@ export function gatherLimit(material: SheetMaterial, hand: number | undefined): 
   const worked = workedMaterial(material, hand);
   const r = meanLankford(worked);
   const { K, epsilon0, n } = worked;
-  const strengths = worked.strengths && { ...worked.strengths, at45: 1, at90: 1 };
+  const strengths = worked.strengths && { ...worked.strengths, at45: 1, at90: 1, biaxialR: 1 };
   const key = [epsilon0, n, r, strengths?.exponent, strengths?.biaxial].join();
   let known = gatherLimits.get(key);
   if (known === undefined) {

@@ -71,6 +71,8 @@ export interface Strengths {
   readonly at90: number;
   /** In balanced biaxial tension; Hosford's for the mean r and the exponent where it is not given. */
   readonly biaxial?: number;
+  /** ε22/ε11 in balanced biaxial tension; r0/r90 where it is not given, which Hill's function and Hosford's agree on. */
+  readonly biaxialR?: number;
 }
 
 /** Lankford coefficients and hardening, as in the table of sheets. */
@@ -130,17 +132,18 @@ export const meanLankford = ({ r0, r45, r90 }: Pick<LawParameters, 'r0' | 'r45' 
   (r0 + 2 * r45 + r90) / 4;
 
 /**
- * What is known of a sheet with strengths, in the order 0°, 45°, 90°, balanced biaxial. Under equal pulls r is taken as
- * r0/r90, which Hill's function of 1948 and Hosford's of 1979 agree on.
+ * What is known of a sheet with strengths, in the order 0°, 45°, 90°, balanced biaxial, with what stands for what is not
+ * given.
  */
 export function testsOf(parameters: Pick<LawParameters, 'r0' | 'r45' | 'r90'>, strengths: Strengths): Test[] {
   const { r0, r45, r90 } = parameters;
-  const { exponent, at45, at90, biaxial = biaxialStrength(exponent, meanLankford(parameters)) } = strengths;
+  const { exponent, at45, at90, biaxialR = r0 / r90 } = strengths;
+  const { biaxial = biaxialStrength(exponent, meanLankford(parameters)) } = strengths;
   return [
     { angle: 0, strength: 1, r: r0 },
     { angle: Math.PI / 4, strength: at45, r: r45 },
     { angle: Math.PI / 2, strength: at90, r: r90 },
-    { angle: null, strength: biaxial, r: r0 / r90 },
+    { angle: null, strength: biaxial, r: biaxialR },
   ];
 }
 
@@ -153,7 +156,8 @@ export function plasticLaw(parameters: LawParameters, grain: number): PlasticLaw
     const strainForm = even ? form : rotateStrainForm(form, grain);
     return { K, epsilon0, n, strainForm, dual: null, isotropicInPlane: even, grain };
   }
-  const isotropicInPlane = even && strengths.at45 === 1 && strengths.at90 === 1;
+  const isotropicInPlane =
+    even && strengths.at45 === 1 && strengths.at90 === 1 && (strengths.biaxialR ?? 1) === 1;
   const { function: f } = fitYieldFunction(
     strengths.exponent,
     meanLankford(parameters),

@@ -1,5 +1,13 @@
 /** How a tray file names its sheet, after it has been read. */
 import type { StatedCoating, StatedFamily } from './families.ts';
+import type { Strengths } from './law.ts';
+import type { Crystal } from './strengths.ts';
+
+/** Strengths by direction, over that along the rolling direction. */
+export interface StatedStrengths extends Omit<Strengths, 'exponent'> {
+  /** How the metal's atoms lie; the family's when it is left out, where that is always the same. */
+  readonly crystal?: Crystal;
+}
 
 /** A sheet given in full instead of by name: same properties as the table, without sources. */
 export interface CustomMaterial {
@@ -14,6 +22,7 @@ export interface CustomMaterial {
   readonly r0: number;
   readonly r45: number;
   readonly r90: number;
+  readonly strengths?: StatedStrengths;
   readonly density: number;
   readonly youngsModulus: number;
   readonly yieldStrength: number;

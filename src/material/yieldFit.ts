@@ -74,7 +74,7 @@ export function fitYieldFunction(exponent: YieldExponent, r: number, tests: read
   const from = figures(alpha);
   const wanted = tests.flatMap(({ strength, r: across }) => [Math.log(strength), across / (1 + across)]);
   let share = 0;
-  for (let stride = 0.5; share < 1 && stride > 1e-3; ) {
+  for (let stride = 0.5; share < 1 && stride > SHORTEST_STRIDE; ) {
     const next = Math.min(1, share + stride);
     const target = from.map((value, k) => value + next * (wanted[k]! - value));
     const found = leastSquares(figures, alpha, target);
@@ -96,6 +96,7 @@ export function fitYieldFunction(exponent: YieldExponent, r: number, tests: read
   };
 }
 
+const SHORTEST_STRIDE = 1 / 64;
 /** Misfit at which a stride counts as made. */
 const STRIDE_MISFIT = 0.02;
 const MOST_STEPS = 60;

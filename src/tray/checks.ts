@@ -7,6 +7,7 @@
  */
 import type { Fault } from '../errors.ts';
 import { softeningFaults } from '../material/sheets/custom.ts';
+import { strengthFaults } from '../material/strengths.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 import { cornersThatDoNotFit, cornersTooTight, kindsOf, makingFaults } from './cornerChecks.ts';
@@ -131,6 +132,6 @@ function materialFaults(spec: TraySpec): Fault[] {
       message: say.annealFalls(String(anneal[0]), String(anneal[1])),
     });
   }
-  faults.push(...softeningFaults(material, 'sheet.material'));
+  faults.push(...softeningFaults(material, 'sheet.material'), ...strengthFaults(material, 'sheet.material'));
   return faults;
 }

@@ -1,6 +1,6 @@
 /** From text to a checked tray: the door every tray comes in by. */
 import { type Fault, GatherpanError } from '../errors.ts';
-import type { CustomMaterial } from '../material/sheetSpec.ts';
+import type { CustomMaterial, StatedStrengths } from '../material/sheetSpec.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 import { trayFaults } from './checks.ts';
@@ -158,16 +158,34 @@ function thickness(given: TrayFile['sheet']['thickness'], mm: (length: number) =
 
 /** Left-out properties are left out here too, not set to undefined. */
 function material(given: Exclude<TrayFile['sheet']['material'], string>): CustomMaterial {
-  const { family, coating, strainBudget, annealedStrainBudget, annealTemperature, ...rest } = given;
+  const { family, coating, strengths, strainBudget, annealedStrainBudget, annealTemperature, ...rest } =
+    given;
   return {
     ...rest,
     ...(family === undefined ? {} : { family }),
     ...(coating === undefined ? {} : { coating }),
+    ...(strengths === undefined ? {} : { strengths: statedStrengths(strengths) }),
     ...(strainBudget === undefined ? {} : { strainBudget }),
     ...(annealedStrainBudget === undefined ? {} : { annealedStrainBudget }),
     ...(annealTemperature === undefined
       ? {}
       : { annealTemperature: [annealTemperature[0]!, annealTemperature[1]!] as const }),
+  };
+}
+
+function statedStrengths({
+  at45,
+  at90,
+  biaxial,
+  biaxialR,
+  crystal,
+}: NonNullable<Exclude<TrayFile['sheet']['material'], string>['strengths']>): StatedStrengths {
+  return {
+    at45,
+    at90,
+    ...(biaxial === undefined ? {} : { biaxial }),
+    ...(biaxialR === undefined ? {} : { biaxialR }),
+    ...(crystal === undefined ? {} : { crystal }),
   };
 }
 

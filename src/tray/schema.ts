@@ -7,6 +7,7 @@
  */
 import * as z from 'zod';
 import { COATINGS, FAMILIES } from '../material/families.ts';
+import { BIAXIAL_R_RANGE, CRYSTALS, STRENGTH_RANGE } from '../material/strengths.ts';
 import { words } from '../words/language.ts';
 import { CORNER_PATTERN } from './cornerLetter.ts';
 import {
@@ -48,6 +49,17 @@ const customMaterial = object(
     r0: number([0.01, 20], '', () => means().r0),
     r45: number([0.01, 20], '', () => means().r45),
     r90: number([0.01, 20], '', () => means().r90),
+    strengths: object(
+      {
+        at45: number(STRENGTH_RANGE, '', () => means().strengthAt45),
+        at90: number(STRENGTH_RANGE, '', () => means().strengthAt90),
+        biaxial: number(STRENGTH_RANGE, '', () => means().biaxialStrength).optional(),
+        biaxialR: number(BIAXIAL_R_RANGE, '', () => means().biaxialR).optional(),
+        crystal: choice(CRYSTALS, () => means().crystal).optional(),
+      },
+      () => take().strengths,
+      () => means().strengths,
+    ).optional(),
     density: number([0.5, 25], 'kg/dm³', () => means().density),
     youngsModulus: number([1000, 1_000_000], 'N/mm²', () => means().youngsModulus),
     yieldStrength: number([1, 5000], 'N/mm²', () => means().yieldStrength),

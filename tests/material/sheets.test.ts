@@ -7,6 +7,7 @@ import type { CustomMaterial } from '../../src/material/sheetSpec.ts';
 import { CUSTOM_THICKNESS_RANGE } from '../../src/material/sheets/custom.ts';
 import { SOURCED_PROPERTIES } from '../../src/material/sheets/entry.ts';
 import { findSheet, listSheets, resolveSheet, titleOf } from '../../src/material/sheets.ts';
+import { strengthFaults } from '../../src/material/strengths.ts';
 import { english } from '../../src/words/english.ts';
 import { written } from '../../src/words/statement.ts';
 
@@ -53,8 +54,11 @@ describe('the table', () => {
   it.each(NAMES)(
     '%s: every value has a source that says published, from memory or common practice',
     (name) => {
-      const { sources, anneal } = findSheet(name);
-      const own = anneal.solidus === undefined ? [] : ['solidus'];
+      const { sources, anneal, strengths } = findSheet(name);
+      const own = [
+        ...(anneal.solidus === undefined ? [] : ['solidus']),
+        ...(strengths === undefined ? [] : ['strengths']),
+      ];
       expect(Object.keys(sources).sort()).toEqual([...SOURCED_PROPERTIES, ...own].sort());
       for (const [property, source] of Object.entries(sources)) {
         expect(source, property).toMatch(
@@ -318,6 +322,47 @@ const OWN: CustomMaterial = {
   tensileStrength: 300,
   uniformElongation: 22,
 };
+
+describe('strengths', () => {
+  it.each([
+    ['steel', undefined, 6],
+    ['aluminium', undefined, 8],
+    ['copper', undefined, 8],
+    ['brass', undefined, 8],
+    ['nickel silver', undefined, 8],
+    ['stainless steel', 'fcc', 8],
+    ['stainless steel', 'bcc', 6],
+    [undefined, 'bcc', 6],
+    ['other', 'fcc', 8],
+  ] as const)('of %s, crystal %s, have the exponent %i', (family, crystal, exponent) => {
+    const material: CustomMaterial = {
+      ...OWN,
+      ...(family === undefined ? {} : { family }),
+      strengths: { at45: 1.02, at90: 0.99, ...(crystal === undefined ? {} : { crystal }) },
+    };
+    const { strengths, sources } = resolveSheet({ material, thickness: 1, grain: 0 }).material;
+    expect(strengths).toEqual({ exponent, at45: 1.02, at90: 0.99 });
+    expect(sources.strengths).toBe('given in the tray file');
+  });
+
+  it('of the table fit a law exactly, and the rest have none', () => {
+    const known = TABLE.filter(({ strengths }) => strengths !== undefined);
+    expect(known.map(({ name }) => name)).toEqual(['5754-O']);
+    for (const { strengths, ...sheet } of known) {
+      const { exponent, ...ratios } = strengths!;
+      expect(strengthFaults({ ...sheet, family: 'aluminium', strengths: ratios }, 'x')).toEqual([]);
+      expect(exponent).toBe(8);
+    }
+  });
+
+  it('are refused beyond their range by the library too, with every fault', () => {
+    const strengths = { at45: Number.NaN, at90: 3, biaxialR: 0 };
+    const error = faultOf(() =>
+      resolveSheet({ material: { ...OWN, family: 'steel', strengths }, thickness: 1, grain: 0 }),
+    );
+    for (const key of ['at45', 'at90', 'biaxialR']) expect(error.message).toContain(`strengths.${key}`);
+  });
+});
 
 describe('resolveSheet', () => {
   it('turns the grain into radians, counter-clockwise positive', () => {

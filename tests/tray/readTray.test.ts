@@ -314,12 +314,48 @@ describe('a bad value gets one sentence with field, value and what is accepted',
       'sheet.material.annealTemperature',
     ],
     [
+      'strengths without one',
+      { 'sheet.material': { ...customMaterial, family: 'steel', strengths: { at45: 1 } } },
+      'sheet.material.strengths.at90',
+    ],
+    [
+      'a strength in N/mm²',
+      { 'sheet.material': { ...customMaterial, family: 'steel', strengths: { at45: 170, at90: 1 } } },
+      'sheet.material.strengths.at45',
+    ],
+    [
+      'strengths of a metal that may be either',
+      { 'sheet.material': { ...customMaterial, family: 'stainless steel', strengths: { at45: 1, at90: 1 } } },
+      'sheet.material.strengths.crystal',
+    ],
+    [
+      'strengths of a hexagonal metal',
+      { 'sheet.material': { ...customMaterial, family: 'titanium', strengths: { at45: 1, at90: 1 } } },
+      'sheet.material.strengths',
+    ],
+    [
+      'strengths that no law has',
+      { 'sheet.material': { ...customMaterial, family: 'steel', strengths: { at45: 0.5, at90: 2 } } },
+      'sheet.material.strengths',
+    ],
+    [
       'strengths the wrong way round',
       { 'sheet.material': { ...customMaterial, tensileStrength: 100 } },
       'sheet.material.tensileStrength',
     ],
   ])('inside %s', (_, changes, path) => {
     expect(onlyFault(changed(changes)).path).toBe(path);
+  });
+
+  test('strengths that no law has are told with the nearest that one has', () => {
+    const strengths = { at45: 0.5, at90: 2, biaxial: 1.1 };
+    const { message } = onlyFault(
+      changed({ 'sheet.material': { ...customMaterial, family: 'aluminium', strengths } }),
+    );
+    expect(message).toMatch(
+      /no convex law gives back strengths of 1\.000, 0\.500, 2\.000, 1\.100 with r of 1\.50, 1\.20, 1\.80, 0\.83/,
+    );
+    expect(message).toMatch(/the nearest has [\d., ]+ with r of [\d., ]+; check these figures/);
   });
 
   test('a misspelt field gives one sentence, not a second for the field it stands for', () => {

@@ -41,7 +41,7 @@ export async function sheets(options: SheetsOptions, dependencies: Dependencies)
 }
 
 function materialText(material: SheetMaterial): string {
-  const { anneal, thicknessRange, sources } = material;
+  const { anneal, thicknessRange, sources, strengths } = material;
   const said = words().command.output.sheets;
   const { families, coatings } = words().material;
   const rows: { what: string; value: string; source: string | undefined }[] = PROPERTIES.map(
@@ -51,6 +51,15 @@ function materialText(material: SheetMaterial): string {
       source: sources[key],
     }),
   );
+  if (strengths !== undefined) {
+    const { at45, at90, biaxial } = strengths;
+    const last = biaxial === undefined ? said.hosford : shortNumber(biaxial);
+    rows.push({
+      what: said.strengths,
+      value: said.strengthsOver(shortNumber(at45), shortNumber(at90), last),
+      source: sources.strengths,
+    });
+  }
   rows.push({
     what: said.thicknessRange,
     value: said.thicknesses(String(thicknessRange[0]), String(thicknessRange[1])),

@@ -19,6 +19,9 @@ const SOFT_1050A = { name: '1050A-O', strainBudget: strainBudget(25), uniformElo
 const EN_485 = (limits: string): string => `EN 485-2, 0.5 to 1.5 mm, ${limits}`;
 const SHEET_DATA = 'as quoted in a stockholder’s data sheet';
 
+const IADICOLA =
+  'Iadicola, Foecke and Banovic, Experimental observations of evolving yield loci in biaxially strained AA5754-O, Int. J. Plasticity 24 (2008) 2084–2101, table 2, sheet of 1 mm, as quoted';
+
 export const ALUMINIUM: readonly SheetEntry[] = [
   {
     name: '1050A-O',
@@ -141,9 +144,10 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     K: 389,
     epsilon0: 0.0044,
     n: 0.25,
-    r0: 0.7,
-    r45: 0.65,
-    r90: 0.75,
+    r0: 0.69,
+    r45: 0.73,
+    r90: 0.87,
+    strengths: { exponent: 8, at45: 0.966, at90: 0.979, biaxialR: 1.13 },
     density: 2.67,
     youngsModulus: 70_500,
     yieldStrength: 100,
@@ -153,6 +157,8 @@ export const ALUMINIUM: readonly SheetEntry[] = [
     thicknessRange: [0.3, 5],
     sources: {
       ...SOURCES,
+      lankford: `${IADICOLA}; Coër et al. (2018) print 0.663, 0.860, 0.717 for another sheet of 1 mm, as quoted`,
+      strengths: `${IADICOLA}: Rp0.2 of 94.1 along, 90.9 at 45° and 92.1 across; biaxial strength: Hosford’s, as the paper’s grows from below the uniaxial one to above it with strain`,
       density: 'from memory',
       youngsModulus: 'from memory',
       yieldStrength: `from memory: typical; ${EN_485(`Rp0.2 ≥ 80, ${SHEET_DATA}`)}`,

@@ -6,12 +6,16 @@ import { words as said } from '../../words/language.ts';
 import { NOT_STATED, type StatedFamily } from '../families.ts';
 import type { SheetMaterial } from '../sheet.ts';
 import type { CustomMaterial } from '../sheetSpec.ts';
+import { completeStrengths, strengthFaults } from '../strengths.ts';
 import { annealOf, SOURCED_PROPERTIES, STRAIN_BUDGET_SOURCE, strainBudget } from './entry.ts';
 
 /** Thickness the method is offered for when the material's own range is not known, mm. */
 export const CUSTOM_THICKNESS_RANGE: readonly [number, number] = [0.1, 10];
 
-type NumberKey = Exclude<keyof CustomMaterial, 'name' | 'family' | 'coating' | 'annealTemperature'>;
+type NumberKey = Exclude<
+  keyof CustomMaterial,
+  'name' | 'family' | 'coating' | 'strengths' | 'annealTemperature'
+>;
 
 /** What each number may be, inclusive. The limits are wide; they are there to catch a wrong unit. */
 const LIMITS: readonly (readonly [key: NumberKey, low: number, high: number, unit: string])[] = [
@@ -70,12 +74,16 @@ export function completeCustomMaterial(material: CustomMaterial, path: string): 
     );
   }
   faults.push(...softeningFaults(material, path));
+  // A law is only fitted to figures that are some.
+  if (faults.length === 0) faults.push(...strengthFaults(material, path));
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
 
   const { annealTemperature: _temperature, strainBudget: _budget, ...rest } = material;
-  const { annealedStrainBudget: softBudget, family = NOT_STATED, coating = NOT_STATED, ...values } = rest;
+  const { annealedStrainBudget: softBudget, family = NOT_STATED, coating = NOT_STATED, ...others } = rest;
+  const { strengths, ...values } = others;
   return {
     ...values,
+    ...(strengths === undefined ? {} : { strengths: completeStrengths(strengths, family) }),
     family,
     coating,
     anneal: annealOf(
@@ -91,7 +99,9 @@ export function completeCustomMaterial(material: CustomMaterial, path: string): 
     ),
     thicknessRange: CUSTOM_THICKNESS_RANGE,
     sources: Object.fromEntries(
-      SOURCED_PROPERTIES.map((property) => [property, customSource(property, material)]),
+      [...SOURCED_PROPERTIES, ...(strengths === undefined ? [] : (['strengths'] as const))].map(
+        (property) => [property, customSource(property, material)],
+      ),
     ),
   };
 }
@@ -128,7 +138,10 @@ export function softeningFaults(material: CustomMaterial, path: string): Fault[]
   return faults;
 }
 
-function customSource(property: (typeof SOURCED_PROPERTIES)[number], material: CustomMaterial): string {
+function customSource(
+  property: (typeof SOURCED_PROPERTIES)[number] | 'strengths',
+  material: CustomMaterial,
+): string {
   const { given, notGiven, practice } = english.material.sources;
   switch (property) {
     case 'strainBudget':

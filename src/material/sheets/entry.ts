@@ -43,6 +43,8 @@ export interface EntrySources {
   readonly epsilon0: string;
   readonly n: string;
   readonly lankford: string;
+  /** Where an entry has strengths. */
+  readonly strengths?: string;
   readonly density: string;
   readonly youngsModulus: string;
   readonly yieldStrength: string;

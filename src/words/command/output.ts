@@ -89,6 +89,10 @@ export const output = {
     r0: 'Lankford coefficient along the grain',
     r45: 'Lankford coefficient at 45 degrees',
     r90: 'Lankford coefficient across the grain',
+    strengths: 'strengths at 45 degrees, across, biaxial',
+    strengthsOver: (at45: string, at90: string, biaxial: string) =>
+      `${at45}, ${at90}, ${biaxial} of that along the grain`,
+    hosford: 'Hosford’s',
     density: 'density',
     youngsModulus: "Young's modulus",
     yieldStrength: 'yield strength',

@@ -24,6 +24,12 @@ export const material = {
     `${field} goes up to ${temperature} °C, but ${family} melts at ${melts} °C or before; give lower temperatures.`,
   annealedStrainBudget: (field: string, budget: string, least: string) =>
     `${field} is ${budget}; it must be a logarithmic strain above the ${least} that the sheet takes before its first anneal, and up to 5.`,
+  hexagonal: (field: string, family: string) =>
+    `${field} is given, but the crystals of ${family} are hexagonal, and the law for strengths is for cubic ones; leave it out.`,
+  crystalMissing: (field: string) =>
+    `${field} is missing; give "bcc" for steel and ferritic stainless steel, "fcc" for aluminium, copper, brass and austenitic stainless steel (such as 1.4301).`,
+  noLaw: (field: string, strengths: string, r: string, nearestStrengths: string, nearestR: string) =>
+    `${field} cannot be right together with the r-values: no convex law gives back strengths of ${strengths} with r of ${r} (along, at 45°, across, biaxial); the nearest has ${nearestStrengths} with r of ${nearestR}; check these figures, or leave the strengths out.`,
 
   // Bends
   thicknessNotPositive: (thickness: string) => `The thickness is ${thickness} mm; it must be above 0.`,

@@ -31,6 +31,16 @@ export const trayFields = {
     r0: 'Lankford coefficient along the rolling direction.',
     r45: 'Lankford coefficient at 45 degrees to the rolling direction.',
     r90: 'Lankford coefficient across the rolling direction.',
+    strengths:
+      'Strengths by direction, each a yield stress over that along the rolling direction. When left out, the r-values dictate them, which overstates the grain.',
+    strengthAt45: 'Yield stress at 45 degrees to the rolling direction, over that along it.',
+    strengthAt90: 'Yield stress across the rolling direction, over that along it.',
+    biaxialStrength:
+      'Yield stress in balanced biaxial tension, over that along the rolling direction. When left out, Hosford’s for the mean r-value and the crystal.',
+    biaxialR:
+      'Strain across over strain along the rolling direction in balanced biaxial tension. r0 over r90 when left out.',
+    crystal:
+      'How the atoms lie, which sets the exponent of the law: "bcc" 6, "fcc" 8. May be left out for steel, aluminium, copper, brass and nickel silver.',
     density: 'Density, the same number as in g/cm³.',
     youngsModulus: "Young's modulus.",
     yieldStrength: 'Yield strength Re or Rp0.2.',
@@ -192,6 +202,7 @@ export const trayFields = {
     sheet: 'an object with material and thickness',
     material: 'the name of a material, or an object with its properties',
     customName: 'a name for the material',
+    strengths: 'an object with at45 and at90',
     temperatures: 'a list of two temperatures in °C, the lower one first',
     gauge: 'a whole gauge number from 0 to 36',
     gaugeObject: 'a number, or an object with gauge and system',
