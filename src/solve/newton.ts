@@ -63,7 +63,8 @@ export function newton(
     factorisations,
   });
   if (!system.assembler(system, law, flat, options.growth, EASED)) return finish(false, Infinity);
-  let norm = relativeResidual(system, law, hold);
+  let balance = balanceOf(system, law, hold);
+  let norm = balance.force / balance.measure;
   let tangentIsHere = true;
   let haveFactors = false;
   const held: Float64Array[] = [];
@@ -112,19 +113,24 @@ export function newton(
         )
       )
         continue;
-      const trialNorm = relativeResidual(system, law, trialHold);
-      if (!(trialNorm < (1 - 1e-3 * scale) * norm)) continue;
-      const kept = near && scale === 1 && trialNorm < KEEP_FACTORS * norm;
+      const after = balanceOf(system, law, trialHold);
+      // The force itself, not its share: where a sheet only bends, the measure goes to nothing along with it.
+      if (!(after.force < (1 - 1e-3 * scale) * balance.force)) continue;
+      const kept = near && scale === 1 && after.force < KEEP_FACTORS * balance.force;
       flat = trial;
       hold = trialHold;
       haveFactors = kept;
       tangentIsHere = !near;
-      norm = trialNorm;
-      history.push(norm);
+      balance = after;
+      norm = balance.force / balance.measure;
+      history.push(balance.force);
       accepted = true;
       break;
     }
-    if (!accepted || norm > STAGNATION * (history[history.length - 1 - STAGNATION_STEPS] ?? Infinity)) {
+    if (
+      !accepted ||
+      balance.force > STAGNATION * (history[history.length - 1 - STAGNATION_STEPS] ?? Infinity)
+    ) {
       // Stalled at rounding, or no way down from here.
       return finish(norm <= options.tolerance, norm);
     }
@@ -209,11 +215,18 @@ function moved(system: Equilibrium, flat: Float64Array, step: Float64Array, scal
   return out;
 }
 
-/**
- * Norm of the out-of-balance forces over the norm of the element forces' magnitudes. Where a tray has no
- * strain at all (a trough) those vanish as well; a thousandth of the forces at yield is then the measure.
- */
-function relativeResidual(system: Equilibrium, law: PlasticLaw, hold: Float64Array): number {
+/** Out-of-balance force, and what it is measured by to say how far from equilibrium that is. */
+interface Balance {
+  /** Euclidean norm of the out-of-balance forces. */
+  readonly force: number;
+  /**
+   * Norm of the element forces' magnitudes. Where a tray has no strain at all (a trough) those vanish as well; a
+   * thousandth of the forces at yield is then the measure.
+   */
+  readonly measure: number;
+}
+
+function balanceOf(system: Equilibrium, law: PlasticLaw, hold: Float64Array): Balance {
   const { residual, pinnedResidual, magnitude, holds } = system;
   const atYield = 1e-3 * system.unitMagnitude * flowStress(law, REST_SMOOTHING);
   let square = 0;
@@ -230,5 +243,5 @@ function relativeResidual(system: Equilibrium, law: PlasticLaw, hold: Float64Arr
     square += value * value;
     scale += magnitude[residual.length + p]! ** 2;
   }
-  return Math.sqrt(square / Math.max(scale, atYield * atYield));
+  return { force: Math.sqrt(square), measure: Math.max(Math.sqrt(scale), atYield) };
 }
