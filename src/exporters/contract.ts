@@ -55,7 +55,8 @@ export interface ExportContext {
 }
 
 /** What a file is for. */
-export type Use = 'cut' | 'form' | 'weld' | 'gauges';
+export type Use = (typeof USES)[number];
+export const USES = ['cut', 'form', 'weld', 'gauges'] as const;
 
 export interface Exporter {
   /** Lower case, unique: what `--format` takes. */

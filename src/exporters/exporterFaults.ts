@@ -32,11 +32,19 @@ const matches =
   (value: unknown): boolean =>
     typeof value === 'string' && pattern.test(value);
 
+const isFunctionOrAbsent = (value: unknown): boolean => value === undefined || typeof value === 'function';
+
+/** It becomes part of a file name: nothing in it may lead to another folder. */
+const isExtension = matches(/^[a-z0-9]+(\.[a-z0-9]+)*$/);
+
+/** Whether an answer of `extensionFor` is one: an ending that ends with the exporter's own. */
+export const isExtensionOf = (answer: unknown, extension: string): boolean =>
+  matches(/^[a-z0-9-]+(\.[a-z0-9-]+)*$/)(answer) && `.${answer}`.endsWith(`.${extension}`);
+
 const EXPORTER_RULES: readonly Rule[] = [
   { property: 'id', holds: matches(/^[a-z][a-z0-9-]*$/) },
   { property: 'label', holds: matches(/\S/) },
-  // It becomes part of a file name: nothing in it may lead to another folder.
-  { property: 'extension', holds: matches(/^[a-z0-9]+(\.[a-z0-9]+)*$/) },
+  { property: 'extension', holds: isExtension },
   {
     // type "/" subtype, both restricted-name: RFC 6838, section 4.2.
     property: 'mediaType',
@@ -44,7 +52,8 @@ const EXPORTER_RULES: readonly Rule[] = [
   },
   { property: 'parameters', holds: Array.isArray },
   { property: 'write', holds: (value) => typeof value === 'function' },
-  { property: 'extensionFor', holds: (value) => value === undefined || typeof value === 'function' },
+  { property: 'extensionFor', holds: isFunctionOrAbsent },
+  { property: 'leadsTo', holds: isFunctionOrAbsent },
   {
     property: 'earlier',
     holds: (value) =>
@@ -68,23 +77,23 @@ export function exporterFaults(value: unknown, position: number): Fault[] {
   const place = { path: `exporter ${called}`, said: say().exporter(called) };
   if (!isRecord(value)) return [{ path: place.path, message: say().notExporter(place.said, shown(value)) }];
   const faults = broken(EXPORTER_RULES, value, place);
-  if (Array.isArray(value.parameters)) {
-    const seen = new Set<unknown>();
-    value.parameters.forEach((parameter: unknown, index: number) => {
-      const number = String(index + 1);
-      faults.push(
-        ...parameterFaults(parameter, {
-          path: `${place.path}: parameter ${number}`,
-          said: say().parameter(place.said, number),
-        }),
-      );
-      const name = isRecord(parameter) ? parameter.name : undefined;
-      if (name !== undefined && seen.has(name)) {
-        faults.push({ path: place.path, message: say().sameParameter(place.said, shown(name)) });
-      }
-      seen.add(name);
-    });
-  }
+  const earlier = isRecord(value.earlier) ? value.earlier.parameters : undefined;
+  const parameters = [value.parameters, earlier].flatMap((list) => (Array.isArray(list) ? list : []));
+  const seen = new Set<unknown>();
+  parameters.forEach((parameter: unknown, index: number) => {
+    const number = String(index + 1);
+    faults.push(
+      ...parameterFaults(parameter, {
+        path: `${place.path}: parameter ${number}`,
+        said: say().parameter(place.said, number),
+      }),
+    );
+    const name = isRecord(parameter) ? parameter.name : undefined;
+    if (name !== undefined && seen.has(name)) {
+      faults.push({ path: place.path, message: say().sameParameter(place.said, shown(name)) });
+    }
+    seen.add(name);
+  });
   return faults;
 }
 

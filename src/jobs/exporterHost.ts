@@ -4,9 +4,10 @@
  *
  * The module still has all the rights of this process: a thread is no fence against ill will.
  */
-import { Worker } from 'node:worker_threads';
+import { MessageChannel, type MessagePort, receiveMessageOnPort, Worker } from 'node:worker_threads';
 import { type ErrorCode, type Fault, GatherpanError } from '../errors.ts';
-import type { ExportContext, Exporter, ParameterValues } from '../exporters/contract.ts';
+import { type ExportContext, type Exporter, type ParameterValues, USES } from '../exporters/contract.ts';
+import { isExtensionOf } from '../exporters/exporterFaults.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { words } from '../words/language.ts';
 
@@ -25,10 +26,30 @@ export type ExporterTask =
       readonly pattern: FlatPattern;
       readonly values: ParameterValues;
       readonly context: ExportContext | undefined;
+    }
+  | {
+      readonly kind: 'ask';
+      readonly position: number;
+      readonly question: Question;
+      readonly values: ParameterValues;
+      /** Takes the reply; the asker waits, until the first number of `answered` is 1. */
+      readonly port: MessagePort;
+      readonly answered: Int32Array;
     };
 
+/** What an exporter says at once of its values, beside writing. */
+export type Question = 'extensionFor' | 'leadsTo' | 'instead';
+
+/** An exporter without its functions, and which of them it has. */
+export interface DescribedExporter
+  extends Pick<Exporter, 'id' | 'label' | 'extension' | 'mediaType' | 'parameters'> {
+  readonly earlierParameters: Exporter['parameters'] | undefined;
+  readonly answers: readonly Question[];
+}
+
 export type ExporterReply =
-  | { readonly ok: true; readonly source: string; readonly exporters: readonly Omit<Exporter, 'write'>[] }
+  | { readonly ok: true; readonly source: string; readonly exporters: readonly DescribedExporter[] }
+  | { readonly ok: true; readonly answer: unknown }
   /** Null when the exporter returned something else. */
   | { readonly ok: true; readonly bytes: Uint8Array | null }
   | { readonly ok: false; readonly code: ErrorCode; readonly faults: readonly Fault[] }
@@ -50,6 +71,9 @@ const THREAD = import.meta.url.endsWith('.ts')
 
 /** Seconds that a module may take to load, or to write a file. */
 export const EXPORTER_LIMIT = 120;
+
+/** Most seconds for a question of values. The program stands still meanwhile, so it is short. */
+const QUESTION_LIMIT = 10;
 
 /**
  * The exporters of a module, as `loadExporter` finds it.
@@ -110,14 +134,83 @@ export async function hostExporters(
     return turn;
   };
 
+  /** The answer to a question, asked once for the same values. */
+  const answers = new Map<string, unknown>();
+  const answerTo = (
+    position: number,
+    { id }: DescribedExporter,
+    question: Question,
+    values: ParameterValues,
+    isSound: (answer: unknown) => boolean,
+  ): unknown => {
+    const key = JSON.stringify([position, question, Object.entries(values).sort()]);
+    if (answers.has(key)) return answers.get(key);
+    if (worker === null) throw new GatherpanError('EXPORTER_FAILED', words().messages.cli.exporterEnded(id));
+    const seconds = Math.min(limit, QUESTION_LIMIT);
+    const reply = askAtOnce(worker, { kind: 'ask', position, question, values }, seconds);
+    if (reply === undefined) {
+      void worker.terminate();
+      worker = null;
+      throw new GatherpanError('EXPORTER_FAILED', words().messages.cli.exporterSilent(id, String(seconds)));
+    }
+    const sound = refuseFailed(reply, id);
+    if (!('answer' in sound) || !isSound(sound.answer))
+      throw new GatherpanError('EXPORTER_FAILED', words().messages.cli.exporterUnsound(id, question));
+    answers.set(key, sound.answer);
+    return sound.answer;
+  };
+
   const reply = refuseFailed(await load(), JSON.stringify(name));
   const loaded = 'exporters' in reply ? reply : { source: '', exporters: [] };
-  return loaded.exporters.map((described, position) => ({
-    ...described,
-    source: loaded.source,
-    write: (pattern, values, context) =>
-      write({ kind: 'write', position, pattern, values, context }, described.id),
-  }));
+  return loaded.exporters.map((described, position): HostedExporter => {
+    const { earlierParameters, answers: has, ...rest } = described;
+    const asked =
+      <Answer>(question: Question, isSound: (answer: unknown) => boolean) =>
+      (values: ParameterValues): Answer =>
+        answerTo(position, described, question, values, isSound) as Answer;
+    return {
+      ...rest,
+      source: loaded.source,
+      ...(has.includes('extensionFor')
+        ? { extensionFor: asked<string>('extensionFor', (answer) => isExtensionOf(answer, rest.extension)) }
+        : {}),
+      ...(has.includes('leadsTo')
+        ? {
+            leadsTo: asked<NonNullable<ReturnType<NonNullable<Exporter['leadsTo']>>>>(
+              'leadsTo',
+              (answer) => Array.isArray(answer) && answer.every((use) => USES.includes(use)),
+            ),
+          }
+        : {}),
+      ...(earlierParameters === undefined
+        ? {}
+        : {
+            earlier: {
+              parameters: earlierParameters,
+              instead: asked<string>('instead', (answer) => typeof answer === 'string'),
+            },
+          }),
+      write: (pattern, values, context) =>
+        write({ kind: 'write', position, pattern, values, context }, described.id),
+    };
+  });
+}
+
+/** Asks a thread at rest and waits for its answer, standing still; undefined when none comes in time. */
+function askAtOnce(
+  worker: Worker,
+  task: Omit<Extract<ExporterTask, { kind: 'ask' }>, 'port' | 'answered'>,
+  seconds: number,
+): ExporterReply | undefined {
+  const { port1: own, port2: port } = new MessageChannel();
+  const answered = new Int32Array(new SharedArrayBuffer(4));
+  try {
+    worker.postMessage({ ...task, port, answered }, [port]);
+    Atomics.wait(answered, 0, 0, 1000 * seconds);
+    return receiveMessageOnPort(own)?.message;
+  } finally {
+    own.close();
+  }
 }
 
 /** @param id of an exporter whose module is not what it was when it was asked for */

@@ -3,6 +3,8 @@ import { readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
+import { loadExporter } from '../../src/exporters/loadExporter.ts';
+import { createRegistry } from '../../src/exporters/registry.ts';
 import { hostExporters } from '../../src/jobs/exporterHost.ts';
 import { family } from '../batch/batches.ts';
 import { command } from '../batch/command.ts';
@@ -101,6 +103,71 @@ describe('a module that', () => {
       expect(await exporter!.write(pattern, {})).toEqual(name);
       await expect(exporter!.write(pattern, {})).rejects.toThrow('ended without an answer');
       expect(await exporter!.write(pattern, {})).toEqual(name);
+    }));
+
+  const ASKED = `
+    export default {
+      id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain',
+      parameters: [{ name: 'form', type: 'choice', default: 'plain', choices: ['plain', 'long', 'faulty', 'late'], help: 'Form' }],
+      earlier: {
+        parameters: [{ name: 'long', type: 'boolean', default: false, help: 'Now form' }],
+        instead: ({ long }) => 'Set note.form=' + (long ? 'long' : 'plain') + '.',
+      },
+      extensionFor: ({ form }) => {
+        if (form === 'late') for (;;);
+        return form === 'faulty' ? '../up.txt' : form === 'long' ? 'long.txt' : 'txt';
+      },
+      leadsTo: ({ form }) => (form === 'faulty' ? ['eat'] : form === 'long' ? ['weld', 'form'] : []),
+      write: async ({ name }, { form }) => new TextEncoder().encode(name + form),
+    };`;
+
+  it('names its files, says what they are for and what took the place of a setting as it would itself', () =>
+    inFolder(async (at) => {
+      await writeFile(join(at, 'mine.mjs'), ASKED);
+      const [hosted] = await hostExporters('./mine.mjs', at);
+      const [own] = await loadExporter('./mine.mjs', at);
+      for (const form of ['plain', 'long', 'plain']) {
+        expect(hosted!.extensionFor!({ form })).toBe(own!.extensionFor!({ form }));
+        expect(hosted!.leadsTo!({ form })).toEqual(own!.leadsTo!({ form }));
+      }
+      const notes: string[] = [];
+      const { values } = createRegistry([hosted!]);
+      expect(values(hosted!, { long: true }, (note) => notes.push(note))).toEqual({
+        form: 'plain',
+        long: true,
+      });
+      expect(notes).toEqual(['Set note.form=long.']);
+    }));
+
+  it('answers nothing sound, or not at all, is told by that', () =>
+    inFolder(async (at) => {
+      await writeFile(join(at, 'mine.mjs'), ASKED);
+      const [hosted] = await hostExporters('./mine.mjs', at);
+      expect(() => hosted!.extensionFor!({ form: 'faulty' })).toThrow(
+        /^The exporter note gave no sound answer to extensionFor; its module has to be corrected\.$/,
+      );
+      expect(() => hosted!.leadsTo!({ form: 'faulty' })).toThrow('no sound answer to leadsTo');
+      expect(() => hosted!.extensionFor!({ form: 'late' })).toThrow('note did not answer within 10 s');
+      // A file after that has a thread that is whole.
+      expect(new TextDecoder().decode(await hosted!.write(samplePattern(), { form: 'long' }))).toBe(
+        `${samplePattern().name}long`,
+      );
+    }));
+
+  it('names its files has them so from make, with the cautions of what they are for', () =>
+    inFolder(async (at) => {
+      await writeFile(join(at, 'mine.mjs'), ASKED);
+      await writeFile(join(at, 'tray.json'), JSON.stringify(changed({ name: 'tray' })));
+      const said = async (form: string): Promise<string> => {
+        const argv = ['make', 'tray.json', '--format', 'note', '--set', `note.form=${form}`];
+        const { exit, out } = await command(at, [...argv, '--exporter', './mine.mjs', '--out', 'out']);
+        expect(exit).toBe(0);
+        return out;
+      };
+      const [plain, long] = [await said('plain'), await said('long')];
+      expect(await readdir(join(at, 'out'))).toEqual(['tray.long.txt', 'tray.txt']);
+      expect(plain).not.toMatch(/weld/i);
+      expect(long).toMatch(/weld/i);
     }));
 
   it.each([

@@ -88,6 +88,8 @@ export const cli = {
     `The exporter ${exporter} did not answer within ${seconds} s and was stopped; its module has to be corrected.`,
   exporterChanged: (exporter: string) =>
     `The module of the exporter ${exporter} has changed since the command began; run the command again.`,
+  exporterUnsound: (exporter: string, question: string) =>
+    `The exporter ${exporter} gave no sound answer to ${question}; its module has to be corrected.`,
   exporterWithoutBytes: (exporter: string) =>
     `The exporter ${exporter} returned no bytes; its module has to be corrected.`,
 

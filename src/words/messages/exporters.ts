@@ -81,6 +81,7 @@ export const exporters = {
       default: 'a value that the parameter itself accepts',
       usual: 'a value that the parameter itself accepts',
       extensionFor: 'a function',
+      leadsTo: 'a function',
       earlier: 'an object with a list of parameters and a function instead',
     },
   },
