@@ -34,7 +34,7 @@ export function equilibrium(
     residual: new Float64Array(unknownCount),
     pinnedResidual: new Float64Array(pinned.length),
     magnitude: new Float64Array(unknownCount + pinned.length),
-    unitMagnitude: unitMagnitude(mesh, geometry),
+    ...unitForces(mesh, geometry),
     ...way,
     pinnedRows: pinned.map(() => new Float64Array(unknownCount)),
     holds: pinned.map(() => ({
@@ -52,17 +52,34 @@ export const plainSystem = (structure: SolverStructure): { factors: Factors; ass
   assembler: assembleByScript,
 });
 
-function unitMagnitude(mesh: QuadraticMesh, geometry: ElementGeometry): number {
-  const sums = new Float64Array(mesh.nodeCount);
+function unitForces(
+  mesh: QuadraticMesh,
+  geometry: ElementGeometry,
+): Pick<Equilibrium, 'unitMagnitude' | 'unitRounding'> {
+  const magnitudes = new Float64Array(mesh.nodeCount);
+  const roundings = new Float64Array(mesh.nodeCount);
+  const gradients = new Float64Array(6);
   for (let point = 0; point < (mesh.triangles.length / 6) * POINTS_PER_TRIANGLE; point++) {
     const o = point * POINT_SIZE;
+    const first = 6 * Math.floor(point / POINTS_PER_TRIANGLE);
+    // A strain is a sum of positions times gradients, each position known to half a unit in its last place.
+    let strain = 0;
     for (let i = 0; i < 6; i++) {
-      const node = mesh.triangles[6 * Math.floor(point / POINTS_PER_TRIANGLE) + i]!;
-      const gradient = hypotenuse(geometry.points[o + 1 + 2 * i]!, geometry.points[o + 2 + 2 * i]!);
-      sums[node] = sums[node]! + geometry.points[o]! * gradient;
+      const at = PLACED_SIZE * mesh.triangles[first + i]!;
+      gradients[i] = hypotenuse(geometry.points[o + 1 + 2 * i]!, geometry.points[o + 2 + 2 * i]!);
+      strain +=
+        (Number.EPSILON / 2) * hypotenuse(mesh.placed[at + 9]!, mesh.placed[at + 10]!) * gradients[i]!;
+    }
+    for (let i = 0; i < 6; i++) {
+      const node = mesh.triangles[first + i]!;
+      const unit = geometry.points[o]! * gradients[i]!;
+      magnitudes[node] = magnitudes[node]! + unit;
+      roundings[node] = roundings[node]! + unit * strain;
     }
   }
-  return Math.sqrt(sums.reduce((sum, value) => sum + value * value, 0));
+  const norm = (values: Float64Array): number =>
+    Math.sqrt(values.reduce((sum, value) => sum + value * value, 0));
+  return { unitMagnitude: norm(magnitudes), unitRounding: norm(roundings) };
 }
 
 /** Even tangential hold over the base: along x, along y, and turning; or along the one mirror line. */

@@ -132,7 +132,7 @@ export function newton(
       balance.force > STAGNATION * (history[history.length - 1 - STAGNATION_STEPS] ?? Infinity)
     ) {
       // Stalled at rounding, or no way down from here.
-      return finish(norm <= options.tolerance, norm);
+      return finish(norm <= options.tolerance || balance.force <= roundingForce(system, law), norm);
     }
   }
   return finish(true, norm);
@@ -245,3 +245,10 @@ function balanceOf(system: Equilibrium, law: PlasticLaw, hold: Float64Array): Ba
   }
   return { force: Math.sqrt(square), measure: Math.max(Math.sqrt(scale), atYield) };
 }
+
+/**
+ * Force below which nothing is left but rounding. It counts where a sheet only bends: at rest it is as stiff as its
+ * flow stress over the smoothing, and no other forces are there to measure by.
+ */
+const roundingForce = (system: Equilibrium, law: PlasticLaw): number =>
+  (system.unitRounding * flowStress(law, REST_SMOOTHING)) / REST_SMOOTHING;

@@ -19,6 +19,8 @@ export interface Equilibrium {
   readonly magnitude: Float64Array;
   /** Norm of the element forces' magnitudes if the membrane force were 1 N/mm² everywhere. */
   readonly unitMagnitude: number;
+  /** Norm of the element forces that rounding of the flat positions makes, for a stiffness of 1 N/mm². */
+  readonly unitRounding: number;
   /** Fills the residuals, and when asked the tangent; see there. */
   readonly assembler: Assembler;
   /** Takes the tangent, and solves with it. */
