@@ -147,8 +147,15 @@ export function gatherLimit(material: SheetMaterial, hand: number | undefined): 
 export const shrinksTooFar = ({ shrink }: Peaks, { material }: Sheet, hand: number | undefined): boolean =>
   shrink > gatherLimit(material, hand);
 
-/** The verdict on a tray without a flat. */
-export const noFlatVerdict = (cause: Exclude<NoFlatCause, 'shrinkage'>): Verdict => ({
+/**
+ * The verdict on a tray without a flat.
+ *
+ * @param corner number of the notched corner at which the flat overlaps itself, if it is at one
+ */
+export const noFlatVerdict = (
+  cause: Exclude<NoFlatCause, 'shrinkage'>,
+  corner: number | null = null,
+): Verdict => ({
   word: WORDS.refuse,
   reasons: [
     {
@@ -157,7 +164,10 @@ export const noFlatVerdict = (cause: Exclude<NoFlatCause, 'shrinkage'>): Verdict
       value: null,
       limit: null,
       unit: null,
-      sentence: statement(`verdict.noFlat.${cause}`),
+      sentence:
+        corner === null
+          ? statement(`verdict.noFlat.${cause}`)
+          : statement('verdict.noFlat.overlapsAtNotch', String(corner)),
     },
   ],
 });

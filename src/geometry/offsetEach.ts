@@ -21,32 +21,57 @@ const SMOOTH = 1e-4;
  */
 const SLIGHT = 0.02;
 
+/** Why an outline cannot be moved out. */
+export type OffsetFault = keyof Words['messages']['outline']['trimTooLarge'];
+
+/** The refusal of a distance (mm), and the numbers of the pieces where it fails. */
+export type OffsetRefusal = (why: OffsetFault, distance: number, pieces: readonly number[]) => GatherpanError;
+
 /**
  * Moves every piece of a closed counter-clockwise path outwards by its own distance; neighbours are lengthened
  * or shortened to where they meet. An arc beside a piece that moves further out runs on straight to it.
  *
  * @param distances one per piece (the piece that starts at the vertex of that number), mm, outwards positive
+ * @param refusal   makes the error
  * @throws GatherpanError NOT_MAKEABLE when neighbours do not meet any more, an arc vanishes, or the result
  *         crosses itself
  */
-export function offsetEach(path: Path, distances: readonly number[]): Path {
+export function offsetEach(
+  path: Path,
+  distances: readonly number[],
+  refusal: OffsetRefusal = trimTooLarge,
+): Path {
   const count = path.vertices.length;
   const edges = path.vertices.map((vertex, i) => planEdge(vertex, path.vertices[(i + 1) % count]!));
   const corners = path.vertices.map((vertex, i) => {
     const before = (i + count - 1) % count;
-    return cornerOf(vertex, edges[before]!, distances[before]!, edges[i]!, distances[i]!);
+    const corner = cornerOf(vertex, edges[before]!, distances[before]!, edges[i]!, distances[i]!);
+    if (corner === null) {
+      throw refusal('piecesApart', Math.max(distances[before]!, distances[i]!), [before, i]);
+    }
+    return corner;
   });
+  /** Of each moved piece, the number of the piece it comes from, or of the one after it. */
+  const origins: number[] = [];
   const vertices = corners.flatMap(({ end, begin }, i): Vertex[] => {
     const edge = edges[i]!;
     const [x, y] = begin;
     const between = end === begin ? [] : [{ x: end[0], y: end[1], bulge: 0 }];
+    origins.push(...between.map(() => i), i);
     if (edge.curvature === 0) return [...between, { x, y, bulge: 0 }];
-    if (movedRadius(edge, -distances[i]!) <= 0) throw doesNotFit(distances[i]!, 'tightCurve');
+    if (movedRadius(edge, -distances[i]!) <= 0) throw refusal('tightCurve', distances[i]!, [i]);
     const [endX, endY] = corners[(i + 1) % count]!.end;
     return [...between, { x, y, bulge: bulgeBetween(edge, { x, y }, { x: endX, y: endY }) }];
   });
   const moved: Path = { vertices, closed: true };
-  if (selfIntersections(moved).length > 0) throw doesNotFit(Math.max(...distances), 'crosses');
+  const [crossing] = selfIntersections(moved);
+  if (crossing !== undefined) {
+    throw refusal(
+      'crosses',
+      Math.max(...distances),
+      [crossing.first, crossing.second].map((piece) => origins[piece]!),
+    );
+  }
   return moved;
 }
 
@@ -56,13 +81,14 @@ interface MovedCorner {
   readonly begin: readonly [number, number];
 }
 
+/** Null when the two do not meet any more. */
 function cornerOf(
   vertex: Vertex,
   before: PlanEdge,
   outOfBefore: number,
   after: PlanEdge,
   outOfAfter: number,
-): MovedCorner {
+): MovedCorner | null {
   const { x, y } = vertex;
   const [ax, ay] = directionAt(before, x, y);
   const [bx, by] = directionAt(after, x, y);
@@ -89,16 +115,11 @@ function cornerOf(
     const middle = [x + (outOfAfter * (ay + by)) / 2, y - (outOfAfter * (ax + bx)) / 2] as const;
     return { end: middle, begin: middle };
   }
-  if (crossing === null) throw doesNotFit(Math.max(outOfBefore, outOfAfter), 'piecesApart');
-  return { end: crossing, begin: crossing };
+  return crossing === null ? null : { end: crossing, begin: crossing };
 }
 
-function doesNotFit(
-  distance: number,
-  why: keyof Words['messages']['outline']['trimTooLarge'],
-): GatherpanError {
-  return new GatherpanError('NOT_MAKEABLE', {
+const trimTooLarge: OffsetRefusal = (why, distance) =>
+  new GatherpanError('NOT_MAKEABLE', {
     path: 'forming.trim',
     message: words().messages.outline.trimTooLarge[why](String(distance)),
   });
-}

@@ -16,6 +16,8 @@ export interface SymmetryVertex {
   /** Anything else that a mirror image must share, compared as text: of the vertex, and of the edge that starts here. */
   readonly vertexMark?: string;
   readonly edgeMark?: string;
+  /** True where the wall is cut open. A mirror line through it would join the two edges again. */
+  readonly isCut?: boolean;
 }
 
 /** The vertices of a tray's plan with all that tells them apart. */
@@ -26,6 +28,7 @@ export function symmetryVertices(spec: TraySpec): SymmetryVertex[] {
     y: vertex.y,
     radius: vertex.radius,
     vertexMark: cornerMaking(spec, i),
+    isCut: cornerMaking(spec, i) === 'notch',
     edgeMark: [open.has(i), (vertex.bulge ?? 0).toFixed(9), spec.section.heights?.[i] ?? 0].join(' '),
   }));
 }
@@ -71,7 +74,9 @@ export function findSymmetry(
   const points: (LoopPosition & { readonly angle: number })[] = [];
   for (let j = 0; j < count; j++) {
     const axis = axisOfMapping(vertices, j, centreX, centreY, tolerance);
-    if (axis === null) continue;
+    // Of all mirror lines those that meet no cut are a symmetry by themselves: images of cuts are cuts.
+    if (axis === null || vertices.some(({ isCut }, i) => isCut === true && (2 * i - j) % count === 0))
+      continue;
     if (grain !== null && Math.abs(Math.sin(2 * (axis - grain))) > 1e-9) continue;
     for (let i = 0; i < count; i++) {
       const position =

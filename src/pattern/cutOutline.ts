@@ -1,13 +1,15 @@
 /** The outline that is cut: the net rim with trim, and the edges of notched corners without. */
 
-import { pointOnPiece } from '../geometry/arc.ts';
+import { GatherpanError } from '../errors.ts';
 import type { FlatField } from '../geometry/flatField.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { offsetPath } from '../geometry/offset.ts';
 import { offsetEach } from '../geometry/offsetEach.ts';
 import type { Path } from '../geometry/path.ts';
-import { distanceToStraight } from '../geometry/straightLine.ts';
 import { notchRoots } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { words } from '../words/language.ts';
+import { notchesAlong } from './notchEdges.ts';
 
 /**
  * @param rim   solved net rim
@@ -18,44 +20,41 @@ export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
   const kerf = spec.cut.compensate ? spec.cut.kerf / 2 : 0;
   const allowance = spec.forming.trim + kerf;
   if (notchRoots(spec).length === 0) return allowance === 0 ? rim : offsetPath(rim, allowance);
-  const isMitre = mitreEdges(field, spec);
-  const count = rim.vertices.length;
-  const distances = rim.vertices.map((from, i) => {
-    const middle = pointOnPiece(from, rim.vertices[(i + 1) % count]!, 0.5);
-    // The weld needs its edges where they are; trim would close the gap.
-    return isMitre(middle.x, middle.y) ? kerf : allowance;
+  const notches = notchesAlong(rim, field, spec);
+  // The weld needs its edges where they are; trim would close the gap.
+  const distances = notches.map((notch) => (notch === null ? allowance : kerf));
+  return offsetEach(rim, distances, (why, distance, pieces) => {
+    const corner = notchBeside(rim, notches, pieces, distance);
+    const say = words().messages.outline;
+    const message =
+      corner === null
+        ? say.trimTooLarge[why](String(distance))
+        : say.trimAtNotch[why](String(distance), String(corner));
+    return new GatherpanError('NOT_MAKEABLE', { path: 'forming.trim', message });
   });
-  return offsetEach(rim, distances);
 }
 
-/** Tells whether the rim edge nearest to a flat point is the edge of a notched corner. */
-function mitreEdges(field: FlatField, spec: TraySpec): (x: number, y: number) => boolean {
-  const { rimNodes, formed, flat } = field;
-  const roots = notchRoots(spec);
-  // Each edge stands back from the plane of the mitre by half the gap.
-  const near = (spec.forming.weldGap ?? 0) / 2 + 1e-3;
-  // A lip that is turned in may reach further in than the root.
-  const lip = spec.section.rim.kind === 'lip' ? spec.section.rim.width : 0;
-  const toStraight = (a: number, b: number, x: number, y: number): number =>
-    distanceToStraight(x, y, flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!);
-  return (x, y) => {
-    let best = Infinity;
-    let found = 0;
-    for (let i = 1; i < rimNodes.length; i += 2) {
-      const node = rimNodes[i]!;
-      const distance = Math.min(
-        toStraight(rimNodes[i - 1]!, node, x, y),
-        toStraight(node, rimNodes[(i + 1) % rimNodes.length]!, x, y),
-      );
-      if (distance < best) {
-        best = distance;
-        found = node;
+/** The corner of the notch whose edge is one of the pieces, or is no further along the rim from one than the distance. */
+function notchBeside(
+  { vertices }: Path,
+  notches: readonly (number | null)[],
+  pieces: readonly number[],
+  distance: number,
+): number | null {
+  const count = vertices.length;
+  const chord = (piece: number): number => {
+    const [from, to] = [vertices[piece]!, vertices[(piece + 1) % count]!];
+    return hypotenuse(to.x - from.x, to.y - from.y);
+  };
+  for (const start of pieces) {
+    if (notches[start] !== null) return notches[start]!;
+    for (const step of [1, count - 1]) {
+      let along = 0;
+      for (let at = (start + step) % count; at !== start && along <= distance; at = (at + step) % count) {
+        if (notches[at] !== null) return notches[at]!;
+        along += chord(at);
       }
     }
-    const [fx, fy] = [formed[3 * found]!, formed[3 * found + 1]!];
-    return roots.some(({ x: rootX, y: rootY, outX, outY, perSetback }) => {
-      const along = (fx - rootX) * outX + (fy - rootY) * outY;
-      return along > -near - lip * perSetback && Math.abs((fx - rootX) * outY - (fy - rootY) * outX) < near;
-    });
-  };
+  }
+  return null;
 }

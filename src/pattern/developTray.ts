@@ -2,22 +2,18 @@
 
 import { isUnsolved } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
-import { growthOf, workedMaterial } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
-import { keepSolved } from '../gather/solvedTray.ts';
+import { keepSolved, type SolveInput, solveInput } from '../gather/solvedTray.ts';
 import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
 import { noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { selfIntersections } from '../geometry/intersect.ts';
 import type { Path } from '../geometry/path.ts';
-import { type PlasticLaw, plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
-import { resolveSheet } from '../material/sheets.ts';
-import { findSymmetry, type Symmetry, symmetryVertices } from '../mesh/symmetry.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../solve/solveTray.ts';
-import { nodalStrains } from '../solve/strains.ts';
+import { type NodalStrains, nodalStrains } from '../solve/strains.ts';
 import { wholeField } from '../solve/wholeField.ts';
-import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';
+import type { NeutralSurface } from '../tray/neutralSurface.ts';
 import { setbackOf } from '../tray/planLoop.ts';
 import { sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -36,7 +32,8 @@ import { FlatFinder } from './flatFinder.ts';
 import type { Developed, NoFlat, Report } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
 import { fitSolvedLine } from './lines.ts';
-import { withReliefs } from './notchRelief.ts';
+import { notchesAlong } from './notchEdges.ts';
+import { flatRoots, withReliefs } from './notchRelief.ts';
 import { type Scribed, scribed } from './scribed.ts';
 
 /** How to solve; everything has a default that meets the stated accuracy. */
@@ -57,26 +54,18 @@ export interface DevelopOptions {
  * @throws GatherpanError NOT_FOUND for an unknown material, NOT_MAKEABLE when trim does not fit the outline
  */
 export function developTray(given: TraySpec, options: DevelopOptions = {}): Developed {
-  const sheet = resolveSheet(given.sheet);
-  const law = plasticLaw(workedMaterial(sheet.material, given.forming.hand), sheet.grain);
-  const surface = neutralSurface(given);
-  const symmetry = findSymmetry(
-    symmetryVertices(given),
-    surface.loop,
-    law.isotropicInPlane ? null : sheet.grain,
-  );
-  const growth = growthOf(given.forming.spread ?? 0);
-  const solved = solvedRim(given, surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
-  if (typeof solved === 'string') return noFlat(given, sheet, solved, noFlatVerdict(solved));
-  const { solution, rim } = solved;
-  const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
+  const input = solveInput(given);
+  const { sheet, surface } = input;
+  const solved = solvedRim(given, input, { ...DEFAULT_SOLVE, growth: input.growth, ...options.solve });
+  if ('cause' in solved)
+    return noFlat(given, sheet, solved.cause, noFlatVerdict(solved.cause, solved.corner));
+  const { solution, strains, whole, rim } = solved;
   const peaks = peaksOf(strains, sheet);
   const { hand } = given.forming;
   if (shrinksTooFar(peaks, sheet, hand))
     return noFlat(given, sheet, 'shrinkage', tooFarVerdict(peaks, sheet, hand));
   const { spec, trimBand } = resolvedTrim(given);
   keepSolved(rim, { spec, sheet, surface, solution, strains });
-  const whole = wholeField(solution, strains);
   const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
   const outline = cutOutline(rim, field, spec);
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
@@ -124,27 +113,45 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
 /** Corners whose classical radii differ by less are alike, mm: rounding. */
 const ALIKE = 1e-9;
 
+/** Why a tray has no rim, and the notched corner at which it overlaps itself, if it is at one. */
+interface NoRim {
+  readonly cause: Exclude<NoFlatCause, 'shrinkage'>;
+  readonly corner: number | null;
+}
+
+/** A tray solved, with its rim. */
+interface SolvedRim {
+  readonly solution: TraySolution;
+  readonly strains: NodalStrains;
+  readonly whole: ReturnType<typeof wholeField>;
+  readonly rim: Path;
+}
+
 /** Solves the flat and its rim, which must not overlap itself; or says why there is none. */
 function solvedRim(
   spec: TraySpec,
-  surface: NeutralSurface,
-  symmetry: Symmetry | null,
-  law: PlasticLaw,
+  { surface, symmetry, law }: SolveInput,
   options: SolveOptions,
-): { solution: TraySolution; rim: Path } | Exclude<NoFlatCause, 'shrinkage'> {
+): SolvedRim | NoRim {
   let solution: TraySolution;
   try {
     solution = solveTray(surface, symmetry, law, options);
   } catch (error) {
-    if (isUnsolved(error)) return 'no equilibrium';
+    if (isUnsolved(error)) return { cause: 'no equilibrium', corner: null };
     throw error;
   }
+  const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
+  const whole = wholeField(solution, strains);
   const fitted = fitSolvedLine(solution, {
     nodes: solution.mesh.rim,
     closed: solution.mesh.mirrorLines === null,
   });
-  const rim = withReliefs(fitted, spec);
-  return selfIntersections(rim).length > 0 ? 'overlaps' : { solution, rim };
+  const rim = withReliefs(fitted, flatRoots(whole, spec), spec);
+  const crossings = selfIntersections(rim);
+  if (crossings.length === 0) return { solution, strains, whole, rim };
+  const notches = notchesAlong(rim, whole, spec);
+  const corners = crossings.flatMap(({ first, second }) => [notches[first]!, notches[second]!]);
+  return { cause: 'overlaps', corner: corners.find((corner) => corner !== null) ?? null };
 }
 
 /** A tray without a flat pattern. */

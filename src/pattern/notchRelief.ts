@@ -4,35 +4,90 @@
  * the root.
  */
 
-import { pieceEnd, pointOnPiece } from '../geometry/arc.ts';
+import { arcOf, distanceToPiece, pieceEnd, pointOnPiece } from '../geometry/arc.ts';
+import { alongEdge, edgeLength } from '../geometry/edgeMeasures.ts';
+import type { FlatField } from '../geometry/flatField.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { Path, Point, Vertex } from '../geometry/path.ts';
-import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
+import { planEdge } from '../geometry/planEdges.ts';
+import { type NotchRoot, notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
-/** How far the flat base may have moved against the plan, mm. */
-const MOVED = 2;
+/** A rim node nearer than this to the root of a notch is the root, mm: mirrored halves need not agree to the last digit. */
+const SAME = 0.01;
+/** Lines and arcs follow the rim so closely that a corner of it at a root is no further away than this, mm. */
+const FITTED = 0.1;
 
-/** The rim with the relief of every notched corner. */
-export function withReliefs(rim: Path, spec: TraySpec): Path {
+/** What of a solved field tells where the roots of notches are in the flat. */
+export type RimField = Pick<FlatField, 'rimNodes' | 'formed' | 'flat'>;
+
+/** The roots of all notched corners in the flat: the base moves a little with the walls about it. */
+export function flatRoots({ rimNodes, formed, flat }: RimField, spec: TraySpec): NotchRoot[] {
+  return notchRoots(spec).map((root) => {
+    let [nearest, least] = [rimNodes[0]!, Infinity];
+    for (const node of rimNodes) {
+      const [x, y, z] = [formed[3 * node]!, formed[3 * node + 1]!, formed[3 * node + 2]!];
+      const distance = Math.hypot(x - root.x, y - root.y, z);
+      if (distance < least) [nearest, least] = [node, distance];
+    }
+    if (least > SAME) throw new Error(`no rim node at the root of corner ${root.corner}`);
+    return { ...root, x: flat[2 * nearest]!, y: flat[2 * nearest + 1]! };
+  });
+}
+
+/** The number of the corner whose hole a piece of a relieved rim is a part of, or null. */
+export function reliefAt(
+  rim: Path,
+  piece: number,
+  roots: readonly NotchRoot[],
+  spec: TraySpec,
+): number | null {
+  const arc = arcOf(rim.vertices[piece]!, pieceEnd(rim, piece));
+  if (arc === null || arc.sweep > 0 || Math.abs(arc.radius - notchRelief(spec) / 2) > 1e-6) return null;
+  const root = roots.find(({ x, y }) => hypotenuse(arc.centre.x - x, arc.centre.y - y) < FITTED);
+  return root?.corner ?? null;
+}
+
+/**
+ * The rim with the relief of every notched corner.
+ *
+ * @param roots of the notches in the flat
+ */
+export function withReliefs(rim: Path, roots: readonly NotchRoot[], spec: TraySpec): Path {
   let out = rim;
-  for (const root of notchRoots(spec)) {
+  for (const root of roots) {
     const outwards = { x: root.outX, y: root.outY };
     out = relieved(out, root, outwards, slotWidth(spec) / 2, notchRelief(spec) / 2);
   }
   return out;
 }
 
-function relieved(rim: Path, root: Point, outwards: Point, half: number, radius: number): Path {
+/** The rim with a vertex at the root of a notch, and its number; edges that part slowly have none there. */
+function withVertexAt(rim: Path, { x, y }: Point): { vertices: readonly Vertex[]; at: number } {
   const { vertices } = rim;
+  const away = vertices.map((vertex) => hypotenuse(vertex.x - x, vertex.y - y));
+  const nearest = away.indexOf(Math.min(...away));
+  if (away[nearest]! < FITTED) return { vertices, at: nearest };
+  const distances = vertices.map((from, i) => distanceToPiece(x, y, from, pieceEnd(rim, i)));
+  const piece = distances.indexOf(Math.min(...distances));
+  const [from, to] = [vertices[piece]!, pieceEnd(rim, piece)];
+  const edge = planEdge(from, to);
+  const share = alongEdge(edge, x, y) / edgeLength(edge);
+  const added = { ...pointOnPiece(from, to, share), bulge: partOf(from.bulge, 1 - share) };
+  const before = { ...from, bulge: partOf(from.bulge, share) };
+  return {
+    vertices: [...vertices.slice(0, piece), before, added, ...vertices.slice(piece + 1)],
+    at: piece + 1,
+  };
+}
+
+/** The bulge of a part of an arc. */
+const partOf = (bulge: number, share: number): number => Math.tan(Math.atan(bulge) * share);
+
+function relieved(unrelieved: Path, root: Point, outwards: Point, half: number, radius: number): Path {
+  const { vertices, at } = withVertexAt(unrelieved, root);
+  const rim: Path = { vertices, closed: true };
   const n = vertices.length;
-  let at = -1;
-  let least = MOVED;
-  for (const [i, { x, y }] of vertices.entries()) {
-    const distance = hypotenuse(x - root.x, y - root.y);
-    if (distance < least) [least, at] = [distance, i];
-  }
-  if (at < 0) return rim;
   const centre = vertices[at]!;
   const aside = (p: Point): number => Math.abs((p.x - centre.x) * outwards.y - (p.y - centre.y) * outwards.x);
   const free = (p: Point): boolean =>
@@ -54,10 +109,9 @@ function relieved(rim: Path, root: Point, outwards: Point, half: number, radius:
     return null;
   };
   const [arriving, leaving] = [walk(-1), walk(1)];
-  if (arriving === null || leaving === null) return rim;
+  if (arriving === null || leaving === null) throw new Error('the hole of a notch takes the whole rim');
   const point = ({ piece, fraction }: { piece: number; fraction: number }): Point =>
     pointOnPiece(vertices[piece]!, pieceEnd(rim, piece), fraction);
-  const part = (bulge: number, share: number): number => Math.tan(Math.atan(bulge) * share);
   const [from, to] = [point(arriving), point(leaving)];
   const foot = (p: Point): Point => {
     const left = Math.sign((p.y - centre.y) * outwards.x - (p.x - centre.x) * outwards.y);
@@ -84,9 +138,9 @@ function relieved(rim: Path, root: Point, outwards: Point, half: number, radius:
     ...(end === to ? [] : [{ x: end.x, y: end.y, bulge: 0 }]),
   ].map(({ x, y, bulge }) => ({ x, y, bulge }));
   const last = leaving.piece;
-  const kept: Vertex[] = [{ x: to.x, y: to.y, bulge: part(vertices[last]!.bulge, 1 - leaving.fraction) }];
+  const kept: Vertex[] = [{ x: to.x, y: to.y, bulge: partOf(vertices[last]!.bulge, 1 - leaving.fraction) }];
   for (let i = (last + 1) % n; i !== arriving.piece; i = (i + 1) % n) kept.push(vertices[i]!);
   const before = vertices[arriving.piece]!;
-  kept.push({ ...before, bulge: part(before.bulge, arriving.fraction) });
+  kept.push({ ...before, bulge: partOf(before.bulge, arriving.fraction) });
   return { vertices: [...kept, ...relief], closed: true };
 }

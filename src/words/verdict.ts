@@ -10,6 +10,8 @@ export const verdict = {
       'No flat shape was found that can be worked into this tray: at a corner the metal would fold or tear at one place instead of moving evenly.',
     shrinkage: (percent: string, material: string, limit: string) =>
       `The metal would have to gather by ${percent} %; beyond ${limit} % ${material} no longer gathers evenly (computed from its hardening and r), and no flat shape is sure.`,
+    overlapsAtNotch: (corner: string) =>
+      `At the notch of corner ${corner} the flat shape of this tray overlaps itself: the two edges lie over one another, so it cannot be cut from one sheet.`,
     overlaps: 'The flat shape of this tray overlaps itself, so it cannot be cut from one sheet.',
   },
   thickening: {
