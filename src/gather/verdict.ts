@@ -9,6 +9,7 @@ import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { annealsNeeded, temperFor } from '../material/temper.ts';
 import { shrinkLimit } from '../solve/ellipticity.ts';
+import { cornerLetter } from '../tray/cornerLetter.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
 import { givenLength, length, type Statement, statement } from '../words/statement.ts';
 import { workedMaterial } from './hand.ts';
@@ -167,7 +168,7 @@ export const noFlatVerdict = (
       sentence:
         corner === null
           ? statement(`verdict.noFlat.${cause}`)
-          : statement('verdict.noFlat.overlapsAtNotch', String(corner)),
+          : statement('verdict.noFlat.overlapsAtNotch', cornerLetter(corner)),
     },
   ],
 });

@@ -6,6 +6,7 @@ import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { offsetPath } from '../geometry/offset.ts';
 import { offsetEach } from '../geometry/offsetEach.ts';
 import type { Path } from '../geometry/path.ts';
+import { cornerLetter } from '../tray/cornerLetter.ts';
 import { notchRoots } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
@@ -29,7 +30,7 @@ export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
     const message =
       corner === null
         ? say.trimTooLarge[why](String(distance))
-        : say.trimAtNotch[why](String(distance), String(corner));
+        : say.trimAtNotch(String(distance), cornerLetter(corner));
     return new GatherpanError('NOT_MAKEABLE', { path: 'forming.trim', message });
   });
 }

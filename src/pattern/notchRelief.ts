@@ -30,7 +30,7 @@ export function flatRoots({ rimNodes, formed, flat }: RimField, spec: TraySpec):
       const distance = Math.hypot(x - root.x, y - root.y, z);
       if (distance < least) [nearest, least] = [node, distance];
     }
-    if (least > SAME) throw new Error(`no rim node at the root of corner ${root.corner}`);
+    if (least > SAME) throw new Error(`notch: no rim node at root ${root.corner}`);
     return { ...root, x: flat[2 * nearest]!, y: flat[2 * nearest + 1]! };
   });
 }
@@ -109,7 +109,7 @@ function relieved(unrelieved: Path, root: Point, outwards: Point, half: number, 
     return null;
   };
   const [arriving, leaving] = [walk(-1), walk(1)];
-  if (arriving === null || leaving === null) throw new Error('the hole of a notch takes the whole rim');
+  if (arriving === null || leaving === null) throw new Error('notch: the hole takes the whole rim');
   const point = ({ piece, fraction }: { piece: number; fraction: number }): Point =>
     pointOnPiece(vertices[piece]!, pieceEnd(rim, piece), fraction);
   const [from, to] = [point(arriving), point(leaving)];

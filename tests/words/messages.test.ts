@@ -54,7 +54,7 @@ describe('what is wrong, in another language,', () => {
       ...[...parameters, ...(earlier?.parameters ?? [])].map(({ name }) => name),
       ...parameters.flatMap((each) => ('choices' in each ? each.choices : [])),
     ]),
-    ...['id', 'label', 'extension', 'extensionFor', 'mediaType', 'parameters', 'earlier', 'write'],
+    ...['id', 'label', 'extension', 'extensionFor', 'leadsTo', 'mediaType', 'parameters', 'earlier', 'write'],
     ...['help', 'minimum', 'maximum', 'unit', 'choices', 'default', 'usual', 'type'],
     ...listSheets().map(({ name }) => name),
     ...['TEXT', 'CUT', 'path', 'text'],
@@ -133,6 +133,7 @@ describe('the sources', () => {
     [/drawing.svg\.ts$/, /^Arimo, Arial/, 'names of typefaces'],
     [/solve.kernel.kernel\.ts$/, /^the factors were given up/, 'a fault of the program, for who works on it'],
     [/material.limits\.ts$/, /^bisect: /, 'a fault of the program, for who works on it'],
+    [/pattern.notchRelief\.ts$/, /^notch: /, 'a fault of the program, for who works on it'],
   ];
 
   test('have no sentence of their own', () => {

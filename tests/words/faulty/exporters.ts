@@ -53,7 +53,7 @@ const broken = [
       { name: 'c', help: 'h', type: 'list', default: '', usual: 'y', choices: ['x'] },
     ],
   },
-  { ...blank, label: Symbol('x'), extension: 7n, extensionFor: 'x', earlier: {} },
+  { ...blank, label: Symbol('x'), extension: 7n, extensionFor: 'x', leadsTo: 'x', earlier: {} },
 ];
 export const exporters: readonly Work[] = [
   setting('png', { dotsPerInch: 1, figures: 'yes', form: 'round' }),
