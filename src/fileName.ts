@@ -18,6 +18,7 @@ const UNNAMED = 'tray';
 export function fileStem(name: string): string {
   const plain = plainLatin(name)
     .replace(/[^\p{L}\p{M}\p{N}._-]+/gu, '-')
+    .replace(/\.{2,}/g, '.')
     .replace(/^[^\p{L}\p{N}]+/u, '');
   let stem = '';
   let bytes = 0;

@@ -69,9 +69,9 @@ async function solve() {
 }
 
 /** Asks what would turn the verdict, where it could be better; the rest of the page does not wait for it. */
-async function lookForChanges({ tray, judgement }, signal) {
+async function lookForChanges({ tray, verdict }, signal) {
   showChanges(null);
-  if (judgement.grade === 'can be worked') return;
+  if (verdict.word === 'can be worked') return;
   try {
     const found = await (await postTray('api/changes', tray, signal)).json();
     if (!signal.aborted) showChanges(found);

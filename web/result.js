@@ -32,20 +32,20 @@ export const annealWords = (count) =>
   count === null ? words.neverAnneal : count === 0 ? words.noAnneals : String(count);
 
 /** For a screen reader and for the glance bar. */
-export function summary({ judgement, figures }) {
-  const verdict = words.verdicts[judgement.grade];
+export function summary({ verdict, figures }) {
+  const said = words.verdicts[verdict.word];
   return {
-    verdict: verdict[0].toUpperCase() + verdict.slice(1),
+    verdict: said[0].toUpperCase() + said.slice(1),
     ...(figures === null ? {} : { size: `${mm(figures.blank.length)} × ${mm(figures.blank.width)} mm` }),
   };
 }
 
 export function showResult(preview) {
-  const { tray, figures, judgement } = preview;
-  byId('verdict').dataset.grade = judgement.grade;
-  byId('grade').textContent = words.verdicts[judgement.grade];
+  const { tray, figures, verdict } = preview;
+  byId('verdict').dataset.verdict = verdict.word;
+  byId('verdict-word').textContent = words.verdicts[verdict.word];
   byId('reasons').replaceChildren(
-    ...judgement.reasons.map(({ weight, sentence }) => element('li', { class: weight }, sentence)),
+    ...verdict.reasons.map(({ weight, sentence }) => element('li', { class: weight }, sentence)),
     ...(figures?.warnings ?? []).map((warning) => element('li', {}, warning)),
   );
   byId('of-the-flat').hidden = figures === null;

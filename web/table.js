@@ -9,35 +9,23 @@ const said = words.table;
 
 const cell = (text, kind) => element('td', kind ? { class: kind } : {}, text);
 
-function rowOf(event) {
-  if (!event.ok) {
-    return element(
-      'tr',
-      { class: 'failed' },
-      cell(event.place),
-      element('th', { scope: 'row' }, event.name || said.noName),
-      cell(said.cannotBeMade),
-      ...Array.from({ length: 6 }, () => cell('')),
-      cell(event.errors.map((error) => error.detail).join(' '), 'remarks'),
-    );
-  }
-  const { figures } = event;
-  const hasBlank = figures.length !== null;
+function rowOf({ place, name, state, verdict, reasons, warnings, figures, error }) {
   /** Nothing stands there for a tray without a blank. */
-  const number = (value, write) => cell(value === null ? '' : write(value), 'number');
+  const number = (write) => cell(figures === null ? '' : write(figures), 'number');
+  const why = error === null ? [...reasons, ...warnings] : error.faults.map(({ message }) => message);
   return element(
     'tr',
-    hasBlank ? {} : { class: 'failed' },
-    cell(event.place),
-    element('th', { scope: 'row' }, figures.name),
-    cell(words.verdicts[figures.grade]),
-    number(figures.length, (length) => `${mm(length)} × ${mm(figures.width)}`),
-    number(figures.rimToLose, (length) => mm(length)),
-    number(figures.thickest, (thickness) => mm(thickness, 2)),
-    cell(hasBlank ? annealWords(figures.anneals) : ''),
-    number(figures.mass, (mass) => mass.toFixed(2)),
-    number(figures.cutLength, (length) => (length / 1000).toFixed(2)),
-    cell([...figures.reasons, ...figures.warnings].join(' '), 'remarks'),
+    state === 'made' ? {} : { class: 'failed' },
+    cell(place),
+    element('th', { scope: 'row' }, name ?? said.noName),
+    cell(verdict === null ? said.cannotBeMade : words.verdicts[verdict]),
+    number(({ blankLength, blankWidth }) => `${mm(blankLength)} × ${mm(blankWidth)}`),
+    number(({ rimToLose }) => mm(rimToLose)),
+    number(({ thickest }) => mm(thickest, 2)),
+    cell(figures === null ? '' : annealWords(figures.anneals)),
+    number(({ mass }) => mass.toFixed(2)),
+    number(({ cutLength }) => (cutLength / 1000).toFixed(2)),
+    cell(why.join(' '), 'reasons'),
   );
 }
 
@@ -91,10 +79,10 @@ export function table(formats, base) {
   }
 
   /** Rows come as they are solved; they stand in the order of the table. */
-  function place(event) {
-    const row = rowOf(event);
-    row.dataset.row = event.row;
-    const after = [...rows.children].find((other) => Number(other.dataset.row) > event.row);
+  function place(tray) {
+    const row = rowOf(tray);
+    row.dataset.row = tray.row;
+    const after = [...rows.children].find((other) => Number(other.dataset.row) > tray.row);
     rows.insertBefore(row, after ?? null);
   }
 
@@ -124,7 +112,7 @@ export function table(formats, base) {
           done++;
           progress.value = done;
           state.textContent = sentence(said.progress, { done, total });
-          place(event);
+          place(event.tray);
         } else if (event.event === 'end') {
           ended = true;
           const { made: count, failed } = event;

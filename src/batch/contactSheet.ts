@@ -8,8 +8,9 @@ import { fitText } from '../drawing/textWidth.ts';
 import { GREY, INK } from '../drawing/weights.ts';
 import { pathBounds } from '../geometry/measure.ts';
 import type { Vertex } from '../geometry/path.ts';
+import type { ResultFile } from '../jobs/manifest.ts';
+import type { MadeReport } from '../jobs/rowReport.ts';
 import { english, type Words } from '../words/english.ts';
-import type { ResultFile } from './solveChunk.ts';
 
 export const CONTACT_SVG = 'contact-sheet.svg';
 export const CONTACT_PDF = 'contact-sheet.pdf';
@@ -18,10 +19,8 @@ export const CONTACT_PDF = 'contact-sheet.pdf';
 export interface ContactTray {
   readonly name: string;
   readonly outline: readonly Vertex[];
-  readonly figures: {
-    readonly blankLength: number;
-    readonly blankWidth: number;
-    readonly warnings: readonly string[];
+  readonly report: Pick<MadeReport, 'warnings'> & {
+    readonly figures: Pick<MadeReport['figures'], 'blankLength' | 'blankWidth'>;
   };
 }
 
@@ -101,7 +100,8 @@ function contactPicture(
   const cells = trays.flatMap((tray, i): Item[] => {
     const x = MARGIN + ((i % COLUMNS) + 0.5) * CELL.width;
     const top = height - MARGIN - HEADING - Math.floor(i / COLUMNS) * CELL.height;
-    const { blankLength, blankWidth, warnings } = tray.figures;
+    const { warnings } = tray.report;
+    const { blankLength, blankWidth } = tray.report.figures;
     const size = warnings.length > 0 ? said.sizeAndWarnings : said.size;
     return [
       blank(tray, { x, y: top - (CELL.height - CAPTION) / 2 }, scale),

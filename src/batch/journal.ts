@@ -32,8 +32,6 @@ export const JOURNAL_NAME = 'batch-journal.jsonl';
 /** Bytes of a file that are looked at to see whether it is a journal. */
 const HEAD = 65_536;
 
-export const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
-
 export interface JournalOptions {
   /** Whether to believe an earlier journal; otherwise it is begun anew. */
   readonly resume: boolean;

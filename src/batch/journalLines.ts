@@ -2,25 +2,18 @@
 import { open } from 'node:fs/promises';
 import * as z from 'zod';
 import type { Vertex } from '../geometry/path.ts';
+import type { WrittenFile } from '../jobs/manifest.ts';
 import { isPlainFileName } from '../jobs/plainFileName.ts';
+import type { MadeReport } from '../jobs/rowReport.ts';
 import type { Blank } from './blank.ts';
-import { blankSchema, figuresSchema, hashSchema, outlineSchema } from './resultSchema.ts';
-import type { RowFigures } from './rowFigures.ts';
-
-export interface WrittenFile {
-  readonly name: string;
-  /** bytes */
-  readonly size: number;
-  /** SHA-256 of the bytes, hexadecimal. */
-  readonly sha256: string;
-}
+import { blankSchema, hashSchema, outlineSchema, reportSchema } from './resultSchema.ts';
 
 export interface JournalEntry {
   /** See `plan.ts`. */
   readonly key: string;
   readonly name: string;
   readonly files: readonly WrittenFile[];
-  readonly figures: RowFigures;
+  readonly report: MadeReport;
   readonly outline: readonly Vertex[];
 }
 
@@ -36,7 +29,7 @@ export interface JournalHead {
 }
 
 export const JOURNAL_FORMAT = 'gatherpan batch journal';
-export const JOURNAL_VERSION = 2;
+export const JOURNAL_VERSION = 3;
 
 export interface PlacedLine {
   readonly entry: JournalLine;
@@ -56,7 +49,7 @@ const lineSchema: z.ZodType<JournalLine> = z.strictObject({
       sha256: hashSchema,
     }),
   ),
-  figures: figuresSchema,
+  report: reportSchema,
   outline: outlineSchema,
   blank: blankSchema.optional(),
 });

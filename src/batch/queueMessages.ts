@@ -8,26 +8,26 @@ import { gunzipSync, gzipSync } from 'node:zlib';
 import * as z from 'zod';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../errors.ts';
 import type { Registry } from '../exporters/registry.ts';
-import { fileNameOf } from '../fileName.ts';
 import { sourceOf } from '../jobs/exporterHost.ts';
+import { fileNamesOf } from '../jobs/fileNames.ts';
+import { sha256 } from '../jobs/manifest.ts';
 import { isPlainFileName } from '../jobs/plainFileName.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
-import { sha256 } from './journal.ts';
 import { type Chunk, MOST_CHUNK_ROWS, rowKey } from './plan.ts';
 import {
   blankSchema,
-  figuresSchema,
   hashSchema,
   keySchema,
   outlineSchema,
+  reportSchema,
   sentenceSchema,
 } from './resultSchema.ts';
 import type { RowResult } from './solveChunk.ts';
 
 /** Queue of chunks; the number changes with the messages' form. */
-export const QUEUE_NAME = 'gatherpan-batch-2';
+export const QUEUE_NAME = 'gatherpan-batch-3';
 
 /** Results of a chunk, unpacked, bytes: far more than 32 trays have in all formats. */
 const MOST_UNPACKED = 400_000_000;
@@ -68,7 +68,7 @@ const resultsSchema = z
             }),
           )
           .max(100),
-        figures: figuresSchema,
+        report: reportSchema,
         outline: outlineSchema,
         blank: blankSchema.optional(),
         afterTimeout: z.literal(true).optional(),
@@ -161,7 +161,7 @@ export function decodeResults(message: unknown, chunk: Chunk): RowResult[] {
   if (!same) throw refused(reasons.rows);
   return results.map((result, i): RowResult => {
     if (!result.ok) return result;
-    const names = chunk.formats.map(({ extension }) => fileNameOf(wanted[i]!.spec.name, extension));
+    const names = fileNamesOf(wanted[i]!.spec.name, chunk.formats);
     if (result.files.length !== names.length) throw refused(reasons.files);
     const files = result.files.map((file, place) => {
       if (file.name !== names[place] || !isPlainFileName(file.name)) throw refused(reasons.files);

@@ -5,8 +5,8 @@
  */
 import * as z from 'zod';
 import type { Vertex } from '../geometry/path.ts';
+import type { MadeReport, RowFigures } from '../jobs/rowReport.ts';
 import type { Blank } from './blank.ts';
-import type { RowFigures } from './rowFigures.ts';
 
 /** More than any outline has; a list beyond it is no outline. */
 const MOST_VERTICES = 100_000;
@@ -29,7 +29,7 @@ const pathSchema = z.strictObject({
   closed: z.boolean(),
 });
 
-export const figuresSchema: z.ZodType<RowFigures> = z.strictObject({
+const figuresSchema: z.ZodType<RowFigures> = z.strictObject({
   material: z.string().max(200),
   thickness: z.number().positive(),
   blankLength: z.number().positive(),
@@ -43,8 +43,14 @@ export const figuresSchema: z.ZodType<RowFigures> = z.strictObject({
   peakStretch: z.number(),
   thickest: z.number().positive(),
   thinnest: z.number().positive(),
+  anneals: z.int().nonnegative().nullable(),
+});
+
+export const reportSchema: z.ZodType<MadeReport> = z.strictObject({
   verdict: z.enum(['can be worked', 'can be worked with care', 'not in one piece']),
+  reasons: z.array(sentenceSchema).max(1000),
   warnings: z.array(sentenceSchema).max(1000),
+  figures: figuresSchema,
 });
 
 export const blankSchema: z.ZodType<Blank> = z.strictObject({

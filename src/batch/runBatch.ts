@@ -2,28 +2,42 @@
 import { mkdtemp, readdir, rm, rmdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { GatherpanError } from '../errors.ts';
-import { programFingerprint } from '../jobs/program.ts';
-import { lockOfFile, lockOfFolder, lockTarget, type TargetLock } from '../jobs/targetLock.ts';
-import { makeFolder, removeDrafts, removeEmpty, writeFailure, writeWhole } from '../jobs/wholeFile.ts';
-import { words } from '../words/language.ts';
-import { writeArchive } from './archive.ts';
-import type { Blank } from './blank.ts';
-import { contactSheets } from './contactSheet.ts';
-import type { Engine } from './engine.ts';
-import { refuseClashes } from './fileNames.ts';
-import { JOURNAL_NAME, Journal, journalAt, sha256 } from './journal.ts';
-import type { JournalEntry, WrittenFile } from './journalLines.ts';
+import { writeArchive } from '../jobs/archive.ts';
+import { refuseClashes } from '../jobs/fileNames.ts';
 import {
+  failedTray,
+  judgedTray,
   MANIFEST_CSV,
   MANIFEST_JSON,
   type ManifestTray,
-  manifestCsv,
-  manifestJson,
-  manifestTray,
-} from './manifest.ts';
+  manifestFiles,
+  type ResultFile,
+  type RowError,
+  type WrittenFile,
+  writtenFile,
+} from '../jobs/manifest.ts';
+import { programFingerprint } from '../jobs/program.ts';
+import { lockOfFile, lockOfFolder, lockTarget, type TargetLock } from '../jobs/targetLock.ts';
+import { makeFolder, removeDrafts, removeEmpty, writeFailure, writeWhole } from '../jobs/wholeFile.ts';
+import { verdictBehind } from '../pattern/developed.ts';
+import { words } from '../words/language.ts';
+import type { Blank } from './blank.ts';
+import { CONTACT_PDF, CONTACT_SVG, contactSheets } from './contactSheet.ts';
+import type { Engine } from './engine.ts';
+import { JOURNAL_NAME, Journal, journalAt } from './journal.ts';
+import type { JournalEntry } from './journalLines.ts';
 import { type ChosenFormat, planChunks } from './plan.ts';
 import { type BatchRow, isTray, type TrayRow } from './rows.ts';
-import type { ResultFile, RowError, RowResult } from './solveChunk.ts';
+import type { RowResult } from './solveChunk.ts';
+
+/** A batch's own files. */
+export const OWN_NAMES: readonly string[] = [
+  MANIFEST_CSV,
+  MANIFEST_JSON,
+  CONTACT_SVG,
+  CONTACT_PDF,
+  JOURNAL_NAME,
+];
 
 /** Where the files go: a folder, or one archive. */
 export type Target =
@@ -92,7 +106,12 @@ export interface BatchOutcome {
  */
 export async function runBatch(options: BatchOptions): Promise<BatchOutcome> {
   const { rows, formats, target, finish } = options;
-  refuseClashes(rows.filter(isTray), formats, (name) => finish?.owns(name) === true);
+  const own = new Set(OWN_NAMES);
+  refuseClashes(
+    rows.filter(isTray).map(({ spec: { name }, place }) => ({ name, place })),
+    formats,
+    (key) => own.has(key) || finish?.owns(key) === true,
+  );
   const lockFile = target.kind === 'folder' ? lockOfFolder(target.path) : lockOfFile(target.path);
   const lock = await lockTarget(lockFile, target.path);
   try {
@@ -133,19 +152,19 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
     const resumed = results.size;
     const byRow = new Map(trays.map((tray) => [tray.row, tray]));
 
-    const write = async ({ name, bytes }: ResultFile): Promise<WrittenFile> => {
-      await writeWhole(folder, name, bytes, token);
-      return { name, size: bytes.length, sha256: sha256(bytes) };
+    const write = async (file: ResultFile): Promise<WrittenFile> => {
+      await writeWhole(folder, file.name, file.bytes, token);
+      return writtenFile(file);
     };
     const stored = async (
       name: string,
-      { key: asked, files, figures, outline, blank, afterTimeout }: Extract<RowResult, { ok: true }>,
+      { key: asked, files, report, outline, blank, afterTimeout }: Extract<RowResult, { ok: true }>,
     ): Promise<JournalEntry> => {
       const written = [];
       for (const file of files) written.push(await write(file));
       // One whose last digits are not to be counted on is not found by its key: going on solves it again.
       const key = afterTimeout ? `${asked}-after-timeout` : asked;
-      const entry: JournalEntry = { key, name, files: written, figures, outline };
+      const entry: JournalEntry = { key, name, files: written, report, outline };
       await journal.append(entry, blank);
       return entry;
     };
@@ -172,8 +191,7 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
     const add = async (file: ResultFile): Promise<void> => {
       names.push((await write(file)).name);
     };
-    await add({ name: MANIFEST_CSV, bytes: manifestCsv(manifest) });
-    await add({ name: MANIFEST_JSON, bytes: manifestJson(manifest) });
+    for (const file of manifestFiles(manifest)) await add(file);
     if (made.length > 0) for (const sheet of await contactSheets(entries)) await add(sheet);
     const kept = await journal.finish(entries);
     try {
@@ -195,6 +213,21 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
   } finally {
     await journal.close();
   }
+}
+
+/** What became of a row. */
+function manifestTray(row: BatchRow, result: JournalEntry | RowError | undefined): ManifestTray {
+  const { place } = row;
+  if (!isTray(row)) {
+    const { code, faults } = row.error;
+    return failedTray({ row: row.row, place, name: row.name, quantity: null }, 'refused', { code, faults });
+  }
+  const source = { row: row.row, place, name: row.spec.name, quantity: row.quantity };
+  if (result !== undefined && 'key' in result) return judgedTray(source, result.report, result.files);
+  const verdict = result === undefined ? null : verdictBehind(result.code);
+  if (result === undefined || verdict === null) return failedTray(source, 'failed', result ?? null);
+  const reasons = result.faults.map(({ message }) => message);
+  return judgedTray(source, { verdict, reasons, warnings: [], figures: null }, []);
 }
 
 /**

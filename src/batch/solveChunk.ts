@@ -1,9 +1,11 @@
 /** Solves the rows of a chunk one after the other and writes their files into memory. */
 import { GatherpanError } from '../errors.ts';
 import type { Registry } from '../exporters/registry.ts';
-import { fileNameOf } from '../fileName.ts';
 import type { Vertex } from '../geometry/path.ts';
 import { moduleChanged, sourceOf } from '../jobs/exporterHost.ts';
+import { fileNamesOf } from '../jobs/fileNames.ts';
+import type { ResultFile, RowError } from '../jobs/manifest.ts';
+import { type MadeReport, rowReport } from '../jobs/rowReport.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
@@ -13,18 +15,12 @@ import { withinTimeLimit } from '../solve/timeLimit.ts';
 import { words } from '../words/language.ts';
 import { type Blank, blankOf } from './blank.ts';
 import type { ChosenFormat, Chunk } from './plan.ts';
-import { type RowFigures, rowFigures } from './rowFigures.ts';
 
 /**
  * Sparse structures that are kept, coarse and refined ones: along a row of sizes a few topologies take turns. Each
  * holds some 300 kB.
  */
 const STRUCTURES = 32;
-
-export interface ResultFile {
-  readonly name: string;
-  readonly bytes: Uint8Array;
-}
 
 /** What became of a row. Plain data. */
 export type RowResult =
@@ -33,7 +29,7 @@ export type RowResult =
       readonly key: string;
       readonly ok: true;
       readonly files: readonly ResultFile[];
-      readonly figures: RowFigures;
+      readonly report: MadeReport;
       /** What is cut, for the contact sheet: to 0.01 mm. */
       readonly outline: readonly Vertex[];
       /** Only when the chunk asks for it. */
@@ -45,12 +41,6 @@ export type RowResult =
       readonly afterTimeout?: true;
     }
   | { readonly row: number; readonly key: string; readonly ok: false; readonly error: RowError };
-
-/** An error that can be sent: a `GatherpanError`, or `FAULT` for a fault of the program. */
-export interface RowError {
-  readonly code: string;
-  readonly faults: readonly { readonly path: string; readonly message: string }[];
-}
 
 /**
  * Never throws for a row that fails: the others go on, and whether the next one has a neighbour to start from
@@ -79,7 +69,7 @@ export async function solveChunk(
           key,
           ok: true,
           files: await filesOf(pattern, chunk.formats, registry),
-          figures: rowFigures(pattern, words()),
+          report: rowReport(pattern, words()),
           outline: pattern.outline.vertices.map(rounded),
           ...(chunk.blanks === true ? { blank: blankOf(pattern) } : {}),
           ...(late ? { afterTimeout: true } : {}),
@@ -115,12 +105,13 @@ async function filesOf(
   registry: Registry,
 ): Promise<ResultFile[]> {
   const files: ResultFile[] = [];
-  for (const { id, extension, source, values } of formats) {
+  const names = fileNamesOf(pattern.name, formats);
+  for (const [i, { id, source, values }] of formats.entries()) {
     const exporter = registry.get(id);
     if (source !== undefined && source !== sourceOf(exporter)) throw moduleChanged(id);
     // A copy: what an exporter returns may be a part of a larger buffer, which would be sent as a whole.
     const bytes = new Uint8Array(await exporter.write(pattern, values));
-    files.push({ name: fileNameOf(pattern.name, extension), bytes });
+    files.push({ name: names[i]!, bytes });
   }
   return files;
 }

@@ -1,7 +1,7 @@
 /** What is said of a row that something speaks against, and its exit code: the same for batch and layout. */
-import type { RowError } from '../batch/solveChunk.ts';
 import { ERROR_TABLE, type ErrorCode } from '../errors.ts';
 import { VERDICT_EXIT, type VerdictWord } from '../gather/report.ts';
+import type { RowError } from '../jobs/manifest.ts';
 import type { Dependencies } from './dependencies.ts';
 
 /** By its verdict, as `check` has it, where it has one. */

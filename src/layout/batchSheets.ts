@@ -2,7 +2,7 @@
 import type { Finish } from '../batch/runBatch.ts';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
-import { leftOutBecause, type SheetFile } from './layoutReport.ts';
+import { leftOutRow, type SheetFile } from './layoutReport.ts';
 import { partOf } from './parts.ts';
 import { isLayoutFile, namedSheets, type SheetOrder, sheetFiles } from './sheetFiles.ts';
 import { layOut, type SheetLayout } from './sheetLayout.ts';
@@ -29,10 +29,7 @@ export function batchSheets(order: SheetOrder, begun: (blanks: number) => void =
       begun(parts.reduce((sum, part) => sum + part.quantity, 0));
       const layout = await layOut(parts, order, signal).catch(withAdvice);
       const sheets = namedSheets(layout);
-      const leftOut = others.flatMap(({ name, quantity, error }) =>
-        error === null ? [] : [leftOutBecause(name, quantity, error)],
-      );
-      yield* sheetFiles(layout, sheets, order, leftOut);
+      yield* sheetFiles(layout, sheets, order, others.map(leftOutRow));
       laid = { layout, sheets };
     },
   };

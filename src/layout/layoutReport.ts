@@ -5,8 +5,8 @@
  * from the lower left corner of the sheet. Utilisation from 0 to 1. `cost` is an estimate in the unit of the
  * rates that were given, null without them.
  */
-import type { RowError } from '../batch/solveChunk.ts';
 import type { VerdictWord } from '../gather/report.ts';
+import type { ManifestTray, RowError } from '../jobs/manifest.ts';
 import { verdictBehind } from '../pattern/developed.ts';
 import { degrees } from '../units.ts';
 import type { CostRates } from './cost.ts';
@@ -37,6 +37,14 @@ export const leftOutBecause = (name: string | null, quantity: number | null, err
   quantity,
   verdict: verdictBehind(error.code),
   reasons: error.faults.map(({ message }) => message),
+});
+
+/** The same of a batch's row. */
+export const leftOutRow = ({ name, quantity, verdict, reasons, error }: ManifestTray): LeftOut => ({
+  name,
+  quantity,
+  verdict,
+  reasons: error === null ? reasons : error.faults.map(({ message }) => message),
 });
 
 export function layoutDocument(

@@ -1,6 +1,7 @@
 /** The files of a layout: a drawing a sheet, then the report. */
-import type { ResultFile } from '../batch/solveChunk.ts';
+
 import { fileKey, fileStem } from '../fileName.ts';
+import type { ResultFile } from '../jobs/manifest.ts';
 import { type LayoutDrawingOptions, layoutDrawing } from './layoutDrawing.ts';
 import { type LeftOut, layoutDocument, type SheetFile } from './layoutReport.ts';
 import type { PartDrawing } from './partDrawing.ts';

@@ -1,17 +1,17 @@
 /** Solves the trays of a layout with an engine. */
 import type { Engine } from '../batch/engine.ts';
 import { planChunks } from '../batch/plan.ts';
-import type { RowFigures } from '../batch/rowFigures.ts';
 import type { TrayRow } from '../batch/rows.ts';
-import type { RowError } from '../batch/solveChunk.ts';
 import { GatherpanError } from '../errors.ts';
+import type { RowError } from '../jobs/manifest.ts';
 import { programFingerprint } from '../jobs/program.ts';
+import type { MadeReport } from '../jobs/rowReport.ts';
 import { words } from '../words/language.ts';
 import { type GrainRule, type Part, partOf } from './parts.ts';
 
 export interface SolvedPart {
   readonly part: Part;
-  readonly figures: RowFigures;
+  readonly report: MadeReport;
 }
 
 /** A tray that failed, and why. */
@@ -54,8 +54,7 @@ export async function solveParts(
   )) {
     for (const result of results) {
       const tray = byRow.get(result.row)!;
-      if (result.ok)
-        parts.push({ part: partOf(result.blank!, tray.quantity, grain), figures: result.figures });
+      if (result.ok) parts.push({ part: partOf(result.blank!, tray.quantity, grain), report: result.report });
       else failed.push({ tray, error: result.error });
       solved(tray.spec.name);
     }

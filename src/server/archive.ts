@@ -1,40 +1,19 @@
 /** Archives: the files of one tray with manifest and order note, or of a whole table. */
-import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
 import { type Mark, USUAL_MARKS } from '../exporters/dxf/choices.ts';
 import { filledLayers } from '../exporters/dxf/layers.ts';
 import { fileNameOf, fileStem } from '../fileName.ts';
-import { isPlainFileName } from '../jobs/plainFileName.ts';
+import { archiveOf } from '../jobs/archive.ts';
+import { fileNamesOf } from '../jobs/fileNames.ts';
+import { judgedTray, manifestFiles, writtenFile } from '../jobs/manifest.ts';
+import { rowReport } from '../jobs/rowReport.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { words } from '../words/language.ts';
-import { madeFile, registry } from './develop.ts';
+import { madeFile, namedFormats, registry } from './develop.ts';
 import type { FinishedRow, MadeFile } from './jobs.ts';
-import { type Entry, fileEntry, manifestCsv, manifestJson } from './manifest.ts';
 import { type OrderedDrawing, orderNote } from './orderNote.ts';
-import { rowFigures } from './rowResult.ts';
-
-/** One date for every entry, so that the same tray gives the same bytes. The first that the format can write. */
-const DATE = new Date(Date.UTC(1980, 0, 1));
 
 export const ARCHIVE_TYPE = 'application/zip';
-
-/** An archive of these files. Names are checked: no folders, no way out of the folder it is unpacked in. */
-export function zipOf(files: readonly Pick<MadeFile, 'name' | 'bytes'>[]): JSZip {
-  const zip = new JSZip();
-  for (const { name, bytes } of files) {
-    if (!isPlainFileName(name) || name.includes('..')) {
-      throw new Error('a file name that does not belong in an archive');
-    }
-    zip.file(name, bytes, { date: DATE, createFolders: false });
-  }
-  return zip;
-}
-
-const ZIP_OPTIONS = {
-  compression: 'DEFLATE',
-  compressionOptions: { level: 6 },
-  platform: 'UNIX',
-} as const;
 
 /**
  * Everything for one tray. Of the drawing there are two files: one with what is cut and nothing else, and one with
@@ -52,7 +31,8 @@ export async function trayArchive(
   const files: MadeFile[] = pattern.kind === 'part' ? [] : [trayFile(pattern)];
   const missing: string[] = [];
   const drawings: OrderedDrawing[] = [];
-  for (const id of formats) {
+  const names = fileNamesOf(pattern.name, namedFormats(formats));
+  for (const [i, id] of formats.entries()) {
     const exporter = registry().get(id);
     try {
       if (id === 'dxf') {
@@ -64,36 +44,31 @@ export async function trayArchive(
         continue;
       }
       const file = await madeFile(pattern, exporter, registry().values(exporter, {}));
-      files.push({ ...file, name: freeName(file.name, id, files) });
+      files.push({ ...file, name: names[i]! });
     } catch (error) {
       // Not every format fits every tray; the others are no worse for it.
       if (!(error instanceof GatherpanError)) throw error;
       missing.push(`${exporter.label}: ${error.message}`);
     }
   }
-  const text = (name: string, content: string): MadeFile => ({
-    name,
-    mediaType: 'text/plain',
-    bytes: new TextEncoder().encode(content),
-  });
-  files.push(
-    text(
-      `${fileStem(pattern.name)}-order-note.txt`,
-      orderNote(
-        pattern,
-        quantity,
-        drawings,
-        files.map(({ name }) => name),
-        words(),
-      ),
-    ),
+  const note = orderNote(
+    pattern,
+    quantity,
+    drawings,
+    files.map(({ name }) => name),
+    words(),
   );
-  const entries: Entry[] = [{ figures: rowFigures(pattern, words()), files: files.map(fileEntry), missing }];
-  files.push(text('manifest.csv', manifestCsv(entries)), text('manifest.json', manifestJson(entries)));
+  files.push({
+    name: `${fileStem(pattern.name)}-order-note.txt`,
+    mediaType: 'text/plain',
+    bytes: new TextEncoder().encode(note),
+  });
+  const source = { row: 1, place: words().command.output.wholeFile, name: pattern.name, quantity };
+  const tray = judgedTray(source, rowReport(pattern, words()), files.map(writtenFile), missing);
   return {
     name: fileNameOf(pattern.name, 'zip'),
     mediaType: ARCHIVE_TYPE,
-    bytes: await zipOf(files).generateAsync({ type: 'uint8array', ...ZIP_OPTIONS }),
+    bytes: await archiveOf([...files, ...manifestFiles([tray])]),
   };
 }
 
@@ -117,24 +92,6 @@ export const trayFile = ({ name, spec }: FlatPattern): MadeFile => ({
   bytes: new TextEncoder().encode(`${JSON.stringify(spec, null, 2)}\n`),
 });
 
-/** Two formats may have one ending: the second then carries its id as well. */
-export const freeName = (name: string, id: string, taken: readonly { readonly name: string }[]): string =>
-  taken.some((other) => other.name.toLowerCase() === name.toLowerCase())
-    ? name.replace(/(\.[^.]+)$/, `-${id}$1`)
-    : name;
-
 /** The archive of a whole table: every tray's files in the order of the rows, and a manifest. */
-export function tableArchive(rows: readonly FinishedRow[]): Promise<Uint8Array> {
-  const entries = rows.map(
-    (row): Entry =>
-      'figures' in row
-        ? { figures: row.figures, files: row.files.map(fileEntry), missing: [] }
-        : { name: row.name, place: row.place, faults: row.faults.map(({ message }) => message) },
-  );
-  const text = (name: string, content: string) => ({ name, bytes: new TextEncoder().encode(content) });
-  return zipOf([
-    ...rows.flatMap((row) => ('figures' in row ? row.files : [])),
-    text('manifest.csv', manifestCsv(entries)),
-    text('manifest.json', manifestJson(entries)),
-  ]).generateAsync({ type: 'uint8array', ...ZIP_OPTIONS, streamFiles: true });
-}
+export const tableArchive = (rows: readonly FinishedRow[]): Promise<Uint8Array> =>
+  archiveOf([...rows.flatMap(({ files }) => files), ...manifestFiles(rows.map(({ tray }) => tray))]);

@@ -5,6 +5,7 @@ import { nodeExportersIn } from '../exporters/nodeExporters.ts';
 import { extensionOf, parameterOf, valueFromText } from '../exporters/parameters.ts';
 import { createRegistry, type Registry } from '../exporters/registry.ts';
 import { fileNameOf } from '../fileName.ts';
+import type { NamedFormat } from '../jobs/fileNames.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
@@ -42,6 +43,13 @@ export const developForShow = (tray: TraySpec): Developed => developTray(tray, {
  * @throws GatherpanError as `developTray` does
  */
 export const developForFiles = (tray: TraySpec): FlatPattern => flatPatternOf(developTray(tray));
+
+/** The formats of these ids, as far as their files' names go. @throws GatherpanError NOT_FOUND for an unknown one */
+export const namedFormats = (ids: readonly string[]): NamedFormat[] =>
+  ids.map((id) => {
+    const exporter = registry().get(id);
+    return { id, extension: extensionOf(exporter, registry().values(exporter, {})) };
+  });
 
 /** One file of a solved tray. @throws GatherpanError as the exporter does, and for a part without the tray it needs */
 export async function madeFile(

@@ -1,11 +1,12 @@
 /** What the solving threads are asked, and what they answer. Plain data: it crosses a thread boundary. */
 import type { RowSource } from '../batch/csvRows.ts';
 import type { ErrorCode, Fault } from '../errors.ts';
+import type { ManifestTray, RowError } from '../jobs/manifest.ts';
+import type { RowReport } from '../jobs/rowReport.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { ServerLimits } from './limits.ts';
 import type { Preview } from './preview.ts';
-import type { RowResult } from './rowResult.ts';
 import type { FileKind } from './sniff.ts';
 
 /** What came, as it came: nothing of it is read before a thread does. */
@@ -114,18 +115,30 @@ interface Row {
   /** As in `BatchRow`. */
   readonly row: number;
   readonly place: string;
-  readonly name: string;
+  /** Null where it is not known. */
+  readonly name: string | null;
+  readonly quantity: number | null;
 }
 
 /** A row that a tray was read from: its cells, which are read again where it is solved. */
 export type GoodRow = Row & Pick<RowSource, 'cells' | 'fallback'>;
 
 /** A row that no tray was read from, or that could not be solved. */
-export type FaultyRow = Row & { readonly faults: readonly Fault[] };
+export type FaultyRow = Row & { readonly error: RowError };
 
 export type TableRow = GoodRow | FaultyRow;
 
-export type FinishedRow = RowResult | FaultyRow;
+/** A row that was judged, and its files where it has a flat. */
+export interface RowResult {
+  readonly report: RowReport;
+  readonly files: readonly MadeFile[];
+}
+
+/** A row for the archive. */
+export interface FinishedRow {
+  readonly tray: ManifestTray;
+  readonly files: readonly MadeFile[];
+}
 
 /** A file made of a tray. */
 export interface MadeFile {

@@ -83,7 +83,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
                 'What is to be known of the tray',
                 'tray',
                 'figures',
-                'judgement',
+                'verdict',
                 'anneals',
                 'cautions',
                 'notes',

@@ -1,13 +1,15 @@
 /** Everything the page shows of a solved tray. */
 import { annealsFound, cuttingActs, formingActs, hasWeldedCorners } from '../gather/acts.ts';
+import type { Verdict } from '../gather/report.ts';
 import { type Act, cautionList, cautionsOf } from '../material/cautions.ts';
+import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { type Figures, figures } from '../pattern/reportFigures.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
-import { sentences } from '../words/statement.ts';
-import { type Anneals, anneals, type Judgement, judgement } from './judgement.ts';
+import { type InWords, inWords, sentences } from '../words/statement.ts';
+import { type Anneals, anneals } from './anneals.ts';
 import { blankSvg, formedSvg } from './pictures.ts';
 
 /** The cautions of this tray, by where the page shows them. */
@@ -46,7 +48,8 @@ export interface Preview {
   readonly kind: Developed['kind'];
   /** The complete tray file, in mm and degrees. */
   readonly tray: TraySpec;
-  readonly judgement: Judgement;
+  /** Its word, and the reasons, the weightiest first. */
+  readonly verdict: InWords<Verdict>;
   /** Null, as what follows, for a tray that has no flat. */
   readonly figures: Figures | null;
   readonly anneals: Anneals | null;
@@ -60,14 +63,14 @@ export function preview(developed: Developed): Preview {
   const common = {
     kind: developed.kind,
     tray: developed.spec,
-    judgement: judgement(developed, words()),
+    verdict: inWords(verdictOn(developed), words()),
   };
   return developed.kind === 'no flat'
     ? { ...common, figures: null, anneals: null, cautions: null, notes: [], pictures: null }
     : { ...common, ...ofTheFlat(developed) };
 }
 
-function ofTheFlat(pattern: FlatPattern): Omit<Preview, 'kind' | 'tray' | 'judgement'> {
+function ofTheFlat(pattern: FlatPattern): Omit<Preview, 'kind' | 'tray' | 'verdict'> {
   return {
     figures: figures(pattern, words()),
     anneals: anneals(pattern, words()),

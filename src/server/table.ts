@@ -1,31 +1,18 @@
 /** Tables of sizes: solved row by row, told as they come, or put into one archive. */
 import type { Response } from 'express';
-import { type Fault, GatherpanError } from '../errors.ts';
+import { GatherpanError } from '../errors.ts';
+import { failedTray, judgedTray, type ManifestTray, type RowError, writtenFile } from '../jobs/manifest.ts';
 import { words } from '../words/language.ts';
 import { Busy } from './busy.ts';
-import type { FinishedRow, TableRow } from './jobs.ts';
+import type { FinishedRow, RowResult, TableRow } from './jobs.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
 import type { Pool } from './pool.ts';
-import { hasBlank, type RowFigures, type RowResult } from './rowResult.ts';
 
 /** One line of the stream of a table. */
 export type TableEvent =
   | { readonly event: 'start'; readonly rows: number }
-  | {
-      readonly event: 'row';
-      readonly row: number;
-      readonly place: string;
-      readonly ok: true;
-      readonly figures: RowFigures;
-    }
-  | {
-      readonly event: 'row';
-      readonly row: number;
-      readonly place: string;
-      readonly ok: false;
-      readonly name: string;
-      readonly errors: readonly { readonly path: string; readonly detail: string }[];
-    }
+  /** As in the manifest of an archive, without files. */
+  | { readonly event: 'row'; readonly tray: ManifestTray }
   | { readonly event: 'end'; readonly made: number; readonly failed: number };
 
 export interface Tables {
@@ -75,7 +62,14 @@ export interface Table {
 
 type Outcome =
   | { readonly row: TableRow; readonly result: RowResult }
-  | { readonly row: TableRow; readonly faults: readonly Fault[] };
+  | { readonly row: TableRow; readonly error: RowError };
+
+/** What a manifest says of a row. */
+function manifestTray(found: Outcome): ManifestTray {
+  if ('result' in found)
+    return judgedTray(found.row, found.result.report, found.result.files.map(writtenFile));
+  return failedTray(found.row, 'error' in found.row ? 'refused' : 'failed', found.error);
+}
 
 /**
  * Solves every row, as many at a time as there are threads, and gives each outcome as it comes.
@@ -120,11 +114,11 @@ async function outcome(
   pool: Pool,
   stop: AbortSignal,
 ): Promise<Outcome> {
-  if ('faults' in row) return { row, faults: row.faults };
+  if ('error' in row) return { row, error: row.error };
   try {
     return { row, result: await pool.run<'row'>({ kind: 'row', row, base, formats }, stop, true) };
   } catch (error) {
-    if (error instanceof GatherpanError) return { row, faults: error.faults };
+    if (error instanceof GatherpanError) return { row, error: { code: error.code, faults: error.faults } };
     throw error;
   }
 }
@@ -150,14 +144,9 @@ export async function streamTable(
   send({ event: 'start', rows: table.rows.length });
   await eachRow(table, [], pool, limits, signal, (found) => {
     if (signal.aborted) return;
-    const { row, place, name } = found.row;
-    if ('result' in found) {
-      if (hasBlank(found.result.figures)) made++;
-      send({ event: 'row', row, place, ok: true, figures: found.result.figures });
-    } else {
-      const errors = found.faults.map(({ path, message }) => ({ path, detail: message }));
-      send({ event: 'row', row, place, ok: false, name, errors });
-    }
+    const tray = manifestTray(found);
+    if (tray.state === 'made') made++;
+    send({ event: 'row', tray });
   });
   send({ event: 'end', made, failed: table.rows.length - made });
   response.end();
@@ -189,32 +178,25 @@ export async function archiveOf(
       limits,
       AbortSignal.any([signal, enough.signal]),
       (found, position) => {
-        if ('faults' in found) {
-          const { row, place, name } = found.row;
-          finished[position] = { row, place, name, faults: found.faults };
-          return;
-        }
-        size += found.result.files.reduce((sum, { bytes }) => sum + bytes.length, 0);
+        const files = 'result' in found ? found.result.files : [];
+        size += files.reduce((sum, { bytes }) => sum + bytes.length, 0);
         if (size > limits.archiveBytes) enough.abort();
-        else finished[position] = found.result;
+        else finished[position] = { tray: manifestTray(found), files };
       },
     );
   } catch (error) {
     if (!enough.signal.aborted) throw error;
     throw new GatherpanError('TOO_LARGE', said.archiveTooLarge(megabytes(limits.archiveBytes)));
   }
-  if (!finished.some((row) => 'figures' in row && row.files.length > 0)) {
-    const [first] = finished;
-    const [row] = table.rows;
+  if (!finished.some(({ files }) => files.length > 0)) {
+    const first = finished[0]?.tray;
     throw new GatherpanError(
       'NOT_MAKEABLE',
-      first === undefined || row === undefined
+      first === undefined
         ? said.noRow
         : said.noRowBecause(
-            row.place,
-            ('faults' in first ? first.faults.map(({ message }) => message) : first.figures.reasons).join(
-              ' ',
-            ),
+            first.place,
+            (first.error?.faults.map(({ message }) => message) ?? first.reasons).join(' '),
           ),
     );
   }

@@ -19,9 +19,12 @@ export function tableRows(bytes: Uint8Array, base: Base, stem: string, most: num
   refuseDuplicates(rows);
   return rows.map((found, i) => {
     const { row, place } = found;
-    if (!isTray(found)) return { row, place, name: found.name ?? '', faults: found.error.faults };
+    if (!isTray(found)) {
+      const { code, faults } = found.error;
+      return { row, place, name: found.name, quantity: null, error: { code, faults } };
+    }
     const { cells, fallback } = sources[i] as Extract<(typeof sources)[number], { cells: unknown }>;
-    return { row, place, name: found.spec.name, cells, fallback };
+    return { row, place, name: found.spec.name, quantity: found.quantity, cells, fallback };
   });
 }
 

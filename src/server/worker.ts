@@ -3,6 +3,8 @@ import { move, transferableSymbol, valueSymbol } from 'piscina';
 import { trayOfCells } from '../batch/csvRows.ts';
 import { GatherpanError } from '../errors.ts';
 import { proposesWeld } from '../gather/acts.ts';
+import { fileNamesOf } from '../jobs/fileNames.ts';
+import { rowReport } from '../jobs/rowReport.ts';
 import { cautionList } from '../material/cautions.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { searchChanges } from '../pattern/changes.ts';
@@ -10,14 +12,20 @@ import { developTray } from '../pattern/developTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
 import { inWords } from '../words/statement.ts';
-import { freeName, tableArchive, trayArchive } from './archive.ts';
+import { tableArchive, trayArchive } from './archive.ts';
 import { baseFrom, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
-import { developForFiles, developForShow, formatFromText, madeFile, registry } from './develop.ts';
+import {
+  developForFiles,
+  developForShow,
+  formatFromText,
+  madeFile,
+  namedFormats,
+  registry,
+} from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
 import type { Answer, Job, Json, MadeFile, Read, Results } from './jobs.ts';
 import { preview } from './preview.ts';
-import { rowFigures } from './rowResult.ts';
 import { readSolid, solidForFiles } from './solidUpload.ts';
 import { tableRows } from './tableRows.ts';
 import { ownBuffers } from './transfer.ts';
@@ -72,14 +80,15 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return tableRows(job.bytes, baseFrom(job.base), job.name, job.rows);
     case 'row': {
       const pattern = developTray(trayOfCells(job.row, baseFrom(job.base)));
-      if (pattern.kind === 'no flat') return { figures: rowFigures(pattern, words()), files: [] };
+      if (pattern.kind === 'no flat') return { report: rowReport(pattern, words()), files: [] };
+      const names = fileNamesOf(pattern.name, namedFormats(job.formats));
       const files: MadeFile[] = [];
-      for (const id of job.formats) {
+      for (const [i, id] of job.formats.entries()) {
         const exporter = registry().get(id);
         const file = await madeFile(pattern, exporter, registry().values(exporter, {}));
-        files.push({ ...file, name: freeName(file.name, id, files) });
+        files.push({ ...file, name: names[i]! });
       }
-      return { figures: rowFigures(pattern, words()), files };
+      return { report: rowReport(pattern, words()), files };
     }
     case 'tableArchive':
       return tableArchive(job.rows);
@@ -108,7 +117,7 @@ async function read({
       return { kind: 'tray', tray: trayFrom(bytes, name) };
     case 'table': {
       const rows = tableRows(bytes, baseFrom(base), name, most);
-      return { kind: 'table', rows: rows.length, wrong: rows.filter((row) => 'faults' in row).length };
+      return { kind: 'table', rows: rows.length, wrong: rows.filter((row) => 'error' in row).length };
     }
     case 'solid':
       return readSolid(bytes, name, baseFrom(base));

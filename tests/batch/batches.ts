@@ -3,16 +3,16 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect } from 'vitest';
 import type { Engine } from '../../src/batch/engine.ts';
-import { sha256 } from '../../src/batch/journal.ts';
 import type { ChosenFormat, Chunk } from '../../src/batch/plan.ts';
 import { poolEngine } from '../../src/batch/pool.ts';
 import { readBatch } from '../../src/batch/readBatch.ts';
-import type { RowFigures } from '../../src/batch/rowFigures.ts';
 import { type BatchOutcome, type Finish, runBatch, type Target } from '../../src/batch/runBatch.ts';
 import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { fileNameOf } from '../../src/fileName.ts';
 import type { Vertex } from '../../src/geometry/path.ts';
+import { sha256 } from '../../src/jobs/manifest.ts';
+import type { MadeReport } from '../../src/jobs/rowReport.ts';
 
 /** The compiled thread: `npm test` builds before it tests. */
 export const WORKER = new URL('../../dist/batch/poolWorker.js', import.meta.url);
@@ -48,7 +48,7 @@ export const DXF: readonly ChosenFormat[] = [
   { id: 'dxf', extension: 'dxf', values: { marks: '', version: 'R2000' } },
 ];
 
-const FIGURES: RowFigures = {
+const FIGURES: MadeReport['figures'] = {
   material: 'DC04',
   thickness: 1.2,
   blankLength: 100,
@@ -62,9 +62,10 @@ const FIGURES: RowFigures = {
   peakStretch: 1,
   thickest: 1.3,
   thinnest: 1.1,
-  verdict: 'can be worked',
-  warnings: [],
+  anneals: 0,
 };
+
+const REPORT: MadeReport = { verdict: 'can be worked', reasons: [], warnings: [], figures: FIGURES };
 
 const SQUARE: readonly Vertex[] = [
   { x: 0, y: 0, bulge: 0 },
@@ -105,7 +106,7 @@ export const instantResults = (chunk: Chunk): Extract<RowResult, { ok: true }>[]
         name: fileNameOf(spec.name, extension),
         bytes: new TextEncoder().encode(`${spec.name} as ${extension}`),
       })),
-      figures: FIGURES,
+      report: REPORT,
       outline: SQUARE,
     }));
 

@@ -2,7 +2,7 @@
 import { parse } from 'csv-parse/sync';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { harmless, type ManifestTray, manifestCsv, manifestJson } from '../../src/batch/manifest.ts';
+import { harmless, type ManifestTray, manifestCsv, manifestJson } from '../../src/jobs/manifest.ts';
 
 const tray = (over: Partial<ManifestTray>): ManifestTray => ({
   row: 1,
@@ -11,6 +11,8 @@ const tray = (over: Partial<ManifestTray>): ManifestTray => ({
   quantity: 1,
   state: 'made',
   verdict: 'can be worked with care',
+  reasons: ['The free edge will pucker.'],
+  warnings: [],
   figures: {
     material: 'DC04',
     thickness: 1.2,
@@ -25,10 +27,10 @@ const tray = (over: Partial<ManifestTray>): ManifestTray => ({
     peakStretch: 12.5,
     thickest: 1.4,
     thinnest: 1.18,
-    verdict: 'can be worked with care',
-    warnings: [],
+    anneals: null,
   },
   files: [{ name: 'a.dxf', size: 3, sha256: 'ab' }],
+  missing: [],
   error: null,
   ...over,
 });
@@ -48,6 +50,8 @@ describe('manifest', () => {
       blank_length_mm: '376.71',
       rim_to_lose_mm: '-2.5',
       files: 'a.dxf',
+      anneals: '',
+      reasons: 'The free edge will pucker.',
     });
     expect(failed).toMatchObject({ state: 'failed', area_mm2: '', error: 'He said "no", and\nleft.' });
   });
@@ -71,6 +75,6 @@ describe('manifest', () => {
 
   it('JSON holds the same trays', () => {
     const document = JSON.parse(new TextDecoder().decode(manifestJson([tray({})])));
-    expect(document).toMatchObject({ format: 'gatherpan batch manifest', version: 1, trays: [tray({})] });
+    expect(document).toMatchObject({ format: 'gatherpan manifest', version: 2, trays: [tray({})] });
   });
 });

@@ -12,7 +12,6 @@ import { gzipSync } from 'node:zlib';
 import { UnrecoverableError, Worker } from 'bullmq';
 import { Redis } from 'ioredis';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import { sha256 } from '../../src/batch/journal.ts';
 import { planChunks } from '../../src/batch/plan.ts';
 import { queueEngine } from '../../src/batch/queue.ts';
 import { connect } from '../../src/batch/queueConnection.ts';
@@ -21,6 +20,7 @@ import { startQueueWorker } from '../../src/batch/queueWorker.ts';
 import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
+import { sha256 } from '../../src/jobs/manifest.ts';
 import { BASE, COMMAND, DXF, family, hashes, instantResults, WORKER } from './batches.ts';
 import { addressOf, freePort, hasRedis, startRedis } from './redis.ts';
 

@@ -1,7 +1,6 @@
 /** What a stranger puts on the queue, or sends back, is refused in one sentence. Nothing is solved here. */
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
-import { sha256 } from '../../src/batch/journal.ts';
 import { type Chunk, planChunks } from '../../src/batch/plan.ts';
 import {
   decodeChunk,
@@ -14,6 +13,7 @@ import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
+import { sha256 } from '../../src/jobs/manifest.ts';
 import { DXF, family, instantResults } from './batches.ts';
 
 const PROGRAM = sha256(Buffer.from('this program'));
@@ -130,14 +130,14 @@ const results: readonly (readonly [what: string, message: unknown, says: RegExp]
   [
     'figures that are none',
     changed((row) => {
-      row.figures.mass = 'heavy';
+      row.report.figures.mass = 'heavy';
     }),
     /form/,
   ],
   [
     'a verdict nobody gives',
     changed((row) => {
-      row.figures.verdict = 'splendid';
+      row.report.verdict = 'splendid';
     }),
     /form/,
   ],
@@ -151,7 +151,7 @@ const results: readonly (readonly [what: string, message: unknown, says: RegExp]
   [
     'a warning that moves the cursor',
     changed((row) => {
-      row.figures.warnings = ['\u001b[2J'];
+      row.report.warnings = ['\u001b[2J'];
     }),
     /form/,
   ],

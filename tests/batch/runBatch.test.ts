@@ -4,8 +4,8 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import JSZip from 'jszip';
 import { describe, expect, it } from 'vitest';
-import { sha256 } from '../../src/batch/journal.ts';
-import type { ManifestTray } from '../../src/batch/manifest.ts';
+import type { ManifestTray } from '../../src/jobs/manifest.ts';
+import { sha256 } from '../../src/jobs/manifest.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { BASE, DXF, failure, family, hashes, run, stopAfter } from './batches.ts';
 
@@ -65,16 +65,16 @@ describe('a run', () => {
       expect(report.solver).not.toHaveProperty('milliseconds');
     }));
 
-  it('refuses two formats with one ending, and a tray named like the manifest, before it solves', () =>
+  it('refuses trays whose files would be one, and a tray named like the manifest, before it solves', () =>
     inFolder(async (at) => {
-      const twice = await failure(
-        run(TWELVE, folder(at), { formats: [...DXF, { ...DXF[0]!, id: 'other' }] }),
-      );
-      expect(twice.message).toContain('both write .dxf');
+      const sizes = { 'plan.length': 300, 'plan.width': 200 };
+      const two = JSON.stringify({ base: BASE, trays: ['x', 'x.other'].map((name) => ({ name, ...sizes })) });
+      const twice = await failure(run(two, folder(at), { formats: [...DXF, { ...DXF[0]!, id: 'other' }] }));
+      expect(twice.message).toContain('would be written to x.other.dxf, as x (');
       const formats = [{ id: 'json', extension: 'json', values: { compact: true } }];
       const named = JSON.stringify({
         base: BASE,
-        trays: [{ name: 'Manifest', 'plan.length': 300, 'plan.width': 200 }],
+        trays: [{ name: 'Manifest', ...sizes }],
       });
       expect((await failure(run(named, folder(at), { formats }))).message).toContain("batch's own file");
       expect(await readdir(at)).toEqual([]);

@@ -3,8 +3,8 @@ import { readdirSync, writeFileSync } from 'node:fs';
 import { link, mkdir, readdir, readFile, readlink, symlink, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { sha256 } from '../../src/batch/journal.ts';
 import type { Target } from '../../src/batch/runBatch.ts';
+import { sha256 } from '../../src/jobs/manifest.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { failure, family, instantEngine, type Run, run, stopAfter } from './batches.ts';
 
@@ -116,7 +116,7 @@ describe('what was there before', () => {
       const [head, ...lines] = (await readFile(path, 'utf8')).trimEnd().split('\n');
       await writeFile(join(at, 'outside.dxf'), 'outside');
       const outside = { name: '../outside.dxf', size: 7, sha256: sha256(Buffer.from('outside')) };
-      const strange = [{ files: [outside] }, { files: [] }, { figures: {} }, { outline: [{ x: '1' }] }].map(
+      const strange = [{ files: [outside] }, { files: [] }, { report: {} }, { outline: [{ x: '1' }] }].map(
         (change, i) => JSON.stringify({ ...JSON.parse(lines[i]!), ...change }),
       );
       await writeFile(path, `${[head, ...strange].join('\n')}\n`);

@@ -6,6 +6,7 @@ import JSZip from 'jszip';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
+import type { ManifestTray } from '../../src/jobs/manifest.ts';
 import { listSheets, sheetDocument } from '../../src/material/sheets.ts';
 import { searchChanges } from '../../src/pattern/changes.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
@@ -105,7 +106,7 @@ describe('a tray', () => {
     for (const [i, corner] of report.corners.entries()) {
       expect(shown.figures.corners[i].rimToLose).toBeCloseTo(corner.rimToLose, 6);
     }
-    expect(shown.judgement.grade).toBe(gather.verdict.word);
+    expect(shown.verdict.word).toBe(gather.verdict.word);
     expect(shown.tray).toEqual(readTray(tray()));
     for (const picture of Object.values(shown.pictures)) expect(picture).toMatch(/^(<\?xml[^>]*>\s*)?<svg /);
   });
@@ -176,14 +177,16 @@ describe('a tray', () => {
     const manifest = JSON.parse(await zip.file('manifest.json')!.async('string'));
     const [entry] = manifest.trays;
     expect(entry.files.length).toBe(6);
-    for (const { name, bytes, sha256 } of entry.files) {
+    for (const { name, size, sha256 } of entry.files) {
       const content = await zip.file(name)!.async('uint8array');
-      expect(content.length).toBe(bytes);
+      expect(content.length).toBe(size);
       expect(createHash('sha256').update(content).digest('hex')).toBe(sha256);
     }
     const note = await zip.file('seedling-tray-order-note.txt')!.async('string');
     expect(note).toContain('12 pieces');
-    expect(note).toContain(`${entry.figures.length.toFixed(1)} x ${entry.figures.width.toFixed(1)} mm`);
+    expect(note).toContain(
+      `${entry.figures.blankLength.toFixed(1)} x ${entry.figures.blankWidth.toFixed(1)} mm`,
+    );
     for (const word of ['DC04', 'Kerf', 'Grain', 'inside of the tray', 'sharp']) expect(note).toContain(word);
     for (const line of [/^Date +_{20,}$/m, /^Revision +_{20,}$/m, /^Contact +_{20,}$/m])
       expect(note).toMatch(line);
@@ -489,11 +492,7 @@ describe('plans and solids', () => {
 
 interface Line {
   readonly event: string;
-  readonly place?: string;
-  readonly ok?: boolean;
-  readonly name?: string;
-  readonly figures?: { name: string; length: number };
-  readonly errors?: readonly { path: string; detail: string }[];
+  readonly tray?: ManifestTray;
   readonly made?: number;
   readonly failed?: number;
   readonly rows?: number;
@@ -511,7 +510,7 @@ describe('a tray without a flat', () => {
     const found = await answer.json();
     expect(found).toMatchObject({
       kind: 'no flat',
-      judgement: { grade: 'not in one piece', reasons: [{ about: 'flat', weight: 'refuse' }] },
+      verdict: { word: 'not in one piece', reasons: [{ about: 'flat', weight: 'refuse' }] },
       figures: null,
       anneals: null,
       cautions: null,
@@ -522,10 +521,10 @@ describe('a tray without a flat', () => {
   });
 
   test('has no file, and the reason is that of the verdict', async () => {
-    const { judgement } = await json(postTray(`${url}/api/preview`, high));
+    const { verdict } = await json(postTray(`${url}/api/preview`, high));
     const found = await problem(await postTray(`${url}/api/files/dxf`, high));
     expect(found).toMatchObject({ status: 422, code: 'NO_FLAT' });
-    expect(found.detail).toContain(judgement.reasons[0].sentence);
+    expect(found.detail).toContain(verdict.reasons[0].sentence);
   });
 });
 
@@ -550,15 +549,16 @@ describe('tables of sizes', () => {
       .map((line): Line => JSON.parse(line));
     expect(lines[0]).toEqual({ event: 'start', rows: 4 });
     expect(lines.at(-1)).toEqual({ event: 'end', made: 3, failed: 1 });
-    const row = (name: string): Line | undefined =>
-      lines.find((line) => line.name === name || line.figures?.name === name);
-    expect(row('b')).toMatchObject({ ok: false, place: 'line 4' });
-    expect(row('b')!.errors![0]!.path).toBe('plan.length');
-    expect(row('=1+1')).toMatchObject({ ok: true });
+    const row = (name: string): ManifestTray | undefined =>
+      lines.find((line) => line.tray?.name === name)?.tray;
+    expect(row('b')).toMatchObject({ state: 'refused', verdict: null, figures: null, place: 'line 4' });
+    expect(row('b')!.error!.faults[0]!.path).toBe('plan.length');
+    expect(row('=1+1')).toMatchObject({ state: 'made', error: null });
     const alone = flatPatternOf(
       developTray(readTray(tray({ plan: { length: 240.5, width: 160, cornerRadius: 40 } }))),
     );
-    expect(row('a')!.figures!.length).toBeCloseTo(alone.report.blank.length, 6);
+    // Figures of rows have two decimals.
+    expect(row('a')!.figures!.blankLength).toBeCloseTo(alone.report.blank.length, 2);
   });
 
   const noFlat = 'name,plan.cornerRadius,section.height\nhigh,8,100\n';
@@ -570,16 +570,15 @@ describe('tables of sizes', () => {
       .split('\n')
       .map((line): Line => JSON.parse(line));
     expect(row).toMatchObject({
-      ok: true,
-      figures: { name: 'high', grade: 'not in one piece', length: null },
+      tray: { name: 'high', state: 'no flat', verdict: 'not in one piece', figures: null, error: null },
     });
-    expect(row).toHaveProperty('figures.reasons.0');
+    expect(row).toHaveProperty('tray.reasons.0');
     expect(end).toEqual({ event: 'end', made: 0, failed: 1 });
     const both = `${noFlat}low,40,22\n`;
     const archive = await postFile(`${url}/api/table/archive?formats=dxf`, both, 'sizes.csv', tight);
     const zip = await JSZip.loadAsync(await archive.arrayBuffer());
     expect(Object.keys(zip.files)).toEqual(['low.dxf', 'manifest.csv', 'manifest.json']);
-    expect(await zip.file('manifest.csv')!.async('string')).toContain('high,not in one piece,DC04,1,,,');
+    expect(await zip.file('manifest.csv')!.async('string')).toContain('high,1,no flat,not in one piece,,,');
     const none = await problem(
       await postFile(`${url}/api/table/archive?formats=dxf`, noFlat, 'sizes.csv', tight),
     );

@@ -34,7 +34,7 @@ describe('a part that is no plan loop with one section', () => {
     // The solid has a thickness of its own.
     expect(preview.figures.sheet).toEqual({ material: '1050A-O', thickness: 1, grain: 90 });
     expect(preview.figures.corners).toHaveLength(4);
-    expect(preview.judgement.reasons.length).toBeGreaterThan(2);
+    expect(preview.verdict.reasons.length).toBeGreaterThan(2);
     expect(preview.notes.join(' ')).toMatch(/as it is.*half the kerf/);
     for (const picture of [preview.pictures.blank, preview.pictures.formed])
       expect(picture).toMatch(/^<svg|^<\?xml/);

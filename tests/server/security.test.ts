@@ -1,11 +1,12 @@
 /** What hostile or unlucky clients do: too much, too slow, too little, the wrong thing. Nothing may crash. */
 import { createConnection } from 'node:net';
 import { gzipSync } from 'node:zlib';
+import { parse } from 'csv-parse/sync';
 import JSZip from 'jszip';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { fileStem, trayNameFrom } from '../../src/fileName.ts';
-import { zipOf } from '../../src/server/archive.ts';
-import { manifestCsv } from '../../src/server/manifest.ts';
+import { archiveOf } from '../../src/jobs/archive.ts';
+import { failedTray, manifestCsv } from '../../src/jobs/manifest.ts';
 import { kindOf } from '../../src/server/sniff.ts';
 import { postFile, postTray, problem, service, type TestService, tray, until } from './service.ts';
 
@@ -310,8 +311,10 @@ describe('names', () => {
 
   test.each(['../a', '/a', 'a/b', 'a\\b', '..', '.a', '', 'a..b', 'a\0b', 'C:a'])(
     'an archive never has the entry %j',
-    (name) => {
-      expect(() => zipOf([{ name, bytes: new Uint8Array() }])).toThrow();
+    async (name) => {
+      await expect(archiveOf([{ name, bytes: new Uint8Array() }])).rejects.toThrow(
+        'cannot be a name in an archive',
+      );
     },
   );
 
@@ -325,8 +328,16 @@ describe('names', () => {
 
   test('cells that a spreadsheet would run are made text', () => {
     const cells = ['=1+1', '+1', '-1', '@SUM(A1)', '\t=1', '\r=1'];
-    const text = manifestCsv(cells.map((name) => ({ name, place: 'line 2', faults: ['x'] })));
-    for (const line of text.split('\r\n').slice(1)) expect(line).not.toMatch(/^"?[=+\-@\t\r]/);
+    const trays = cells.map((name, i) =>
+      failedTray({ row: i + 1, place: name, name, quantity: null }, 'refused', {
+        code: 'BAD_INPUT',
+        faults: [{ path: '', message: name }],
+      }),
+    );
+    const text = new TextDecoder().decode(manifestCsv(trays));
+    const rows = parse(text, { columns: true }) as Record<string, string>[];
+    expect(rows.map(({ name }) => name)).toEqual(cells.map((cell) => `'${cell}`));
+    for (const row of rows) for (const cell of Object.values(row)) expect(cell).not.toMatch(/^[=+\-@\t\r]/);
   });
 });
 

@@ -182,7 +182,7 @@ describe('from form to download', () => {
     expect(await blankShown()).toContain(
       `${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)} mm`,
     );
-    expect((await page.innerText('#grade')).toLowerCase()).toBe(gather.verdict.word);
+    expect((await page.innerText('#verdict-word')).toLowerCase()).toBe(gather.verdict.word);
     expect(await page.locator('#reasons li').count()).toBeGreaterThan(0);
     for (const id of ['#picture-blank', '#picture-formed']) {
       expect(
@@ -198,14 +198,14 @@ describe('from form to download', () => {
     await page.fill('#corner', '8');
     await page.fill('#bottom', '8');
     await page.fill('#height', '90');
-    await eventually(() => page.innerText('#grade')).toMatch(/^not in one piece$/i);
+    await eventually(() => page.innerText('#verdict-word')).toMatch(/^not in one piece$/i);
     expect(await page.locator('#reasons li').count()).toBe(1);
     expect(await page.locator('#picture-blank').isVisible()).toBe(false);
     expect(await page.locator('#stale').isVisible()).toBe(false);
     await screenshot('no-flat');
     await page.fill('#height', '20');
     await page.locator('#picture-blank').waitFor();
-    expect(await page.innerText('#grade')).not.toMatch(/^not in one piece$/i);
+    expect(await page.innerText('#verdict-word')).not.toMatch(/^not in one piece$/i);
   });
 
   test('a change of size is shown, and the saved drawing has it', async () => {
@@ -346,7 +346,7 @@ describe('uploads', () => {
     expect(await page.getAttribute('#file', 'aria-invalid')).toBe('true');
     expect(await page.getAttribute('#file', 'aria-describedby')).toContain('file-error');
     // The tray on the page is still there.
-    expect(await page.locator('#grade').isVisible()).toBe(true);
+    expect(await page.locator('#verdict-word').isVisible()).toBe(true);
   });
 
   test('text that is taken over, and text that is no tray', async () => {
@@ -557,7 +557,7 @@ describe('for everybody', () => {
     await page.emulateMedia({ media: 'print' });
     expect(await page.locator('#print-sizes').isVisible()).toBe(true);
     expect(await page.innerText('#print-sizes')).toContain('420 × 280 mm');
-    for (const id of ['#grade', '#figures', '#picture-blank', '#cutting-cautions']) {
+    for (const id of ['#verdict-word', '#figures', '#picture-blank', '#cutting-cautions']) {
       expect(await page.locator(id).isVisible(), id).toBe(true);
     }
     expect(await page.locator('button:visible, input:visible, select:visible').count()).toBe(0);

@@ -2,8 +2,6 @@
 import { mkdir, truncate, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
-import { writeArchive } from '../../src/batch/archive.ts';
-import { refuseClashes } from '../../src/batch/fileNames.ts';
 import { decodeResults } from '../../src/batch/queueMessages.ts';
 import { rowError } from '../../src/batch/solveChunk.ts';
 import { progressText } from '../../src/cli/batchProgress.ts';
@@ -14,6 +12,8 @@ import { sheetLines } from '../../src/cli/sheetLines.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
 import { nodeExportersIn } from '../../src/exporters/nodeExporters.ts';
+import { writeArchive } from '../../src/jobs/archive.ts';
+import { refuseClashes } from '../../src/jobs/fileNames.ts';
 import type { LaidSheet, SheetLayout } from '../../src/layout/sheetLayout.ts';
 import { solveParts } from '../../src/layout/solveParts.ts';
 import { unhurried } from '../../src/layout/unhurried.ts';
@@ -407,11 +407,11 @@ describe('faults in another language', () => {
 
   test.each<[string, () => unknown]>([
     [
-      'two formats of one ending',
+      'trays whose files would be one',
       () =>
         refuseClashes(
-          [],
-          ['a', 'b'].map((id) => ({ id, extension: 'dxf', values: {} })),
+          ['seedling', 'seedling.large'].map((name) => ({ name, place: '1' })),
+          ['large.dxf', 'dxf'].map((extension) => ({ id: 'small', extension })),
           () => false,
         ),
     ],

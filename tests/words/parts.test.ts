@@ -111,7 +111,7 @@ describe('the contact sheet in another language', () => {
   const tray = (number: number): Parameters<typeof contactSheets>[0][number] => ({
     name: String(number),
     outline,
-    figures: { blankLength: 100, blankWidth: 80, warnings: number % 2 === 0 ? [] : ['!'] },
+    report: { figures: { blankLength: 100, blankWidth: 80 }, warnings: number % 2 === 0 ? [] : ['!'] },
   });
   const text = (bytes: Uint8Array): string =>
     [...new TextDecoder().decode(bytes).matchAll(/<(?:text|title)[^>]*>([^<]*)</g)]

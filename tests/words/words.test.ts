@@ -22,7 +22,7 @@ import { type ChangeSearch, searchChanges } from '../../src/pattern/changes.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
-import { anneals } from '../../src/server/judgement.ts';
+import { anneals } from '../../src/server/anneals.ts';
 import { orderNote } from '../../src/server/orderNote.ts';
 import { cautions } from '../../src/server/preview.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';

@@ -2,14 +2,14 @@
 import { basename, dirname, resolve } from 'node:path';
 import { chosenFormat } from '../../batch/chosenFormat.ts';
 import type { Engine } from '../../batch/engine.ts';
-import { OWN_NAMES } from '../../batch/fileNames.ts';
-import type { ManifestTray } from '../../batch/manifest.ts';
 import type { ChosenFormat, ExporterModules } from '../../batch/plan.ts';
 import { poolEngine } from '../../batch/pool.ts';
 import { type BatchRow, isTray } from '../../batch/rows.ts';
-import { runBatch, type Target } from '../../batch/runBatch.ts';
+import { OWN_NAMES, runBatch, type Target } from '../../batch/runBatch.ts';
 import { GatherpanError } from '../../errors.ts';
-import { fileKey, fileNameOf } from '../../fileName.ts';
+import { fileKey } from '../../fileName.ts';
+import { fileNamesOf } from '../../jobs/fileNames.ts';
+import type { ManifestTray } from '../../jobs/manifest.ts';
 import { batchSheets } from '../../layout/batchSheets.ts';
 import { earlierSheets, removeEarlier } from '../../layout/earlierSheets.ts';
 import { layoutTotal } from '../../layout/layoutReport.ts';
@@ -100,15 +100,15 @@ export async function batch(
       }),
     );
     line.clear();
-    for (const { place, name, state, error, verdict } of outcome.trays) {
+    for (const { place, name, state, error, verdict, reasons } of outcome.trays) {
       if (verdict === 'not in one piece')
         tellRow(
           [{ message: said.batch.verdict(words().verdict.words[verdict]) }],
           `${place} (${name})`,
           dependencies,
         );
-      if (state === 'failed' || state === 'no flat')
-        tellRow(error?.faults ?? [], `${place} (${name})`, dependencies);
+      const told = state === 'no flat' ? reasons.map((message) => ({ message })) : (error?.faults ?? []);
+      if (state === 'failed' || state === 'no flat') tellRow(told, `${place} (${name})`, dependencies);
     }
     const exit = Math.max(0, ...outcome.trays.map(({ verdict, error }) => exitOfRow(verdict, error)));
     const laid = sheets?.laid() ?? null;
@@ -166,7 +166,7 @@ async function refuseOverwriting(
 ): Promise<void> {
   const written = new Set(OWN_NAMES);
   for (const row of rows.filter(isTray)) {
-    for (const { extension } of formats) written.add(fileKey(fileNameOf(row.spec.name, extension)));
+    for (const name of fileNamesOf(row.spec.name, formats)) written.add(fileKey(name));
   }
   const taken = (name: string): boolean => written.has(name) || (sheets && isLayoutFile(name));
   for (const input of inputs) {
@@ -189,7 +189,7 @@ function countsOf(trays: readonly ManifestTray[], resumed: number) {
   return {
     rows: trays.length,
     made: count('made'),
-    warned: trays.filter((tray) => (tray.figures?.warnings.length ?? 0) > 0).length,
+    warned: trays.filter((tray) => tray.warnings.length > 0).length,
     notInOnePiece: trays.filter(({ verdict }) => verdict === 'not in one piece').length,
     failed: count('failed'),
     refused: count('refused'),

@@ -1,7 +1,6 @@
 /** `gatherpan layout`: blanks laid out on stock sheets. */
 import { basename, dirname, join, resolve } from 'node:path';
 import { poolEngine } from '../../batch/pool.ts';
-import { isDoubtful } from '../../batch/rowFigures.ts';
 import { isTray, refuseDuplicates, type TrayRow } from '../../batch/rows.ts';
 import { ERROR_TABLE, type ErrorCode, GatherpanError } from '../../errors.ts';
 import { lockOfFolder, lockTarget, type TargetLock } from '../../jobs/targetLock.ts';
@@ -92,9 +91,9 @@ export async function layout(
           dependencies,
         );
       }
-      const doubtful = solved.filter(({ figures }) => isDoubtful(figures));
-      for (const { part, figures } of doubtful)
-        dependencies.error(`${said.layout.verdict(part.name, verdicts[figures.verdict])}\n`);
+      const doubtful = solved.filter(({ report }) => report.verdict === 'not in one piece');
+      for (const { part, report } of doubtful)
+        dependencies.error(`${said.layout.verdict(part.name, verdicts[report.verdict])}\n`);
       dependencies.out(
         options.json === true
           ? new TextDecoder().decode(layoutJson(result, sheets, order, leftOut))
@@ -103,7 +102,7 @@ export async function layout(
       return Math.max(
         exit,
         ...leftOut.map(({ verdict }, i) => exitOfRow(verdict, failed[i]!.error)),
-        ...solved.map(({ figures }) => exitOfRow(figures.verdict, null)),
+        ...solved.map(({ report }) => exitOfRow(report.verdict, null)),
       );
     });
   } finally {

@@ -4,8 +4,9 @@ import { GatherpanError } from '../../errors.ts';
 import type { ExportContext, Exporter, ParameterValues } from '../../exporters/contract.ts';
 import { extensionOf, parameterOf, valueFromText } from '../../exporters/parameters.ts';
 import type { Registry } from '../../exporters/registry.ts';
-import { fileKey, fileNameOf, fileStem } from '../../fileName.ts';
+import { fileKey, fileStem } from '../../fileName.ts';
 import { annealsFound, cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
+import { fileNamesOf } from '../../jobs/fileNames.ts';
 import { type Act, type ActCautions, cautionsOf } from '../../material/cautions.ts';
 import type { Developed, FlatPattern } from '../../pattern/flatPattern.ts';
 import { refuseForPart } from '../../step/partPattern.ts';
@@ -84,10 +85,11 @@ export async function make(
       if (pattern.kind === 'no flat') return { pattern, files: [] };
       // All formats first: a tray that one exporter refuses leaves no half set of files.
       const contents = [];
-      for (const each of chosen) {
+      const names = namesOf(spec.name, chosen);
+      for (const [i, each] of chosen.entries()) {
         refuseForPart(pattern, each.exporter.id);
         contents.push({
-          name: fileNameOf(spec.name, extensionOf(each.exporter, each.values)),
+          name: names[i]!,
           bytes: await bytesOf(each, pattern, context),
         });
       }
@@ -216,6 +218,12 @@ function settings(
   return given;
 }
 
+const namesOf = (trayName: string, chosen: readonly Chosen[]): string[] =>
+  fileNamesOf(
+    trayName,
+    chosen.map(({ exporter, values }) => ({ id: exporter.id, extension: extensionOf(exporter, values) })),
+  );
+
 /**
  * Refuses trays whose files would overwrite one another's, or a tray file of this call.
  *
@@ -252,8 +260,9 @@ async function refuseClashes(
         message: said.nameTaken(JSON.stringify(name), where),
       });
     }
-    for (const { exporter, values } of chosen) {
-      const target = fileNameOf(name, extensionOf(exporter, values));
+    const targets = namesOf(name, chosen);
+    for (const [i, { exporter }] of chosen.entries()) {
+      const target = targets[i]!;
       const owner = taken.get(fileKey(target));
       if (owner !== undefined) {
         return new GatherpanError(

@@ -66,8 +66,8 @@ export const batch = {
     `${file} is neither .csv nor .json; give a batch file of one of the two.`,
   nameTwice: (name: string, places: string) =>
     `name ${name} is given more than once (${places}); give every tray a name of its own.`,
-  sameEnding: (format: string, other: string, extension: string) =>
-    `The formats ${format} and ${other} both write .${extension} files; make them in separate calls.`,
+  sameFile: (tray: string, place: string, file: string, other: string, otherPlace: string) =>
+    `${tray} (${place}) would be written to ${file}, as ${other} (${otherPlace}) is; give it another name.`,
   ownFile: (tray: string, place: string, file: string) =>
     `The tray ${tray} (${place}) would overwrite the batch's own file ${file}; give it another name.`,
   notInArchive: (name: string) =>

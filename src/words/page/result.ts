@@ -50,7 +50,7 @@ export const result = {
     anneals: 'Anneals',
     mass: 'Mass, kg',
     cut: 'Cut, m',
-    remarks: 'Remarks',
+    reasons: 'Reasons and warnings',
     formats: 'Files for each tray',
     archive: 'All files in one archive',
   },

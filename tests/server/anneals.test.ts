@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { findSheet, listSheets } from '../../src/material/sheets.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
-import { anneals } from '../../src/server/judgement.ts';
+import { anneals } from '../../src/server/anneals.ts';
 import { english } from '../../src/words/english.ts';
 import { written } from '../../src/words/statement.ts';
 

@@ -1,23 +1,41 @@
 /**
- * The list of a batch: every row with its figures, verdict, files, hashes and warnings, as CSV for a person and
- * as JSON for a program.
+ * The list of what was made of several trays, or of one for an archive: every row with its verdict, figures, files and
+ * hashes, as CSV for a person and as JSON for a program.
  *
  * Lengths and thickness mm, area mm², mass kg, strains engineering per cent. Nothing in it depends on the time
- * or on who solved what, so the same batch gives the same bytes.
+ * or on who solved what, so the same trays give the same bytes. Documented in the README.
  */
+import { createHash } from 'node:crypto';
 import { stringify } from 'csv-stringify/sync';
 import type { VerdictWord } from '../gather/report.ts';
-import { verdictBehind } from '../pattern/developed.ts';
-import type { JournalEntry, WrittenFile } from './journalLines.ts';
-import type { RowFigures } from './rowFigures.ts';
-import { type BatchRow, isTray } from './rows.ts';
-import type { RowError } from './solveChunk.ts';
+import type { RowFigures, RowReport } from './rowReport.ts';
 
-export const MANIFEST_FORMAT = 'gatherpan batch manifest';
-export const MANIFEST_VERSION = 1;
+export const MANIFEST_FORMAT = 'gatherpan manifest';
+export const MANIFEST_VERSION = 2;
 
 export const MANIFEST_CSV = 'manifest.csv';
 export const MANIFEST_JSON = 'manifest.json';
+
+/** A file in memory. */
+export interface ResultFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+/** A file as a manifest lists it. */
+export interface WrittenFile {
+  readonly name: string;
+  /** bytes */
+  readonly size: number;
+  /** SHA-256 of the bytes, hexadecimal. */
+  readonly sha256: string;
+}
+
+/** An error that can be sent: a `GatherpanError`, or `FAULT` for a fault of the program. */
+export interface RowError {
+  readonly code: string;
+  readonly faults: readonly { readonly path: string; readonly message: string }[];
+}
 
 /**
  * `made`; `no flat` when its verdict is that none can be cut; `failed` when it cannot be solved or written; `refused`
@@ -25,50 +43,87 @@ export const MANIFEST_JSON = 'manifest.json';
  */
 export type State = 'made' | 'no flat' | 'failed' | 'refused';
 
-export interface ManifestTray {
+/** Where a tray comes from. */
+interface Source {
+  /** Number among the rows that hold data, from 1. */
   readonly row: number;
+  /** Where it stands, for a person: `line 7` or `row 3`. */
   readonly place: string;
+  /** Null where it is not known. */
   readonly name: string | null;
   readonly quantity: number | null;
+}
+
+export interface ManifestTray extends Source {
   readonly state: State;
   /** Null where there was nothing to judge. */
   readonly verdict: VerdictWord | null;
+  readonly reasons: readonly string[];
+  readonly warnings: readonly string[];
+  /** Null but for `made`. */
   readonly figures: RowFigures | null;
   readonly files: readonly WrittenFile[];
+  /** Formats that do not fit this tray, and why. */
+  readonly missing: readonly string[];
+  /** Null but for `failed` and `refused`. */
   readonly error: RowError | null;
 }
 
-/** What became of a row. */
-export function manifestTray(row: BatchRow, result: JournalEntry | RowError | undefined): ManifestTray {
-  const common = { row: row.row, place: row.place };
-  if (!isTray(row)) {
-    const { code, faults } = row.error;
-    return {
-      ...common,
-      name: row.name,
-      quantity: null,
-      state: 'refused',
-      verdict: null,
-      figures: null,
-      files: [],
-      error: { code, faults },
-    };
-  }
-  const known = { ...common, name: row.spec.name, quantity: row.quantity };
-  if (result === undefined || 'code' in result) {
-    const verdict = result === undefined ? null : verdictBehind(result.code);
-    return {
-      ...known,
-      state: verdict === null ? 'failed' : 'no flat',
-      verdict,
-      figures: null,
-      files: [],
-      error: result ?? null,
-    };
-  }
-  const { verdict } = result.figures;
-  return { ...known, state: 'made', verdict, figures: result.figures, files: result.files, error: null };
-}
+/** A tray that was judged. */
+export const judgedTray = (
+  { row, place, name, quantity }: Source,
+  { verdict, reasons, warnings, figures }: RowReport,
+  files: readonly WrittenFile[],
+  missing: readonly string[] = [],
+): ManifestTray => ({
+  row,
+  place,
+  name,
+  quantity,
+  state: figures === null ? 'no flat' : 'made',
+  verdict,
+  reasons,
+  warnings,
+  figures,
+  files,
+  missing,
+  error: null,
+});
+
+/** A tray that there is nothing to judge of. */
+export const failedTray = (
+  { row, place, name, quantity }: Source,
+  state: 'failed' | 'refused',
+  error: RowError | null,
+): ManifestTray => ({
+  row,
+  place,
+  name,
+  quantity,
+  state,
+  verdict: null,
+  reasons: [],
+  warnings: [],
+  figures: null,
+  files: [],
+  missing: [],
+  error,
+});
+
+/** SHA-256, hexadecimal. */
+export const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+
+export const writtenFile = ({ name, bytes }: ResultFile): WrittenFile => ({
+  name,
+  size: bytes.length,
+  sha256: sha256(bytes),
+});
+
+/** The manifest's two files. */
+export const manifestFiles = (trays: readonly ManifestTray[]): readonly [ResultFile, ResultFile] => [
+  { name: MANIFEST_CSV, bytes: manifestCsv(trays) },
+  { name: MANIFEST_JSON, bytes: manifestJson(trays) },
+];
 
 export function manifestJson(trays: readonly ManifestTray[]): Uint8Array {
   const document = {
@@ -107,9 +162,12 @@ const COLUMNS: readonly Column[] = [
   ['peak_stretch_percent', figure((each) => each.peakStretch)],
   ['thickest_mm', figure((each) => each.thickest)],
   ['thinnest_mm', figure((each) => each.thinnest)],
+  ['anneals', figure((each) => each.anneals ?? '')],
   ['files', (tray) => tray.files.map((file) => file.name).join(' ')],
   ['sha256', (tray) => tray.files.map((file) => file.sha256).join(' ')],
-  ['warnings', figure((each) => each.warnings.join(' '))],
+  ['reasons', (tray) => tray.reasons.join(' ')],
+  ['warnings', (tray) => tray.warnings.join(' ')],
+  ['missing', (tray) => tray.missing.join(' ')],
   ['error', (tray) => tray.error?.faults.map((fault) => fault.message).join(' ') ?? ''],
 ];
 

@@ -1,18 +1,10 @@
-/** Whether the tray can be worked, and how often it is annealed: what the page and the papers say of it. */
+/** How often a tray is annealed: what the page says of it. */
 
 import { annealsFound } from '../gather/acts.ts';
-import type { Reason, VerdictWord } from '../gather/report.ts';
 import { temperFor } from '../material/temper.ts';
-import { verdictOn } from '../pattern/developed.ts';
-import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
-import { type InWords, written } from '../words/statement.ts';
-
-export interface Judgement {
-  readonly grade: VerdictWord;
-  /** The weightiest first. */
-  readonly reasons: readonly InWords<Pick<Reason, 'about' | 'weight' | 'sentence'>>[];
-}
+import { written } from '../words/statement.ts';
 
 export interface Anneals {
   /** Null where the sheet would need some and must not be annealed in the workshop. */
@@ -20,21 +12,6 @@ export interface Anneals {
   /** Whole sentences: whether, and what is seen at the right heat. */
   readonly notes: readonly string[];
 }
-
-export const judgement = (developed: Developed, table: Words): Judgement => ({
-  grade: verdictOn(developed).word,
-  reasons: verdictOn(developed).reasons.map(({ about, weight, sentence }) => ({
-    about,
-    weight,
-    sentence: written(sentence, table),
-  })),
-});
-
-/** The sentences that speak against a tray or ask for care. */
-export const concerns = (pattern: Developed, table: Words): string[] =>
-  judgement(pattern, table)
-    .reasons.filter(({ weight }) => weight === 'refuse' || weight === 'care')
-    .map(({ sentence }) => sentence);
 
 /** How often the hardest worked place uses up what the sheet takes between anneals. */
 export function anneals(pattern: FlatPattern, words: Words = english): Anneals {
