@@ -170,6 +170,17 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
     };
     const total = trays.length - resumed;
     let done = 0;
+    const stopped = async (): Promise<GatherpanError> => {
+      const say = words().messages.batch;
+      const [made, of] = [String(done), String(total)];
+      if (target.kind === 'folder') return new GatherpanError('CANCELLED', say.stopped(made, of));
+      if (done + resumed > 0)
+        return new GatherpanError('CANCELLED', say.stoppedArchive(made, of, basename(folder)));
+      // There is nothing to go on from.
+      await journal.remove();
+      await removeOwn(folder, new Set());
+      return new GatherpanError('CANCELLED', say.stopped(made, of));
+    };
     for await (const { results: solved } of engine.solve(chunks, signal)) {
       for (const result of solved) {
         if (signal.aborted) break;
@@ -178,7 +189,7 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
         options.progress?.({ done: ++done, total, name });
       }
     }
-    if (signal.aborted) throw stopped(done, total);
+    if (signal.aborted) throw await stopped();
     await engine.close(); // its memory is needed for what comes
 
     const manifest = rows.map((row) => manifestTray(row, results.get(row.row)));
@@ -203,7 +214,7 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
     } finally {
       kept.close();
     }
-    if (signal.aborted) throw stopped(done, total);
+    if (signal.aborted) throw await stopped();
     if (target.kind === 'archive') {
       await writeArchive(target.path, folder, names, signal, token);
       await journal.remove();
@@ -267,6 +278,3 @@ async function removeOwn(folder: string, names: ReadonlySet<string>): Promise<vo
   for (const name of names) await rm(join(folder, name), { force: true });
   await rmdir(folder).catch(() => {});
 }
-
-const stopped = (done: number, total: number): GatherpanError =>
-  new GatherpanError('CANCELLED', words().messages.batch.stopped(String(done), String(total)));

@@ -10,6 +10,7 @@
  * the difference of the strain tensors, both taken in the flat, so a change of direction counts.
  */
 
+import { GatherpanError, isUnsolved } from '../errors.ts';
 import { Locator, type Place } from '../geometry/locate.ts';
 import { pathLength, pointAlong } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
@@ -20,6 +21,7 @@ import { turnedAngle } from '../tray/planLoop.ts';
 import { type SectionPiece, sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { degrees, logStrainFromPercent, radians } from '../units.ts';
+import { words } from '../words/language.ts';
 import type { Gather, GatherZone } from './report.ts';
 import { slicePath } from './slicePath.ts';
 import { type SolvedTray, solvedFor, solveInput, solveSpec } from './solvedTray.ts';
@@ -117,8 +119,9 @@ export function stagePlan(
   const added: Float64Array[] = [];
   const steps = angles.map((angle) => ({ angle, lip: false, shape: stageSurface(surface, angle) }));
   if (hasLip(surface)) steps.push({ angle: angles[angles.length - 1]!, lip: true, shape: surface });
-  for (const { angle, lip, shape } of steps) {
-    const whole = shape === surface ? finished : wholeStrain(solveSpec(spec, options, shape));
+  for (const [number, { angle, lip, shape }] of steps.entries()) {
+    const solved = (): SolvedTray => stageSolved(spec, options, shape, number + 1, angle);
+    const whole = shape === surface ? finished : wholeStrain(solved());
     const state = followed(whole, finished, nodes, samples, whole === finished);
     stages.push({
       angle,
@@ -129,6 +132,23 @@ export function stagePlan(
     before = state;
   }
   return { stages, added };
+}
+
+/** A stage solved. @throws GatherpanError NOT_SOLVED naming the stage when it has no equilibrium */
+function stageSolved(
+  spec: TraySpec,
+  options: Partial<SolveOptions>,
+  shape: NeutralSurface,
+  number: number,
+  angle: number,
+): SolvedTray {
+  try {
+    return solveSpec(spec, options, shape);
+  } catch (error) {
+    if (!isUnsolved(error)) throw error;
+    const say = words().messages.solve;
+    throw new GatherpanError('NOT_SOLVED', say.stageNotSettled(String(number), angle.toFixed(0)));
+  }
 }
 
 interface StageState {

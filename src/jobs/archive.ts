@@ -66,7 +66,8 @@ export async function writeArchive(
     await rename(draft, path);
   } catch (error) {
     await rm(draft, { force: true }).catch(() => {});
-    if (signal.aborted) throw new GatherpanError('CANCELLED', words().messages.batch.archiveStopped);
+    if (signal.aborted)
+      throw new GatherpanError('CANCELLED', words().messages.batch.archiveStopped(basename(folder)));
     throw writeFailure(error, path);
   }
 }

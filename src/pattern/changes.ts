@@ -314,7 +314,8 @@ function finely(from: number, to: number): number[] {
 }
 
 function lines(spec: TraySpec): Line[] {
-  const out = [cornerRadiusLine(spec), bottomRadiusLine(spec), heightLine(spec), thicknessLine(spec)];
+  // The height first: it is the one that always helps, and a search may run out of time.
+  const out = [heightLine(spec), cornerRadiusLine(spec), bottomRadiusLine(spec), thicknessLine(spec)];
   const sheet = sheetLine(spec);
   return sheet === null ? out : [...out, sheet];
 }

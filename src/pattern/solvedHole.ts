@@ -9,6 +9,8 @@ const ROUND_WITHIN = 0.02;
 const TRUE_WITHIN_STRAIN = 0.02;
 /** Fewest sheet thicknesses between a hole and a bend (common practice, no source). */
 const THICKNESSES_TO_BEND = 2;
+/** A distance that is shown to a tenth of a mm is none below this, mm. */
+const LEAST_SHOWN = 0.05;
 
 /**
  * @param strain    largest in-plane strain at the hole's edge, logarithmic, without sign
@@ -24,7 +26,8 @@ export function holeWarnings(
     warnings.push(statement('pattern.holeDistorts', name, percentFromLogStrain(strain).toFixed(0)));
   }
   const least = THICKNESSES_TO_BEND * thickness;
-  if (distance < least) {
+  if (distance < LEAST_SHOWN) warnings.push(statement('pattern.holeAtBend', name));
+  else if (distance < least) {
     warnings.push(
       statement(
         'pattern.holeNearBend',

@@ -17,6 +17,7 @@ import {
 } from '../geometry/edgeMeasures.ts';
 import { type PlanEdge, planEdge } from '../geometry/planEdges.ts';
 import { radians } from '../units.ts';
+import type { Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
 import { type EdgeIndex, edgeIndex, meetingEdges } from './edgeIndex.ts';
 import { movedSegment } from './loopChecks.ts';
@@ -51,10 +52,34 @@ interface Place {
   readonly index: EdgeIndex;
 }
 
-/** Faults of all holes, in their order. */
-export function holeFaults(spec: TraySpec, text: LengthText): Fault[] {
-  const holes = spec.holes ?? [];
+/** Faults of holes that were looked for lately, by all that they depend on, for each table of words. */
+const known = new WeakMap<Words, Map<string, readonly Fault[]>>();
+/** The sizes of a table come one after the other, and few are looked at side by side. */
+const MOST_KNOWN = 8;
+
+/**
+ * Faults of all holes, in their order. The rows of a table often share holes and the base they lie in, and are looked at
+ * once.
+ */
+export function holeFaults(spec: TraySpec, text: LengthText): readonly Fault[] {
+  const { holes = [], plan, section, sheet, forming, measured } = spec;
   if (holes.length === 0) return [];
+  const { bottomRadius, draft } = section;
+  const { corners, weldGap } = forming;
+  const walls = holes.some(({ place }) => place.on !== 'base') ? [section, weldGap, measured] : [];
+  const base = [plan, bottomRadius, draft, sheet.thickness, corners];
+  const key = JSON.stringify([holes, base, walls, text.exact(1)]);
+  const ofWords = known.get(words()) ?? new Map<string, readonly Fault[]>();
+  known.set(words(), ofWords);
+  const found = ofWords.get(key) ?? faultsOf(spec, holes, text);
+  // The latest last, so that the oldest goes first.
+  ofWords.delete(key);
+  ofWords.set(key, found);
+  if (ofWords.size > MOST_KNOWN) ofWords.delete(ofWords.keys().next().value!);
+  return found;
+}
+
+function faultsOf(spec: TraySpec, holes: readonly HoleSpec[], text: LengthText): Fault[] {
   const first = new Map<string, number>();
   holes.forEach(({ name }, i) => {
     if (!first.has(name)) first.set(name, i);

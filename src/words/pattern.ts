@@ -26,6 +26,7 @@ export const pattern = {
     'Some or all of the line where the bend ends is left out: it could not be drawn as lines and arcs. The outline of the blank is not affected.',
   holeDistorts: (name: string, percent: string) =>
     `The hole ${name} lies where the metal is strained by ${percent} %: it comes out in the right place but out of shape. Drill it after forming, or move it.`,
+  holeAtBend: (name: string) => `The hole ${name} reaches a bend: its edge will pull out of shape.`,
   holeNearBend: (name: string, distance: string, thicknesses: string, least: string) =>
     `The hole ${name} is ${distance} from a bend, less than ${thicknesses} sheet thicknesses (${least}): its edge will pull out of shape.`,
 };

@@ -173,12 +173,26 @@ describe('an archive', () => {
       const progress = (done: number): void => {
         if (done === 4) controller.abort();
       };
-      await failure(run(TWELVE, archive(join(at, 'a.zip')), { signal: controller.signal, progress }));
+      const error = await failure(
+        run(TWELVE, archive(join(at, 'a.zip')), { signal: controller.signal, progress }),
+      );
       const [parts, ...more] = await readdir(at);
+      expect(error.message).toBe(
+        `Stopped after 4 of 12 trays; their files lie in ${parts}. The same command with --resume goes on from there; delete the folder if you do not want to go on.`,
+      );
       expect(parts).toMatch(/^a\.zip\.parts-[A-Za-z0-9]{6}$/);
       expect(more).toEqual([]);
       expect((await run(TWELVE, archive(join(at, 'a.zip')), { resume: true })).resumed).toBe(4);
       expect(await readdir(at)).toEqual(['a.zip']);
+    }));
+
+  it('leaves nothing behind when the run was stopped before its first tray', () =>
+    inFolder(async (at) => {
+      const controller = new AbortController();
+      controller.abort();
+      const error = await failure(run(TWELVE, archive(join(at, 'a.zip')), { signal: controller.signal }));
+      expect(error.message).toMatch(/^Stopped after 0 of 12 trays/);
+      expect(await readdir(at)).toEqual([]);
     }));
 });
 

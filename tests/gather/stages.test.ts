@@ -18,6 +18,14 @@ const FOLLOWED: Tolerance = { why: 'the outline is fitted within 0.02 mm', absol
 describe('stages', () => {
   const spec = benchTray();
 
+  it('without a flat are named', () => {
+    // The finished tray is solved; a sheet that grows 20 times as large has no such stages.
+    const pattern = patternOf(spec);
+    expect(() => stagePlan(pattern, [30, 60, 90], { growth: 3 })).toThrow(
+      /^No flat shape was found for stage 1 of the plan, the wall at 30°: .* Ask for another number of stages\.$/,
+    );
+  });
+
   it('at the last angle are the finished tray', () => {
     const { surface } = solveInput(spec);
     expect(stageSurface(surface, 90)).toEqual(surface);

@@ -5,11 +5,13 @@
  * The outline of a hole is fitted within 0.01 mm of the mapped one; together with chords of the mesh for its curved
  * surface 0.02 mm is asked for on the tray, a tenth of the class 1 deviation for cuts of this size in ISO 9013.
  */
+
 import { describe, expect, test } from 'vitest';
 import { pathArea } from '../../src/geometry/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern, Hole } from '../../src/pattern/flatPattern.ts';
+import { holeWarnings } from '../../src/pattern/solvedHole.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { radians } from '../../src/units.ts';
 import { english } from '../../src/words/english.ts';
@@ -244,4 +246,14 @@ describe('warnings', () => {
       /high is 1\.0 mm from a bend/,
     );
   });
+});
+
+test('a hole that reaches a bend is said to, and is no distance of nothing from it', () => {
+  const said = (distance: number): string[] =>
+    sentences(holeWarnings('drain', { strain: 0, distance, thickness: 1 }), english);
+  for (const distance of [-3, 0, 0.049])
+    expect(said(distance)).toEqual(['The hole drain reaches a bend: its edge will pull out of shape.']);
+  expect(said(0.051)[0]).toMatch(/^The hole drain is 0\.1 mm from a bend, less than 2 sheet thicknesses/);
+  expect(said(1.9)[0]).toMatch(/^The hole drain is 1\.9 mm from a bend/);
+  expect(said(2)).toEqual([]);
 });

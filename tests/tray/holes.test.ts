@@ -2,7 +2,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
+import { lengthText } from '../../src/tray/checks.ts';
+import { holeFaults } from '../../src/tray/holeChecks.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import type { HoleSpec, RectanglePlan, TraySpec } from '../../src/tray/spec.ts';
 import { changed, errorOf, onlyFault } from './trayFiles.ts';
 
 const T = 1;
@@ -241,6 +244,59 @@ describe('holes', () => {
     } catch (error) {
       if (error instanceof GatherpanError) return false;
       throw error;
+    }
+  }
+});
+
+test('holes that are looked for again have the faults they had, whatever was looked for in between', () => {
+  const holes: HoleSpec[] = [
+    { name: 'drain', place: { on: 'base', x: 60, y: 0 }, shape: { kind: 'round', diameter: 12 } },
+    { name: 'tap', place: { on: 'base', x: 60, y: 13.2 }, shape: { kind: 'round', diameter: 12 } },
+    {
+      name: 'pipe',
+      place: { on: 'wall', edge: 0, along: 30, height: 26 },
+      shape: { kind: 'round', diameter: 8 },
+    },
+  ];
+  const spec = readTray({
+    name: 'tray',
+    plan: { length: 200, width: 120, cornerRadius: 25 },
+    section: { bottomRadius: 10, height: 40 },
+    sheet: { material: 'DC04', thickness: 1 },
+  });
+  const { section } = spec;
+  const plan = spec.plan as RectanglePlan;
+  const variants: TraySpec[] = [
+    spec,
+    { ...spec, plan: { ...plan, length: 150 } },
+    { ...spec, plan: { ...plan, width: 60 } },
+    { ...spec, plan: { ...plan, openEdges: [0] } },
+    { ...spec, section: { ...section, bottomRadius: 24 } },
+    { ...spec, section: { ...section, draft: 30 } },
+    { ...spec, section: { ...section, height: 30 } },
+    { ...spec, section: { ...section, heights: [31, 40, 40, 40] } },
+    { ...spec, sheet: { ...spec.sheet, thickness: 1.5 } },
+    { ...spec, forming: { ...spec.forming, corners: 'notch', weldGap: 4 } },
+    { ...spec, measured: 'inside' },
+  ];
+  const all = variants.flatMap((each) => [
+    { ...each, holes },
+    { ...each, holes: holes.slice(0, 2) },
+    { ...each, holes: holes.slice(2) },
+  ]);
+  const faultsOf = (each: TraySpec): unknown => [
+    holeFaults(each, lengthText('mm')),
+    holeFaults(each, lengthText('in')),
+  ];
+  // More than are kept: each is worked out.
+  const first = all.map(faultsOf);
+  expect(new Set(first.map((each) => JSON.stringify(each))).size).toBeGreaterThan(8);
+  for (const step of [0, 1, 2, 5]) {
+    for (const [i, each] of all.entries()) {
+      expect(faultsOf(each)).toEqual(first[i]);
+      const other = (i + step) % all.length;
+      expect(faultsOf(all[other]!)).toEqual(first[other]);
+      expect(faultsOf(each)).toEqual(first[i]);
     }
   }
 });

@@ -77,7 +77,11 @@ export const batch = {
   jobs: (value: string, most: string) => `--jobs is ${value}; a whole number from 1 to ${most} is accepted.`,
   stopped: (done: string, total: string) =>
     `Stopped after ${done} of ${total} trays; the same command with --resume goes on from there.`,
-  archiveStopped: 'Stopped before the archive was complete.',
+  /** The folder holds what is made of an archive that is not whole. */
+  stoppedArchive: (done: string, total: string, folder: string) =>
+    `Stopped after ${done} of ${total} trays; their files lie in ${folder}. The same command with --resume goes on from there; delete the folder if you do not want to go on.`,
+  archiveStopped: (folder: string) =>
+    `Stopped before the archive was complete; its files lie in ${folder}. The same command with --resume packs them; delete the folder if you do not want to go on.`,
   fault: (reason: string) => `gatherpan itself failed (${reason}); please report it with the tray.`,
 
   // The queue

@@ -1,6 +1,7 @@
 /** Measurements that no hand gives, and trays that cannot be made: work that solves. */
 import { fitHand } from '../../../src/gather/handFit.ts';
 import { readMeasurements } from '../../../src/gather/measurements.ts';
+import { stagePlan } from '../../../src/gather/stages.ts';
 import { TrialCorner } from '../../../src/gather/trial.ts';
 import { flatPatternOf } from '../../../src/pattern/developed.ts';
 import { developTray } from '../../../src/pattern/developTray.ts';
@@ -48,6 +49,9 @@ const unlike = (outer: number, inner: number): object => ({
   vertices: ell(outer, inner).vertices.map((v, i) => (i === 2 || i === 3 ? { ...v, y: 140 } : v)),
 });
 
+/** A sheet that grows so much that no stage of it is found. */
+const GROWN = { growth: 3 };
+
 /** Trays that cannot be made, or not so high. */
 export const unmakeable: readonly Work[] = [
   // A clock that is over the limit at its second look
@@ -56,6 +60,7 @@ export const unmakeable: readonly Work[] = [
     return withinTimeLimit({ seconds: 5, now: () => 6000 * looks++ }, async () => developTray(bench));
   },
   develops(withPlan(unlike(40, 60), { 'section.height': 120 })),
+  () => stagePlan(flatPatternOf(developTray(bench)), [45, 90], GROWN),
   develops(withPlan(unlike(40, 5), { section: { bottomRadius: 40, height: 45 } })),
   // Trim at a sharp corner that is cut out, with a lip turned in
   develops(
