@@ -54,11 +54,19 @@ export interface ExportContext {
   readonly date?: string;
 }
 
+/**
+ * Version of this contract and of the pattern that an exporter is given. It is raised when one written for the version
+ * before could go wrong; those of 0.1 state none and count as 1.
+ */
+export const CONTRACT_VERSION = 2 as const;
+
 /** What a file is for. */
 export type Use = (typeof USES)[number];
 export const USES = ['cut', 'form', 'weld', 'gauges'] as const;
 
 export interface Exporter {
+  /** The version of the contract that it is written for; one for another is refused. */
+  readonly contract: typeof CONTRACT_VERSION;
   /** Lower case, unique: what `--format` takes. */
   readonly id: string;
   /** For the form and for --help. */

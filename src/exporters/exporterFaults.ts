@@ -7,7 +7,7 @@
 import type { Fault } from '../errors.ts';
 import type { Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
-import type { Parameter } from './contract.ts';
+import { CONTRACT_VERSION, type Parameter } from './contract.ts';
 import { fits, shown } from './parameters.ts';
 
 type Contract = Words['messages']['exporters']['contract'];
@@ -76,6 +76,11 @@ export function exporterFaults(value: unknown, position: number): Fault[] {
   const called = known ? (value.id as string) : String(position);
   const place = { path: `exporter ${called}`, said: say().exporter(called) };
   if (!isRecord(value)) return [{ path: place.path, message: say().notExporter(place.said, shown(value)) }];
+  const { contract = 1 } = value;
+  if (contract !== CONTRACT_VERSION) {
+    const message = say().otherVersion(place.said, shown(contract), String(CONTRACT_VERSION));
+    return [{ path: place.path, message }];
+  }
   const faults = broken(EXPORTER_RULES, value, place);
   const earlier = isRecord(value.earlier) ? value.earlier.parameters : undefined;
   const parameters = [value.parameters, earlier].flatMap((list) => (Array.isArray(list) ? list : []));

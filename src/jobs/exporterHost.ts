@@ -42,7 +42,7 @@ export type Question = 'extensionFor' | 'leadsTo' | 'instead';
 
 /** An exporter without its functions, and which of them it has. */
 export interface DescribedExporter
-  extends Pick<Exporter, 'id' | 'label' | 'extension' | 'mediaType' | 'parameters'> {
+  extends Pick<Exporter, 'contract' | 'id' | 'label' | 'extension' | 'mediaType' | 'parameters'> {
   readonly earlierParameters: Exporter['parameters'] | undefined;
   readonly answers: readonly Question[];
 }

@@ -51,13 +51,14 @@ parentPort!.on('message', async (task: ExporterTask) => {
 });
 
 function described(exporter: Exporter): DescribedExporter {
-  const { id, label, extension, mediaType, parameters, earlier } = exporter;
+  const { contract, id, label, extension, mediaType, parameters, earlier } = exporter;
   const plain = (list: Exporter['parameters']): Exporter['parameters'] => JSON.parse(JSON.stringify(list));
   return {
     id,
     label,
     extension,
     mediaType,
+    contract,
     parameters: plain(parameters),
     earlierParameters: earlier === undefined ? undefined : plain(earlier.parameters),
     answers: (['extensionFor', 'leadsTo'] as const).filter((question) => exporter[question] !== undefined),

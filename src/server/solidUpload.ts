@@ -3,27 +3,13 @@
  * not say comes from the tray on the page.
  */
 import { createHash } from 'node:crypto';
-import { workerData } from 'piscina';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { kernelThread } from '../step/kernel/kernelThread.ts';
+import { type KernelThread, kernelThread } from '../step/kernel/kernelThread.ts';
 import { readStepTray, type StepTray } from '../step/readStepTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { developForFiles } from './develop.ts';
 import type { Base, Read, ThreadLimits } from './jobs.ts';
 import { preview } from './preview.ts';
-
-/**
- * Its time is shorter than that of the job, so that the sentence is about the file and the thread stays.
- * Its memory is apart from that of the thread that asks, so that too large a part ends the kernel and nothing else.
- */
-const kernel = kernelThread({
-  timeLimit: 0.8 * (workerData as ThreadLimits).jobTime,
-  kernelMemory: 1024,
-  threadMemory: 512,
-});
-
-/** The part that was solved last: whoever looks at it takes its files next. */
-let last: { readonly key: string; readonly pattern: FlatPattern } | null = null;
 
 const keyOf = (bytes: Uint8Array, name: string, base: Base): string =>
   createHash('sha256')
@@ -31,49 +17,63 @@ const keyOf = (bytes: Uint8Array, name: string, base: Base): string =>
     .update(JSON.stringify([name, base]))
     .digest('hex');
 
-/**
- * @param name for the tray
- * @throws GatherpanError when the solid is not one sheet, or what comes from `base` is not acceptable
- */
-export async function readSolid(bytes: Uint8Array, name: string, base: Base): Promise<Read> {
-  const read = await solved(bytes, name, base);
-  return read.kind === 'tray'
-    ? { kind: 'solid', tray: read.spec, notes: read.notes }
-    : { kind: 'part', preview: preview(read.pattern) };
-}
+/** Reads solids in a kernel of its own, and keeps the part that was solved last: whoever looks at it takes its files next. */
+export class Solids {
+  private readonly kernel: KernelThread;
+  private last: { readonly key: string; readonly pattern: FlatPattern } | null = null;
 
-/** The flat pattern of a solid, for files. @throws GatherpanError as `readSolid` */
-export async function solidForFiles(bytes: Uint8Array, name: string, base: Base): Promise<FlatPattern> {
-  if (last?.key === keyOf(bytes, name, base)) return last.pattern;
-  const read = await solved(bytes, name, base);
-  return read.kind === 'tray' ? developForFiles(read.spec) : read.pattern;
-}
+  /**
+   * The kernel's time is shorter than that of the job, so that the sentence is about the file and the thread stays.
+   * Its memory is apart from that of the thread that asks, so that too large a part ends the kernel and nothing else.
+   */
+  constructor({ jobTime }: ThreadLimits) {
+    this.kernel = kernelThread({ timeLimit: 0.8 * jobTime, kernelMemory: 1024, threadMemory: 512 });
+  }
 
-async function solved(bytes: Uint8Array, name: string, base: Base): Promise<StepTray> {
-  const { sheet, forming, cut } = base as Readonly<
-    Record<string, Readonly<Record<string, unknown>> | undefined>
-  >;
-  // A tray large enough for any sheet: only what is said of sheet, trim and cut is of interest in it.
-  const said = readTray({
-    name,
-    plan: { length: 1500, width: 1500, cornerRadius: 400 },
-    section: { bottomRadius: 200, height: 300 },
-    sheet: { material: 'DC04', thickness: 1, ...sheet },
-    ...(typeof forming?.trim === 'number' ? { forming: { trim: forming.trim } } : {}),
-    ...(cut === undefined ? {} : { cut }),
-  });
-  const read = await readStepTray(
-    bytes,
-    {
+  /**
+   * @param name for the tray
+   * @throws GatherpanError when the solid is not one sheet, or what comes from `base` is not acceptable
+   */
+  async read(bytes: Uint8Array, name: string, base: Base): Promise<Read> {
+    const read = await this.solved(bytes, name, base);
+    return read.kind === 'tray'
+      ? { kind: 'solid', tray: read.spec, notes: read.notes }
+      : { kind: 'part', preview: preview(read.pattern) };
+  }
+
+  /** The flat pattern of a solid, for files. @throws GatherpanError as `read` */
+  async forFiles(bytes: Uint8Array, name: string, base: Base): Promise<FlatPattern> {
+    if (this.last?.key === keyOf(bytes, name, base)) return this.last.pattern;
+    const read = await this.solved(bytes, name, base);
+    return read.kind === 'tray' ? developForFiles(read.spec) : read.pattern;
+  }
+
+  private async solved(bytes: Uint8Array, name: string, base: Base): Promise<StepTray> {
+    const { sheet, forming, cut } = base as Readonly<
+      Record<string, Readonly<Record<string, unknown>> | undefined>
+    >;
+    // A tray large enough for any sheet: only what is said of sheet, trim and cut is of interest in it.
+    const said = readTray({
       name,
-      material: said.sheet.material,
-      grain: said.sheet.grain,
-      surfaceThickness: sheet?.thickness === undefined ? undefined : said.sheet.thickness,
-      trim: said.forming.trim,
-      cut: said.cut,
-    },
-    kernel,
-  );
-  last = read.kind === 'pattern' ? { key: keyOf(bytes, name, base), pattern: read.pattern } : null;
-  return read;
+      plan: { length: 1500, width: 1500, cornerRadius: 400 },
+      section: { bottomRadius: 200, height: 300 },
+      sheet: { material: 'DC04', thickness: 1, ...sheet },
+      ...(typeof forming?.trim === 'number' ? { forming: { trim: forming.trim } } : {}),
+      ...(cut === undefined ? {} : { cut }),
+    });
+    const read = await readStepTray(
+      bytes,
+      {
+        name,
+        material: said.sheet.material,
+        grain: said.sheet.grain,
+        surfaceThickness: sheet?.thickness === undefined ? undefined : said.sheet.thickness,
+        trim: said.forming.trim,
+        cut: said.cut,
+      },
+      this.kernel,
+    );
+    this.last = read.kind === 'pattern' ? { key: keyOf(bytes, name, base), pattern: read.pattern } : null;
+    return read;
+  }
 }

@@ -1,5 +1,5 @@
 /** What a working thread runs: one function, called once for each job. All that a stranger sends is read here. */
-import { move, transferableSymbol, valueSymbol } from 'piscina';
+import { move, transferableSymbol, valueSymbol, workerData } from 'piscina';
 import { trayOfCells } from '../batch/csvRows.ts';
 import { GatherpanError } from '../errors.ts';
 import { proposesWeld } from '../gather/acts.ts';
@@ -24,11 +24,13 @@ import {
   registry,
 } from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
-import type { Answer, Job, Json, MadeFile, Read, Results } from './jobs.ts';
+import type { Answer, Job, Json, MadeFile, Read, Results, ThreadLimits } from './jobs.ts';
 import { preview } from './preview.ts';
-import { readSolid, solidForFiles } from './solidUpload.ts';
+import { Solids } from './solidUpload.ts';
 import { tableRows } from './tableRows.ts';
 import { ownBuffers } from './transfer.ts';
+
+const solids = new Solids(workerData as ThreadLimits);
 
 export default async function work(job: Job): Promise<unknown> {
   const answer = await answerTo(job);
@@ -94,11 +96,11 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return tableArchive(job.rows);
     case 'partFile':
       return formatFromText(job.format, job.values, () =>
-        solidForFiles(job.bytes, job.name, baseFrom(job.base)),
+        solids.forFiles(job.bytes, job.name, baseFrom(job.base)),
       );
     case 'partArchive': {
       for (const id of job.formats) registry().get(id);
-      const pattern = await solidForFiles(job.bytes, job.name, baseFrom(job.base));
+      const pattern = await solids.forFiles(job.bytes, job.name, baseFrom(job.base));
       return trayArchive(pattern, job.formats, job.quantity);
     }
   }
@@ -120,7 +122,7 @@ async function read({
       return { kind: 'table', rows: rows.length, wrong: rows.filter((row) => 'error' in row).length };
     }
     case 'solid':
-      return readSolid(bytes, name, baseFrom(base));
+      return solids.read(bytes, name, baseFrom(base));
     case 'drawing':
       return readDrawing(bytes, name, baseFrom(base), said);
   }

@@ -10,7 +10,8 @@ import { family, run, WORKER } from './batches.ts';
 
 vi.setConfig({ testTimeout: 180_000 });
 
-const DESCRIBED = "id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain', parameters: []";
+const DESCRIBED =
+  "contract: 2, id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain', parameters: []";
 const MODULE = `import { text } from './text.mjs';
 export default { ${DESCRIBED}, write: async (pattern) => new TextEncoder().encode(text + pattern.name) };
 `;

@@ -129,7 +129,8 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
   });
 
   it('a worker without the format leaves the batch to others; names and marks of files come through', async () => {
-    const note = "id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain', parameters: []";
+    const note =
+      "contract: 2, id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain', parameters: []";
     await writeFile(
       join(folder, 'mine.mjs'),
       `export default { ${note}, write: async ({ name }) => new TextEncoder().encode(name) };\n`,

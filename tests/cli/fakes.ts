@@ -100,6 +100,7 @@ const bytes = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 /** Writes the tray's name, with settings to try. */
 export const nameExporter: Exporter = {
+  contract: 2,
   id: 'dxf',
   label: 'Name of the tray',
   extension: 'dxf',
@@ -123,6 +124,7 @@ export const nameExporter: Exporter = {
 
 /** Writes the blank's size. */
 export const sizeExporter: Exporter = {
+  contract: 2,
   id: 'json',
   label: 'Size of the blank',
   extension: 'json',

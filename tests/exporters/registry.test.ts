@@ -14,6 +14,7 @@ const PARAMETERS: readonly Parameter[] = [
 ];
 
 const dots: Exporter = {
+  contract: 2,
   id: 'dots',
   label: 'Dots for pricking through',
   extension: 'txt',
@@ -63,6 +64,8 @@ describe('createRegistry', () => {
     ['no object', 7, 'Exporter 1 is 7; an exporter object is accepted.'],
     ['a list', [], 'Exporter 1 is a list; an exporter object is accepted.'],
     ['no id', { ...dots, id: undefined }, 'Exporter 1 has no id; lower-case letters'],
+    ['the contract of 0.1', { ...dots, contract: undefined }, 'is written for version 1 of the exporters'],
+    ['a later contract', { ...dots, contract: 3 }, 'is written for version 3 of the exporters'],
     ['capitals in the id', { ...dots, id: 'Dots' }, 'id is "Dots"'],
     ['an empty label', { ...dots, label: ' ' }, 'label is " "'],
     ['a dot before the extension', { ...dots, extension: '.txt' }, 'extension is ".txt"'],

@@ -12,7 +12,8 @@ import { inFolder } from '../cli/fakes.ts';
 import { samplePattern } from '../exporters/samplePattern.ts';
 import { changed } from '../tray/trayFiles.ts';
 
-const DESCRIBED = "id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain', parameters: []";
+const DESCRIBED =
+  "contract: 2, id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain', parameters: []";
 const module = (write: string, before = ''): string =>
   `${before}\nexport default { ${DESCRIBED}, async write(pattern) { ${write} } };\n`;
 
@@ -107,7 +108,7 @@ describe('a module that', () => {
 
   const ASKED = `
     export default {
-      id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain',
+      contract: 2, id: 'note', label: 'Note', extension: 'txt', mediaType: 'text/plain',
       parameters: [{ name: 'form', type: 'choice', default: 'plain', choices: ['plain', 'long', 'faulty', 'late'], help: 'Form' }],
       earlier: {
         parameters: [{ name: 'long', type: 'boolean', default: false, help: 'Now form' }],

@@ -467,6 +467,7 @@ describe('faults in another language', () => {
     ['without bytes', async () => 'text' as never],
   ])('an exporter %s', async (_, write) => {
     const exporter: Exporter = {
+      contract: 2,
       id: 'foreign',
       label: '1',
       extension: 'svg',

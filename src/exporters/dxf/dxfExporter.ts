@@ -8,7 +8,7 @@
  */
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { english, type Words } from '../../words/english.ts';
-import type { Exporter, ParameterValues } from '../contract.ts';
+import { CONTRACT_VERSION, type Exporter, type ParameterValues } from '../contract.ts';
 import { DXF_VERSIONS, type DxfVersion, MARKS, USUAL_MARKS } from './choices.ts';
 import { drawingText } from './drawing.ts';
 import { earlierIn, marksOf } from './earlier.ts';
@@ -20,6 +20,7 @@ const DO_NOT_CUT = 'marks-do-not-cut';
 export const dxfExporterIn = (words: Words): Exporter => {
   const said = words.exporters.dxf;
   return {
+    contract: CONTRACT_VERSION,
     id: 'dxf',
     label: said.label,
     extension: 'dxf',

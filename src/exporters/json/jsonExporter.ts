@@ -35,12 +35,13 @@ import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { english, type Words } from '../../words/english.ts';
 import { words } from '../../words/language.ts';
 import { inWords, sentences } from '../../words/statement.ts';
-import type { Exporter } from '../contract.ts';
+import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
 
 export const REPORT_FORMAT = 'gatherpan report';
 export const REPORT_VERSION = 2;
 
 export const jsonExporterIn = (table: Words): Exporter => ({
+  contract: CONTRACT_VERSION,
   id: 'json',
   label: table.exporters.json.label,
   extension: 'json',

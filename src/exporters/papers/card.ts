@@ -1,6 +1,12 @@
 /** The shop card as PDF and SVG. */
 import type { Words } from '../../words/english.ts';
-import type { Exporter, Parameter, ParameterValues, Use } from '../contract.ts';
+import {
+  CONTRACT_VERSION,
+  type Exporter,
+  type Parameter,
+  type ParameterValues,
+  type Use,
+} from '../contract.ts';
 import type { Means } from '../means.ts';
 import type { Courses } from './cardFile.ts';
 import { choice, number, unitParameter, yesOrNo } from './settings.ts';
@@ -20,6 +26,7 @@ const leadsTo = ({ strip }: ParameterValues): readonly Use[] =>
 export const cardExporters = (words: Words, { fonts }: Means): Exporter[] => {
   const courses: Courses = new WeakMap();
   const svg: Exporter = {
+    contract: CONTRACT_VERSION,
     id: 'card-svg',
     label: words.exporters.cardSvg.label,
     extension: 'card.svg',
@@ -33,6 +40,7 @@ export const cardExporters = (words: Words, { fonts }: Means): Exporter[] => {
   };
   if (fonts === undefined) return [svg];
   const pdf: Exporter = {
+    contract: CONTRACT_VERSION,
     id: 'card-pdf',
     label: words.exporters.cardPdf.label,
     extension: 'card.pdf',

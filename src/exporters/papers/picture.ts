@@ -3,7 +3,7 @@
 import type { Picture } from '../../drawing/picture.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
-import type { Exporter, Parameter, ParameterValues } from '../contract.ts';
+import { CONTRACT_VERSION, type Exporter, type Parameter, type ParameterValues } from '../contract.ts';
 import type { Means } from '../means.ts';
 import { choice, number, unitOf, unitParameter, yesOrNo } from './settings.ts';
 
@@ -28,6 +28,7 @@ async function picture(pattern: FlatPattern, values: ParameterValues, words: Wor
 /** The formats of the picture. */
 export const pictureExporters = (words: Words, { png }: Means): Exporter[] => [
   {
+    contract: CONTRACT_VERSION,
     id: 'svg',
     label: words.exporters.svg.label,
     extension: 'svg',
@@ -42,6 +43,7 @@ export const pictureExporters = (words: Words, { png }: Means): Exporter[] => [
     ? []
     : [
         {
+          contract: CONTRACT_VERSION,
           id: 'png',
           label: words.exporters.png.label,
           extension: 'png',

@@ -1,6 +1,6 @@
 /** Gauges, former plies and the strip for the rim: as DXF for cutting, as PDF for card and scissors. */
 import type { Words } from '../../words/english.ts';
-import type { Exporter, Parameter, Use } from '../contract.ts';
+import { CONTRACT_VERSION, type Exporter, type Parameter, type Use } from '../contract.ts';
 import type { Means } from '../means.ts';
 import type { PlateSetName } from './plateFiles.ts';
 import { choice, number, sheetPaper, unitParameter } from './settings.ts';
@@ -15,6 +15,7 @@ function pair(
 ): Exporter[] {
   const what = words.exporters[id].label;
   const drawing: Exporter = {
+    contract: CONTRACT_VERSION,
     id: `${id}-dxf`,
     label: words.exporters.dxfOf(what),
     extension: `${id}.dxf`,
@@ -28,6 +29,7 @@ function pair(
   };
   if (fonts === undefined) return [drawing];
   const paper: Exporter = {
+    contract: CONTRACT_VERSION,
     id: `${id}-pdf`,
     label: words.exporters.pdfOf(what),
     extension: `${id}.pdf`,

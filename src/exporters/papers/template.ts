@@ -1,7 +1,7 @@
 /** The full-size template and the tables for marking out, as PDF. */
 import { TEMPLATE_DEFAULTS } from '../../papers/templateOptions.ts';
 import type { Words } from '../../words/english.ts';
-import type { Exporter } from '../contract.ts';
+import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
 import type { Means } from '../means.ts';
 import { choice, number, paperOf, sheetPaper, unitOf, unitParameter, yesOrNo } from './settings.ts';
 
@@ -12,6 +12,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
   const said = exporters.template;
   return [
     {
+      contract: CONTRACT_VERSION,
       id: 'template-pdf',
       label: said.label,
       extension: 'template.pdf',
@@ -44,6 +45,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
       },
     },
     {
+      contract: CONTRACT_VERSION,
       id: 'marking-pdf',
       label: exporters.marking.label,
       extension: 'marking.pdf',

@@ -4,9 +4,10 @@ import type { Protocol } from '../../step/product.ts';
 import { notchRoots } from '../../tray/notches.ts';
 import type { Words } from '../../words/english.ts';
 import { words } from '../../words/language.ts';
-import type { Exporter } from '../contract.ts';
+import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
 
 export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Exporter => ({
+  contract: CONTRACT_VERSION,
   id: 'formed-step',
   label: formedStep.label,
   extension: 'formed.step',

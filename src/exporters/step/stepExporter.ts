@@ -2,9 +2,10 @@
 
 import type { Protocol } from '../../step/product.ts';
 import { english, type Words } from '../../words/english.ts';
-import type { Exporter } from '../contract.ts';
+import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
 
 export const stepExporterIn = ({ exporters: { step } }: Words): Exporter => ({
+  contract: CONTRACT_VERSION,
   id: 'step',
   label: step.label,
   extension: 'step',

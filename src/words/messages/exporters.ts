@@ -58,6 +58,8 @@ export const exporters = {
       `${exporter} is ${value}; an exporter object is accepted.`,
     notParameter: (exporter: string, value: string) =>
       `${exporter} is ${value}; a parameter object is accepted.`,
+    otherVersion: (exporter: string, contract: string, own: string) =>
+      `${exporter} is written for version ${contract} of the exporters' contract, and this program has version ${own} (of 0.1 it was 1); see in the README what changed, and state contract: ${own}.`,
     sameParameter: (exporter: string, name: string) =>
       `${exporter} has two parameters called ${name}; every parameter needs a name of its own.`,
     absent: (exporter: string, property: string, accepted: string) =>

@@ -24,7 +24,7 @@ beforeAll(() => {
     writeFileSync(join(folder, name), text);
   };
   const exporter = (id: string): string =>
-    `{ id: '${id}', label: 'Blank page', extension: 'txt', mediaType: 'text/plain', parameters: [], write: async () => new Uint8Array(1) }`;
+    `{ contract: 2, id: '${id}', label: 'Blank page', extension: 'txt', mediaType: 'text/plain', parameters: [], write: async () => new Uint8Array(1) }`;
   write('package.json', '{ "type": "module" }');
   write('default.js', `export default ${exporter('one')};`);
   write('named.js', `export const exporter = ${exporter('two')};`);

@@ -9,6 +9,7 @@ import type { Exporter, FlatPattern, ParameterValues } from 'gatherpan';
 const SEPARATORS: Readonly<Record<string, string>> = { tab: '\t', semicolon: ';' };
 
 const stations: Exporter = {
+  contract: 2,
   id: 'stations',
   label: 'Stations for marking out by hand',
   extension: 'txt',

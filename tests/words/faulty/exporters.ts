@@ -27,6 +27,7 @@ const noted =
       throw new GatherpanError('BAD_INPUT', note);
     });
 const blank = {
+  contract: 2 as const,
   id: 'blank',
   label: 'Blank',
   extension: 'txt',
@@ -42,6 +43,8 @@ const broken = [
   undefined,
   () => 1,
   {},
+  { contract: 2 },
+  { ...blank, contract: 1 },
   { ...blank, id: 'BAD', label: '', extension: '../up', mediaType: 'x', parameters: {}, write: 3 },
   { ...blank, parameters: [7, {}, { name: '1', help: '', type: 'text' }] },
   {
