@@ -60,14 +60,19 @@ function showFlat({ tray, figures, anneals, cautions, notes, pictures }) {
 
   const said = words.figures;
   const several = corners.length > 1;
+  const losses = corners.flatMap(({ rimToLose }) => (rimToLose === null ? [] : [rimToLose]));
+  const rim = ({ rimToLose, rimToLoseCorners: zone }) => {
+    if (rimToLose === null) return said.rimKept;
+    const names = zone.map((index) => corners.find((each) => each.index === index).letter).join(' + ');
+    return zone.length > 1
+      ? sentence(said.rimTogether, { length: mm(rimToLose), corners: names })
+      : `${mm(rimToLose)} mm`;
+  };
   byId('figures').replaceChildren(
     figure(said.blank, `${mm(blank.length)} × ${mm(blank.width)} mm`, `${(blank.area / 1e6).toFixed(3)} m²`),
     figure(
       several ? said.rimToLoseEach : said.rimToLose,
-      `${span(
-        corners.map((corner) => corner.rimToLose),
-        1,
-      )} mm`,
+      losses.length === 0 ? said.rimKept : `${span(losses, 1)} mm`,
       said.rimToLoseIs,
     ),
     figure(
@@ -100,7 +105,7 @@ function showFlat({ tray, figures, anneals, cautions, notes, pictures }) {
         element('th', { scope: 'row' }, corner.letter),
         ...[
           `${corner.cornerRadius} mm`,
-          `${mm(corner.rimToLose)} mm`,
+          rim(corner),
           `${mm(corner.peakGather)} %`,
           `${mm(corner.peakStretch)} %`,
           `${sentence(words.range, { from: mm(corner.thinnest, 2), to: mm(corner.thickest, 2) })} mm`,

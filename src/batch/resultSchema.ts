@@ -58,7 +58,9 @@ export const blankSchema: z.ZodType<Blank> = z.strictObject({
   outline: pathSchema,
   holes: z.array(z.strictObject({ name: z.string().max(200), path: pathSchema })).max(10_000),
   scribeLines: z
-    .array(z.strictObject({ kind: z.enum(['bend-begin', 'bend-end']), path: pathSchema }))
+    .array(
+      z.strictObject({ kind: z.enum(['bend-begin', 'bend-end', 'net-rim', 'rim-mark']), path: pathSchema }),
+    )
     .max(10_000),
   sheet: z.strictObject({
     material: z.strictObject({ name: z.string().max(200), density: z.number().positive() }),

@@ -9,8 +9,12 @@ export function figureLines(pattern: FlatPattern, { terminal: words }: Words = e
   const { spec, report } = pattern;
   const { blank, developed, corners, thickness, sheet } = report;
   const { figures: titles } = words;
-  const rim = (toLose: number): string =>
-    toLose >= 0 ? words.cornerLoses(mm(toLose)) : words.cornerGains(mm(-toLose));
+  const rim = ({ rimToLose: lose, rimToLoseCorners: zone }: CornerReport): string => {
+    if (lose === null) return words.cornerKeeps;
+    const said = lose >= 0 ? words.cornerLoses(mm(lose)) : words.cornerGains(mm(-lose));
+    const names = zone.map((index) => cornerName(pattern, index)).join(' + ');
+    return zone.length > 1 ? words.cornersTogether(said, names) : said;
+  };
   const lines: [string, string][] = [
     [titles.sheet, words.sheet(sheet.material, sheet.thickness.toFixed(2), String(sheet.grain))],
     [
@@ -29,7 +33,7 @@ export function figureLines(pattern: FlatPattern, { terminal: words }: Words = e
         ]),
     ...cornerLines(pattern, corners, words, (corner) =>
       [
-        rim(corner.rimToLose),
+        rim(corner),
         words.cornerGather(corner.peakGather.toFixed(1)),
         words.cornerStretch(corner.peakStretch.toFixed(1)),
         words.cornerThick(corner.thinnest.toFixed(2), corner.thickest.toFixed(2)),

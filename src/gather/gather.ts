@@ -8,7 +8,7 @@ import { handOf } from './hand.ts';
 import type { Gather, TrimBand } from './report.ts';
 import { tuckPlans } from './tucks.ts';
 import { peaksOf, type Strains, verdictOf } from './verdict.ts';
-import { DEFAULT_THRESHOLD, gatherZones } from './zones.ts';
+import { gatherZones, ZONE_THRESHOLD } from './zones.ts';
 
 /** The nodal strains of a whole field, named as a verdict wants them. */
 export const strainsOf = (field: FlatField): Strains => ({
@@ -20,7 +20,7 @@ export const strainsOf = (field: FlatField): Strains => ({
 
 /**
  * @param field     solved field over the whole blank; not changed
- * @param rim       its net rim as lines and arcs, closed, counter-clockwise
+ * @param rim       its worked rim as lines and arcs, closed, counter-clockwise
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
  */
 export function gatherOf(
@@ -31,10 +31,9 @@ export function gatherOf(
   freeWidth: number,
   trimBand: TrimBand | null,
 ): Gather {
-  const threshold = spec.forming.zoneThreshold ?? DEFAULT_THRESHOLD;
-  const zones = gatherZones(field, rim, sheet.thickness, { threshold });
+  const zones = gatherZones(field, rim, sheet.thickness);
   return {
-    threshold,
+    threshold: spec.forming.zoneThreshold ?? ZONE_THRESHOLD,
     hand: handOf(spec, sheet.material),
     spread: spec.forming.spread ?? 0,
     zones,

@@ -7,14 +7,15 @@ export type ZoneKind = 'shrink' | 'stretch';
 
 /** Lines of one level inside a zone. */
 export interface Contour {
+  readonly kind: ZoneKind;
   /** In-plane shrink (or stretch, by the zone's kind), per cent. */
   readonly level: number;
   readonly paths: readonly Path[];
 }
 
-/** How a zone meets the rim of the blank. */
+/** How a zone meets the worked rim of the blank: the edge as it is hammered, trim included. */
 export interface ZoneRim {
-  /** First and last point counter-clockwise along the net rim; the same point when the zone goes all round. */
+  /** The marks: first and last point counter-clockwise along the rim; the same point when the zone goes all round. */
   readonly begin: Point;
   readonly end: Point;
   /** How far along the flat rim the zone reaches beyond the corner's arc, before and after it; negative inside it. */
@@ -22,11 +23,11 @@ export interface ZoneRim {
   readonly reachAfter: number;
   readonly flatLength: number;
   readonly formedLength: number;
-  /** Flat less formed length: what a tape finds to lose; negative where the rim has to get longer. */
+  /** Flat less formed length from mark to mark: what a tape finds to lose; negative where the rim has to get longer. */
   readonly toLose: number;
 }
 
-/** A connected part of the blank where the metal must shrink (or stretch) by more than the threshold. */
+/** A connected part of the blank where the metal must shrink (or stretch) by more than 2 %. */
 export interface GatherZone {
   readonly kind: ZoneKind;
   /** Plan corners whose arcs its rim crosses, ascending; none when it does not reach the rim at a corner. */
@@ -118,7 +119,7 @@ export interface TrimBand {
 
 /** The gather of a blank. */
 export interface Gather {
-  /** Per cent. */
+  /** From which contours are drawn, per cent. */
   readonly threshold: number;
   /** Share of the gather that goes to lengthening up the wall, 0 to 1: the hand the blank is made for. */
   readonly hand: number;

@@ -9,22 +9,24 @@ import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '
 import { type NodalStrains, nodalStrains } from '../solve/strains.ts';
 import { type NeutralSurface, neutralSurface } from '../tray/neutralSurface.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { workedTray } from '../tray/workedTray.ts';
 import { growthOf, workedMaterial } from './hand.ts';
 
 export interface SolvedTray {
   readonly spec: TraySpec;
   readonly sheet: Sheet;
+  /** With the trim as wall or lip. */
   readonly surface: NeutralSurface;
   readonly solution: TraySolution;
   readonly strains: NodalStrains;
 }
 
-/** The tray solved last, with the rim of its pattern: one only, because a solution takes several times a pattern's room. */
-let latest: { readonly rim: Path; readonly solved: SolvedTray } | null = null;
+/** The tray solved last, with the worked rim of its pattern: one only, because a solution takes several times a pattern's room. */
+let latest: { readonly workedRim: Path; readonly solved: SolvedTray } | null = null;
 
-/** Keeps what was solved for the pattern with this rim, so that a working plan made next need not solve it again. */
-export function keepSolved(rim: Path, solved: SolvedTray): void {
-  latest = { rim, solved };
+/** Keeps what was solved for the pattern with this worked rim, so that a working plan made next need not solve it again. */
+export function keepSolved(workedRim: Path, solved: SolvedTray): void {
+  latest = { workedRim, solved };
 }
 
 /**
@@ -32,10 +34,10 @@ export function keepSolved(rim: Path, solved: SolvedTray): void {
  * That solve shares no elimination order with what follows, so that what follows is the same to the last digit.
  */
 export function solvedFor(
-  { spec, rim }: { readonly spec: TraySpec; readonly rim: Path },
+  { spec, workedRim }: { readonly spec: TraySpec; readonly workedRim: Path },
   options: Partial<SolveOptions> = {},
 ): SolvedTray {
-  return latest?.rim === rim && latest.solved.spec === spec
+  return latest?.workedRim === workedRim && latest.solved.spec === spec
     ? latest.solved
     : solveSpec(spec, { ...options, structures: null });
 }
@@ -49,11 +51,11 @@ export interface SolveInput {
   readonly growth: number;
 }
 
-/** Sheet, law of the tray's hand, surface, symmetry and growth of a tray. */
+/** Sheet, law of the tray's hand, surface as it is worked, symmetry and growth of a tray. */
 export function solveInput(spec: TraySpec): SolveInput {
   const sheet = resolveSheet(spec.sheet);
   const law = plasticLaw(workedMaterial(sheet.material, spec.forming.hand), sheet.grain);
-  const surface = neutralSurface(spec);
+  const surface = neutralSurface(workedTray(spec));
   const symmetry = findSymmetry(
     symmetryVertices(spec),
     surface.loop,

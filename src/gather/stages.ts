@@ -23,9 +23,11 @@ import type { TraySpec } from '../tray/spec.ts';
 import { degrees, logStrainFromPercent, radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import type { Gather, GatherZone } from './report.ts';
+import { goesRound } from './rimMarks.ts';
 import { slicePath } from './slicePath.ts';
 import { type SolvedTray, solvedFor, solveInput, solveSpec } from './solvedTray.ts';
 import { type WholeStrain, wholeStrain } from './wholeStrain.ts';
+import { ZONE_THRESHOLD } from './zones.ts';
 
 /** Stages when nothing else is said. */
 export const DEFAULT_STAGES = 3;
@@ -93,8 +95,8 @@ export function stageSurface(surface: NeutralSurface, angle: number): NeutralSur
 /** What a stage plan is made for: a solved pattern has all of it. */
 export interface PlanInput {
   readonly spec: TraySpec;
-  readonly rim: Path;
-  readonly gather: Pick<Gather, 'zones' | 'threshold'>;
+  readonly workedRim: Path;
+  readonly gather: Pick<Gather, 'zones'>;
 }
 
 /**
@@ -113,7 +115,7 @@ export function stagePlan(
   const final = solvedFor(input, options);
   const finished = wholeStrain(final);
   const nodes = zoneNodes(input, finished);
-  const samples = input.gather.zones.map((zone) => rimSamples(zone, input.rim));
+  const samples = input.gather.zones.map((zone) => rimSamples(zone, input.workedRim));
   let before: StageState | null = null;
   const stages: Stage[] = [];
   const added: Float64Array[] = [];
@@ -165,10 +167,10 @@ interface ZoneNodes {
   readonly members: readonly Uint32Array[];
 }
 
-/** The nodes of the blank that lie in a zone: those beyond the threshold, by the nearest zone peak. */
+/** The nodes of the blank that lie in a zone: those beyond the zones' threshold, by the nearest zone peak. */
 function zoneNodes({ gather }: PlanInput, { flat, tensor }: WholeStrain): ZoneNodes {
-  const shrink = logStrainFromPercent(-gather.threshold);
-  const stretch = logStrainFromPercent(gather.threshold);
+  const shrink = logStrainFromPercent(-ZONE_THRESHOLD);
+  const stretch = logStrainFromPercent(ZONE_THRESHOLD);
   const nodes: number[] = [];
   const members: number[][] = gather.zones.map(() => []);
   for (let node = 0; node < flat.length / 2; node++) {
@@ -197,8 +199,7 @@ function zoneNodes({ gather }: PlanInput, { flat, tensor }: WholeStrain): ZoneNo
 /** Points along the flat rim of a zone, x y each. */
 function rimSamples(zone: GatherZone, rim: Path): Float64Array {
   if (zone.rim === null) return new Float64Array();
-  const round = zone.rim.begin === zone.rim.end;
-  const piece = round ? rim : slicePath(rim, zone.rim.begin, zone.rim.end);
+  const piece = goesRound(zone.rim) ? rim : slicePath(rim, zone.rim.begin, zone.rim.end);
   const length = pathLength(piece);
   const out = new Float64Array(2 * (RIM_SAMPLES + 1));
   for (let i = 0; i <= RIM_SAMPLES; i++) {

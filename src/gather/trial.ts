@@ -16,6 +16,7 @@ import { wholeField } from '../solve/wholeField.ts';
 import { cornerOf, sideOf, turnName } from '../tray/cornerLetter.ts';
 import { type CornerSegment, loopPoint } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { workedTray } from '../tray/workedTray.ts';
 import { words } from '../words/language.ts';
 import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
 
@@ -66,6 +67,7 @@ const CHORDS = 24;
 /** Makes trials of one corner of a tray; keeps what it has solved. */
 export class TrialCorner {
   readonly sheet: Sheet;
+  /** As it is worked: its rim is the blank's edge. */
   private readonly spec: TraySpec;
   private readonly segment: CornerSegment;
   private readonly options: Partial<SolveOptions>;
@@ -95,7 +97,7 @@ export class TrialCorner {
         ),
       });
     }
-    this.spec = spec;
+    this.spec = workedTray(spec);
     this.sheet = sheet;
     this.segment = segment;
     this.options = { ...TRIAL_SOLVE, structures: new StructureCache(8) };
@@ -119,8 +121,8 @@ export class TrialCorner {
   private edge(place: CornerPlace): number {
     let known = this.edges.get(place);
     if (known === undefined) {
-      const { hand, spread, trim } = this.spec.forming;
-      known = crossing(this.solve(this.height, hand, spread ?? 0), this.ray(place)).distance + trim;
+      const { hand, spread } = this.spec.forming;
+      known = crossing(this.solve(this.height, hand, spread ?? 0), this.ray(place)).distance;
       this.edges.set(place, known);
     }
     return known;

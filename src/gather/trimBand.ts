@@ -31,15 +31,16 @@ const BAND_SOLVE: Partial<SolveOptions> = {
   maximumRefinements: 0,
 };
 
-/** The trim band of a tray; null when one of the hands has no equilibrium. */
+/** The trim band of a tray, of its net rim; null when one of the hands has no equilibrium. */
 export function trimBand(spec: TraySpec): TrimBand | null {
+  const net: TraySpec = { ...spec, forming: { ...spec.forming, trim: 0 } };
   // Each hand starts from the one before.
   const options = { ...BAND_SOLVE, structures: new StructureCache(2), starts: new StartCache() };
   const solve = (hand: number): SolvedTray =>
-    solveSpec({ ...spec, forming: { ...spec.forming, hand } }, options);
+    solveSpec({ ...net, forming: { ...net.forming, hand } }, options);
   const [low, high] = BAND_HANDS;
   try {
-    const own = solveSpec(spec, options);
+    const own = solveSpec(net, options);
     const hand = handOf(spec, own.sheet.material);
     const outwards = hand > low ? farthest(own, solve(low), 1) : 0;
     const inwards = hand < high ? farthest(own, solve(high), -1) : 0;

@@ -29,7 +29,7 @@ const MARK_SHARE = 0.6;
 /**
  * The tucks of every shrink zone that reaches the rim.
  *
- * @param rim       the net rim, closed, counter-clockwise
+ * @param rim       the worked rim, closed, counter-clockwise
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
  */
 export function tuckPlans(

@@ -25,14 +25,17 @@ import type { Contour, GatherZone, ZoneKind, ZoneRim } from './report.ts';
 import { lengthsOf } from './rimLengths.ts';
 import { slicePath } from './slicePath.ts';
 
-/** In-plane shrink from which a part of the blank counts as gathered, per cent. */
-export const DEFAULT_THRESHOLD = 2;
+/**
+ * In-plane shrink (or stretch) from which a part of the blank counts as gathered, per cent. Rim to lose, tucks, stages and
+ * anneals go by it, whatever threshold the lines of the drawing start from.
+ */
+export const ZONE_THRESHOLD = 2;
 /** Levels of the contours, per cent; further on every 5. */
 const FIRST_LEVELS = [2, 5, 10];
 const LEVEL_STEP = 5;
 
 export interface ZoneOptions {
-  /** Per cent, above 0. */
+  /** Per cent, above 0; `ZONE_THRESHOLD` when left out. */
   readonly threshold?: number;
 }
 
@@ -48,7 +51,7 @@ export function contourLevels(threshold: number, peak: number): number[] {
  * The gather zones of a solved blank, shrink zones first, each kind in the order of its first plan corner.
  *
  * @param field     solved field over the whole blank; not changed
- * @param rim       its net rim as lines and arcs, closed, counter-clockwise
+ * @param rim       its worked rim as lines and arcs, closed, counter-clockwise
  * @param thickness of the flat sheet, mm
  */
 export const gatherZones = (
@@ -59,21 +62,23 @@ export const gatherZones = (
 ): GatherZone[] => tracedZones(field, rim, thickness, options).map(({ zone }) => zone);
 
 /**
- * The contours of every gather zone of a pattern, in the order of its zones; each from the lowest level up, the
- * lowest being part of the zone's boundary. Traced anew at each call: most who solve a family of sizes never ask.
+ * The contours of a pattern from its own threshold up, zone by zone as that threshold parts them; each from the lowest
+ * level up. Traced anew at each call: most who solve a family of sizes never ask.
  */
 export const zoneContours = ({
   field,
-  rim,
+  workedRim,
   sheet,
   gather,
 }: {
   readonly field: FlatField;
-  readonly rim: Path;
+  readonly workedRim: Path;
   readonly sheet: { readonly thickness: number };
   readonly gather: { readonly threshold: number };
 }): (readonly Contour[])[] =>
-  tracedZones(field, rim, sheet.thickness, { threshold: gather.threshold }).map(({ contours }) => contours());
+  tracedZones(field, workedRim, sheet.thickness, { threshold: gather.threshold }).map(({ contours }) =>
+    contours(),
+  );
 
 /** A zone, and its contours when they are asked for. */
 interface TracedZone {
@@ -82,7 +87,7 @@ interface TracedZone {
 }
 
 function tracedZones(field: FlatField, rim: Path, thickness: number, options: ZoneOptions): TracedZone[] {
-  const threshold = options.threshold ?? DEFAULT_THRESHOLD;
+  const threshold = options.threshold ?? ZONE_THRESHOLD;
   const shared: Shared = {
     field,
     rim,
@@ -211,7 +216,8 @@ function higherContours(
       paths.set(number, list);
       for (const run of loop.runs) if (run.kind === 'level') list.push(pathOf(run, shared.fitter));
     }
-    for (const [number, list] of paths) if (list.length > 0) out.get(number)!.push({ level, paths: list });
+    for (const [number, list] of paths)
+      if (list.length > 0) out.get(number)!.push({ kind, level, paths: list });
   }
   return out;
 }
@@ -249,7 +255,7 @@ function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared:
     },
   };
   const contours = (): readonly Contour[] =>
-    lowest.length > 0 ? [{ level: threshold, paths: lowest }, ...higher()] : higher();
+    lowest.length > 0 ? [{ kind, level: threshold, paths: lowest }, ...higher()] : higher();
   return { zone, contours };
 }
 

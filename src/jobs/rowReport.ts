@@ -1,6 +1,7 @@
 /** What a line of a table has room for of a tray: verdict, what speaks against it, and the figures that matter. */
 import { annealsFound } from '../gather/acts.ts';
 import type { VerdictWord } from '../gather/report.ts';
+import { mostRimToLose } from '../pattern/corners.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import type { Words } from '../words/english.ts';
@@ -16,7 +17,7 @@ export interface RowFigures {
   readonly mass: number;
   readonly cutLength: number;
   readonly segments: number;
-  /** The largest of all corners; 0 without one. */
+  /** The largest of all gather zones, see `CornerReport.rimToLose`; 0 without one. */
   readonly rimToLose: number;
   readonly peakGather: number;
   readonly peakStretch: number;
@@ -58,7 +59,7 @@ export function rowReport(developed: Developed, table: Words): RowReport {
   };
 }
 
-function rowFigures({ report, sheet, field }: FlatPattern): RowFigures {
+function rowFigures({ report, sheet, field, gather }: FlatPattern): RowFigures {
   const { blank, corners, thickness } = report;
   const largest = (values: readonly number[]): number =>
     values.reduce((most, each) => Math.max(most, each), 0);
@@ -71,7 +72,7 @@ function rowFigures({ report, sheet, field }: FlatPattern): RowFigures {
     mass: to(blank.mass, 4),
     cutLength: to(blank.cutLength, 1),
     segments: blank.segments,
-    rimToLose: to(largest(corners.map((corner) => corner.rimToLose)), 2),
+    rimToLose: to(mostRimToLose(gather.zones), 2),
     peakGather: to(largest(corners.map((corner) => corner.peakGather)), 2),
     peakStretch: to(largest(corners.map((corner) => corner.peakStretch)), 2),
     thickest: to(thickness.max, 3),

@@ -7,6 +7,7 @@
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { cornerMaking, loopPoint, type PlanLoop, planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import type { MirrorLines } from './quadraticMesh.ts';
 
 /** A vertex of the plan with all that makes it differ from another vertex. */
 export interface SymmetryVertex {
@@ -52,6 +53,14 @@ export interface Symmetry {
   readonly start: LoopPosition;
   readonly end: LoopPosition;
 }
+
+/** The mirror lines at both ends of the piece. */
+export const mirrorLinesOf = ({ centreX, centreY, startAngle, endAngle }: Symmetry): MirrorLines => ({
+  centreX,
+  centreY,
+  firstAngle: startAngle,
+  lastAngle: endAngle,
+});
 
 /**
  * The symmetry a solve may use, or null when there is none.

@@ -118,8 +118,9 @@ export const cutPaths = ({ outline, holes }: FlatPattern): Path[] => [
 export function blankLines(pattern: FlatPattern): { scribe: Item; rim: Item | null; cut: Item } {
   const trimmed = pattern.outline !== pattern.rim;
   return {
+    // The net rim has a line of its own.
     scribe: drawn(
-      pattern.scribeLines.map((line) => line.path),
+      pattern.scribeLines.filter(({ kind }) => kind !== 'net-rim').map((line) => line.path),
       LINES.scribe,
     ),
     rim: trimmed ? drawn([pattern.rim], LINES.rim) : null,
@@ -127,13 +128,11 @@ export function blankLines(pattern: FlatPattern): { scribe: Item; rim: Item | nu
   };
 }
 
-/** The contours of a pattern's zones, with what they are contours of. */
-export function contoursOf(pattern: FlatPattern): Contour[] {
-  const contours = zoneContours(pattern);
-  return pattern.gather.zones.flatMap(({ kind }, number) =>
-    contours[number]!.flatMap(({ level, paths }) => paths.map((path) => ({ kind, level, path }))),
-  );
-}
+/** The contours of a pattern, with what they are contours of. */
+export const contoursOf = (pattern: FlatPattern): Contour[] =>
+  zoneContours(pattern)
+    .flat()
+    .flatMap(({ kind, level, paths }) => paths.map((path) => ({ kind, level, path })));
 
 /** True where some part of the blank has to get longer by more than the threshold. */
 export const hasStretch = (pattern: FlatPattern): boolean =>

@@ -18,7 +18,7 @@ const NAME_WIDTH = 66;
 /** Corners there are lines for: all, or those that gather most, as these tell a hand best; by number. */
 export function measuredCorners({ report }: FlatPattern): number[] {
   return [...report.corners]
-    .sort((a, b) => b.rimToLose - a.rimToLose || a.index - b.index)
+    .sort((a, b) => (b.rimToLose ?? 0) - (a.rimToLose ?? 0) || a.index - b.index)
     .slice(0, MOST_CORNERS)
     .map(({ index }) => index)
     .sort((a, b) => a - b);

@@ -27,6 +27,17 @@ export function cornerNames(pattern: FlatPattern, indices: readonly number[], wo
   ].join('; ');
 }
 
+/** Corners by the gather zones they lie in, those that share one joined by a plus: "Corner A + D, B + C". */
+export function zoneNames(
+  pattern: FlatPattern,
+  zones: readonly (readonly number[])[],
+  words: PaperWords,
+): string {
+  if (zones.every((corners) => corners.length < 2)) return cornerNames(pattern, zones.flat(), words);
+  const joined = zones.map((corners) => corners.map((index) => cornerName(pattern, index)).join(' + '));
+  return words.corner(joined.join(', '));
+}
+
 /**
  * The marks of all corners on the blank, on the base just inside the middle of where each bend begins, or
  * inside the hole at the root of a notch.

@@ -1,9 +1,9 @@
 /** The solved surface as flat facets: for shading, for what hides what, and for its outline as it is seen. */
-import type { FlatField } from '../geometry/flatField.ts';
+import type { FormedShape } from '../pattern/formedShape.ts';
 import { radians } from '../units.ts';
 
 /** Each six-node triangle as four flat ones, the one in the middle last. Three nodes each. */
-export function quarters({ triangles }: FlatField): Uint32Array {
+export function quarters({ triangles }: FormedShape): Uint32Array {
   const out = new Uint32Array(2 * triangles.length);
   for (let t = 0; t < triangles.length; t += 6) {
     const [a, b, c] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!];
@@ -19,7 +19,7 @@ export const COARSE_SHADE = Math.cos(radians(12));
 
 /** The quarters where the surface is curved, whole triangles where it is as good as flat. */
 export function shadedTriangles(
-  { formed, triangles }: FlatField,
+  { formed, triangles }: FormedShape,
   fine: Uint32Array,
   fineNormals: Float64Array,
   least: number,

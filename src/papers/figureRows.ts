@@ -1,13 +1,14 @@
 /** The figures of a solved tray as rows of a name and a value: for the picture and the card alike. */
 import { pathArea, pathBounds } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
+import { cornerName } from '../pattern/cornerName.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
 import { cornerLetter } from '../tray/cornerLetter.ts';
 import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { KILOGRAMS_PER_POUND, MILLIMETRES_PER_INCH } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
-import { cornerNames } from './cornerNames.ts';
+import { zoneNames } from './cornerNames.ts';
 import { type DataTable, groupedRows } from './dataTable.ts';
 import { givenDecimals, type LengthUnit, lengthText, sizeText, withUnit } from './lengths.ts';
 
@@ -57,43 +58,85 @@ export function notchRows(spec: TraySpec, words: PaperWords, unit: LengthUnit): 
 }
 
 /** What there is to say of each corner; corners that are alike share a row. */
-export function cornerRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Row[] {
-  const groups = new Map<string, number[]>();
-  for (const corner of pattern.report.corners) {
-    const key = cornerText(corner, words, unit);
-    groups.set(key, [...(groups.get(key) ?? []), corner.index]);
-  }
-  return [...groups].map(([value, numbers]): Row => [cornerNames(pattern, numbers, words), value]);
-}
+export const cornerRows = (pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Row[] =>
+  cornerGroups(pattern, words, (corner, shared) => [cornerText(corner, shared, words, unit)]).map(
+    ({ name, cells }): Row => [name, cells[0]!],
+  );
 
 /** The same as a table, for several kinds of corners: heads short, so that a corner takes one line. */
 export function cornerTable(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): DataTable {
   const { heads } = words.cornerTable;
-  const cells = ({ rimToLose, peakGather, peakStretch, thinnest, thickest }: CornerReport): string[] => [
-    rimToLose >= 0
-      ? words.cornerTable.lose(withUnit(rimToLose, unit))
-      : words.cornerTable.gain(withUnit(-rimToLose, unit)),
-    words.percent(peakGather.toFixed(0)),
-    words.percent(peakStretch.toFixed(0)),
-    words.cornerTable.thickness(lengthText(thinnest, unit, 2), withUnit(thickest, unit, 2)),
-  ];
-  return {
-    heads: [heads.rim, heads.gather, heads.stretch, heads.thickness],
-    rows: groupedRows(
-      pattern.report.corners.map((corner) => [cells(corner), corner.index] as const),
-      (numbers) => cornerNames(pattern, numbers, words),
-    ),
-  };
+  const rows = cornerGroups(pattern, words, (corner, shared) => [
+    rimText(corner, words.cornerTable, shared, unit),
+    words.percent(corner.peakGather.toFixed(0)),
+    words.percent(corner.peakStretch.toFixed(0)),
+    words.cornerTable.thickness(lengthText(corner.thinnest, unit, 2), withUnit(corner.thickest, unit, 2)),
+  ]);
+  return { heads: [heads.rim, heads.gather, heads.stretch, heads.thickness], rows };
 }
 
-function cornerText(corner: CornerReport, words: PaperWords, unit: LengthUnit): string {
-  const lose = corner.rimToLose;
-  return [
-    lose >= 0 ? words.rimToLose(withUnit(lose, unit)) : words.rimToGain(withUnit(-lose, unit)),
+/**
+ * Rows of corners that are alike. Where corners share a zone, its rim to lose is that of all of them: the row's name says
+ * so, or, where its corners differ in something else, `shared` does.
+ */
+function cornerGroups(
+  pattern: FlatPattern,
+  words: PaperWords,
+  cellsOf: (corner: CornerReport, shared: string | null) => string[],
+): DataTable['rows'] {
+  const { corners } = pattern.report;
+  const zoneOf = ({ index, rimToLoseCorners: zone }: CornerReport): readonly number[] =>
+    zone.length > 1 ? zone : [index];
+  const alike = (zone: readonly number[]): boolean =>
+    new Set(zone.map((index) => cellsOf(corners.find((each) => each.index === index)!, null).join('|')))
+      .size === 1;
+  return groupedRows(
+    corners.map((corner) => {
+      const zone = zoneOf(corner);
+      const own = zone.length > 1 && !alike(zone) ? [corner.index] : zone;
+      const shared = own === zone ? null : zone.map((index) => cornerName(pattern, index)).join(' + ');
+      return [cellsOf(corner, shared), own] as const;
+    }),
+    (zones) =>
+      zoneNames(
+        pattern,
+        zones.filter((zone, i) => i === zones.findIndex((each) => each[0] === zone[0])),
+        words,
+      ),
+  );
+}
+
+interface RimWords {
+  readonly lose: (length: string) => string;
+  readonly gain: (length: string) => string;
+  readonly kept: string;
+  readonly together: (what: string, corners: string) => string;
+}
+
+/** The rim to lose or gain between the marks. */
+function rimText(
+  { rimToLose }: CornerReport,
+  said: RimWords,
+  shared: string | null,
+  unit: LengthUnit,
+): string {
+  if (rimToLose === null) return said.kept;
+  const change =
+    rimToLose >= 0 ? said.lose(withUnit(rimToLose, unit)) : said.gain(withUnit(-rimToLose, unit));
+  return shared === null ? change : said.together(change, shared);
+}
+
+const cornerText = (
+  corner: CornerReport,
+  shared: string | null,
+  words: PaperWords,
+  unit: LengthUnit,
+): string =>
+  [
+    rimText(corner, words.cornerLine, shared, unit),
     words.peaks(corner.peakGather.toFixed(0), corner.peakStretch.toFixed(0)),
     words.thicknessRange(lengthText(corner.thinnest, unit, 2), withUnit(corner.thickest, unit, 2)),
   ].join('; ');
-}
 
 /** A length of the tray file. */
 const own = (mm: number, unit: LengthUnit): string => withUnit(mm, unit, givenDecimals(unit, mm));

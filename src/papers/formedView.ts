@@ -8,9 +8,10 @@
 
 import { drawn, type Item, openLine, polygon } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import type { FlatField } from '../geometry/flatField.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import { dot, moved, unit, type Vector3 } from '../geometry/vector3.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { type FormedShape, formedShape } from '../pattern/formedShape.ts';
 import { radians } from '../units.ts';
 import { depthMap } from './depthMap.ts';
 import {
@@ -58,16 +59,13 @@ const BANDS = 60;
 /** Room beside the view for the letters of corners, mm on the paper. */
 const LETTER_ROOM = 4.5;
 
-/**
- * The view, its lower left corner at the origin.
- *
- * @param field not changed
- */
+/** The view of the finished tray, trim taken off, its lower left corner at the origin. */
 export function formedView(
-  field: FlatField,
+  pattern: FlatPattern,
   options: ViewOptions,
 ): { items: Item[]; width: number; height: number } {
   const { around = 28, above = 34 } = options;
+  const field = formedShape(pattern);
   const look = projection(radians(around), radians(above));
   const nodes = field.formed.length / 3;
   const x = new Float64Array(nodes);
@@ -152,7 +150,7 @@ function shadedFaces(faces: Face[], nodes: number, at: (node: number) => Point):
  * @param upright what 1 mm of height measures in the view, mm
  */
 function cornerLetters(
-  { formed, rimNodes, rimCorner }: FlatField,
+  { formed, rimNodes, rimCorner }: FormedShape,
   x: Float64Array,
   y: Float64Array,
   upright: number,
@@ -203,7 +201,7 @@ function projection(around: number, above: number): Look {
   return { right, up, back, light: unit(moved(moved(back, 0.5, up), -0.6, right)) };
 }
 
-function facesOf(field: FlatField, triangles: Uint32Array, look: Look, depth: Float64Array): Face[] {
+function facesOf(field: FormedShape, triangles: Uint32Array, look: Look, depth: Float64Array): Face[] {
   const near = largest(depth);
   const far = smallest(depth);
   const all = normals(field.formed, triangles);

@@ -1,7 +1,10 @@
 /** The tables of `markingOut.ts` as pages. */
 import { drawn, filled, type Item, openLine, type Picture, polygon } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
+import { goesRound } from '../gather/rimMarks.ts';
 import { pathBounds } from '../geometry/measure.ts';
+import type { Point } from '../geometry/path.ts';
+import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern, ScribeLine } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
 import { notchRows } from './figureRows.ts';
@@ -147,14 +150,49 @@ function tables(pattern: FlatPattern, unit: LengthUnit, words: PaperWords): Tabl
     },
     pieceTable(words.pieces, pattern.outline),
     ...pattern.holes.map((hole) => pieceTable(words.hole(hole.name), hole.path)),
-    ...pattern.scribeLines.map((line) => pieceTable(scribeTitle(pattern, line, words), line.path)),
-  ];
+    ...pattern.scribeLines.flatMap((line) =>
+      line.kind === 'rim-mark' ? [] : [pieceTable(scribeTitle(pattern, line.kind, line, words), line.path)],
+    ),
+    rimMarkTable(pattern, words, (point) => [length(point.x - origin.x), length(point.y - origin.y)], length),
+  ].filter(({ rows }) => rows.length > 0);
+}
+
+/** Where a tape is laid along the edge, and what it reads before and after. */
+function rimMarkTable(
+  pattern: FlatPattern,
+  words: PaperWords,
+  place: (point: Point) => string[],
+  length: (mm: number) => string,
+): Table {
+  return {
+    title: words.rimMarks,
+    heads: ['', `${words.from} x`, 'y', `${words.to} x`, 'y', words.rimFlat, words.rimFormed],
+    rows: pattern.gather.zones.flatMap(({ corners, rim }) =>
+      rim === null || goesRound(rim)
+        ? []
+        : [
+            [
+              corners.map((index) => cornerName(pattern, index)).join(' + '),
+              ...place(rim.begin),
+              ...place(rim.end),
+              length(rim.flatLength),
+              length(rim.formedLength),
+            ],
+          ],
+    ),
+    sideBySide: 1,
+  };
 }
 
 /** What a scribe line is; with its number where there are several of a kind, from the base outwards. */
-function scribeTitle({ scribeLines }: FlatPattern, line: ScribeLine, words: PaperWords): string {
-  const kind = line.kind === 'bend-begin' ? words.bendBegin : words.bendEnd;
-  const alike = scribeLines.filter((each) => each.kind === line.kind);
+function scribeTitle(
+  { scribeLines }: FlatPattern,
+  of: Exclude<ScribeLine['kind'], 'rim-mark'>,
+  line: ScribeLine,
+  words: PaperWords,
+): string {
+  const kind = { 'bend-begin': words.bendBegin, 'bend-end': words.bendEnd, 'net-rim': words.netRim }[of];
+  const alike = scribeLines.filter((each) => each.kind === of);
   return alike.length === 1
     ? words.scribePieces(kind)
     : words.scribePiecesOf(kind, String(alike.indexOf(line) + 1), String(alike.length));

@@ -203,7 +203,7 @@ function views(
   unit: LengthUnit,
   words: PaperWords,
 ): (readonly [Section, Side])[] {
-  const view = formedView(pattern.field, {
+  const view = formedView(pattern, {
     width: half - 2,
     height,
     corner: (index) => cornerName(pattern, index),

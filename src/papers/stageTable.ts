@@ -6,7 +6,7 @@ import type { Stage, StageZone } from '../gather/stages.ts';
 import type { Course } from '../gather/workingPlan.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
-import { cornerNames } from './cornerNames.ts';
+import { zoneNames } from './cornerNames.ts';
 import { type DataTable, groupedRows } from './dataTable.ts';
 import { short } from './figureRows.ts';
 import { type LengthUnit, lengthText } from './lengths.ts';
@@ -43,6 +43,8 @@ function cell({ rimToLose, thickness }: StageZone, unit: LengthUnit): string {
 
 /** Gather zones by the corners they belong to. */
 export function zoneName(pattern: FlatPattern, zones: readonly number[], words: PaperWords): string {
-  const corners = [...new Set(zones.flatMap((zone) => pattern.gather.zones[zone]?.corners ?? []))];
-  return corners.length > 0 ? cornerNames(pattern, corners, words) : words.zone(zones.map(String).join(', '));
+  const corners = zones.map((zone) => pattern.gather.zones[zone]?.corners ?? []);
+  return corners.some((list) => list.length > 0)
+    ? zoneNames(pattern, corners, words)
+    : words.zone(zones.map(String).join(', '));
 }

@@ -147,17 +147,9 @@ function bendOf(
   return { length: neutral * Math.abs(segment.sweep), insideRadius };
 }
 
-/** Mean thickness of the rim over a corner's arc, from the solved field; that of the sheet where there is none. */
-function meanThickness({ field, sheet }: FlatPattern, corner: number): number {
-  let sum = 0;
-  let count = 0;
-  for (const [i, node] of field.rimNodes.entries()) {
-    if (field.rimCorner[i] !== corner) continue;
-    sum += Math.exp(field.thicknessStrain[node]!);
-    count++;
-  }
-  return count === 0 ? sheet.thickness : (sheet.thickness * sum) / count;
-}
+/** Mean thickness of the net rim, where the strip sits, over a corner's arc; that of the sheet where there is none. */
+const meanThickness = ({ report, sheet }: FlatPattern, corner: number): number =>
+  report.corners.find(({ index }) => index === corner)?.netRimThickness ?? sheet.thickness;
 
 function longestSide(segments: readonly LoopSegment[]): number {
   let best = -1;

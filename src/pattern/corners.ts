@@ -1,5 +1,6 @@
 /** Figures of each plan corner, and the two classical answers for its flat radius. */
 
+import type { GatherZone } from '../gather/report.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { Sheet } from '../material/sheet.ts';
@@ -11,8 +12,7 @@ import { sectionPoint } from '../tray/section.ts';
 import { percentFromLogStrain } from '../units.ts';
 import { cornerPeaks } from './cornerPeaks.ts';
 import type { CornerReport } from './flatPattern.ts';
-
-type FieldWithoutCorners = Omit<FlatField, 'rimCorner'>;
+import type { RimEdge } from './rimEdges.ts';
 
 /** Outward run of the rim from the bend's beginning, mm. */
 export function rimRun(section: Section): number {
@@ -35,12 +35,22 @@ function anglePast(corner: CornerSegment, x: number, y: number): number {
 /**
  * For each rim node, the number of the plan corner above whose arc it stands, or -1 above a side.
  */
-export function rimCorners(field: FieldWithoutCorners, surface: NeutralSurface): Int32Array {
+export function rimCorners(
+  field: Pick<FlatField, 'formed' | 'rimNodes'>,
+  surface: NeutralSurface,
+): Int32Array {
   const run = rimRun(surface.section);
   const list = corners(surface.loop);
-  return Int32Array.from(field.rimNodes, (node) => {
-    const x = field.formed[3 * node]!;
-    const y = field.formed[3 * node + 1]!;
+  const above = cornerAbove(list, run);
+  return Int32Array.from(field.rimNodes, (node) =>
+    above(field.formed[3 * node]!, field.formed[3 * node + 1]!),
+  );
+}
+
+/** The number of the corner above whose arc a point of the rim stands in plan, or -1. */
+const cornerAbove =
+  (list: readonly CornerSegment[], run: number) =>
+  (x: number, y: number): number => {
     for (const corner of list) {
       const expected = Math.abs(corner.radius + Math.sign(corner.sweep) * run);
       const distance = hypotenuse(x - corner.centreX, y - corner.centreY);
@@ -48,8 +58,7 @@ export function rimCorners(field: FieldWithoutCorners, surface: NeutralSurface):
       if (anglePast(corner, x, y) <= Math.abs(corner.sweep) * (1 + 1e-9) + 1e-9) return corner.index;
     }
     return -1;
-  });
-}
+  };
 
 /** Length of the quadratic edge over three points, by Gauss–Legendre quadrature with three points. */
 function edgeLength(ax: number, ay: number, mx: number, my: number, bx: number, by: number): number {
@@ -67,12 +76,36 @@ function edgeLength(ax: number, ay: number, mx: number, my: number, bx: number, 
   return sum;
 }
 
+/** The net rim within the worked one. */
+export interface NetRim {
+  /** Its edges over the whole blank. */
+  readonly edges: readonly RimEdge[];
+  /** Outward run of it from the bend's beginning, mm. */
+  readonly run: number;
+}
+
 /** The report of every plan corner, in order. */
-export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: Sheet): CornerReport[] {
+export function cornerReports(
+  field: FlatField,
+  surface: NeutralSurface,
+  sheet: Sheet,
+  zones: readonly GatherZone[],
+  net: NetRim,
+): CornerReport[] {
   const { rimNodes, rimCorner, flat } = field;
   const list = corners(surface.loop);
   const run = rimRun(surface.section);
   const peaks = cornerPeaks(field, rimMiddles(list, run));
+  const above = cornerAbove(list, run);
+  const netFlat = new Map<number, number>();
+  const netThickness = new Map<number, { reach: number; sum: number }>();
+  for (const { points, above: at, reach, thickening, worked } of net.edges) {
+    const index = worked ? above(...at) : -1;
+    const before = netThickness.get(index) ?? { reach: 0, sum: 0 };
+    netThickness.set(index, { reach: before.reach + reach, sum: before.sum + reach * thickening });
+    const [ax, ay, mx, my, bx, by] = points as [number, number, number, number, number, number];
+    netFlat.set(index, (netFlat.get(index) ?? 0) + edgeLength(ax, ay, mx, my, bx, by));
+  }
   return list.map((corner, number) => {
     let flatRimLength = 0;
     for (let i = 1; i < rimNodes.length; i += 2) {
@@ -104,7 +137,11 @@ export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: 
       cornerRadius: corner.planRadius,
       flatRimLength,
       formedRimLength,
-      rimToLose: flatRimLength - formedRimLength,
+      arcRimToLose: flatRimLength - formedRimLength,
+      ...zoneLoss(corner.index, zones),
+      netFlatRimLength: netFlat.get(corner.index) ?? 0,
+      netRimThickness: sheet.thickness * meanOf(netThickness.get(corner.index)),
+      netFormedRimLength: Math.abs(corner.radius + sign * net.run) * Math.abs(corner.sweep),
       flatCornerRadius: flatRadiusAtMiddle(field, corner, middle),
       arcLengthCornerRadius: corner.radius + sign * surface.section.developed,
       equalAreaCornerRadius: equalAreaRadius(corner, surface.section),
@@ -115,6 +152,27 @@ export function cornerReports(field: FlatField, surface: NeutralSurface, sheet: 
     };
   });
 }
+
+const meanOf = (whole: { readonly reach: number; readonly sum: number } | undefined): number =>
+  whole === undefined ? 1 : whole.sum / whole.reach;
+
+/** The rim that a corner's gather zone has to lose, and all corners of that zone. */
+export function zoneLoss(
+  corner: number,
+  zones: readonly GatherZone[],
+): Pick<CornerReport, 'rimToLose' | 'rimToLoseCorners'> {
+  let most: { rimToLose: number; rimToLoseCorners: readonly number[] } | null = null;
+  for (const { corners, rim } of zones) {
+    if (rim === null || !corners.includes(corner)) continue;
+    if (most === null || Math.abs(rim.toLose) > Math.abs(most.rimToLose))
+      most = { rimToLose: rim.toLose, rimToLoseCorners: corners };
+  }
+  return most ?? { rimToLose: null, rimToLoseCorners: [] };
+}
+
+/** The longest rim that a zone of the blank has to lose, mm; 0 without one. */
+export const mostRimToLose = (zones: readonly GatherZone[]): number =>
+  zones.reduce((most, { rim }) => Math.max(most, rim?.toLose ?? 0), 0);
 
 /** Middles of the corners' rims, in plan. */
 function rimMiddles(list: readonly CornerSegment[], run: number): { x: number; y: number }[] {

@@ -1,6 +1,10 @@
-/** The outline that is cut: the net rim with trim, and the edges of notched corners without. */
+/**
+ * The outline that is cut: the worked rim. Where there is no wall, and at the sides of walls beside, the trim is laid on
+ * in the flat; the edges of notched corners have none.
+ */
 
 import { GatherpanError } from '../errors.ts';
+import { pointOnPiece } from '../geometry/arc.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { offsetPath } from '../geometry/offset.ts';
@@ -11,20 +15,42 @@ import { notchRoots } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
 import { notchesAlong } from './notchEdges.ts';
+import { isWorkedAt, type RimEdge } from './rimEdges.ts';
+
+export interface CutOutline {
+  readonly outline: Path;
+  /** True where the trim, or a part of it, is laid on in the flat. */
+  readonly laidOn: boolean;
+}
 
 /**
- * @param rim   solved net rim
+ * @param rim   solved worked rim
+ * @param edges its edges over the whole blank
  * @param field solved field of the whole blank
- * @throws GatherpanError NOT_MAKEABLE when the trim does not fit the outline
+ * @throws GatherpanError NOT_MAKEABLE when trim laid on does not fit the outline
  */
-export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
+export function cutOutline(
+  rim: Path,
+  edges: readonly RimEdge[],
+  field: FlatField,
+  spec: TraySpec,
+): CutOutline {
   const kerf = spec.cut.compensate ? spec.cut.kerf / 2 : 0;
-  const allowance = spec.forming.trim + kerf;
-  if (notchRoots(spec).length === 0) return allowance === 0 ? rim : offsetPath(rim, allowance);
+  const { trim } = spec.forming;
+  const bare = trim > 0 && edges.some(({ worked }) => !worked);
+  if (!bare && notchRoots(spec).length === 0)
+    return { outline: kerf === 0 ? rim : offsetPath(rim, kerf), laidOn: false };
   const notches = notchesAlong(rim, field, spec);
-  // The weld needs its edges where they are; trim would close the gap.
-  const distances = notches.map((notch) => (notch === null ? allowance : kerf));
-  return offsetEach(rim, distances, (why, distance, pieces) => {
+  const isWorked = isWorkedAt(edges);
+  const count = rim.vertices.length;
+  const distances = rim.vertices.map((from, i) => {
+    const middle = pointOnPiece(from, rim.vertices[(i + 1) % count]!, 0.5);
+    // The weld needs its edges where they are; trim would close the gap.
+    return notches[i] !== null || isWorked(middle.x, middle.y) ? kerf : trim + kerf;
+  });
+  const laidOn = distances.some((distance) => distance > kerf);
+  if (!laidOn && kerf === 0) return { outline: rim, laidOn };
+  const outline = offsetEach(rim, distances, (why, distance, pieces) => {
     const corner = notchBeside(rim, notches, pieces, distance);
     const say = words().messages.outline;
     const message =
@@ -33,6 +59,7 @@ export function cutOutline(rim: Path, field: FlatField, spec: TraySpec): Path {
         : say.trimAtNotch(String(distance), cornerLetter(corner));
     return new GatherpanError('NOT_MAKEABLE', { path: 'forming.trim', message });
   });
+  return { outline, laidOn };
 }
 
 /** The corner of the notch whose edge is one of the pieces, or is no further along the rim from one than the distance. */

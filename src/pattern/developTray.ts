@@ -1,23 +1,26 @@
 /** The one entry point: from a tray to its flat pattern. */
 
-import { isUnsolved } from '../errors.ts';
+import { GatherpanError, isUnsolved } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
-import { keepSolved, type SolveInput, solveInput } from '../gather/solvedTray.ts';
+import { keepSolved, solveInput } from '../gather/solvedTray.ts';
 import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
 import { noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { selfIntersections } from '../geometry/intersect.ts';
 import type { Path } from '../geometry/path.ts';
 import type { Sheet } from '../material/sheet.ts';
+import { resolveSheet } from '../material/sheets.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../solve/solveTray.ts';
 import { type NodalStrains, nodalStrains } from '../solve/strains.ts';
 import { wholeField } from '../solve/wholeField.ts';
+import { trayFaults } from '../tray/checks.ts';
 import type { NeutralSurface } from '../tray/neutralSurface.ts';
 import { setbackOf } from '../tray/planLoop.ts';
-import { sectionPoint } from '../tray/section.ts';
+import { neutralSection, sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { length, type Statement, statement } from '../words/statement.ts';
+import { workedTray } from '../tray/workedTray.ts';
+import { givenLength, length, type Statement, statement } from '../words/statement.ts';
 import {
   blankFigures,
   cutNotes,
@@ -26,15 +29,16 @@ import {
   stretchWarnings,
   thicknessRange,
 } from './blankReport.ts';
-import { cornerReports, rimCorners } from './corners.ts';
+import { cornerReports, rimCorners, rimRun } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
 import { FlatFinder } from './flatFinder.ts';
-import type { Developed, NoFlat, Report } from './flatPattern.ts';
+import type { Developed, NoFlat, Report, ScribeLine } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
-import { fitSolvedLine } from './lines.ts';
+import { fitAround, fitSolvedLine } from './lines.ts';
 import { notchesAlong } from './notchEdges.ts';
 import { flatRoots, withReliefs } from './notchRelief.ts';
-import { type Scribed, scribed } from './scribed.ts';
+import { chainPoints, netRimEdges, type RimEdge, rimEdges, wholeEdges, workedParts } from './rimEdges.ts';
+import { type Scribed, scribed, scribedMarks } from './scribed.ts';
 
 /** How to solve; everything has a default that meets the stated accuracy. */
 export interface DevelopOptions {
@@ -49,35 +53,38 @@ export interface DevelopOptions {
  * fully refined solution and 0.02 mm of the solved rim, for trays from 60 to 2,000 mm with sides of one height up to
  * three bottom radii and sheets of n = 0.15 and more; where heights differ it may be further off.
  *
- * @param given a complete tray, as `readTray` gives it; a trim of "auto" becomes a number in the pattern
+ * What is solved is the tray as it is worked, with its trim as wall or lip.
+ *
+ * @param given a complete tray, as `readTray` gives it; a trim of "auto" becomes a number in the pattern, and a trim that
+ *   makes the tray impossible is lessened, with a note
  * @returns the flat pattern; where there is none, the verdict with the reason
  * @throws GatherpanError NOT_FOUND for an unknown material, NOT_MAKEABLE when trim does not fit the outline
  */
 export function developTray(given: TraySpec, options: DevelopOptions = {}): Developed {
-  const input = solveInput(given);
-  const { sheet, surface } = input;
-  const solved = solvedRim(given, input, { ...DEFAULT_SOLVE, growth: input.growth, ...options.solve });
-  if ('cause' in solved)
-    return noFlat(given, sheet, solved.cause, noFlatVerdict(solved.cause, solved.corner));
-  const { solution, strains, whole, rim } = solved;
-  const peaks = peaksOf(strains, sheet);
-  const { hand } = given.forming;
-  if (shrinksTooFar(peaks, sheet, hand))
-    return noFlat(given, sheet, 'shrinkage', tooFarVerdict(peaks, sheet, hand));
-  const { spec, trimBand } = resolvedTrim(given);
-  keepSolved(rim, { spec, sheet, surface, solution, strains });
-  const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
-  const outline = cutOutline(rim, field, spec);
+  const sheet = resolveSheet(given.sheet);
+  const { spec: asked, trimBand: bandOfAuto } =
+    given.forming.autoTrim === true ? resolvedTrim(given) : { spec: given, trimBand: null };
+  const shaped = withTrimThatFits(asked, (spec) => shapedTray(spec, sheet, options));
+  if ('cause' in shaped) return noFlat(asked, sheet, shaped.cause, shaped.verdict);
+  const { spec, surface, solution, strains, workedRim, field, outline, laidOn } = shaped;
+  const trimBand = bandOfAuto ?? resolvedTrim(spec).trimBand;
+  keepSolved(workedRim, { spec, sheet, surface, solution, strains });
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
-  const corners = cornerReports(field, surface, sheet);
+  const net = netRimOf(shaped);
+  const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, trimBand);
+  const corners = cornerReports(field, surface, sheet, gather.zones, {
+    edges: net.edges,
+    run: rimRun(neutralSection(spec)),
+  });
   const lines = scribeLines(solution, surface);
+  const { rim } = net;
   const report: Report = {
     name: spec.name,
     sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: spec.sheet.grain },
     rim: rim.vertices,
     outline: outline.vertices,
     blank: blankFigures(outline, mapped.holes, sheet),
-    developed: developedLengths(field, spec, surface),
+    developed: developedLengths(field, spec),
     bounds: sharedBounds(corners, ALIKE),
     corners,
     thickness: thicknessRange(field, sheet),
@@ -100,12 +107,13 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
     spec,
     sheet,
     rim,
+    workedRim,
     outline,
     holes: mapped.holes,
-    scribeLines: lines.scribeLines,
-    notes: [...sheetNotes(sheet, field), ...cutNotes(spec.cut)],
+    scribeLines: [...lines.scribeLines, ...net.scribeLines, ...scribedMarks(gather.zones, workedRim)],
+    notes: [...trimNotes(asked, spec, laidOn), ...sheetNotes(sheet, field), ...cutNotes(spec.cut)],
     report,
-    gather: gatherOf(spec, sheet, field, rim, surface.section.developed, trimBand),
+    gather,
     field,
   };
 }
@@ -113,31 +121,76 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
 /** Corners whose classical radii differ by less are alike, mm: rounding. */
 const ALIKE = 1e-9;
 
-/** Why a tray has no rim, and the notched corner at which it overlaps itself, if it is at one. */
-interface NoRim {
-  readonly cause: Exclude<NoFlatCause, 'shrinkage'>;
-  readonly corner: number | null;
-}
-
-/** A tray solved, with its rim. */
-interface SolvedRim {
+/** A tray with a trim that it has a flat outline for. */
+interface Shaped {
+  readonly spec: TraySpec;
+  /** With the trim as wall or lip. */
+  readonly surface: NeutralSurface;
   readonly solution: TraySolution;
   readonly strains: NodalStrains;
-  readonly whole: ReturnType<typeof wholeField>;
-  readonly rim: Path;
+  readonly workedRim: Path;
+  readonly field: FlatField;
+  readonly outline: Path;
+  readonly laidOn: boolean;
 }
 
-/** Solves the flat and its rim, which must not overlap itself; or says why there is none. */
-function solvedRim(
-  spec: TraySpec,
-  { surface, symmetry, law }: SolveInput,
-  options: SolveOptions,
-): SolvedRim | NoRim {
+/** Why there is no flat. */
+interface Unshaped {
+  readonly cause: NoFlatCause;
+  readonly verdict: Verdict;
+}
+
+/** @param corner the notched one at which the flat overlaps itself, if it is at one */
+const unshaped = (cause: Exclude<NoFlatCause, 'shrinkage'>, corner: number | null = null): Unshaped => ({
+  cause,
+  verdict: noFlatVerdict(cause, corner),
+});
+
+/** How often the trim is halved before it is left out. */
+const HALVINGS = 3;
+
+/**
+ * The tray with its trim; where that makes it impossible but it is possible without, with half of it, a fourth, an eighth
+ * or none.
+ */
+function withTrimThatFits(spec: TraySpec, shape: (spec: TraySpec) => Shaped | Unshaped): Shaped | Unshaped {
+  const { trim } = spec.forming;
+  const attempt = (less: number): Shaped | Unshaped | GatherpanError => {
+    const own = less === trim ? spec : { ...spec, forming: { ...spec.forming, trim: less } };
+    if (less > 0 && trayFaults(workedTray(own), 'mm').length > trayFaults(spec, 'mm').length)
+      return unshaped('overlaps');
+    try {
+      return shape(own);
+    } catch (error) {
+      // The outline has no room for trim that is laid on.
+      if (less > 0 && error instanceof GatherpanError && error.code === 'NOT_MAKEABLE') return error;
+      throw error;
+    }
+  };
+  const failed = (found: Shaped | Unshaped | GatherpanError): found is Unshaped | GatherpanError =>
+    found instanceof GatherpanError || 'cause' in found;
+  const full = attempt(trim);
+  if (!failed(full)) return full;
+  const without = trim === 0 ? full : attempt(0);
+  if (failed(without)) {
+    if (without instanceof GatherpanError) throw without;
+    return without;
+  }
+  for (let k = 1; k <= HALVINGS; k++) {
+    const found = attempt(trim / 2 ** k);
+    if (!failed(found)) return found;
+  }
+  return without;
+}
+
+/** Solves the worked tray and its rim, which must not overlap itself, and cuts it out; or says why there is no flat. */
+function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shaped | Unshaped {
+  const { law, surface, symmetry, growth } = solveInput(spec);
   let solution: TraySolution;
   try {
-    solution = solveTray(surface, symmetry, law, options);
+    solution = solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
   } catch (error) {
-    if (isUnsolved(error)) return { cause: 'no equilibrium', corner: null };
+    if (isUnsolved(error)) return unshaped('no equilibrium');
     throw error;
   }
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
@@ -146,13 +199,71 @@ function solvedRim(
     nodes: solution.mesh.rim,
     closed: solution.mesh.mirrorLines === null,
   });
-  const rim = withReliefs(fitted, flatRoots(whole, spec), spec);
-  const crossings = selfIntersections(rim);
-  if (crossings.length === 0) return { solution, strains, whole, rim };
-  const notches = notchesAlong(rim, whole, spec);
-  const corners = crossings.flatMap(({ first, second }) => [notches[first]!, notches[second]!]);
-  return { cause: 'overlaps', corner: corners.find((corner) => corner !== null) ?? null };
+  const workedRim = withReliefs(fitted, flatRoots(whole, spec), spec);
+  const crossings = selfIntersections(workedRim);
+  if (crossings.length > 0) {
+    const notches = notchesAlong(workedRim, whole, spec);
+    const corners = crossings.flatMap(({ first, second }) => [notches[first]!, notches[second]!]);
+    return unshaped('overlaps', corners.find((corner) => corner !== null) ?? null);
+  }
+  const peaks = peaksOf(strains, sheet);
+  const { hand } = spec.forming;
+  if (shrinksTooFar(peaks, sheet, hand))
+    return { cause: 'shrinkage', verdict: tooFarVerdict(peaks, sheet, hand) };
+  const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
+  const edges = wholeEdges(solution, rimEdges(solution, strains, surface));
+  const cut = cutOutline(workedRim, edges, field, spec);
+  return { spec, surface, solution, strains, workedRim, field, ...cut };
 }
+
+/** The net rim in the flat, and the part of it that is scribed: where the trim comes off. */
+function netRimOf({ spec, surface, solution, strains, workedRim, field }: Shaped): {
+  readonly rim: Path;
+  readonly edges: readonly RimEdge[];
+  readonly scribeLines: readonly ScribeLine[];
+} {
+  const { trim } = spec.forming;
+  if (trim === 0)
+    return {
+      rim: workedRim,
+      edges: wholeEdges(solution, rimEdges(solution, strains, surface)),
+      scribeLines: [],
+    };
+  const own = netRimEdges(solution, strains, surface, trim);
+  const edges = wholeEdges(solution, own);
+  const rim = withReliefs(fittedNetRim(solution, own, edges), flatRoots(field, spec), spec);
+  // Without a wall below the trim the bend ends at the net rim, and that line is scribed already.
+  const bent = neutralSection(spec).pieces.length < surface.section.pieces.length;
+  const lines = bent ? [] : workedParts(rim, edges);
+  return { rim, edges, scribeLines: lines.map((path) => ({ kind: 'net-rim' as const, path })) };
+}
+
+/**
+ * The net rim as lines and arcs; where none follow it as closely as they do what is cut, as the chords between its
+ * points: it is only scribed.
+ */
+function fittedNetRim(solution: TraySolution, own: readonly RimEdge[], edges: readonly RimEdge[]): Path {
+  try {
+    return fitAround(solution, chainPoints(own, solution.mesh.mirrorLines === null));
+  } catch (error) {
+    if (!(error instanceof GatherpanError) || error.code !== 'NOT_MAKEABLE') throw error;
+    const points = chainPoints(edges, true);
+    const vertices = Array.from({ length: points.length / 2 }, (_, i) => ({
+      x: points[2 * i]!,
+      y: points[2 * i + 1]!,
+      bulge: 0,
+    }));
+    return { vertices, closed: true };
+  }
+}
+
+/** On a trim that was lessened, and on trim that no wall carries. */
+const trimNotes = (asked: TraySpec, { forming: { trim } }: TraySpec, laidOn: boolean): Statement[] => [
+  ...(trim < asked.forming.trim
+    ? [statement('pattern.trimLessened', givenLength(asked.forming.trim, 1), givenLength(trim, 1))]
+    : []),
+  ...(laidOn ? [statement('pattern.trimLaidOn', givenLength(trim, 1))] : []),
+];
 
 /** A tray without a flat pattern. */
 const noFlat = (spec: TraySpec, sheet: Sheet, cause: NoFlatCause, verdict: Verdict): NoFlat => ({
@@ -174,13 +285,13 @@ function scribeLines(solution: TraySolution, surface: NeutralSurface): Scribed {
 }
 
 /**
- * Flat distance from the bend's beginning to the rim, where the rectangle's axes cross them; null beside an open
+ * Flat distance from the bend's beginning to the net rim, where the rectangle's axes cross them; null beside an open
  * edge and for other plans.
  */
-function developedLengths(field: FlatField, spec: TraySpec, surface: NeutralSurface): Report['developed'] {
+function developedLengths(field: FlatField, spec: TraySpec): Report['developed'] {
   const { plan } = spec;
   if ('vertices' in plan) return { alongLength: null, alongWidth: null };
-  const { section } = surface;
+  const section = neutralSection(spec);
   const finder = new FlatFinder(field);
   const last = section.pieces[section.pieces.length - 1]!;
   const developed = (

@@ -9,19 +9,27 @@ export interface Found {
   readonly y: number;
   /** Largest in-plane strain there, logarithmic, without sign. */
   readonly strain: number;
+  /** Thickness strain there, logarithmic. */
+  readonly thickness: number;
 }
+
+/** What of a field is searched. */
+type SearchedField = Pick<
+  FlatField,
+  'flat' | 'formed' | 'triangles' | 'majorStrain' | 'minorStrain' | 'thicknessStrain'
+>;
 
 const squareOf = (x: number, y: number, z: number): number => x * x + y * y + z * z;
 
 /** Finds the flat position of points of the formed surface. */
 export class FlatFinder {
-  private readonly field: FlatField;
+  private readonly field: SearchedField;
   private last = 0;
   private readonly shape = new Float64Array(6);
   private readonly du = new Float64Array(6);
   private readonly dv = new Float64Array(6);
 
-  constructor(field: FlatField) {
+  constructor(field: SearchedField) {
     this.field = field;
   }
 
@@ -111,9 +119,9 @@ export class FlatFinder {
   }
 
   private evaluate(t: number, u: number, v: number): Found {
-    const { triangles, flat, majorStrain, minorStrain } = this.field;
+    const { triangles, flat, majorStrain, minorStrain, thicknessStrain } = this.field;
     shapeFunctions(u, v, this.shape);
-    let [x, y, major, minor] = [0, 0, 0, 0];
+    let [x, y, major, minor, thickness] = [0, 0, 0, 0, 0];
     for (let k = 0; k < 6; k++) {
       const node = triangles[6 * t + k]!;
       const w = this.shape[k]!;
@@ -121,7 +129,8 @@ export class FlatFinder {
       y += w * flat[2 * node + 1]!;
       major += w * majorStrain[node]!;
       minor += w * minorStrain[node]!;
+      thickness += w * thicknessStrain[node]!;
     }
-    return { x, y, strain: Math.max(Math.abs(major), Math.abs(minor)) };
+    return { x, y, strain: Math.max(Math.abs(major), Math.abs(minor)), thickness };
   }
 }

@@ -8,7 +8,8 @@ import type { Statement } from '../words/statement.ts';
 
 /** A line to be scribed, never cut. */
 export interface ScribeLine {
-  readonly kind: 'bend-begin' | 'bend-end';
+  /** The net rim is where the trim comes off after forming; rim marks are the ends of a tape that shows the rim to lose. */
+  readonly kind: 'bend-begin' | 'bend-end' | 'net-rim' | 'rim-mark';
   readonly path: Path;
 }
 
@@ -23,12 +24,17 @@ export interface FlatPattern {
   /** Of a tray file, or of a part that was solved as it is: its `spec` tells sizes only and cannot be built again. */
   readonly kind: 'tray' | 'part';
   readonly name: string;
-  /** The tray it was solved for: complete, in mm and degrees. */
+  /** The tray it was solved for: complete, in mm and degrees; its trim is the one that was cut. */
   readonly spec: TraySpec;
   readonly sheet: Sheet;
-  /** The solved net rim, without trim. Closed, counter-clockwise. */
+  /** The net rim, without trim. Closed, counter-clockwise. */
   readonly rim: Path;
-  /** What is cut: rim plus trim, plus half the kerf when asked for. Closed, counter-clockwise. */
+  /**
+   * The edge as it is hammered, solved with the trim as wall or lip: zones, tucks and stages lie along it. Closed,
+   * counter-clockwise; the net rim itself where there is no such trim.
+   */
+  readonly workedRim: Path;
+  /** What is cut: the worked rim, trim laid on in the flat where no wall is, half the kerf when asked for. Closed, counter-clockwise. */
   readonly outline: Path;
   /** Closed, clockwise. */
   readonly holes: readonly Hole[];
@@ -65,11 +71,24 @@ export interface CornerReport {
   readonly letter: string;
   readonly at: Point;
   readonly cornerRadius: number;
+  /** Of the worked rim above the corner's arc. */
   readonly flatRimLength: number;
   readonly formedRimLength: number;
-  /** Flat less formed length of the rim; negative where it stretches. */
-  readonly rimToLose: number;
-  /** Solved distance of the flat rim, at the corner's middle, from the centre of the base's corner arc. */
+  /** Their difference: the arc's own share of the rim to lose; negative where the rim stretches. */
+  readonly arcRimToLose: number;
+  /**
+   * Flat less formed length of the worked rim between the marks of the gather zone that the corner lies in; negative
+   * where it stretches. Null where the rim changes by less than the zones' threshold.
+   */
+  readonly rimToLose: number | null;
+  /** The corners whose zone that is: the figure is their total. None without a zone. */
+  readonly rimToLoseCorners: readonly number[];
+  /** The same lengths of the net rim above the arc. */
+  readonly netFlatRimLength: number;
+  readonly netFormedRimLength: number;
+  /** Mean thickness of the net rim above the arc, finished, mm. */
+  readonly netRimThickness: number;
+  /** Solved distance of the flat worked rim, at the corner's middle, from the centre of the base's corner arc. */
   readonly flatCornerRadius: number;
   /** The same distance if fibres up the wall kept their length (all gather to thickness). */
   readonly arcLengthCornerRadius: number;

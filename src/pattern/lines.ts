@@ -39,12 +39,24 @@ export function fitSolvedLine(
   line: Pick<SectionLine, 'nodes' | 'closed'>,
   tolerance: number = OUTLINE_TOLERANCE,
 ): Path {
-  const { mesh, flat } = solution;
-  const points = pointsOf(flat, line.nodes);
-  if (mesh.mirrorLines !== null && spansWedge(solution, line))
-    return fitMirrored(points, mesh.mirrorLines, tolerance);
-  return fitPlain(points, line.closed, tolerance);
+  const points = pointsOf(solution.flat, line.nodes);
+  return spansWedge(solution, line)
+    ? fitAround(solution, points, tolerance)
+    : fitPlain(points, line.closed, tolerance);
 }
+
+/**
+ * The closed line around the whole blank through points in the place of solved nodes, corners and middles in turn: all
+ * round, the first not repeated, or from mirror line to mirror line.
+ */
+export const fitAround = (
+  { mesh }: TraySolution,
+  points: Float64Array,
+  tolerance: number = OUTLINE_TOLERANCE,
+): Path =>
+  mesh.mirrorLines === null
+    ? fitPlain(points, true, tolerance)
+    : fitMirrored(points, mesh.mirrorLines, tolerance);
 
 /** Scribed lines, and how many more there are that no lines and arcs follow. */
 export interface ScribedRow {
@@ -104,6 +116,7 @@ export function fitSolvedRow(
 
 /** True for a line that runs from one mirror line to the other, so that its images close it up. */
 function spansWedge({ mesh }: TraySolution, { nodes }: Pick<SectionLine, 'nodes'>): boolean {
+  if (mesh.mirrorLines === null) return false;
   return mesh.mirror[nodes[0]!] !== 0 && mesh.mirror[nodes[nodes.length - 1]!] !== 0;
 }
 

@@ -116,7 +116,7 @@ function legend(most: number, width: number, { service }: Words): Item[] {
 
 /** The formed tray from an angle. */
 export function formedSvg(pattern: FlatPattern, words: Words = english): string {
-  const { items, width, height } = formedView(pattern.field, {
+  const { items, width, height } = formedView(pattern, {
     ...VIEW,
     coarse: true,
     corner: (index) => cornerName(pattern, index),

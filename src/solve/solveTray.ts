@@ -14,7 +14,7 @@ import {
   quadraticMesh,
 } from '../mesh/quadraticMesh.ts';
 import { midpoints, refine, type Skeleton } from '../mesh/skeleton.ts';
-import type { Symmetry } from '../mesh/symmetry.ts';
+import { mirrorLinesOf, type Symmetry } from '../mesh/symmetry.ts';
 import { type Density, densityFor, traySkeleton } from '../mesh/traySkeleton.ts';
 import { unfoldedLines, unfoldSkeleton } from '../mesh/unfold.ts';
 import { type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
@@ -216,12 +216,7 @@ function coarseSkeleton(
 ): { skeleton: Skeleton; lines: MirrorLines | null } {
   const wedge = traySkeleton(surface, symmetry, options.density ?? densityFor(surface));
   if (symmetry === null) return { skeleton: wedge, lines: null };
-  const lines: MirrorLines = {
-    centreX: symmetry.centreX,
-    centreY: symmetry.centreY,
-    firstAngle: symmetry.startAngle,
-    lastAngle: symmetry.endAngle,
-  };
+  const lines = mirrorLinesOf(symmetry);
   const all = 2 * symmetry.order;
   const copies = options.symmetryUse === 'all' ? 1 : options.symmetryUse === 'none' ? all : all / 2;
   if (copies === 1) return { skeleton: wedge, lines };

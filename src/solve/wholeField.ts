@@ -1,7 +1,8 @@
 /** The solved field over the whole blank, mirrored where symmetry was used. */
 
 import type { FlatField } from '../geometry/flatField.ts';
-import { mapPoint, unfolding } from '../mesh/unfold.ts';
+import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
+import { mapPoint, type Unfolding, unfolding } from '../mesh/unfold.ts';
 import { PLACED_SIZE } from '../tray/neutralSurface.ts';
 import type { TraySolution } from './solveTray.ts';
 import type { NodalStrains } from './strains.ts';
@@ -12,47 +13,45 @@ import type { NodalStrains } from './strains.ts';
  */
 export function wholeField(solution: TraySolution, strains: NodalStrains): Omit<FlatField, 'rimCorner'> {
   const { mesh, flat } = solution;
-  const lines = mesh.mirrorLines;
+  const copies = copiesOf(mesh);
+  const spread = (values: Float64Array): Float64Array => {
+    if (copies === null) return values;
+    const out = new Float64Array(copies.vertexCount);
+    for (const own of copies.numbers)
+      for (let node = 0; node < values.length; node++) out[own[node]!] = values[node]!;
+    return out;
+  };
+  return {
+    flat: copies === null ? flat : mapped(flat, 2, copies),
+    ...wholeFormed(mesh, copies),
+    majorStrain: spread(strains.major),
+    minorStrain: spread(strains.minor),
+    thicknessStrain: spread(strains.thickness),
+    equivalentStrain: spread(strains.equivalent),
+  };
+}
+
+/** How the pieces of a mesh lie around the whole tray; null where it is the whole already. */
+function copiesOf({ mirror, mirrorLines: lines }: QuadraticMesh): Unfolding | null {
+  if (lines === null) return null;
+  return unfolding(mirror, lines, Math.round((2 * Math.PI) / (lines.lastAngle - lines.firstAngle)));
+}
+
+/** The formed surface of a mesh over the whole tray. */
+export function wholeFormed(
+  mesh: QuadraticMesh,
+  copies: Unfolding | null = copiesOf(mesh),
+): Pick<FlatField, 'formed' | 'triangles' | 'rimNodes'> {
   const formed = new Float64Array(3 * mesh.nodeCount);
   for (let node = 0; node < mesh.nodeCount; node++) {
     for (let k = 0; k < 3; k++) formed[3 * node + k] = mesh.placed[PLACED_SIZE * node + k]!;
   }
-  if (lines === null) {
-    return {
-      flat,
-      formed,
-      triangles: mesh.triangles,
-      majorStrain: strains.major,
-      minorStrain: strains.minor,
-      thicknessStrain: strains.thickness,
-      equivalentStrain: strains.equivalent,
-      rimNodes: mesh.rim,
-    };
-  }
-  const copies = Math.round((2 * Math.PI) / (lines.lastAngle - lines.firstAngle));
-  const { maps, numbers, vertexCount } = unfolding(mesh.mirror, lines, copies);
-  const wholeFlat = new Float64Array(2 * vertexCount);
-  const wholeFormed = new Float64Array(3 * vertexCount);
-  const triangles = new Uint32Array(mesh.triangles.length * copies);
-  const spread = (values: Float64Array): Float64Array => {
-    const out = new Float64Array(vertexCount);
-    for (const own of numbers)
-      for (let node = 0; node < values.length; node++) out[own[node]!] = values[node]!;
-    return out;
-  };
+  if (copies === null) return { formed, triangles: mesh.triangles, rimNodes: mesh.rim };
+  const { maps, numbers } = copies;
+  const triangles = new Uint32Array(mesh.triangles.length * maps.length);
   const rim: number[] = [];
   for (const [copy, map] of maps.entries()) {
     const own = numbers[copy]!;
-    for (let node = 0; node < mesh.nodeCount; node++) {
-      const into = own[node]!;
-      wholeFlat[2 * into] = flat[2 * node]!;
-      wholeFlat[2 * into + 1] = flat[2 * node + 1]!;
-      mapPoint(map, wholeFlat, 2 * into);
-      wholeFormed[3 * into] = formed[3 * node]!;
-      wholeFormed[3 * into + 1] = formed[3 * node + 1]!;
-      wholeFormed[3 * into + 2] = formed[3 * node + 2]!;
-      mapPoint(map, wholeFormed, 3 * into);
-    }
     const swap = map.mirrored ? [0, 2, 1, 5, 4, 3] : [0, 1, 2, 3, 4, 5];
     for (let t = 0; t < mesh.triangles.length; t += 6) {
       for (let k = 0; k < 6; k++) {
@@ -64,14 +63,19 @@ export function wholeField(solution: TraySolution, strains: NodalStrains): Omit<
     // The last node of a piece is the first of the next.
     rim.push(...piece.slice(0, -1));
   }
-  return {
-    flat: wholeFlat,
-    formed: wholeFormed,
-    triangles,
-    majorStrain: spread(strains.major),
-    minorStrain: spread(strains.minor),
-    thicknessStrain: spread(strains.thickness),
-    equivalentStrain: spread(strains.equivalent),
-    rimNodes: Uint32Array.from(rim),
-  };
+  return { formed: mapped(formed, 3, copies), triangles, rimNodes: Uint32Array.from(rim) };
+}
+
+/** Points of one piece, `size` numbers each and x y first, in all pieces. */
+function mapped(points: Float64Array, size: number, { maps, numbers, vertexCount }: Unfolding): Float64Array {
+  const out = new Float64Array(size * vertexCount);
+  for (const [copy, map] of maps.entries()) {
+    const own = numbers[copy]!;
+    for (let node = 0; node < points.length / size; node++) {
+      const into = size * own[node]!;
+      for (let k = 0; k < size; k++) out[into + k] = points[size * node + k]!;
+      mapPoint(map, out, into);
+    }
+  }
+  return out;
 }

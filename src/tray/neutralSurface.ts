@@ -92,7 +92,12 @@ export function placeOnWall(
  * How far a point of a side is moved along it towards a mitre: the sides reach on to the plane in which they
  * meet, less what leaves the weld gap open, which opens over the bend.
  */
-function mitreShift(surface: NeutralSurface, segment: LoopSegment, along: number, run: number): number {
+export function mitreShift(
+  surface: NeutralSurface,
+  segment: LoopSegment,
+  along: number,
+  run: number,
+): number {
   if (segment.kind !== 'side' || (segment.mitreAtStart === 0 && segment.mitreAtEnd === 0)) return 0;
   const bend = surface.section.pieces[0]!;
   const gap = surface.weldGap * Math.min(1, Math.max(0, run / bend.radius));

@@ -87,7 +87,7 @@ export interface TraySpec {
   readonly holes?: readonly HoleSpec[];
   readonly sheet: SheetSpec;
   readonly forming: {
-    /** Extra material outside the net rim, mm. */
+    /** Extra wall or lip beyond the net rim, worked with it, mm; see `workedTray`. */
     readonly trim: number;
     /** Trim is not `trim` but as much as the spread between hands asks for; the solved pattern then has it. */
     readonly autoTrim?: true;
@@ -95,7 +95,7 @@ export interface TraySpec {
     readonly hand?: number;
     /** Area gained where the sheet is worked, per cent; 0 when absent. */
     readonly spread?: number;
-    /** In-plane shrink from which a part of the blank counts as a gather zone, per cent; 2 when absent. */
+    /** In-plane shrink from which contours are drawn, per cent; 2 when absent. */
     readonly zoneThreshold?: number;
     /** Angles, in degrees from the base's plane, to which the wall is turned up stage by stage. */
     readonly stages?: readonly number[];

@@ -3,6 +3,8 @@ export const parts = {
   sizesOnly:
     'Solved from the STEP part as it is. The tray in this report gives its outer sizes only; there is no tray file and no plan of stages.',
   middleOfSheet: 'The surface was taken for the middle of the sheet.',
+  trimLaidOn: (trim: string) =>
+    `The walls of a STEP part cannot be made higher: the ${trim} of trim is added to the flat blank all round, and gather, thickness and rim to lose are those without it.`,
   rimBroken:
     'The edge of the sheet is chamfered or cut at a slant in the part. The blank ends where the inner skin ends, so check whether it needs trim.',
   errors: {

@@ -16,6 +16,10 @@ export const pattern = {
     `Different hands move the rim by ${inwards} to +${outwards}: the trim of ${trim} is too small, ${wanted} covers it.`,
   noTrimBand: (trim: string) =>
     `How far different hands move the rim could not be computed for this tray: whether the trim of ${trim} is enough is not known.`,
+  trimLessened: (trim: string, to: string) =>
+    `With ${trim} of trim this tray cannot be made from one flat blank: the trim is lessened to ${to}.`,
+  trimLaidOn: (trim: string) =>
+    `Along open sides, and at the ends of the walls beside them, the ${trim} of trim is added to the flat blank; gather and thickness are those without it there.`,
   uncertain: (error: string) => `The outline is uncertain by about ${error}; leave more trim.`,
   kerfCompensated: (half: string) =>
     `The outline is moved out by half the kerf (${half}): tell the cutting service not to compensate again.`,

@@ -32,6 +32,8 @@ export const terminal = {
   developed: (length: string, width: string) => `${length} mm along the length, ${width} mm along the width`,
   cornerLoses: (mm: string) => `rim to lose ${mm} mm`,
   cornerGains: (mm: string) => `rim to gain ${mm} mm`,
+  cornerKeeps: 'rim changes by less than 2 %',
+  cornersTogether: (what: string, numbers: string) => `${what} (${numbers} together)`,
   cornerGather: (percent: string) => `gather ${percent} %`,
   cornerStretch: (percent: string) => `stretch ${percent} %`,
   cornerThick: (thin: string, thick: string) => `${thin} to ${thick} mm thick`,

@@ -10,12 +10,34 @@ describe('the report', () => {
   it('has every key, in the documented order', async () => {
     const report = JSON.parse(await decoded());
     expect(Object.keys(report)).toEqual([
-      ...['format', 'version', 'units', 'name', 'tray', 'sheet', 'rim', 'outline', 'holes', 'scribeLines'],
+      ...[
+        'format',
+        'version',
+        'units',
+        'name',
+        'tray',
+        'sheet',
+        'rim',
+        'workedRim',
+        'outline',
+        'holes',
+        'scribeLines',
+      ],
       ...['blank', 'developed', 'bounds', 'corners', 'thickness', 'gather', 'solver', 'notes', 'warnings'],
     ]);
     expect(Object.keys(report.blank)).toEqual(['length', 'width', 'area', 'mass', 'cutLength', 'segments']);
     expect(Object.keys(report.corners[0])).toEqual([
-      ...['index', 'at', 'cornerRadius', 'flatRimLength', 'formedRimLength', 'rimToLose'],
+      ...[
+        'index',
+        'letter',
+        'at',
+        'cornerRadius',
+        'flatRimLength',
+        'formedRimLength',
+        'arcRimToLose',
+        'rimToLose',
+      ],
+      ...['rimToLoseCorners', 'netFlatRimLength', 'netFormedRimLength', 'netRimThickness'],
       ...['peakGather', 'peakStretch', 'thickest', 'thinnest'],
     ]);
     expect(Object.keys(report.solver)).toEqual([...['triangles', 'unknowns', 'steps', 'residual']]);

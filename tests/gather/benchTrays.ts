@@ -40,12 +40,13 @@ export const EVEN_SHEET = {
   uniformElongation: 22,
 } as const;
 
-/** A round tray: a square plan with corners of half its width. */
+/** A round tray without trim, as high as it says: a square plan with corners of half its width. */
 export const roundTraySpec = (diameter: number, bottomRadius: number, height: number): TraySpec =>
   benchTray({
     plan: { length: diameter, width: diameter, cornerRadius: diameter / 2 },
     section: { bottomRadius, height },
     sheet: { material: EVEN_SHEET },
+    forming: { trim: 0 },
   });
 
 const solved = new Map<string, FlatPattern>();

@@ -20,7 +20,7 @@ describe('a tray that was solved for its pattern', () => {
     const pattern = flatPatternOf(developTray(UPRIGHT));
     const atOnce = courseOf(pattern);
     const kept = solvedFor(pattern).solution.flat;
-    const elsewhere = courseOf({ ...pattern, rim: { ...pattern.rim } });
+    const elsewhere = courseOf({ ...pattern, workedRim: { ...pattern.workedRim } });
     expect(elsewhere).toEqual(atOnce);
     expect(solveSpec(UPRIGHT).solution.flat).toEqual(kept);
   });

@@ -55,6 +55,8 @@ describe('stages', () => {
     const leaning = benchTray({
       plan: { length: 320 + 2 * back, width: 240 + 2 * back, cornerRadius: 30 + back },
       section: { draft: 90 - angle, height: bottomRadius * (1 - Math.cos(a)) + wall * Math.sin(a) },
+      // The trim is in the height already: the developed length is that of the worked wall.
+      forming: { trim: 0 },
     });
     const stage = solveSpec(spec, FIXED, stageSurface(surface, angle)).solution;
     const tray = solveSpec(leaning, FIXED).solution;

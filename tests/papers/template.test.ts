@@ -192,7 +192,12 @@ describe('the template on other papers', () => {
   it('goes on behind the cover where the figures of a blank are too many for it', () => {
     const pattern = solved(NESTING);
     const [corner] = pattern.report.corners;
-    const corners = Array.from({ length: 200 }, (_, index) => ({ ...corner!, index, rimToLose: index / 10 }));
+    const corners = Array.from({ length: 200 }, (_, index) => ({
+      ...corner!,
+      index,
+      rimToLose: index / 10,
+      rimToLoseCorners: [index],
+    }));
     const many = { ...pattern, report: { ...pattern.report, corners } };
     const pages = templatePages(many, { ...TEMPLATE_DEFAULTS, markingOut: false });
     const plain = templatePages(pattern, { ...TEMPLATE_DEFAULTS, markingOut: false });
@@ -201,7 +206,8 @@ describe('the template on other papers', () => {
     const covers = pages.slice(0, 1 + more);
     expect(said([covers[0]!])).toContain('Cut edges are sharp');
     const text = said(covers);
-    for (const { rimToLose } of corners) expect(text).toContain(`to lose ${rimToLose.toFixed(1)} mm;`);
+    for (const { rimToLose } of corners)
+      expect(text).toContain(`to lose ${rimToLose.toFixed(1)} mm from mark to mark;`);
     for (const page of [...covers, plain[0]!]) {
       expect(textOverlaps(page)).toEqual([]);
       for (const item of page.items)

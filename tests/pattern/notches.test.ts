@@ -14,6 +14,7 @@ import { distanceToPath, pathArea, pathBounds } from '../../src/geometry/measure
 import { flatPatternOf, verdictOn } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { Developed, FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { OUTLINE_TOLERANCE } from '../../src/pattern/lines.ts';
 import type { SolveOptions } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { closeTo, type Tolerance } from '../support/closeTo.ts';
@@ -64,6 +65,9 @@ const solved = (file: Given, solve: Partial<SolveOptions> = {}): Developed =>
 
 const developed = (file: Given, solve: Partial<SolveOptions> = {}): FlatPattern =>
   flatPatternOf(solved(file, solve));
+
+/** Farthest that two lines fitted through the same points lie apart, mm. */
+const FITTED = 2 * OUTLINE_TOLERANCE;
 
 const largestStrain = ({ field }: FlatPattern): number =>
   Math.max(...field.majorStrain.map(Math.abs), ...field.minorStrain.map(Math.abs));
@@ -137,9 +141,10 @@ describe('all four corners of a rectangle cut out', () => {
       const to = trimmed.rim.vertices[(i + 1) % count]!;
       const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
       if (Math.hypot(from.x - to.x, from.y - to.y) > 100) {
-        closeTo(distanceToPath(middle, trimmed.outline), 5, { why: 'rounding', absolute: 1e-6 }, 'trim');
+        closeTo(distanceToPath(middle, trimmed.outline), 5, { why: 'two fits', absolute: FITTED }, 'trim');
       } else {
-        expect(distanceToPath(from, trimmed.outline)).toBeLessThan(1e-6);
+        // Both run through the same solved edge, fitted each by itself.
+        expect(distanceToPath(from, trimmed.outline)).toBeLessThan(FITTED);
       }
     }
     const sides = straightPieces(trimmed)
@@ -148,7 +153,7 @@ describe('all four corners of a rectangle cut out', () => {
     closeTo(
       pathArea(trimmed.outline) - pathArea(trimmed.rim),
       5 * sides,
-      { why: 'weld edges meet the rim at right angles but for the fit', relative: 2e-4 },
+      { why: 'weld edges meet the rim at right angles but for the fit', relative: 1e-3 },
       'area of the trim',
     );
     expect(selfIntersections(trimmed.outline)).toEqual([]);
@@ -230,11 +235,15 @@ test('one corner cut out, the others gathered and trimmed', () => {
   expect(selfIntersections(pattern.outline)).toEqual([]);
   const distances = samplesOf(pattern.rim, 4).map(([x, y]) => ({
     atNotch: x > LENGTH / 2 - 60 && y > WIDTH / 2 - 60,
+    straight: Math.abs(x) < LENGTH / 2 - 130 || Math.abs(y) < WIDTH / 2 - 130,
     away: distanceToPath({ x, y }, pattern.outline),
   }));
-  for (const { atNotch, away } of distances) {
-    if (!atNotch) closeTo(away, 4, { why: 'exact offset', absolute: 1e-6 }, 'trim');
-    expect(away).toBeLessThan(4 + 1e-6);
+  for (const { atNotch, straight, away } of distances) {
+    if (atNotch) expect(away).toBeLessThan(4 + FITTED);
+    // The trim is gathered with the wall: at the corners it is longer up the wall than it comes out.
+    else if (straight) closeTo(away, 4, { why: 'a straight wall far from corners', absolute: 0.1 }, 'trim');
+    else expect(away).toBeLessThan(4 + FITTED);
+    if (!atNotch) expect(away).toBeGreaterThan(2);
   }
   expect(Math.min(...distances.map(({ away }) => away))).toBeLessThan(1e-6);
   // The corner that is cut out is no corner of the gather report.
@@ -293,9 +302,9 @@ describe('a curved edge', () => {
       plan: { vertices: vertices.map((vertex) => ({ ...vertex, radius: 20 })) },
     });
     expect(pattern.report.corners).toHaveLength(5);
-    expect(figureLines(pattern)).toMatch(/corner +edge 2: rim to lose/);
+    expect(figureLines(pattern)).toMatch(/C–D: rim to lose/);
     expect(figureLines(pattern) + gatherLines(pattern)).not.toMatch(
-      /[4-9]: rim|corners? +(?:(?:edge )?\d+, )*(?:edge )?[4-9]\b/,
+      /\b[E-Z]: rim|corners? +(?:[A-Z–]+, )*[E-Z]\b/,
     );
   });
 });

@@ -106,20 +106,23 @@ describe('any loop', () => {
     fc.assert(
       fc.property(anyLoop, ({ vertices, height }) => {
         if (isConcave(vertices)) concave++;
-        const { rim, outline } = develop(trayOf(vertices, height));
+        const { rim, outline, spec } = develop(trayOf(vertices, height));
+        expect(spec.forming.trim).toBe(TRIM);
         for (const path of [rim, outline]) {
           expect(path.closed).toBe(true);
           expect(selfIntersections(path)).toEqual([]);
           expect(pathArea(path)).toBeGreaterThan(0);
           expect(Math.max(...tangentBreaks(path).map(Math.abs))).toBeLessThan(1e-6);
         }
-        // The blank reaches beyond the plan's sides, whose middles are straight, and the outline by the trim.
+        // The blank reaches beyond the plan's sides, whose middles are straight, and the outline by about the trim: the wall
+        // is gathered with it, so that at corners it is drawn in where fibres get longer, and out where they get shorter.
         for (const [i, { x, y }] of vertices.entries()) {
           const next = vertices[(i + 1) % vertices.length]!;
           expect(containsPoint(rim, { x: (x + next.x) / 2, y: (y + next.y) / 2 })).toBe(true);
         }
         for (const [x, y] of samplesOf(rim, 3)) {
-          expect(Math.abs(distanceToPath({ x, y }, outline) - TRIM)).toBeLessThan(1e-6);
+          expect(containsPoint(outline, { x, y })).toBe(true);
+          expect(Math.abs(distanceToPath({ x, y }, outline) - TRIM)).toBeLessThan(0.4 * TRIM);
         }
       }),
       { seed: SEED, numRuns: 2 * RUNS, endOnFailure: true },

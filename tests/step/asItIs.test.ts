@@ -195,14 +195,14 @@ describe('every demo tray, formed and unfolded as it is', () => {
       for (const [i, corner] of direct.report.corners.entries()) {
         const found = part.report.corners[i]!;
         const near = (
-          key: 'flatRimLength' | 'formedRimLength' | 'rimToLose' | 'flatCornerRadius',
+          key: 'flatRimLength' | 'formedRimLength' | 'arcRimToLose' | 'flatCornerRadius',
           mm: number,
         ): void => expect(Math.abs(found[key] - corner[key]), `${key} of corner ${i}`).toBeLessThan(mm);
         expect(found.index).toBe(corner.index);
         expect(Math.hypot(found.at.x - corner.at.x, found.at.y - corner.at.y)).toBeLessThan(0.1);
         near('formedRimLength', 0.05);
         near('flatRimLength', 0.3);
-        near('rimToLose', 0.3);
+        near('arcRimToLose', 0.3);
         near('flatCornerRadius', 0.15);
         // By the kernel's own net of the skin, no finer than a third of a radian.
         expect(Math.abs(found.arcLengthCornerRadius / corner.arcLengthCornerRadius - 1)).toBeLessThan(0.01);

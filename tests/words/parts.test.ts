@@ -46,7 +46,7 @@ describe('a part taken as it is, in another language', () => {
     const { report, notes, gather, sheet } = pattern;
     const reasons = gather.verdict.reasons.map(({ sentence }) => sentence);
     expect(report.warnings).toHaveLength(1);
-    expect(notes).toHaveLength(2);
+    expect(notes).toHaveLength(3);
     expect(reasons.length).toBeGreaterThan(3);
     const said = [...report.warnings, ...notes, ...reasons, sheet.material.anneal.cue];
     const text = [...sentences(said, pseudo), titleOf(sheet.material, pseudo)];
@@ -79,7 +79,7 @@ describe('a part taken as it is, in another language', () => {
       ...sheetNotes({ ...hard, material: open }, field),
       ...partNotes({ ...given, cut: { process: 'plasma', kerf: 1, compensate: false } }, true),
     ];
-    expect(text).toHaveLength(6);
+    expect(text).toHaveLength(7);
     expect(untranslated(sentences(text, pseudo).join('\n'))).toEqual([]);
   });
 

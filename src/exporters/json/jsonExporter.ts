@@ -14,16 +14,17 @@
  * | `name` | of the tray |
  * | `tray` | the tray file it was solved for, complete, in mm and degrees |
  * | `sheet` | `material`, `thickness`, `grain` (rolling direction from the x axis) |
- * | `rim` | the solved net rim without trim; closed, counter-clockwise |
- * | `outline` | what is cut: rim plus trim; closed, counter-clockwise |
+ * | `rim` | the net rim without trim; closed, counter-clockwise |
+ * | `workedRim` | the edge as it is hammered, trim included: gather, thickness, zones and stages are those of this edge; closed, counter-clockwise |
+ * | `outline` | what is cut: the worked rim, and trim laid on where there is no wall; closed, counter-clockwise |
  * | `holes` | `name` and `vertices` of each; closed, clockwise |
- * | `scribeLines` | `kind` (`bend-begin`, `bend-end`), `closed`, `vertices` of each |
+ * | `scribeLines` | `kind` (`bend-begin`, `bend-end`, `net-rim`, `rim-mark`: the ends of each zone's stretch of rim), `closed`, `vertices` of each |
  * | `blank` | `length`, `width` of the box around the outline, `area`, `mass`, `cutLength`, `segments` |
- * | `developed` | `alongLength`, `alongWidth`: flat distance at mid-side from the bend's beginning to the rim |
+ * | `developed` | `alongLength`, `alongWidth`: flat distance at mid-side from the bend's beginning to the net rim |
  * | `bounds` | `arcLengthCornerRadius`, `equalAreaCornerRadius`: the two classical answers; null without one |
- * | `corners` | per plan corner: `index`, `letter` (A–B for a curved side), `at`, `cornerRadius`, `flatRimLength`, `formedRimLength`, `rimToLose`, `peakGather`, `peakStretch`, `thickest`, `thinnest` |
+ * | `corners` | per plan corner: `index`, `letter` (A–B for a curved side), `at`, `cornerRadius`, `flatRimLength`, `formedRimLength` (of the worked rim above the arc), `arcRimToLose` (their difference), `rimToLose` (of the zone, between its marks; null without one), `rimToLoseCorners` (all corners of that zone), `netFlatRimLength`, `netFormedRimLength`, `netRimThickness` (mean; all of the net rim above the arc), `peakGather`, `peakStretch`, `thickest`, `thinnest` |
  * | `thickness` | `min`, `max` of the formed tray |
- * | `gather` | `threshold`, `hand`, `spread`; `zones` (`kind`, `corners`, `letters`, `boundary`, `area`, `rim`, `depth`, `contours`, `peak`, `thickness`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null where one of the hands has no equilibrium) |
+ * | `gather` | `threshold` (of the contours), `hand`, `spread`; `zones` from 2 % on (`kind`, `corners`, `letters`, `boundary`, `area`, `rim` with its marks `begin` and `end`, `depth`, `peak`, `thickness`), `contours` (`kind`, `level`, `paths`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null where one of the hands has no equilibrium) |
  * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative) |
  * | `notes`, `warnings` | sentences |
  */
@@ -82,6 +83,7 @@ function reportDocument(pattern: FlatPattern, table: Words): unknown {
       grain: report.sheet.grain,
     },
     rim: vertices(report.rim),
+    workedRim: vertices(pattern.workedRim.vertices),
     outline: vertices(report.outline),
     holes: pattern.holes.map(({ name, path }) => ({ name, vertices: vertices(path.vertices) })),
     scribeLines: pattern.scribeLines.map(({ kind, path }) => ({
@@ -112,7 +114,12 @@ function reportDocument(pattern: FlatPattern, table: Words): unknown {
       cornerRadius: corner.cornerRadius,
       flatRimLength: corner.flatRimLength,
       formedRimLength: corner.formedRimLength,
+      arcRimToLose: corner.arcRimToLose,
       rimToLose: corner.rimToLose,
+      rimToLoseCorners: corner.rimToLoseCorners,
+      netFlatRimLength: corner.netFlatRimLength,
+      netFormedRimLength: corner.netFormedRimLength,
+      netRimThickness: corner.netRimThickness,
       peakGather: corner.peakGather,
       peakStretch: corner.peakStretch,
       thickest: corner.thickest,
@@ -133,14 +140,13 @@ function reportDocument(pattern: FlatPattern, table: Words): unknown {
 
 function gatherDocument(pattern: FlatPattern, table: Words): unknown {
   const { gather } = pattern;
-  const contours = zoneContours(pattern);
   const paths = (list: readonly Path[]): unknown =>
     list.map((path) => ({ closed: path.closed, vertices: vertices(path.vertices) }));
   return {
     threshold: gather.threshold,
     hand: gather.hand,
     spread: gather.spread,
-    zones: gather.zones.map((zone, number) => ({
+    zones: gather.zones.map((zone) => ({
       kind: zone.kind,
       corners: zone.corners,
       letters: zone.corners.map((index) => cornerName(pattern, index)),
@@ -148,10 +154,12 @@ function gatherDocument(pattern: FlatPattern, table: Words): unknown {
       area: zone.area,
       rim: zone.rim,
       depth: zone.depth,
-      contours: contours[number]!.map((contour) => ({ level: contour.level, paths: paths(contour.paths) })),
       peak: zone.peak,
       thickness: zone.thickness,
     })),
+    contours: zoneContours(pattern)
+      .flat()
+      .map(({ kind, level, paths: lines }) => ({ kind, level, paths: paths(lines) })),
     verdict: inWords(gather.verdict, table),
     tucks: gather.tucks.map(({ marks, ...rest }) => ({ ...rest, marks: paths(marks) })),
     trimBand: gather.trimBand,

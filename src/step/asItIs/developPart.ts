@@ -14,6 +14,7 @@ import {
   thicknessRange,
 } from '../../pattern/blankReport.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import { scribedMarks } from '../../pattern/scribed.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import type { SheetFaces } from '../sheet/sheetFaces.ts';
@@ -79,18 +80,20 @@ export function developPart(
   const lines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
   const { scribeLines } = lines;
   const { holes, warnings } = solvedHoles(solved, frame, field, scribeLines, sheet, kerf);
-  const corners = cornerReportsOf(live, turns, field, skin, frame);
   // The base hardly changes: its edge in the blank is where it is in the tray.
   const freeWidth = wallWidth(field, baseFoot(skin.mesh, solved.plan, frame.base));
+  const gather = gatherOf(spec, sheet, field, rim, freeWidth, null);
+  const corners = cornerReportsOf(live, turns, field, skin, frame, gather.zones);
   return {
     kind: 'part',
     name: given.name,
     spec,
     sheet,
     rim,
+    workedRim: rim,
     outline,
     holes,
-    scribeLines,
+    scribeLines: [...scribeLines, ...scribedMarks(gather.zones, rim)],
     notes: [...partNotes(given, live.part.kind === 'surface'), ...sheetNotes(sheet, field)],
     report: {
       name: given.name,
@@ -110,7 +113,7 @@ export function developPart(
       },
       warnings: [...stretchWarnings(field, sheet), ...warnings, ...lines.warnings, ...rimWarnings(skin)],
     },
-    gather: gatherOf(spec, sheet, field, rim, freeWidth, null),
+    gather,
     field,
   };
 }

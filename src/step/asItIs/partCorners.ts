@@ -5,10 +5,12 @@
  * need a base and a rim that turns in an arc about a point of it; without these they are NaN.
  */
 
+import type { GatherZone } from '../../gather/report.ts';
 import { lengthsOf } from '../../gather/rimLengths.ts';
 import type { FlatField } from '../../geometry/flatField.ts';
 import { dot, minus, vectorAt } from '../../geometry/vector3.ts';
 import { cornerPeaks } from '../../pattern/cornerPeaks.ts';
+import { zoneLoss } from '../../pattern/corners.ts';
 import type { CornerReport } from '../../pattern/flatPattern.ts';
 import { cornerLetter } from '../../tray/cornerLetter.ts';
 import { percentFromLogStrain } from '../../units.ts';
@@ -98,6 +100,7 @@ export function cornerReportsOf(
   field: FlatField,
   skin: Skin,
   frame: TrayFrame,
+  zones: readonly GatherZone[],
 ): CornerReport[] {
   const middles = corners.map(({ begin, end }) => middleOf(begin, end, field));
   const peaks = cornerPeaks(field, middles);
@@ -126,7 +129,11 @@ export function cornerReportsOf(
       cornerRadius: (circle?.radius ?? formed / Math.abs(sweep)) + (Math.sign(sweep) * skin.thickness) / 2,
       flatRimLength: flat,
       formedRimLength: formed,
-      rimToLose: flat - formed,
+      arcRimToLose: flat - formed,
+      ...zoneLoss(index, zones),
+      netFlatRimLength: flat,
+      netFormedRimLength: formed,
+      netRimThickness: rimThickness(edgePartsBetween(begin, end, field.rimNodes), field, skin.thickness),
       flatCornerRadius,
       arcLengthCornerRadius,
       equalAreaCornerRadius,
@@ -137,6 +144,17 @@ export function cornerReportsOf(
     };
   });
 }
+
+/** Mean finished thickness at the middles of edges, mm; the sheet's where there are none. */
+const rimThickness = (
+  parts: ReturnType<typeof edgePartsBetween>,
+  { thicknessStrain }: FlatField,
+  sheet: number,
+): number =>
+  parts.length === 0
+    ? sheet
+    : (sheet * parts.reduce((sum, { edge }) => sum + Math.exp(thicknessStrain[edge.middle]!), 0)) /
+      parts.length;
 
 interface EdgeOnRim {
   readonly begin: RimPlace;

@@ -3,7 +3,7 @@ import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { cutNotes } from '../../pattern/blankReport.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { TraySpec } from '../../tray/spec.ts';
-import { type Statement, statement } from '../../words/statement.ts';
+import { givenLength, type Statement, statement } from '../../words/statement.ts';
 import type { PartGiven } from './developPart.ts';
 import type { Skin } from './skins.ts';
 
@@ -52,6 +52,7 @@ export function partNotes(given: PartGiven, isSurface: boolean): Statement[] {
   return [
     statement('parts.sizesOnly'),
     ...(isSurface ? [statement('parts.middleOfSheet')] : []),
+    ...(given.trim > 0 ? [statement('parts.trimLaidOn', givenLength(given.trim, 1))] : []),
     ...cutNotes(given.cut),
   ];
 }

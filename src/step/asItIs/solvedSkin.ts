@@ -199,7 +199,7 @@ const fieldOf = ({ solution }: PartStage): SolvedSkin['field'] => {
 /** The holes at whose edge the whole sheet strains by more than is let pass. */
 function strainedHoles(holes: readonly FilledHole[], rough: PartStage, frame: TrayFrame): FilledHole[] {
   if (holes.length === 0) return [];
-  const finder = new FlatFinder({ ...fieldOf(rough), rimCorner: new Int32Array(0) });
+  const finder = new FlatFinder(fieldOf(rough));
   const strainAt = (hole: FilledHole): number =>
     Math.max(...inFrame(hole, frame).map((point) => finder.find(point).strain));
   return holes.filter((hole) => strainAt(hole) > WHOLE_WITHIN_STRAIN);

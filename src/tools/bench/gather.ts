@@ -7,6 +7,7 @@ import { flatPatternOf } from '../../pattern/developed.ts';
 import { developTray } from '../../pattern/developTray.ts';
 import { StructureCache } from '../../solve/solveTray.ts';
 import { neutralSurface } from '../../tray/neutralSurface.ts';
+import { workedTray } from '../../tray/workedTray.ts';
 import { type Measured, timeOf } from './measure.ts';
 import { demoTrays } from './solve.ts';
 
@@ -22,12 +23,12 @@ export async function gatherTimes(): Promise<Measured[]> {
   const out: Measured[] = [];
   for (const spec of demoTrays()) {
     const pattern = flatPatternOf(developTray(spec, { solve: { structures } }));
-    const width = neutralSurface(spec).section.developed;
+    const width = neutralSurface(workedTray(spec)).section.developed;
     const whole = await timeOf(`${spec.name}: with gather`, 15, () =>
       flatPatternOf(developTray(spec, { solve: { structures } })),
     );
     const gather = await timeOf(`${spec.name}: gather alone`, 25, () =>
-      gatherOf(spec, pattern.sheet, pattern.field, pattern.rim, width, null),
+      gatherOf(spec, pattern.sheet, pattern.field, pattern.workedRim, width, null),
     );
     const without = whole.median - gather.median;
     out.push({
