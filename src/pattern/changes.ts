@@ -1,6 +1,6 @@
 /**
  * What to change so that the verdict turns: the nearest larger corner radius, smaller bottom radius, lower wall,
- * thicker or softer sheet that would do, each found by coarse solves and settled by full ones. What is offered has been
+ * thicker or softer sheet that would do, each found by coarse solves and settled by finer and full ones. What is offered has been
  * developed and planned like the tray itself, so `make` and `plan` take it.
  */
 import { GatherpanError } from '../errors.ts';
@@ -53,7 +53,9 @@ const SEARCH_SOLVE: Partial<SolveOptions> = {
   minimumRefinements: 0,
   maximumRefinements: 0,
 };
-/** Most full solves along one measure. */
+/** The tray itself on its coarsest mesh, at a tenth of the time of a full solve. */
+const FAIR_SOLVE: Partial<SolveOptions> = { minimumRefinements: 0, maximumRefinements: 0 };
+/** Most fair solves along one measure, and most full ones. */
 const MOST_TRIES = 12;
 const RANK: readonly VerdictWord[] = ['can be worked', 'can be worked with care', 'not in one piece'];
 const rank = (word: VerdictWord): number => RANK.indexOf(word);
@@ -77,7 +79,7 @@ interface Judged {
 }
 
 /** Judges a tray; null where it has no flat. */
-type Judge = (spec: TraySpec, how: 'rough' | 'full' | 'planned') => Judged | null;
+type Judge = (spec: TraySpec, how: 'rough' | 'fair' | 'full' | 'planned') => Judged | null;
 
 /**
  * Searches the nearest changes that turn a tray's verdict to a better one.
@@ -93,9 +95,9 @@ export function searchChanges(
   const structures = new StructureCache(32);
   const judge: Judge = (each, how) => {
     if (late()) throw new TimeIsUp();
-    return how === 'rough'
-      ? judgedRoughly(hardestCorner(each), { structures, ...SEARCH_SOLVE })
-      : judgedInFull(each, { structures }, how === 'planned');
+    if (how === 'rough') return judgedRoughly(hardestCorner(each), { structures, ...SEARCH_SOLVE });
+    if (how === 'fair') return judgedRoughly(each, { structures, ...FAIR_SOLVE });
+    return judgedInFull(each, { structures }, how === 'planned');
   };
   const changes: Change[] = [];
   const without: Change['about'][] = [];
@@ -189,7 +191,8 @@ function nearestChange(line: Line, worse: number, judge: Judge): Change | null {
   }
   if (last < 0 || turns(last, 'rough') === null) return null;
   const rough = firstThat((position) => turns(position, 'rough') !== null, -1, last);
-  const nearest = settled(rough, last, (position) => turns(position, 'full') !== null);
+  const fair = settled(rough, last, (position) => turns(position, 'fair') !== null);
+  const nearest = settled(fair, last, (position) => turns(position, 'full') !== null);
   // One that turns the verdict but that no plan can be made for is too near.
   for (let step = 1, position = nearest; position <= last; position += step, step *= 2) {
     const found = offered(position);
