@@ -5,15 +5,28 @@
  * solved with the grain as given and turned by 90°, the two ways in which a rectangular sheet can be laid.
  */
 import { isUnsolved } from '../errors.ts';
+import { plasticLaw } from '../material/law.ts';
+import type { Sheet, SheetMaterial } from '../material/sheet.ts';
+import { resolveSheet } from '../material/sheets.ts';
+import { equallyStrong } from '../material/strengths.ts';
 import { workUsed } from '../material/temper.ts';
-import type { SolveOptions } from '../solve/solveTray.ts';
+import {
+  DEFAULT_SOLVE,
+  type SolveOptions,
+  StructureCache,
+  solveTray,
+  type TraySolution,
+} from '../solve/solveTray.ts';
+import { nodalStrains } from '../solve/strains.ts';
 import { turnName } from '../tray/cornerLetter.ts';
 import { planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
-import { type Statement, statement } from '../words/statement.ts';
+import { length, type Statement, statement } from '../words/statement.ts';
+import { workedMaterial } from './hand.ts';
 import type { GatherZone } from './report.ts';
-import { type SolvedTray, solveSpec } from './solvedTray.ts';
+import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
+import { BAND_SOLVE, farthest } from './trimBand.ts';
 import { type Peaks, peaksOf } from './verdict.ts';
 
 /** One way of laying the blank. */
@@ -27,12 +40,23 @@ export interface GrainCase {
   readonly strain: number;
 }
 
+/** What is left open where only the r-values of a sheet are known: they may say less of its strength than the law does. */
+export interface GrainBand {
+  /** How far the rim lies outside and inside of the solved one at most, if the sheet is as strong every way; mm, positive. */
+  readonly outwards: number;
+  readonly inwards: number;
+  /** The better way to lay the blank then, degrees; null when both are as good. */
+  readonly better: number | null;
+}
+
 export interface GrainAdvice {
   readonly asGiven: GrainCase;
   /** Null where no flat was found for it. */
   readonly turned: GrainCase | null;
   /** The better of the two, by the strain of the hardest-worked spot; null when they are as good as each other. */
   readonly better: number | null;
+  /** Null where strengths are known, where no direction differs, and where that has no equilibrium. */
+  readonly band: GrainBand | null;
   readonly sentences: readonly Statement[];
 }
 
@@ -53,11 +77,11 @@ export function grainAdvice(
   const asGiven = grainCase(spec.sheet.grain, given);
   if (turned === null) {
     const sentences = [statement('plan.grain.onlyAsGiven', String(asGiven.grain))];
-    return { asGiven, turned: null, better: asGiven.grain, sentences };
+    return { asGiven, turned: null, better: asGiven.grain, band: null, sentences };
   }
   const other = grainCase(turnedGrain, turned);
-  const difference = (other.strain - asGiven.strain) / asGiven.strain;
-  const better = Math.abs(difference) < WORTH_TURNING ? null : difference > 0 ? asGiven.grain : other.grain;
+  const better = betterWay(asGiven, other);
+  const band = given.solution.law.isotropicInPlane ? null : grainBand(spec);
   const sentences: Statement[] = [];
   if (given.solution.law.isotropicInPlane) {
     sentences.push(statement('plan.grain.same'));
@@ -74,9 +98,58 @@ export function grainAdvice(
       better === null
         ? statement('plan.grain.either', figures(asGiven), figures(other))
         : statement('plan.grain.lay', String(better), figures(asGiven), figures(other)),
+      ...(band === null ? [] : [bandStatement(band, given.sheet.material)]),
     );
   }
-  return { asGiven, turned: other, better, sentences };
+  return { asGiven, turned: other, better, band, sentences };
+}
+
+function betterWay(asGiven: GrainCase, turned: GrainCase): number | null {
+  const difference = (turned.strain - asGiven.strain) / asGiven.strain;
+  return Math.abs(difference) < WORTH_TURNING ? null : difference > 0 ? asGiven.grain : turned.grain;
+}
+
+/**
+ * The tray of a sheet whose r-values alone are known, solved once more as if they said nothing of its strength: what is
+ * true lies between, and measured sheets lie nearer to that. On one coarse mesh, so that rims compare node by node.
+ */
+function grainBand(spec: TraySpec): GrainBand | null {
+  const options = { ...DEFAULT_SOLVE, ...BAND_SOLVE, structures: new StructureCache(2) };
+  const turnedGrain = (spec.sheet.grain + 90) % 180;
+  const solved = (grain: number, equal: boolean): { solution: TraySolution; sheet: Sheet } => {
+    const { sheet, law, surface, symmetry, growth } = solveInput({
+      ...spec,
+      sheet: { ...spec.sheet, grain },
+    });
+    const worked = workedMaterial(equallyStrong(sheet.material), spec.forming.hand);
+    const own = equal ? plasticLaw(worked, sheet.grain) : law;
+    return { sheet, solution: solveTray(surface, symmetry, own, { ...options, growth }) };
+  };
+  const caseOf = (grain: number, { solution, sheet }: ReturnType<typeof solved>): GrainCase => {
+    const { mesh, geometry, law, flat } = solution;
+    return grainCase(grain, { sheet, strains: nodalStrains(mesh, geometry, law, flat) });
+  };
+  if (resolveSheet(spec.sheet).material.strengths !== undefined) return null;
+  try {
+    const { solution } = solved(spec.sheet.grain, false);
+    const equal = solved(spec.sheet.grain, true);
+    const turned = solved(turnedGrain, true);
+    return {
+      outwards: farthest(solution, equal.solution, 1),
+      inwards: farthest(solution, equal.solution, -1),
+      better: betterWay(caseOf(spec.sheet.grain, equal), caseOf(turnedGrain, turned)),
+    };
+  } catch (error) {
+    if (isUnsolved(error)) return null;
+    throw error;
+  }
+}
+
+function bandStatement({ outwards, inwards, better }: GrainBand, { name }: SheetMaterial): Statement {
+  const [low, high] = [length(-inwards, 1), length(outwards, 1)];
+  return better === null
+    ? statement('plan.grain.bandEither', name, low, high)
+    : statement('plan.grain.bandLay', name, low, high, String(better));
 }
 
 function solvedOrNull(spec: TraySpec, options: Partial<SolveOptions>): SolvedTray | null {
@@ -88,7 +161,7 @@ function solvedOrNull(spec: TraySpec, options: Partial<SolveOptions>): SolvedTra
   }
 }
 
-function grainCase(grain: number, { strains, sheet }: SolvedTray): GrainCase {
+function grainCase(grain: number, { strains, sheet }: Pick<SolvedTray, 'strains' | 'sheet'>): GrainCase {
   const peaks: Peaks = peaksOf(strains, sheet);
   return {
     grain,

@@ -6,7 +6,7 @@
  * for one who stretches the rim comes out too high and more is cut off.
  */
 import { isUnsolved } from '../errors.ts';
-import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import { type SolveOptions, StructureCache, type TraySolution } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
 import { DEFAULTS } from '../tray/limits.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -25,7 +25,7 @@ const LEAST_TRIM = 1;
  * All hands on one coarse mesh, so that their rims compare node by node. Against the once refined mesh the band is
  * within 6 % or 0.1 mm on straight rims, 0.25 mm on lips, for a tenth of a solve.
  */
-const BAND_SOLVE: Partial<SolveOptions> = {
+export const BAND_SOLVE: Partial<SolveOptions> = {
   density: { angle: Math.PI / 5, size: 0.5, growth: 0.5 },
   minimumRefinements: 0,
   maximumRefinements: 0,
@@ -42,8 +42,8 @@ export function trimBand(spec: TraySpec): TrimBand | null {
   try {
     const own = solveSpec(net, options);
     const hand = handOf(spec, own.sheet.material);
-    const outwards = hand > low ? farthest(own, solve(low), 1) : 0;
-    const inwards = hand < high ? farthest(own, solve(high), -1) : 0;
+    const outwards = hand > low ? farthest(own.solution, solve(low).solution, 1) : 0;
+    const inwards = hand < high ? farthest(own.solution, solve(high).solution, -1) : 0;
     return {
       hand,
       hands: BAND_HANDS,
@@ -80,11 +80,11 @@ export function trimWarnings({ forming }: TraySpec, band: TrimBand | null): Stat
   ];
 }
 
-/** Largest distance, along the normal of the rim, by which another rim lies outside (1) or inside (−1) of it. */
-function farthest(own: SolvedTray, other: SolvedTray, side: 1 | -1): number {
-  const { rim, mirrorLines } = own.solution.mesh;
-  const a = own.solution.flat;
-  const b = other.solution.flat;
+/** Largest distance, along the normal of the rim, by which another rim lies outside (1) or inside (−1) of it, mm. */
+export function farthest(own: TraySolution, other: TraySolution, side: 1 | -1): number {
+  const { rim, mirrorLines } = own.mesh;
+  const a = own.flat;
+  const b = other.flat;
   const n = rim.length;
   let most = 0;
   for (let i = 0; i < n; i++) {

@@ -3,6 +3,7 @@ import type { Fault } from '../errors.ts';
 import { words } from '../words/language.ts';
 import type { Family } from './families.ts';
 import { meanLankford, type Strengths, testsOf } from './law.ts';
+import type { SheetMaterial } from './sheet.ts';
 import type { CustomMaterial, StatedStrengths } from './sheetSpec.ts';
 import { fitYieldFunction } from './yieldFit.ts';
 import type { YieldExponent } from './yieldFunction.ts';
@@ -44,6 +45,15 @@ type Stated = Pick<CustomMaterial, 'family' | 'r0' | 'r45' | 'r90' | 'strengths'
 
 const crystalOf = ({ crystal }: StatedStrengths, family: Family | undefined): Crystal | undefined =>
   crystal ?? (family === undefined ? undefined : CRYSTAL_OF[family]);
+
+/**
+ * A sheet of which only r-values are known, taken as equally strong in every direction. Where its crystal is not known
+ * either it is taken as face-centred, which moves a rim by some hundredths of a millimetre.
+ */
+export function equallyStrong(material: SheetMaterial): SheetMaterial {
+  const exponent = EXPONENTS[CRYSTAL_OF[material.family] ?? 'fcc'];
+  return { ...material, strengths: { exponent, at45: 1, at90: 1 } };
+}
 
 /** What the law takes of stated strengths that have no faults. */
 export function completeStrengths(stated: StatedStrengths, family: Family | undefined): Strengths {

@@ -1,0 +1,60 @@
+/** What the r-values leave open of the grain's effect: told as a band where strengths are not known, and only there. */
+import { describe, expect, test } from 'vitest';
+import { grainAdvice } from '../../src/gather/grain.ts';
+import { findSheet } from '../../src/material/sheets.ts';
+import { equallyStrong } from '../../src/material/strengths.ts';
+import { english } from '../../src/words/english.ts';
+import { sentences } from '../../src/words/statement.ts';
+import { closeTo } from '../support/closeTo.ts';
+import { rimPoints } from '../support/measures.ts';
+import { rectangle, solveSpec } from '../support/trays.ts';
+
+const tray = (grain: number, material = 'DC04') => {
+  const spec = rectangle(300, 200, 40, { bottomRadius: 20, height: 45, thickness: 1, grain });
+  return { ...spec, sheet: { ...spec.sheet, material } };
+};
+
+/** Farthest that the rim's corner reaches along the diagonal. */
+const corner = (grain: number, equal: boolean): number => {
+  const sheet = findSheet('DC04');
+  const solved = solveSpec(tray(grain), equal ? equallyStrong(sheet) : sheet);
+  return Math.max(...rimPoints(solved).map(([x, y]) => (x + y) / Math.SQRT2));
+};
+
+describe('only r-values known', () => {
+  test('the band is as wide as two solves say', () => {
+    const { band, sentences: said } = grainAdvice(tray(0), []);
+    // Along a side the quadratic law makes DC04 weaker than it is at 45°, where the corner is: too large a corner.
+    const apart = corner(0, false) - corner(0, true);
+    expect(apart).toBeGreaterThan(0.5);
+    closeTo(
+      band!.inwards,
+      apart,
+      { why: 'coarse mesh, across the rim and along the diagonal', absolute: 0.15 },
+      'band',
+    );
+    expect(band!.outwards).toBeGreaterThanOrEqual(0);
+    const text = sentences(said, english).join(' ');
+    expect(text).toContain(
+      `Only r-values of DC04 are known, and they are taken to set its strength by direction too. If it is as strong every way, the rim moves by -${band!.inwards.toFixed(1)} mm`,
+    );
+  });
+
+  test('at 45° the same sheet errs the other way', () => {
+    const { band } = grainAdvice(tray(45), []);
+    expect(band!.outwards).toBeGreaterThan(0.3);
+    expect(band!.outwards).toBeGreaterThan(band!.inwards);
+  });
+
+  test('no band where strengths are known', () => {
+    const { band, sentences: said } = grainAdvice(tray(0, '5754-O'), []);
+    expect(band).toBeNull();
+    expect(sentences(said, english).join(' ')).not.toContain('r-values');
+  });
+
+  test('its law has the sheet’s r-values', () => {
+    const sheet = findSheet('DC04');
+    expect(equallyStrong(sheet)).toEqual({ ...sheet, strengths: { exponent: 6, at45: 1, at90: 1 } });
+    expect(equallyStrong(findSheet('1050A-O')).strengths!.exponent).toBe(8);
+  });
+});
