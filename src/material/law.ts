@@ -60,6 +60,8 @@ export interface Dual {
   readonly sine: number;
   /** Weight of the dual, 0 to 1; the rest is that of `strainForm`. Less than 1 on the way from an easier law only. */
   readonly share: number;
+  /** Share of the sheet's unevenness that the function has, see `YieldFit.share`: less than 1 for some hands only. */
+  readonly unevenness: number;
 }
 
 /** Yield stresses of a sheet over that along the rolling direction. */
@@ -158,7 +160,7 @@ export function plasticLaw(parameters: LawParameters, grain: number): PlasticLaw
   }
   const isotropicInPlane =
     even && strengths.at45 === 1 && strengths.at90 === 1 && (strengths.biaxialR ?? 1) === 1;
-  const { function: f } = fitYieldFunction(
+  const { function: f, share: unevenness } = fitYieldFunction(
     strengths.exponent,
     meanLankford(parameters),
     testsOf(parameters, strengths),
@@ -171,6 +173,7 @@ export function plasticLaw(parameters: LawParameters, grain: number): PlasticLaw
     cosine: Math.cos(2 * turned),
     sine: Math.sin(2 * turned),
     share: 1,
+    unevenness,
   };
   const [sum, gap, shear] = start;
   const form: Symmetric3 = [sum + gap, sum - gap, 0, sum + gap, 0, shear];

@@ -50,19 +50,24 @@ export interface YieldFit {
   readonly function: YieldFunction;
   /** What the function says of each test, in the order given. */
   readonly tests: readonly Test[];
-  /** Largest of |Δ ln strength| and |Δ r/(1 + r)| over the tests: 0 but for rounding where eight coefficients suffice. */
+  /** Largest of |Δ ln strength| and |Δ r/(1 + r)| over the tests: 0 but for rounding where a function has them all. */
   readonly misfit: number;
+  /**
+   * How far from the even sheet of the mean r to the tests the function lies, 0 to 1: less than 1 where no sound function
+   * has them, and then it has what lies there on the way.
+   */
+  readonly share: number;
 }
 
 /**
- * The function that gives the tests back, in the sense of least squares where eight coefficients cannot: over
- * ln strength and r/(1 + r), the share of a pull's strain that goes across. From the function of the mean r the tests
- * are approached in strides, each solved by Levenberg's and Marquardt's damped Newton method.
+ * The function that gives up to four tests back: over ln strength and r/(1 + r), the share of a pull's strain that goes
+ * across, by Levenberg's and Marquardt's damped Newton method, in strides from the function of the mean r. More tests than
+ * eight coefficients can meet are met in the sense of least squares.
  *
  * @param r the sheet's mean r
  */
 export function fitYieldFunction(exponent: YieldExponent, r: number, tests: readonly Test[]): YieldFit {
-  let alpha: readonly number[] = normalAnisotropy(exponent, r);
+  const even = normalAnisotropy(exponent, r);
   const make = (a: readonly number[]): YieldFunction => yieldFunction(exponent, a as YieldCoefficients);
   const figures = (a: readonly number[]): number[] => {
     const f = make(a);
@@ -71,34 +76,45 @@ export function fitYieldFunction(exponent: YieldExponent, r: number, tests: read
       return [Math.log(found.strength), found.r / (1 + found.r)];
     });
   };
-  const from = figures(alpha);
   const wanted = tests.flatMap(({ strength, r: across }) => [Math.log(strength), across / (1 + across)]);
+  const fitOf = (alpha: readonly number[], share: number): YieldFit => {
+    const f = make(alpha);
+    return {
+      function: f,
+      tests: tests.map(({ angle }) => ({ angle, ...testOf(f, angle) })),
+      misfit: Math.max(...figures(alpha).map((value, k) => Math.abs(value - wanted[k]!))),
+      share,
+    };
+  };
+  if (2 * tests.length > even.length) return fitOf(leastSquares(figures, even, wanted).x, 1);
+  const from = figures(even);
+  let alpha: readonly number[] = even;
   let share = 0;
-  for (let stride = 0.5; share < 1 && stride > SHORTEST_STRIDE; ) {
+  for (let stride = 1; share < 1 && stride > SHORTEST_STRIDE; ) {
     const next = Math.min(1, share + stride);
     const target = from.map((value, k) => value + next * (wanted[k]! - value));
     const found = leastSquares(figures, alpha, target);
-    // What is left may be what eight coefficients cannot do: it must only be less than the way still to go.
-    if (found.misfit < STRIDE_MISFIT) {
+    if (found.misfit < MET && isSound(found.x, even)) {
       alpha = found.x;
       share = next;
-      stride *= 2;
     } else {
       stride /= 2;
     }
   }
-  const last = leastSquares(figures, alpha, wanted);
-  const f = make(last.x);
-  return {
-    function: f,
-    tests: tests.map(({ angle }) => ({ angle, ...testOf(f, angle) })),
-    misfit: last.misfit,
-  };
+  return fitOf(alpha, share);
 }
 
-const SHORTEST_STRIDE = 1 / 64;
-/** Misfit at which a stride counts as made. */
-const STRIDE_MISFIT = 0.02;
+/** Misfit at which tests count as met. */
+const MET = 1e-9;
+const SHORTEST_STRIDE = 1 / 32;
+/**
+ * Where tests come near to what no function has, a coefficient goes to nothing, and with it the curvature of the
+ * function: no tray of such a sheet would be solved.
+ */
+const LEAST_SHARE = 0.4;
+const isSound = (alpha: readonly number[], even: readonly number[]): boolean =>
+  alpha.every((value, k) => value > LEAST_SHARE * even[k]!);
+
 const MOST_STEPS = 60;
 const DIFFERENCE = 1e-6;
 

@@ -4,6 +4,7 @@ import type { FlatField } from '../geometry/flatField.ts';
 import { pathArea, pathBounds, pathLength } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
 import { NOT_STATED } from '../material/families.ts';
+import type { PlasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { temperFor } from '../material/temper.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -86,6 +87,14 @@ export function sheetNotes(
     );
   }
   return notes;
+}
+
+/** That a hand makes a sheet with strengths one that no law has. */
+export function lawNotes({ dual }: PlasticLaw, { material }: Sheet, hand: number): Statement[] {
+  if (dual === null || dual.unevenness === 1) return [];
+  return [
+    statement('pattern.handUneven', material.name, hand.toFixed(2), (100 * dual.unevenness).toFixed(0)),
+  ];
 }
 
 /** Whether kerf is allowed for already. */

@@ -2,6 +2,7 @@
 
 import { GatherpanError, isUnsolved } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
+import { handOf } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
 import { keepSolved, solveInput } from '../gather/solvedTray.ts';
 import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
@@ -24,6 +25,7 @@ import { givenLength, length, type Statement, statement } from '../words/stateme
 import {
   blankFigures,
   cutNotes,
+  lawNotes,
   sharedBounds,
   sheetNotes,
   stretchWarnings,
@@ -111,7 +113,12 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
     outline,
     holes: mapped.holes,
     scribeLines: [...lines.scribeLines, ...net.scribeLines, ...scribedMarks(gather.zones, workedRim)],
-    notes: [...trimNotes(asked, spec, laidOn), ...sheetNotes(sheet, field), ...cutNotes(spec.cut)],
+    notes: [
+      ...trimNotes(asked, spec, laidOn),
+      ...sheetNotes(sheet, field),
+      ...lawNotes(solution.law, sheet, handOf(spec, sheet.material)),
+      ...cutNotes(spec.cut),
+    ],
     report,
     gather,
     field,

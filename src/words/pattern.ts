@@ -12,6 +12,8 @@ export const pattern = {
     `The blank is solved for ${material} as it comes, but the sheet is annealed before the first stage. For a blank that fits the soft sheet, solve the tray as ${soft}.`,
   solvedHard: (material: string) =>
     `The blank is solved for ${material} as it comes, but the sheet is annealed before the first stage. For a blank that fits the soft sheet, solve the tray with the values of that.`,
+  handUneven: (material: string, hand: string, percent: string) =>
+    `No law has both the strengths of ${material} by direction and the r-values of a hand of ${hand}: the blank is solved with ${percent} % of the difference between its directions.`,
   trimTooSmall: (inwards: string, outwards: string, trim: string, wanted: string) =>
     `Different hands move the rim by ${inwards} to +${outwards}: the trim of ${trim} is too small, ${wanted} covers it.`,
   noTrimBand: (trim: string) =>

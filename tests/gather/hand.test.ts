@@ -11,11 +11,16 @@ import { solveSpec } from '../../src/gather/solvedTray.ts';
 import { resolvedTrim, trimBand, trimWarnings } from '../../src/gather/trimBand.ts';
 import { distanceToPath, pathArea } from '../../src/geometry/measure.ts';
 import { lankfordAt, meanLankford } from '../../src/material/law.ts';
-import { findSheet } from '../../src/material/sheets.ts';
+import type { CustomMaterial } from '../../src/material/sheetSpec.ts';
+import { findSheet, resolveSheet } from '../../src/material/sheets.ts';
 import { DEFAULTS } from '../../src/tray/limits.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';
+import type { TraySpec } from '../../src/tray/spec.ts';
+import { english } from '../../src/words/english.ts';
+import { sentences } from '../../src/words/statement.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';
 import { integrate } from '../support/integrator.ts';
+import { rectangle } from '../support/trays.ts';
 import { benchTray, EVEN_SHEET, patternOf, roundTraySpec } from './benchTrays.ts';
 
 const QUADRATURE: Tolerance = { why: 'two quadratures', relative: 1e-7 };
@@ -194,5 +199,39 @@ describe('the trim band', () => {
     expect(pattern.spec.forming.trim).toBe(DEFAULTS.trim);
     expect(pattern.gather.trimBand).toBeNull();
     expect(pattern.report.warnings.map(({ entry }) => entry)).toContain('pattern.noTrimBand');
+  });
+});
+
+describe('a sheet with strengths', () => {
+  const strengths = { at45: 0.908, at90: 0.983, biaxial: 1, crystal: 'fcc' } as const;
+  const tray = (hand?: number): TraySpec => {
+    const spec = rectangle(120, 90, 20, { bottomRadius: 12, height: 14, thickness: 1 });
+    const { name: _name, ...values } = findSheet('DC04');
+    const { K, epsilon0, n, density, youngsModulus, yieldStrength, tensileStrength, uniformElongation } =
+      values;
+    const material: CustomMaterial = {
+      ...{ K, epsilon0, n, density, youngsModulus, yieldStrength, tensileStrength, uniformElongation },
+      ...{ name: 'AA6016-T4', r0: 0.526, r45: 0.253, r90: 0.601, strengths },
+      family: 'aluminium',
+    };
+    const forming = hand === undefined ? spec.forming : { ...spec.forming, hand };
+    return { ...spec, sheet: { ...spec.sheet, material }, forming };
+  };
+  const notesOf = (hand?: number): string => sentences(patternOf(tray(hand)).notes, english).join(' ');
+
+  it('keeps its strengths, and its biaxial one goes along with Hosford’s', () => {
+    const { material } = resolveSheet(tray().sheet);
+    const worked = workedMaterial(material, 0.6);
+    const [before, after] = [meanLankford(material), meanLankford(worked)];
+    expect(after).toBeCloseTo(1.5, 9);
+    expect(worked.strengths!.at45).toBe(0.908);
+    expect(worked.strengths!.biaxial! ** 8).toBeCloseTo((1 + after) / (1 + before), 9);
+  });
+
+  it('is told where no law has its strengths with the hand’s r-values, and only there', () => {
+    expect(notesOf()).not.toContain('No law');
+    expect(notesOf(0.2)).toMatch(
+      /No law has both the strengths of AA6016-T4 by direction and the r-values of a hand of 0\.20: the blank is solved with \d\d % of/,
+    );
   });
 });
