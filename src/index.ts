@@ -43,6 +43,7 @@ export { formedView, type ViewOptions } from './papers/formedView.ts';
 export { type ShopCardOptions, shopCard, shopCardPages } from './papers/shopCard.ts';
 export { type Change, type ChangeSearch, searchChanges } from './pattern/changes.ts';
 export { flatPatternOf, verdictOn } from './pattern/developed.ts';
+export { developLive, LIVE_ACCURACY, type Live } from './pattern/developLive.ts';
 export { type DevelopOptions, developTray } from './pattern/developTray.ts';
 export type {
   CornerReport,

@@ -29,13 +29,23 @@ export const BAND_SOLVE: Partial<SolveOptions> = {
   density: { angle: Math.PI / 5, size: 0.5, growth: 0.5 },
   minimumRefinements: 0,
   maximumRefinements: 0,
+  // The rim is within some 0.001 mm of that mesh's then.
+  tolerance: 1e-3,
 };
 
-/** The trim band of a tray, of its net rim; null when one of the hands has no equilibrium. */
-export function trimBand(spec: TraySpec): TrimBand | null {
+/**
+ * The trim band of a tray, of its net rim; null when one of the hands has no equilibrium.
+ *
+ * @param structures found before for trays of its family; filled and used
+ */
+export function trimBand(spec: TraySpec, structures: StructureCache | null = null): TrimBand | null {
   const net: TraySpec = { ...spec, forming: { ...spec.forming, trim: 0 } };
   // Each hand starts from the one before.
-  const options = { ...BAND_SOLVE, structures: new StructureCache(2), starts: new StartCache() };
+  const options = {
+    ...BAND_SOLVE,
+    structures: structures ?? new StructureCache(2),
+    starts: new StartCache(),
+  };
   const solve = (hand: number): SolvedTray =>
     solveSpec({ ...net, forming: { ...net.forming, hand } }, options);
   const [low, high] = BAND_HANDS;
@@ -58,9 +68,12 @@ export function trimBand(spec: TraySpec): TrimBand | null {
 }
 
 /** A tray whose trim is a number, found from the trim band where the file says "auto"; the usual trim without a band. */
-export function resolvedTrim(spec: TraySpec): { spec: TraySpec; trimBand: TrimBand | null } {
+export function resolvedTrim(
+  spec: TraySpec,
+  structures: StructureCache | null = null,
+): { spec: TraySpec; trimBand: TrimBand | null } {
   const { autoTrim, ...forming } = spec.forming;
-  const band = trimBand(spec);
+  const band = trimBand(spec, structures);
   if (autoTrim !== true) return { spec, trimBand: band };
   return { spec: { ...spec, forming: { ...forming, trim: band?.trim ?? DEFAULTS.trim } }, trimBand: band };
 }

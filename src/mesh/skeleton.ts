@@ -102,7 +102,7 @@ export function midpoints(skeleton: Skeleton): Midpoints {
  * one's a; half-way between the two, the triangle would be bent so much that it has no area beside the narrow
  * corner, and no strains.
  */
-function middleAcross(chart: Chart, fromA: number, fromB: number, toA: number, toB: number): number {
+export function middleAcross(chart: Chart, fromA: number, fromB: number, toA: number, toB: number): number {
   if (chart.width === undefined || fromB === toB || fromA === toA) return (fromA + toA) / 2;
   const [from, to] = [chart.width(fromA, fromB), chart.width(toA, toB)];
   return (from * fromA + to * toA) / (from + to);

@@ -6,6 +6,7 @@
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
 import { type CornerSegment, type LoopSegment, loopPoint } from '../tray/planLoop.ts';
+import { refineAt } from './refineAt.ts';
 import { type Chart, ON_FIRST, ON_LAST, type Skeleton } from './skeleton.ts';
 import { gradedFractions } from './spacing.ts';
 import type { Symmetry } from './symmetry.ts';
@@ -19,6 +20,12 @@ export interface Density {
   readonly size: number;
   /** Growth of triangle size per distance from a corner, along the sides. */
   readonly growth: number;
+  /**
+   * How often triangles are halved in size where the rim breaks upwards. The sheet has a hollow corner there, at which
+   * strains rise without limit: even spacing would leave ten times the error there that it leaves elsewhere. Not at all
+   * when left out.
+   */
+  readonly finerAtBreaks?: number;
 }
 
 /**
@@ -26,7 +33,7 @@ export interface Density {
  * error sits along the sides next to a corner, so the spacing there decides; finer rows up the wall or in the
  * base buy nothing.
  */
-export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.22 };
+export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.22, finerAtBreaks: 2 };
 const REFERENCE_HEIGHT = 68;
 
 /**
@@ -37,7 +44,12 @@ const REFERENCE_HEIGHT = 68;
 export function densityFor(surface: NeutralSurface): Density {
   const ease = (REFERENCE_HEIGHT / surface.section.developed) ** (1 / 2.7);
   const scale = Math.max(0.55, Math.min(1, ease));
-  return { angle: COARSE.angle * scale, size: COARSE.size * scale, growth: COARSE.growth * scale };
+  return {
+    ...COARSE,
+    angle: COARSE.angle * scale,
+    size: COARSE.size * scale,
+    growth: COARSE.growth * scale,
+  };
 }
 
 /** Vertices of the base's edge nearer than this, in mm, are one. */
@@ -70,7 +82,30 @@ export function traySkeleton(
     builder.mark(boundary[boundary.length - 1]!.column, ON_LAST);
   }
   meshBase(builder, boundary, symmetry, density);
-  return builder.skeleton();
+  return refineAt(
+    builder.skeleton(),
+    risingBreaks(builder, boundary, symmetry === null),
+    density.finerAtBreaks ?? 0,
+  );
+}
+
+/** Rise over run by which a rim breaks upwards. A smaller break hardly shows. */
+const LEAST_BREAK = 0.1;
+
+/** Vertices of the rim at which it goes on more steeply than it came: where a lower side begins to rise to a higher one. */
+function risingBreaks(builder: SkeletonBuilder, stations: readonly Station[], closed: boolean): number[] {
+  const tops = stations.map(({ column }) => column[column.length - 1]!);
+  const count = tops.length;
+  const slope = (from: number, to: number): number =>
+    (builder.z(to) - builder.z(from)) /
+    hypotenuse(builder.x(to) - builder.x(from), builder.y(to) - builder.y(from));
+  return tops.filter((top, i) => {
+    if (!closed && (i === 0 || i === count - 1)) return false;
+    const [before, after] = [(i + count - 1) % count, (i + 1) % count];
+    // Only between stations of walls: an end of a wall is no break.
+    if ([before, i, after].some((k) => stations[k]!.column.length === 1)) return false;
+    return slope(top, tops[after]!) - slope(tops[before]!, top) > LEAST_BREAK;
+  });
 }
 
 /** Collects vertices and triangles. */
@@ -116,6 +151,10 @@ class SkeletonBuilder {
 
   y(vertex: number): number {
     return this.placed[PLACED_SIZE * vertex + 1]!;
+  }
+
+  z(vertex: number): number {
+    return this.placed[PLACED_SIZE * vertex + 2]!;
   }
 
   /** corners: vertex, a, b three times. */

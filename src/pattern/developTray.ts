@@ -46,6 +46,8 @@ import { type Scribed, scribed, scribedMarks } from './scribed.ts';
 export interface DevelopOptions {
   /** Passed to the solver; see `SolveOptions`. */
   readonly solve?: Partial<SolveOptions>;
+  /** Whether the band of hands is worked out, and what it says of the trim; true when left out. */
+  readonly band?: boolean;
 }
 
 /**
@@ -64,12 +66,14 @@ export interface DevelopOptions {
  */
 export function developTray(given: TraySpec, options: DevelopOptions = {}): Developed {
   const sheet = resolveSheet(given.sheet);
+  const structures = options.solve?.structures;
   const { spec: asked, trimBand: bandOfAuto } =
-    given.forming.autoTrim === true ? resolvedTrim(given) : { spec: given, trimBand: null };
+    given.forming.autoTrim === true ? resolvedTrim(given, structures) : { spec: given, trimBand: null };
   const shaped = withTrimThatFits(asked, (spec) => shapedTray(spec, sheet, options));
   if ('cause' in shaped) return noFlat(asked, sheet, shaped.cause, shaped.verdict);
   const { spec, surface, solution, strains, workedRim, field, outline, laidOn } = shaped;
-  const trimBand = bandOfAuto ?? resolvedTrim(spec).trimBand;
+  const banded = options.band !== false || bandOfAuto !== null;
+  const trimBand = bandOfAuto ?? (banded ? resolvedTrim(spec, structures).trimBand : null);
   keepSolved(workedRim, { spec, sheet, surface, solution, strains });
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const net = netRimOf(shaped);
@@ -100,7 +104,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
       ...warnings(field, sheet, solution),
       ...mapped.warnings,
       ...lines.warnings,
-      ...trimWarnings(spec, trimBand),
+      ...(banded ? trimWarnings(spec, trimBand) : []),
     ],
   };
   return {

@@ -20,18 +20,19 @@ import { type PlasticLaw, REST_SMOOTHING, strainFormAt } from '../material/law.t
 /** Output of `membraneForce`: [T11, T22, T12] followed by 12 derivatives, see there. */
 export const FORCE_SIZE = 15;
 
-/** Which derivatives of T are wanted. */
-export type Derivatives = typeof NONE | typeof EASED | typeof EXACT;
-export const NONE = 0;
 /**
- * Exact where strains are large; towards the secant stiffness where they are within yield. There the tangent
- * of a wrong strain is far from the chord to the right one and Newton steps overshoot, while the secant goes
+ * Which derivatives of T are wanted: `NONE`, `EXACT`, or eased ones, by the equivalent strain at which they are half-way
+ * between secant and tangent.
+ *
+ * Eased ones are exact where strains are large, and tend towards the secant stiffness where they are small. There the
+ * tangent of a wrong strain is far from the chord to the right one and Newton steps overshoot, while the secant goes
  * straight back.
  */
-export const EASED = 1;
-export const EXACT = 2;
-/** Equivalent strain at which eased derivatives are half-way between secant and tangent. */
-export const EASED_STRAIN = 0.03;
+export type Derivatives = number;
+export const NONE: Derivatives = -1;
+export const EXACT: Derivatives = 0;
+/** Eased as far as is of use. */
+export const EASED: Derivatives = 0.03;
 
 // b(m, q) = (1/m)·(1 + z/3 + z²/5 + …), z = q/m²: series where the closed form would cancel.
 const SERIES_LIMIT = 0.02;
@@ -156,7 +157,7 @@ export function membraneForce(
   if (derivatives === NONE) return;
 
   const slope = (law.n * flow) / base;
-  const part = derivatives === EASED ? y / (y + EASED_STRAIN * EASED_STRAIN) : 1;
+  const part = derivatives > 0 ? y / (y + derivatives * derivatives) : 1;
   const w2 = (part * (slope - flow / r)) / (4 * r * r); // d²w/d(ε̄²)²
   // Second derivatives of e, contracted with h: t_uv = Σ h_i ∂²e_i/∂u∂v, all from a and b.
   const iD2 = iD * iD;

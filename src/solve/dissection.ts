@@ -6,7 +6,7 @@
  * element mesh", SIAM J. Numerical Analysis 10 (1973) 345–363; fronts as in I. S. Duff and J. K. Reid, "The
  * multifrontal solution of unsymmetric sets of linear equations", SIAM J. Sci. Stat. Comput. 5 (1984) 633–641.
  */
-import type { Front, FrontTree } from './fronts.ts';
+import type { Front, FrontTree, Halving } from './fronts.ts';
 
 const TRIANGLES_PER_LEAF = 6;
 
@@ -14,13 +14,22 @@ const TRIANGLES_PER_LEAF = 6;
  * @param triangles six node numbers a triangle
  * @param start     x y per node, positions that tell neighbours from strangers (the arc-length flat)
  * @param unknownOf two unknown numbers per node, -1 where held
+ * @param coarser   how the triangles of the mesh were halved of which this one is the refinement, four triangles each: its
+ *   cuts are taken over, for they are as short here and need not be sought
  */
-export function dissect(triangles: Uint32Array, start: Float64Array, unknownOf: Int32Array): FrontTree {
+export function dissect(
+  triangles: Uint32Array,
+  start: Float64Array,
+  unknownOf: Int32Array,
+  coarser: Halving | null = null,
+): FrontTree {
   const triangleCount = triangles.length / 6;
   const nodeCount = unknownOf.length / 2;
   const fronts: Front[] = [];
   const frontOfTriangle = new Int32Array(triangleCount);
-  const cuts = new Cuts(triangles, start, nodeCount);
+  const cuts =
+    coarser === null ? new Cuts(triangles, start, nodeCount) : new TakenCuts(triangles, nodeCount, coarser);
+  const middles = new Map<number, number>();
 
   // A node is eliminated in the deepest subset that holds all its triangles.
   const eliminated = new Uint8Array(nodeCount);
@@ -35,6 +44,7 @@ export function dissect(triangles: Uint32Array, start: Float64Array, unknownOf: 
     const children: number[] = [];
     if (to - from > TRIANGLES_PER_LEAF) {
       const { middle, separator } = cuts.halve(from, to, nodes);
+      middles.set(from * (triangleCount + 1) + to, middle);
       for (const node of separator) outer[node] = 1;
       children.push(build(from, middle), build(middle, to));
       for (const node of separator) outer[node] = 0;
@@ -94,7 +104,13 @@ export function dissect(triangles: Uint32Array, start: Float64Array, unknownOf: 
     });
     storeSize += list.length * list.length;
   }
-  return { fronts, storeSize, frontOfTriangle, placeInFront };
+  return {
+    fronts,
+    storeSize,
+    frontOfTriangle,
+    placeInFront,
+    halving: { order: cuts.order.slice(), middles },
+  };
 }
 
 // Directions of the cuts tried, and where along the sorted triangles they may fall.
@@ -110,6 +126,77 @@ const DIRECTIONS: readonly (readonly [number, number])[] = [
 ];
 const CUTS = [0.4, 0.45, 0.5, 0.55, 0.6];
 
+/** Sets of triangles as stretches of one order. */
+abstract class Stretches {
+  /** Marks nodes that are eliminated later anyway, and so do not count. */
+  readonly outer: Uint8Array;
+  protected readonly triangles: Uint32Array;
+  protected readonly mark: Int32Array;
+  protected stamp = 0;
+
+  constructor(triangles: Uint32Array, nodeCount: number) {
+    this.triangles = triangles;
+    this.outer = new Uint8Array(nodeCount);
+    this.mark = new Int32Array(nodeCount).fill(-1);
+  }
+
+  /** The triangles, so that each set is one stretch. */
+  abstract get order(): Int32Array;
+
+  /** Splits a stretch with these nodes: where its second half begins, and the nodes on the cut. */
+  abstract halve(from: number, to: number, nodes: readonly number[]): { middle: number; separator: number[] };
+
+  /** Nodes of a stretch of triangles, in order of first appearance. */
+  nodesOf(from: number, to: number): number[] {
+    const { triangles, mark, order } = this;
+    const own = ++this.stamp;
+    const nodes: number[] = [];
+    for (let i = from; i < to; i++) {
+      const at = 6 * order[i]!;
+      for (let k = 0; k < 6; k++) {
+        const node = triangles[at + k]!;
+        if (mark[node] === own) continue;
+        mark[node] = own;
+        nodes.push(node);
+      }
+    }
+    return nodes;
+  }
+}
+
+/** The cuts of a coarser mesh, and below them the middle of what its order gives. */
+class TakenCuts extends Stretches {
+  readonly order: Int32Array;
+  private readonly coarser: Halving;
+
+  constructor(triangles: Uint32Array, nodeCount: number, coarser: Halving) {
+    super(triangles, nodeCount);
+    this.coarser = coarser;
+    this.order = Int32Array.from(
+      { length: triangles.length / 6 },
+      (_, i) => 4 * coarser.order[i >> 2]! + (i & 3),
+    );
+  }
+
+  halve(from: number, to: number, nodes: readonly number[]): { middle: number; separator: number[] } {
+    const { triangles, order, mark, outer } = this;
+    const key = (from / 4) * (order.length / 4 + 1) + to / 4;
+    const taken = from % 4 === 0 && to % 4 === 0 ? this.coarser.middles.get(key) : undefined;
+    const middle = taken === undefined ? 4 * Math.round((from + to) / 8) : 4 * taken;
+    const left = ++this.stamp;
+    for (let i = from; i < middle; i++)
+      for (let k = 0; k < 6; k++) mark[triangles[6 * order[i]! + k]!] = left;
+    const both = ++this.stamp;
+    for (let i = middle; i < to; i++) {
+      for (let k = 0; k < 6; k++) {
+        const node = triangles[6 * order[i]! + k]!;
+        if (mark[node] === left) mark[node] = both;
+      }
+    }
+    return { middle, separator: nodes.filter((node) => outer[node] === 0 && mark[node] === both) };
+  }
+}
+
 /**
  * Halves sets of triangles, roughly, along the straight cut in the flat that fewest nodes lie on.
  *
@@ -117,13 +204,8 @@ const CUTS = [0.4, 0.45, 0.5, 0.55, 0.6];
  * halving splits the stretches without disturbing their order. One walk along a stretch then counts the nodes
  * on all its cuts.
  */
-class Cuts {
-  /** Marks nodes that are eliminated later anyway, and so do not count. */
-  readonly outer: Uint8Array;
-  private readonly triangles: Uint32Array;
+class Cuts extends Stretches {
   private readonly orders: readonly Int32Array[];
-  private readonly mark: Int32Array;
-  private stamp = 0;
   /** Triangles of the set at hand at each node, and those of them already passed. */
   private readonly total: Uint8Array;
   private readonly passed: Uint8Array;
@@ -131,10 +213,8 @@ class Cuts {
   private readonly rest: Int32Array;
 
   constructor(triangles: Uint32Array, start: Float64Array, nodeCount: number) {
+    super(triangles, nodeCount);
     const count = triangles.length / 6;
-    this.triangles = triangles;
-    this.outer = new Uint8Array(nodeCount);
-    this.mark = new Int32Array(nodeCount).fill(-1);
     this.total = new Uint8Array(nodeCount);
     this.passed = new Uint8Array(nodeCount);
     this.inLeft = new Uint8Array(count);
@@ -154,26 +234,8 @@ class Cuts {
     });
   }
 
-  /** The triangles, so that each set is one stretch. */
   get order(): Int32Array {
     return this.orders[0]!;
-  }
-
-  /** Nodes of a stretch of triangles, in order of first appearance. */
-  nodesOf(from: number, to: number): number[] {
-    const { triangles, mark, order } = this;
-    const own = ++this.stamp;
-    const nodes: number[] = [];
-    for (let i = from; i < to; i++) {
-      const at = 6 * order[i]!;
-      for (let k = 0; k < 6; k++) {
-        const node = triangles[at + k]!;
-        if (mark[node] === own) continue;
-        mark[node] = own;
-        nodes.push(node);
-      }
-    }
-    return nodes;
   }
 
   /**

@@ -21,4 +21,13 @@ export interface FrontTree {
   readonly frontOfTriangle: Int32Array;
   /** For each triangle, 12 places of its unknowns in that front (two per node), -1 where held. */
   readonly placeInFront: Int32Array;
+  /** How the triangles were halved, for the order of a refined mesh. */
+  readonly halving: Halving;
+}
+
+/** Triangles halved again and again: each set is a stretch of one order. */
+export interface Halving {
+  readonly order: Int32Array;
+  /** For each stretch that was halved, by `from · (triangles + 1) + to`, where its second half begins. */
+  readonly middles: ReadonlyMap<number, number>;
 }

@@ -29,7 +29,11 @@ export interface SolverStructure {
   readonly equationOf: Int32Array;
 }
 
-export function solverStructure(mesh: QuadraticMesh): SolverStructure {
+/** @param coarser of the mesh of which this one is the refinement, where there is one */
+export function solverStructure(
+  mesh: QuadraticMesh,
+  coarser: SolverStructure | null = null,
+): SolverStructure {
   const pinned = pinnedUnknowns(mesh);
   const unknownOf = new Int32Array(2 * mesh.nodeCount);
   const twoLines = mesh.mirrorLines !== null && !sameLine(mesh);
@@ -51,7 +55,7 @@ export function solverStructure(mesh: QuadraticMesh): SolverStructure {
     unknownOf,
     unknownCount,
     pinned,
-    tree: dissect(mesh.triangles, start, unknownOf),
+    tree: dissect(mesh.triangles, start, unknownOf, coarser?.tree.halving),
     nodesOf: mesh.triangles,
     equationOf: equations(mesh.triangles, unknownOf, unknownCount, pinned),
   };

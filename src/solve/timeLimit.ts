@@ -32,9 +32,33 @@ export async function withinTimeLimit<T>(limit: TimeLimit | null, work: () => Pr
   }
 }
 
-/** @throws GatherpanError TIMEOUT when the time of the work that is being done is over */
+/**
+ * @throws GatherpanError TIMEOUT when the time of the work that is being done is over
+ * @throws Cancelled when it is not wanted any more
+ */
 export function refuseLate(): void {
+  if (isCancelled?.() === true) throw new Cancelled();
   if (current !== null && current.now() > current.end) {
     throw new GatherpanError('TIMEOUT', words().messages.solve.tookTooLong(String(current.seconds)));
+  }
+}
+
+/** That the work was ended because nobody wants it any more. */
+export class Cancelled extends Error {}
+
+let isCancelled: (() => boolean) | null = null;
+
+/**
+ * Does `work`, in which every solve is ended as soon as `cancelled` says so, between two steps.
+ *
+ * @throws Cancelled from within the work
+ */
+export function unlessCancelled<T>(cancelled: () => boolean, work: () => T): T {
+  const before = isCancelled;
+  isCancelled = cancelled;
+  try {
+    return work();
+  } finally {
+    isCancelled = before;
   }
 }

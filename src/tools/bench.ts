@@ -1,8 +1,10 @@
 /** `npm run bench`: medians of the work that people wait for, and the machine they were measured on. */
 import { cpus, totalmem } from 'node:os';
+import { benchAgainst } from './bench/against.ts';
 import { checkTimes } from './bench/checks.ts';
 import { gatherTimes } from './bench/gather.ts';
 import { line, type Measured } from './bench/measure.ts';
+import { profile } from './bench/profile.ts';
 import { serviceTimes } from './bench/service.ts';
 import { coldStart, partsOfSolve, warmSolves } from './bench/solve.ts';
 import { stepTimes } from './bench/step.ts';
@@ -21,18 +23,24 @@ const sections: readonly (readonly [
   ['cold', 'From a cold start', () => coldStart()],
 ];
 
-const wanted = process.argv.slice(2);
+const given = process.argv.slice(2);
+const commit = given[0] === '--against' ? (given[1] ?? 'HEAD') : null;
+/** One section of its own, not run with the others. */
+const alone =
+  given[0] === '--profile' ? (['profile', 'Where the time of one tray goes', profile] as const) : null;
+const wanted = commit === null && alone === null ? given : [];
 const unknown = wanted.filter((id) => !sections.some(([known]) => known === id));
 if (unknown.length > 0) {
   process.stderr.write(
-    `No bench section ${unknown.join(', ')}; there are ${sections.map(([id]) => id).join(', ')}.\n`,
+    `No bench section ${unknown.join(', ')}; there are ${sections.map(([id]) => id).join(', ')}, --profile and --against COMMIT.\n`,
   );
   process.exit(2);
 }
 process.stdout.write(
   `Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model.trim() ?? 'unknown processor'}, ${Math.round(totalmem() / 2 ** 30)} GiB\n`,
 );
-for (const [id, title, run] of sections) {
+if (commit !== null) await benchAgainst(commit);
+for (const [id, title, run] of alone !== null ? [alone] : commit !== null ? [] : sections) {
   if (wanted.length > 0 && !wanted.includes(id)) continue;
   process.stdout.write(`\n${title} (${id})\n`);
   for (const measured of await run()) process.stdout.write(`${line(measured)}\n`);

@@ -22,6 +22,7 @@ export const pattern = {
     `With ${trim} of trim this tray cannot be made from one flat blank: the trim is lessened to ${to}.`,
   trimLaidOn: (trim: string) =>
     `Along open sides, and at the ends of the walls beside them, the ${trim} of trim is added to the flat blank; gather and thickness are those without it there.`,
+  live: (accuracy: string) => `A live outline, right to about ${accuracy}: not for cutting.`,
   uncertain: (error: string) => `The outline is uncertain by about ${error}; leave more trim.`,
   kerfCompensated: (half: string) =>
     `The outline is moved out by half the kerf (${half}): tell the cutting service not to compensate again.`,

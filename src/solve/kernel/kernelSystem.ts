@@ -1,6 +1,6 @@
 /** Assembly, factors and solution of one system in the kernel's memory. */
 import { type PlasticLaw, REST_SMOOTHING } from '../../material/law.ts';
-import { EASED_STRAIN, NONE } from '../constitutive.ts';
+import { type Derivatives, EXACT, NONE } from '../constitutive.ts';
 import { type ElementGeometry, POINTS_PER_TRIANGLE } from '../elements.ts';
 import type { Factors } from '../factors.ts';
 import type { SolverStructure } from '../structure.ts';
@@ -133,15 +133,19 @@ export function kernelSystem(
   return { factors: factorsIn(own, owner, layout, claim), assembler: assemblerIn(own, layout, claim) };
 }
 
+/** How forceKernel.as.ts calls them. */
+const codeOf = (derivatives: Derivatives): number =>
+  derivatives === NONE ? 0 : derivatives === EXACT ? 2 : 1;
+
 function assemblerIn(own: Kernel, layout: SystemLayout, claim: () => void): Assembler {
   return (system, law, flat, growth, derivatives) => {
     claim();
     const { unknownCount } = system.structure;
     own.doubles(layout.flatAt, flat.length).set(flat);
-    own.doubles(layout.lawAt, LAW_SIZE).set(lawNumbers(law));
+    own.doubles(layout.lawAt, LAW_SIZE).set(lawNumbers(law, derivatives));
     own.words(layout.jobAt, JOB_WORDS)[GROWTH_WORD] = growth === null ? 0 : layout.growthAt;
     if (growth !== null) own.doubles(layout.growthAt, growth.length).set(growth);
-    if (own.exports.assemble(layout.jobAt, derivatives) === 0) return false;
+    if (own.exports.assemble(layout.jobAt, codeOf(derivatives)) === 0) return false;
     const { residual, pinnedResidual, magnitude, pinnedRows } = system;
     residual.set(own.doubles(layout.residualAt, unknownCount));
     pinnedResidual.set(own.doubles(layout.residualAt + 8 * unknownCount, pinnedResidual.length));
@@ -155,8 +159,8 @@ function assemblerIn(own: Kernel, layout: SystemLayout, claim: () => void): Asse
 }
 
 /** A law as the kernel reads it. */
-function lawNumbers({ K, n, epsilon0, strainForm, dual }: PlasticLaw): number[] {
-  const quadratic = [K, n, epsilon0, REST_SMOOTHING, EASED_STRAIN, ...strainForm];
+function lawNumbers({ K, n, epsilon0, strainForm, dual }: PlasticLaw, derivatives: Derivatives): number[] {
+  const quadratic = [K, n, epsilon0, REST_SMOOTHING, derivatives, ...strainForm];
   if (dual === null) return [...quadratic, 0];
   const { exponent, mp, mt, ms, qp, qt, np, nt, ns } = dual.function;
   return [

@@ -81,6 +81,7 @@ function systemOf({ mesh, places, start }: PartMesh, law: PlasticLaw, atlas: Fla
       law,
       flat,
       unknowns: structure.unknownCount,
+      refinements: 0,
       steps,
       residual,
       estimate: Number.NaN,

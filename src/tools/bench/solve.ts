@@ -25,7 +25,15 @@ import type { TraySpec } from '../../tray/spec.ts';
 import { type Measured, median, timeOf } from './measure.ts';
 
 const SAMPLES = fileURLToPath(new URL('../../../samples/', import.meta.url));
-const MAIN = fileURLToPath(new URL('../../command/gatherpan.js', import.meta.url));
+const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
+
+/** The command of a program, by the folder it stands in. */
+export function commandOf(root: string): string {
+  const { bin } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as {
+    bin: { gatherpan: string };
+  };
+  return join(root, bin.gatherpan);
+}
 
 /** The demo trays that need no other file. */
 export function demoTrays(): TraySpec[] {
@@ -119,8 +127,12 @@ export async function partsOfSolve(): Promise<Measured[]> {
   ];
 }
 
-/** The command from a cold start to the file, and the memory it takes. */
-export function coldStart(runs = 7): Measured[] {
+/**
+ * The command from a cold start to the file, and the memory it takes.
+ *
+ * @param root folder of the program
+ */
+export function coldStart(runs = 7, root = ROOT): Measured[] {
   const folder = mkdtempSync(join(tmpdir(), 'gatherpan-bench-'));
   const times: number[] = [];
   const memory: number[] = [];
@@ -139,7 +151,15 @@ export function coldStart(runs = 7): Measured[] {
     writeFileSync(report, preload);
     for (let i = 0; i < runs; i++) {
       const start = performance.now();
-      const result = spawnSync(process.execPath, ['-r', report, MAIN, 'make', tray, '--out', folder]);
+      const result = spawnSync(process.execPath, [
+        '-r',
+        report,
+        commandOf(root),
+        'make',
+        tray,
+        '--out',
+        folder,
+      ]);
       if (result.status !== 0) throw new Error(`cold start failed: ${result.stderr.toString()}`);
       times.push(performance.now() - start);
       memory.push(Number(readFileSync(join(folder, 'peak'), 'utf8')) / 1024);
