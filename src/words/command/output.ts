@@ -91,7 +91,7 @@ export const output = {
     r90: 'Lankford coefficient across the grain',
     strengths: 'strengths at 45 degrees, across, biaxial',
     strengthsOver: (at45: string, at90: string, biaxial: string) =>
-      `${at45}, ${at90}, ${biaxial} of that along the grain`,
+      `${at45}, ${at90}, ${biaxial} (1 is along the grain)`,
     hosford: 'Hosford’s',
     density: 'density',
     youngsModulus: "Young's modulus",

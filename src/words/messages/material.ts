@@ -29,7 +29,7 @@ export const material = {
   crystalMissing: (field: string) =>
     `${field} is missing; give "bcc" for steel and ferritic stainless steel, "fcc" for aluminium, copper, brass and austenitic stainless steel (such as 1.4301).`,
   noLaw: (field: string, strengths: string, r: string, nearestStrengths: string, nearestR: string) =>
-    `${field} cannot be right together with the r-values: no convex law gives back strengths of ${strengths} with r of ${r} (along, at 45°, across, biaxial); the nearest has ${nearestStrengths} with r of ${nearestR}; check these figures, or leave the strengths out.`,
+    `${field} cannot be right together with the r-values: no convex law gives back strengths of ${strengths} with r of ${r} (along, at 45°, across, biaxial); as near as one comes from an even sheet it has ${nearestStrengths} with r of ${nearestR}; check these figures, or leave the strengths out.`,
 
   // Bends
   thicknessNotPositive: (thickness: string) => `The thickness is ${thickness} mm; it must be above 0.`,
