@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
+import * as elementary from '../src/elementary.ts';
 
 const SRC = fileURLToPath(new URL('../src/', import.meta.url));
 
@@ -25,21 +26,26 @@ const ORDER = [
   'batch',
   'layout',
   'server',
+  'browser',
   'cli',
   'tools',
 ];
 /** The entry points, which gather from everywhere. */
 const ENTRIES = ['index.ts', 'node.ts'];
 /** What a browser loads: these, and whatever they import, now or later. */
-const IN_BROWSERS = ['index.ts'];
+const IN_BROWSERS = ['index.ts', 'browser/worker.ts'];
 /** Packages that a browser can run. */
 const PACKAGES_IN_BROWSERS = [
+  '@noble/hashes/sha2.js',
+  '@noble/hashes/utils.js',
+  'csv-stringify/sync',
   'delaunator',
   'dxf-writer',
   'dxf-writer/src/DatabaseObject.js',
   'dxf-writer/src/Handle.js',
   'fastest-levenshtein',
   'flatbush',
+  'jszip',
   'pdfkit',
   'zod',
 ];
@@ -110,5 +116,22 @@ describe('imports', () => {
       ),
     );
     expect(globals, 'objects that only Node has, without an import').toEqual([]);
+    // These are the same in every engine; all others are ours in a browser, see `elementary.ts`.
+    const exact =
+      /^(PI|SQRT2|SQRT1_2|LN2|LOG2E|LOG10E|E|abs|ceil|floor|fround|hypot|max|min|round|sign|sqrt|trunc|imul|clz32)$/;
+    const inexact = [...found.keys()].flatMap((file) =>
+      [...textOf(file).matchAll(/\bMath\.(\w+)/g)]
+        .map(([, name]) => name!)
+        .filter((name) => !exact.test(name) && !(name in elementary))
+        .map((name) => `${file}: Math.${name}`),
+    );
+    expect(inexact).toEqual([]);
+    // The build leaves these words out of what a browser loads.
+    const unsaid = [...reached(['browser/worker.ts']).keys()].filter(
+      (file) =>
+        !file.startsWith('words') &&
+        /\.(command|page|terminal)\.\w|\bmessages\.(cli|layout)\b/.test(textOf(file)),
+    );
+    expect(unsaid).toEqual([]);
   });
 });

@@ -53,6 +53,8 @@ export async function pdfBytes(pages: Iterable<Picture>, title: string, fonts: F
   const { default: PdfDocument } = await import('pdfkit');
   const document = new PdfDocument({
     autoFirstPage: false,
+    // Only the fonts below.
+    font: '',
     pdfVersion: '1.4',
     info: { Title: title, Producer: 'gatherpan', Creator: 'gatherpan', CreationDate: new Date(0) },
   });

@@ -7,6 +7,9 @@
  * OKLab). Source of OKLab and of its matrices: Björn Ottosson (2020), A perceptual color space for image
  * processing. Source of the sRGB transfer curve: IEC 61966-2-1 (from memory).
  */
+import { pow } from '../elementary.ts';
+
+const cube = (x: number): number => x * x * x;
 
 /** Lightness, chroma and hue (degrees) that the path runs through, evenly spaced. */
 const STOPS: readonly (readonly [number, number, number])[] = [
@@ -46,9 +49,9 @@ export function rampColour(value: number): string {
 
 /** OKLab to linear sRGB; a channel outside 0 to 1 is a colour no screen has. */
 export function linearRgb([lightness, a, b]: Lab): [number, number, number] {
-  const l = (lightness + 0.3963377774 * a + 0.2158037573 * b) ** 3;
-  const m = (lightness - 0.1055613458 * a - 0.0638541728 * b) ** 3;
-  const s = (lightness - 0.0894841775 * a - 1.291485548 * b) ** 3;
+  const l = cube(lightness + 0.3963377774 * a + 0.2158037573 * b);
+  const m = cube(lightness - 0.1055613458 * a - 0.0638541728 * b);
+  const s = cube(lightness - 0.0894841775 * a - 1.291485548 * b);
   return [
     4.0767416621 * l - 3.3077115913 * m + 0.2309699292 * s,
     -1.2684380046 * l + 2.6097574011 * m - 0.3413193965 * s,
@@ -58,7 +61,7 @@ export function linearRgb([lightness, a, b]: Lab): [number, number, number] {
 
 /** Transfer curve of sRGB, linear to encoded. */
 const encoded = (value: number): number =>
-  value <= 0.0031308 ? 12.92 * value : 1.055 * value ** (1 / 2.4) - 0.055;
+  value <= 0.0031308 ? 12.92 * value : 1.055 * pow(value, 1 / 2.4) - 0.055;
 
 function mix(from: Lab, to: Lab, part: number): Lab {
   return [

@@ -1,4 +1,4 @@
-/** ZIP archives of finished files, in order, with the same bytes every time. */
+/** ZIP archives of files in a folder, in order, written as a whole. */
 import { createWriteStream } from 'node:fs';
 import { open, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
@@ -7,36 +7,8 @@ import { pipeline } from 'node:stream/promises';
 import JSZip from 'jszip';
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
-import type { ResultFile } from './manifest.ts';
-import { isPlainFileName } from './plainFileName.ts';
 import { draftName, freshToken, makeFolder, writeFailure } from './wholeFile.ts';
-
-/** The first moment a ZIP entry can have (PKWARE APPNOTE, 4.4.6): any real time would change the bytes. */
-const EPOCH = new Date(Date.UTC(1980, 0, 1));
-
-const PACKING = {
-  compression: 'DEFLATE',
-  compressionOptions: { level: 6 },
-  platform: 'DOS',
-} as const;
-
-/**
- * Adds a file.
- *
- * @throws GatherpanError BAD_INPUT for a name that is a path: unpacking never writes anywhere but into its folder
- */
-function add(zip: JSZip, name: string, content: Uint8Array | Readable): void {
-  if (!isPlainFileName(name))
-    throw new GatherpanError('BAD_INPUT', words().messages.batch.notInArchive(JSON.stringify(name)));
-  zip.file(name, content, { date: EPOCH, createFolders: false, binary: true });
-}
-
-/** An archive in memory. @throws GatherpanError BAD_INPUT for a name that is a path */
-export async function archiveOf(files: readonly ResultFile[]): Promise<Uint8Array> {
-  const zip = new JSZip();
-  for (const { name, bytes } of files) add(zip, name, bytes);
-  return zip.generateAsync({ type: 'uint8array', ...PACKING });
-}
+import { addFile, PACKING } from './zip.ts';
 
 /**
  * Writes an archive under another name first, then renames it. Files are read one after the other as they are
@@ -56,7 +28,7 @@ export async function writeArchive(
   token = freshToken(),
 ): Promise<void> {
   const zip = new JSZip();
-  for (const name of names) add(zip, name, lazyFile(join(folder, name)));
+  for (const name of names) addFile(zip, name, lazyFile(join(folder, name)));
   const draft = join(dirname(path), draftName(basename(path), token));
   try {
     await makeFolder(dirname(path));

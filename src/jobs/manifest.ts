@@ -5,7 +5,8 @@
  * Lengths and thickness mm, area mm², mass kg, strains engineering per cent. Nothing in it depends on the time
  * or on who solved what, so the same trays give the same bytes. Documented in the README.
  */
-import { createHash } from 'node:crypto';
+import { sha256 as digest } from '@noble/hashes/sha2.js';
+import { bytesToHex } from '@noble/hashes/utils.js';
 import { stringify } from 'csv-stringify/sync';
 import type { VerdictWord } from '../gather/report.ts';
 import type { RowFigures, RowReport } from './rowReport.ts';
@@ -111,7 +112,7 @@ export const failedTray = (
 });
 
 /** SHA-256, hexadecimal. */
-export const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+export const sha256 = (bytes: Uint8Array): string => bytesToHex(digest(bytes));
 
 export const writtenFile = ({ name, bytes }: ResultFile): WrittenFile => ({
   name,

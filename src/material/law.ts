@@ -19,6 +19,7 @@
  * convex at rest; δ = 1e-3 is well below the strains that move an outline. With strengths the force stays continuous
  * there but its derivative depends on the direction, as Q does.
  */
+import { pow } from '../elementary.ts';
 
 import { biaxialStrength, fitYieldFunction, type Test, testOf } from './yieldFit.ts';
 import {
@@ -239,7 +240,7 @@ export function narrowing({ dual, strainForm }: PlasticLaw): number {
 
 /** Flow stress K (ε0 + ε̄)^n, N/mm². */
 export function flowStress(law: PlasticLaw, strain: number): number {
-  return law.K * (law.epsilon0 + strain) ** law.n;
+  return law.K * pow(law.epsilon0 + strain, law.n);
 }
 
 /**

@@ -119,7 +119,7 @@ export function bucklingCoefficient(halfWave: number, root: FlangeRoot, law: Pla
   // The lowest buckling shape has no node between root and rim, which keeps γ below these bounds.
   const gamma = bisect(characteristic, 1e-9, root === 'hinged' ? Math.PI / 2 : Math.PI);
   const R = gamma ** 2 + beta ** 2;
-  const stiffening = (1 - bendingRatio(tangentRatio)) * beta ** 4;
+  const stiffening = (1 - bendingRatio(tangentRatio)) * beta ** 2 * beta ** 2;
   return (R ** 2 - stiffening) / (Math.PI * beta) ** 2;
 }
 

@@ -3,6 +3,7 @@
  * where straight meets curved, and a graded triangulation of the flat base.
  */
 
+import { pow } from '../elementary.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
 import { type CornerSegment, type LoopSegment, loopPoint } from '../tray/planLoop.ts';
@@ -42,7 +43,7 @@ const REFERENCE_HEIGHT = 68;
  * Lower walls than the reference would do with wider spacing for their outline, but not for their strains.
  */
 export function densityFor(surface: NeutralSurface): Density {
-  const ease = (REFERENCE_HEIGHT / surface.section.developed) ** (1 / 2.7);
+  const ease = pow(REFERENCE_HEIGHT / surface.section.developed, 1 / 2.7);
   const scale = Math.max(0.55, Math.min(1, ease));
   return {
     ...COARSE,

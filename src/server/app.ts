@@ -1,7 +1,7 @@
 /** The express app: safety first, then the addresses, then the page, then what is wrong. */
 import { posix } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import express, { type Express } from 'express';
+import express, { type Express, type RequestHandler } from 'express';
 import { words } from '../words/language.ts';
 import { pageFiles } from './pageFiles.ts';
 import { HttpError, problemHandler } from './problem.ts';
@@ -10,6 +10,8 @@ import { expectations, hostNames, requestRate, sameSite, securityHeaders } from 
 
 /** The page's files: in the package's own folder `web`, from the sources and from the built package alike. */
 export const WEB_FOLDER = fileURLToPath(new URL('../../web/', import.meta.url));
+/** What the page solves with in the browser, made by the build. */
+const SOLVER_FOLDER = fileURLToPath(new URL('../../dist/page/', import.meta.url));
 
 export interface AppOptions extends Services {
   /** Host names the service answers to, without port; empty for any. */
@@ -53,13 +55,14 @@ export function createApp(options: AppOptions): Express {
     if (file === undefined || (request.method !== 'GET' && request.method !== 'HEAD')) next();
     else response.type(file.type).set('Cache-Control', 'no-cache').send(file.body);
   });
-  app.use(
-    express.static(WEB_FOLDER, {
+  const files = (folder: string): RequestHandler =>
+    express.static(folder, {
       dotfiles: 'ignore',
       redirect: false,
       setHeaders: (response) => response.setHeader('Cache-Control', 'no-cache'),
-    }),
-  );
+    });
+  app.use('/solver', files(SOLVER_FOLDER));
+  app.use(files(WEB_FOLDER));
   app.use(() => {
     throw new HttpError('NO_SUCH_ADDRESS', words().messages.server.noSuchAddress);
   });

@@ -2,14 +2,15 @@
 import { GatherpanError } from '../errors.ts';
 import { type Mark, USUAL_MARKS } from '../exporters/dxf/choices.ts';
 import { filledLayers } from '../exporters/dxf/layers.ts';
+import type { Registry } from '../exporters/registry.ts';
 import { fileNameOf, fileStem } from '../fileName.ts';
-import { archiveOf } from '../jobs/archive.ts';
+import { archiveOf } from '../jobs/zip.ts';
 import { fileNamesOf } from '../jobs/fileNames.ts';
 import { judgedTray, manifestFiles, writtenFile } from '../jobs/manifest.ts';
 import { rowReport } from '../jobs/rowReport.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { words } from '../words/language.ts';
-import { madeFile, namedFormats, registry } from './develop.ts';
+import { madeFile, namedFormats } from './develop.ts';
 import type { FinishedRow, MadeFile } from './jobs.ts';
 import { type OrderedDrawing, orderNote } from './orderNote.ts';
 
@@ -21,29 +22,31 @@ export const ARCHIVE_TYPE = 'application/zip';
  *
  * A format that does not fit this tray is left out and named in the manifest.
  *
+ * @param registry has them
  * @param formats ids of exporters; the tray file itself is always in it, but for a part that has none
  */
 export async function trayArchive(
   pattern: FlatPattern,
   formats: readonly string[],
   quantity: number,
+  registry: Registry,
 ): Promise<MadeFile> {
   const files: MadeFile[] = pattern.kind === 'part' ? [] : [trayFile(pattern)];
   const missing: string[] = [];
   const drawings: OrderedDrawing[] = [];
-  const names = fileNamesOf(pattern.name, namedFormats(formats));
+  const names = fileNamesOf(pattern.name, namedFormats(registry, formats));
   for (const [i, id] of formats.entries()) {
-    const exporter = registry().get(id);
+    const exporter = registry.get(id);
     try {
       if (id === 'dxf') {
         for (const marks of [[], USUAL_MARKS]) {
-          const { file, drawing } = await orderedDrawing(pattern, marks);
+          const { file, drawing } = await orderedDrawing(pattern, marks, registry);
           files.push(file);
           drawings.push(drawing);
         }
         continue;
       }
-      const file = await madeFile(pattern, exporter, registry().values(exporter, {}));
+      const file = await madeFile(pattern, exporter, registry.values(exporter, {}));
       files.push({ ...file, name: names[i]! });
     } catch (error) {
       // Not every format fits every tray; the others are no worse for it.
@@ -76,9 +79,10 @@ export async function trayArchive(
 async function orderedDrawing(
   pattern: FlatPattern,
   marks: readonly Mark[],
+  registry: Registry,
 ): Promise<{ file: MadeFile; drawing: OrderedDrawing }> {
-  const exporter = registry().get('dxf');
-  const made = await madeFile(pattern, exporter, registry().values(exporter, { marks: marks.join(',') }));
+  const exporter = registry.get('dxf');
+  const made = await madeFile(pattern, exporter, registry.values(exporter, { marks: marks.join(',') }));
   const cut = marks.length === 0;
   const file = cut ? { ...made, name: made.name.replace(/dxf$/, 'cut.dxf') } : made;
   const layers = filledLayers(pattern, marks, words()).map(({ layer }) => layer);

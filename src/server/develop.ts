@@ -1,9 +1,8 @@
 /** A tray, solved in a thread that keeps what is worth keeping. */
 
 import type { Exporter, ParameterValues } from '../exporters/contract.ts';
-import { nodeExportersIn } from '../exporters/nodeExporters.ts';
 import { extensionOf, parameterOf, valueFromText } from '../exporters/parameters.ts';
-import { createRegistry, type Registry } from '../exporters/registry.ts';
+import type { Registry } from '../exporters/registry.ts';
 import { fileNameOf } from '../fileName.ts';
 import type { NamedFormat } from '../jobs/fileNames.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
@@ -12,18 +11,7 @@ import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { StructureCache } from '../solve/solveTray.ts';
 import { refuseForPart } from '../step/partPattern.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import type { Words } from '../words/english.ts';
-import { words } from '../words/language.ts';
 import type { MadeFile, MadeFormat } from './jobs.ts';
-
-let formats: { readonly table: Words; readonly registry: Registry } | null = null;
-
-/** The formats, in the words that are spoken. */
-export function registry(): Registry {
-  const table = words();
-  if (formats?.table !== table) formats = { table, registry: createRegistry(nodeExportersIn(table)) };
-  return formats.registry;
-}
 
 /** Of this thread: sizes of one family share the order in which their equations are solved. */
 const structures = new StructureCache(24);
@@ -45,10 +33,10 @@ export const developForShow = (tray: TraySpec): Developed => developTray(tray, {
 export const developForFiles = (tray: TraySpec): FlatPattern => flatPatternOf(developTray(tray));
 
 /** The formats of these ids, as far as their files' names go. @throws GatherpanError NOT_FOUND for an unknown one */
-export const namedFormats = (ids: readonly string[]): NamedFormat[] =>
+export const namedFormats = (registry: Registry, ids: readonly string[]): NamedFormat[] =>
   ids.map((id) => {
-    const exporter = registry().get(id);
-    return { id, extension: extensionOf(exporter, registry().values(exporter, {})) };
+    const exporter = registry.get(id);
+    return { id, extension: extensionOf(exporter, registry.values(exporter, {})) };
   });
 
 /** One file of a solved tray. @throws GatherpanError as the exporter does, and for a part without the tray it needs */
@@ -68,23 +56,25 @@ export async function madeFile(
 /**
  * The file that an address asks for.
  *
+ * @param registry has the formats that there are here
  * @param id    of the format
  * @param texts the format's parameters as the address has them
  * @param develop solves the tray; called when the parameters are known to be right
  * @throws GatherpanError NOT_FOUND for an unknown format, BAD_INPUT as the registry does, and as `madeFile` does
  */
 export async function formatFromText(
+  registry: Registry,
   id: string,
   texts: Readonly<Record<string, string>>,
   develop: () => FlatPattern | Promise<FlatPattern>,
 ): Promise<MadeFormat> {
-  const exporter = registry().get(id);
+  const exporter = registry.get(id);
   const given = Object.entries(texts).map(([name, text]) => {
     const parameter = parameterOf(exporter, name);
     return [name, parameter === undefined ? text : valueFromText(parameter, text)] as const;
   });
   const notes: string[] = [];
-  const values = registry().values(exporter, Object.fromEntries(given), (note) => notes.push(note));
+  const values = registry.values(exporter, Object.fromEntries(given), (note) => notes.push(note));
   const file = await madeFile(await develop(), exporter, values);
   return { ...file, extension: extensionOf(exporter, values), notes };
 }

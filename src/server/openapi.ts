@@ -6,7 +6,7 @@ import type { Parameter } from '../exporters/contract.ts';
 import { DRAWING_UNITS } from '../tray/planSchema.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
 import { DEMO_TRAY } from './demoTray.ts';
-import { registry } from './develop.ts';
+import { registry } from './formats.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
 import { PROBLEM_CODES, PROBLEM_TYPE } from './problem.ts';
 

@@ -10,7 +10,7 @@ import { words } from '../words/language.ts';
 import { ARCHIVE_TYPE } from './archive.ts';
 import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';
-import { registry } from './develop.ts';
+import { registry } from './formats.ts';
 import type { DrawingAnswers, Json, MadeFile, MadeFormat } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { NOTES_HEADER, openApi } from './openapi.ts';

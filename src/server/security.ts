@@ -12,7 +12,9 @@ const protect = helmet({
     useDefaults: false,
     directives: {
       defaultSrc: ["'none'"],
-      scriptSrc: ["'self'"],
+      // The solver is WebAssembly, in threads of the page.
+      scriptSrc: ["'self'", "'wasm-unsafe-eval'"],
+      workerSrc: ["'self'"],
       styleSrc: ["'self'"],
       // Pictures of the blank come as SVG and are shown as images, in which no script runs.
       imgSrc: ["'self'", 'blob:'],
@@ -21,6 +23,8 @@ const protect = helmet({
       baseUri: ["'none'"],
       frameAncestors: ["'none'"],
       requireTrustedTypesFor: ["'script'"],
+      // The one that names the address of those threads.
+      trustedTypes: ['gatherpan'],
     },
   },
   crossOriginEmbedderPolicy: true,

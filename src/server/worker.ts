@@ -2,28 +2,18 @@
 import { move, transferableSymbol, valueSymbol, workerData } from 'piscina';
 import { trayOfCells } from '../batch/csvRows.ts';
 import { GatherpanError } from '../errors.ts';
-import { proposesWeld } from '../gather/acts.ts';
 import { fileNamesOf } from '../jobs/fileNames.ts';
 import { rowReport } from '../jobs/rowReport.ts';
-import { cautionList } from '../material/cautions.ts';
-import { resolveSheet } from '../material/sheets.ts';
-import { searchChanges } from '../pattern/changes.ts';
 import { developTray } from '../pattern/developTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { words } from '../words/language.ts';
-import { inWords } from '../words/statement.ts';
 import { tableArchive, trayArchive } from './archive.ts';
+import { changesOf } from './changes.ts';
 import { baseFrom, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
-import {
-  developForFiles,
-  developForShow,
-  formatFromText,
-  madeFile,
-  namedFormats,
-  registry,
-} from './develop.ts';
+import { developForFiles, developForShow, formatFromText, madeFile, namedFormats } from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
+import { registry } from './formats.ts';
 import type { Answer, Job, Json, MadeFile, Read, Results, ThreadLimits } from './jobs.ts';
 import { preview } from './preview.ts';
 import { Solids } from './solidUpload.ts';
@@ -47,12 +37,6 @@ async function answerTo(job: Job): Promise<Answer<Job['kind']>> {
   }
 }
 
-/** Whether so much time has gone since now. */
-function within(milliseconds: number): () => boolean {
-  const end = performance.now() + milliseconds;
-  return () => performance.now() > end;
-}
-
 async function done(job: Job): Promise<Results[Job['kind']]> {
   switch (job.kind) {
     case 'warm':
@@ -63,18 +47,13 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return json(trayFrom(job.tray));
     case 'preview':
       return json(preview(developForShow(trayFrom(job.tray))));
-    case 'changes': {
-      const tray = trayFrom(job.tray);
-      const found = searchChanges(tray, undefined, within(job.milliseconds));
-      const { material } = resolveSheet(tray.sheet);
-      const cautions = proposesWeld(found) ? cautionList(['weld'], material) : [];
-      return json(inWords({ ...found, cautions }, words()));
-    }
+    case 'changes':
+      return json(changesOf(trayFrom(job.tray), job.milliseconds));
     case 'file':
-      return formatFromText(job.format, job.values, () => developForFiles(trayFrom(job.tray)));
+      return formatFromText(registry(), job.format, job.values, () => developForFiles(trayFrom(job.tray)));
     case 'archive': {
       for (const id of job.formats) registry().get(id);
-      return trayArchive(developForFiles(trayFrom(job.tray)), job.formats, job.quantity);
+      return trayArchive(developForFiles(trayFrom(job.tray)), job.formats, job.quantity, registry());
     }
     case 'upload':
       return json(await read(job));
@@ -83,7 +62,7 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'row': {
       const pattern = developTray(trayOfCells(job.row, baseFrom(job.base)));
       if (pattern.kind === 'no flat') return { report: rowReport(pattern, words()), files: [] };
-      const names = fileNamesOf(pattern.name, namedFormats(job.formats));
+      const names = fileNamesOf(pattern.name, namedFormats(registry(), job.formats));
       const files: MadeFile[] = [];
       for (const [i, id] of job.formats.entries()) {
         const exporter = registry().get(id);
@@ -95,13 +74,13 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'tableArchive':
       return tableArchive(job.rows);
     case 'partFile':
-      return formatFromText(job.format, job.values, () =>
+      return formatFromText(registry(), job.format, job.values, () =>
         solids.forFiles(job.bytes, job.name, baseFrom(job.base)),
       );
     case 'partArchive': {
       for (const id of job.formats) registry().get(id);
       const pattern = await solids.forFiles(job.bytes, job.name, baseFrom(job.base));
-      return trayArchive(pattern, job.formats, job.quantity);
+      return trayArchive(pattern, job.formats, job.quantity, registry());
     }
   }
 }

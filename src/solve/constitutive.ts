@@ -15,6 +15,7 @@
  * d the radius of Mohr's circle: ln M = a·I + b·(M − m·I). b is an analytic function of d², which is why
  * nothing special happens at the flat base, where both stretches are 1.
  */
+import { pow } from '../elementary.ts';
 import { type PlasticLaw, REST_SMOOTHING, strainFormAt } from '../material/law.ts';
 
 /** Output of `membraneForce`: [T11, T22, T12] followed by 12 derivatives, see there. */
@@ -111,7 +112,7 @@ export function membraneForce(
   const y = h1 * e1 + h2 * e2 + h3 * e3;
   const r = Math.sqrt(y + REST_SMOOTHING * REST_SMOOTHING);
   const base = law.epsilon0 + (r - REST_SMOOTHING);
-  const flow = law.K * base ** law.n;
+  const flow = law.K * pow(base, law.n);
   const w1 = flow / (2 * r); // dw/d(ε̄²)
 
   // First derivatives of e by v = (m, c, s).

@@ -2,6 +2,7 @@
  * Solves a tray's flat: mesh, equilibrium, and as many refinements as the wanted accuracy asks for.
  */
 
+import { pow } from '../elementary.ts';
 import { GatherpanError, isUnsolved } from '../errors.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { shapeFunctions } from '../geometry/shapeFunctions.ts';
@@ -354,7 +355,7 @@ type LawPath = (share: number) => PlasticLaw;
  * sheet before.
  */
 function continueFromEasierLaw(law: PlasticLaw, start: Float64Array, solve: SolveEased): NewtonResult | null {
-  const hardening: LawPath = (share) => ({ ...law, n: law.n ** share });
+  const hardening: LawPath = (share) => ({ ...law, n: pow(law.n, share) });
   const first = solve(hardening(0), start, false);
   const elastic = first.converged ? first : follow(anisotropyPath({ ...law, n: 1 }), start, solve);
   if (elastic === null) return null;
@@ -370,7 +371,7 @@ function anisotropyPath(law: PlasticLaw): LawPath {
   if (dual !== null) return (share) => ({ ...law, dual: share === 0 ? null : { ...dual, share } });
   const isotropic = hillStrainForm(1, 1, 1);
   return (share) => {
-    const grown = (strainForm[0] / isotropic[0]) ** share;
+    const grown = pow(strainForm[0] / isotropic[0], share);
     const weight = share === 1 ? 1 : (grown - 1) / (strainForm[0] / isotropic[0] - 1) || share;
     const blend = (k: number): number => isotropic[k]! + weight * (strainForm[k]! - isotropic[k]!);
     return { ...law, strainForm: [blend(0), blend(1), blend(2), blend(3), blend(4), blend(5)] };

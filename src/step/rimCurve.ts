@@ -7,6 +7,7 @@
  * two derivatives at their ends, whose error in between is R·h⁶ / 46,080 for radius R and angle h (remainder of
  * two-point Hermite interpolation; Davis, Interpolation and Approximation, 1963, from memory).
  */
+import { pow } from '../elementary.ts';
 import { moved, type Vector3 } from '../geometry/vector3.ts';
 import type { CornerSegment } from '../tray/planLoop.ts';
 import type { Spline } from './brep.ts';
@@ -17,7 +18,7 @@ const ERROR = 5e-8;
 
 /** Pieces needed for a corner whose wall reaches out to `radius`. */
 export function pieceCount(segment: CornerSegment, radius: number): number {
-  const step = ((46_080 * ERROR) / Math.max(radius, 1)) ** (1 / 6);
+  const step = pow((46_080 * ERROR) / Math.max(radius, 1), 1 / 6);
   return Math.max(1, Math.ceil(Math.abs(segment.sweep) / step));
 }
 

@@ -1,14 +1,17 @@
 /**
- * Bundles what was compiled: `dist/command`, the program behind the command, split so that each command loads what it
- * needs and no more.
+ * Bundles what was compiled: `dist/command`, the program behind the command, and `dist/page`, the threads of the page
+ * with their fonts. Both are split, so that what is loaded is what is needed.
  *
  * The library itself stays as it is compiled: a module of somebody else's that imports it must meet the very same
  * classes in the thread that runs it, so that thread is not bundled either.
  */
-import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, join, relative } from 'node:path';
+import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { type OutputChunk, rolldown } from 'rolldown';
+import { type OutputAsset, type OutputChunk, rolldown } from 'rolldown';
+import { isCommon } from '../browser/commonLetters.ts';
+import { fontFiles } from '../drawing/nodeFonts.ts';
+import { smallFont } from './smallFont.ts';
 
 const dist = fileURLToPath(new URL('../', import.meta.url));
 
@@ -63,17 +66,69 @@ async function bundleCommand(): Promise<void> {
   });
   await bundle.close();
   writeFileSync(join(folder, 'exporterThread.js'), "import '../jobs/exporterThread.js';\n");
-  writeFileSync(
-    join(folder, 'licences.txt'),
-    licencesOf(output.filter((file): file is OutputChunk => file.type === 'chunk')),
-  );
+  writeFileSync(join(folder, 'licences.txt'), licencesOf(output));
+}
+
+/** What pdfkit needs for fonts packed as WOFF2, which ours are not: a third of it. */
+const UNPACKER = /^brotli\//;
+
+/** Words that are said by the command and by the service alone. A test holds that a browser asks for none of them. */
+const UNSAID = /dist\/words\/(command\/\w+|page\/index|messages\/(cli|layout)|terminal)\.js$/;
+
+async function bundleBrowser(): Promise<void> {
+  const folder = join(dist, 'page');
+  const root = join(dist, '..');
+  const bundle = await rolldown({
+    input: { worker: join(dist, 'browser/worker.js'), solver: join(root, 'web/solver.ts') },
+    platform: 'browser',
+    plugins: [
+      {
+        name: 'what a browser needs',
+        resolveId(name) {
+          if (UNPACKER.test(name)) return { id: 'unpacker' };
+          // The other one is for Node.
+          return name === 'csv-stringify/sync' ? this.resolve('csv-stringify/browser/esm/sync') : null;
+        },
+        load(id) {
+          if (id === 'unpacker') return 'export default () => { throw new Error("WOFF2"); };';
+          if (!UNSAID.test(id)) return null;
+          const names = readFileSync(id, 'utf8').matchAll(/^export const (\w+)/gm);
+          return [...names].map(([, name]) => `export const ${name} = {};`).join('\n');
+        },
+      },
+    ],
+  });
+  rmSync(folder, { recursive: true, force: true });
+  const { output } = await bundle.write({
+    dir: folder,
+    format: 'esm',
+    minify: true,
+    entryFileNames: '[name].js',
+    chunkFileNames: '[name]-[hash].js',
+    codeSplitting: {
+      groups: [
+        // What the thread sets before anything else is loaded must not be in a file with the rest.
+        { name: 'first', test: /dist\/elementary\.js$|zod\/v4\/core\/core\.js$/, priority: 1 },
+        { name: 'tray', test: /dist\/(words|geometry|material|dxf|tray|mesh|solve|gather|pattern)\// },
+        { name: 'pdf', test: /node_modules\/(pdfkit|fontkit|fflate|@noble\/ciphers|linebreak|png-js)\// },
+      ],
+    },
+  });
+  await bundle.close();
+  mkdirSync(join(folder, 'fonts'));
+  for (const [weight, path] of Object.entries(fontFiles())) {
+    const bytes = readFileSync(path);
+    writeFileSync(join(folder, `fonts/arimo-${weight}.ttf`), bytes);
+    writeFileSync(join(folder, `fonts/arimo-common-${weight}.ttf`), smallFont(bytes, isCommon));
+  }
+  writeFileSync(join(folder, 'licences.txt'), licencesOf(output));
 }
 
 /** The licences of the packages that a bundle has in it: they ask that their text goes with every copy. */
-function licencesOf(chunks: readonly OutputChunk[]): string {
+function licencesOf(output: readonly (OutputChunk | OutputAsset)[]): string {
   const folders = new Set<string>();
-  for (const { moduleIds } of chunks) {
-    for (const id of moduleIds) {
+  for (const file of output) {
+    for (const id of file.type === 'chunk' ? file.moduleIds : []) {
       const [, folder] = /^(.*node_modules\/(?:@[^/]+\/)?[^/]+)\//.exec(id) ?? [];
       if (folder !== undefined) folders.add(folder);
     }
@@ -83,10 +138,11 @@ function licencesOf(chunks: readonly OutputChunk[]): string {
     .map((folder) => {
       const { name, version, license } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
       const file = readdirSync(folder).find((each) => /^licen[cs]e/i.test(each));
-      if (file === undefined) throw new Error(`${relative(dirname(dist), folder)} has no licence in it`);
-      return `${name} ${version} (${license})\n\n${readFileSync(join(folder, file), 'utf8').trim()}\n`;
+      const text = file === undefined ? '' : `\n${readFileSync(join(folder, file), 'utf8').trim()}\n`;
+      return `${name} ${version} (${license})\n${text}`;
     })
     .join(`\n${'-'.repeat(78)}\n\n`);
 }
 
 await bundleCommand();
+await bundleBrowser();

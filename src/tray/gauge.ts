@@ -6,6 +6,7 @@
  * in inches; `gaugeThickness` answers in mm. Only numbers between the thinnest and the thickest sheet a tray
  * file takes are listed.
  */
+import { pow } from '../elementary.ts';
 import { GatherpanError } from '../errors.ts';
 import { nearest } from '../spelling.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
@@ -92,7 +93,7 @@ export const gaugeSystems: readonly GaugeSystem[] = [
       'Brown and Sharpe (American wire) gauge, ASTM B258: 0.46 in at number 0000 and 0.005 in at number 36, in equal ratios (standard number from memory)',
     inches: counted(
       0,
-      Array.from({ length: 33 }, (_, gauge) => fourDecimals(0.005 * 92 ** ((36 - gauge) / 39))),
+      Array.from({ length: 33 }, (_, gauge) => fourDecimals(0.005 * pow(92, (36 - gauge) / 39))),
     ),
   },
   {

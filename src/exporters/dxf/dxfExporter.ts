@@ -10,9 +10,7 @@ import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { english, type Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter, type ParameterValues } from '../contract.ts';
 import { DXF_VERSIONS, type DxfVersion, MARKS, USUAL_MARKS } from './choices.ts';
-import { drawingText } from './drawing.ts';
 import { earlierIn, marksOf } from './earlier.ts';
-import { filledLayers } from './layers.ts';
 
 /** Part of the name of a drawing with marks. */
 const DO_NOT_CUT = 'marks-do-not-cut';
@@ -45,7 +43,7 @@ export const dxfExporterIn = (words: Words): Exporter => {
     earlier: earlierIn(words),
     // Whoever is sent the file sees by its name that it is not the one to cut.
     extensionFor: ({ marks = '' }) => (marks === '' ? 'dxf' : `${DO_NOT_CUT}.dxf`),
-    write: async (pattern, values) => write(pattern, values, words),
+    write: (pattern, values) => write(pattern, values, words),
   };
 };
 
@@ -55,7 +53,11 @@ export const dxfExporter = dxfExporterIn(english);
  * @param values complete, as `Registry.values` gives them
  * @throws GatherpanError BAD_INPUT when the pattern has a coordinate that is not a finite number
  */
-function write(pattern: FlatPattern, values: ParameterValues, words: Words): Uint8Array {
+async function write(pattern: FlatPattern, values: ParameterValues, words: Words): Promise<Uint8Array> {
+  const [{ drawingText }, { filledLayers }] = await Promise.all([
+    import('./drawing.ts'),
+    import('./layers.ts'),
+  ]);
   const layers = filledLayers(
     pattern,
     marksOf(values),

@@ -1,6 +1,7 @@
 /** The picture of the blank as SVG and PNG. */
 
 import type { Picture } from '../../drawing/picture.ts';
+import { svgText } from '../../drawing/svg.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter, type Parameter, type ParameterValues } from '../contract.ts';
@@ -34,10 +35,8 @@ export const pictureExporters = (words: Words, { png }: Means): Exporter[] => [
     extension: 'svg',
     mediaType: 'image/svg+xml',
     parameters: parameters(words.exporters.svg, words.exporters),
-    write: async (pattern, values) => {
-      const { svgText } = await import('../../drawing/svg.ts');
-      return new TextEncoder().encode(svgText(await picture(pattern, values, words)));
-    },
+    write: async (pattern, values) =>
+      new TextEncoder().encode(svgText(await picture(pattern, values, words))),
   },
   ...(png === undefined
     ? []

@@ -1,0 +1,46 @@
+/** Answers what a page asks: by the functions of the service, so that the same tray has the same answer in both. */
+import type { Registry } from '../exporters/registry.ts';
+import { developTray } from '../pattern/developTray.ts';
+import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { changesOf } from '../server/changes.ts';
+import { developForFiles, developForShow, formatFromText } from '../server/develop.ts';
+import { preview } from '../server/preview.ts';
+import { parseTray, readTray } from '../tray/readTray.ts';
+import type { TraySpec } from '../tray/spec.ts';
+import type { Answers, Question } from './protocol.ts';
+
+/** For a tray that has no name. */
+const NAMELESS = 'tray';
+
+const trayFrom = (text: string): TraySpec => readTray(parseTray(text), { name: NAMELESS });
+
+/** The pattern that files were last made of: whoever takes one file often takes another. */
+let last: { readonly text: string; readonly pattern: FlatPattern } | null = null;
+
+function patternForFiles(text: string): FlatPattern {
+  if (last?.text !== text) last = { text, pattern: developForFiles(trayFrom(text)) };
+  return last.pattern;
+}
+
+/**
+ * @param registry has the formats that there are here
+ * @throws GatherpanError as the service does
+ */
+export async function answerTo(asked: Question, registry: Registry): Promise<Answers[Question['kind']]> {
+  switch (asked.kind) {
+    case 'preview':
+      return preview(developForShow(trayFrom(asked.tray)));
+    case 'pattern':
+      return developTray(trayFrom(asked.tray));
+    case 'changes':
+      return changesOf(trayFrom(asked.tray), asked.milliseconds);
+    case 'file':
+      return formatFromText(registry, asked.format, asked.values, () => patternForFiles(asked.tray));
+    case 'archive': {
+      const { trayArchive } = await import('../server/archive.ts');
+      const formats = asked.formats ?? registry.list().map(({ id }) => id);
+      for (const id of formats) registry.get(id);
+      return trayArchive(patternForFiles(asked.tray), formats, asked.quantity, registry);
+    }
+  }
+}

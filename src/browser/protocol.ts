@@ -1,0 +1,67 @@
+/**
+ * What a page asks the thread that solves for it, and what it is answered. All of it is plain data, which crosses a
+ * thread's boundary as it is.
+ *
+ * The thread first says what it has (`Ready`). Then it answers each `Asked` with one `Answered` of the same id, one after
+ * the other. Work that nobody waits for any more is ended by ending the thread.
+ */
+import type { ErrorCode, Fault } from '../errors.ts';
+import type { Developed } from '../pattern/flatPattern.ts';
+import type { ChangesFound } from '../server/changes.ts';
+import type { MadeFile, MadeFormat } from '../server/jobs.ts';
+import type { Preview } from '../server/preview.ts';
+
+/** A tray file as JSON text. */
+type TrayText = string;
+
+export type Question =
+  /** Everything a page shows of a tray. */
+  | { readonly kind: 'preview'; readonly tray: TrayText }
+  /** The tray solved: its flat pattern, or the verdict where there is none. */
+  | { readonly kind: 'pattern'; readonly tray: TrayText }
+  /** What to change so that the verdict turns. */
+  | {
+      readonly kind: 'changes';
+      readonly tray: TrayText;
+      /** After this the search ends with what it has. */
+      readonly milliseconds: number;
+    }
+  /** One file; values of the format's parameters as text, the others as they are when left out. */
+  | {
+      readonly kind: 'file';
+      readonly tray: TrayText;
+      readonly format: string;
+      readonly values: Readonly<Record<string, string>>;
+    }
+  /** All files in one archive, with manifest and order note. */
+  | {
+      readonly kind: 'archive';
+      readonly tray: TrayText;
+      /** All when left out. */
+      readonly formats?: readonly string[];
+      readonly quantity: number;
+    };
+
+export interface Answers {
+  readonly preview: Preview;
+  readonly pattern: Developed;
+  readonly changes: ChangesFound;
+  readonly file: MadeFormat;
+  readonly archive: MadeFile;
+}
+
+export type Asked = Question & { readonly id: number };
+
+export type Answered =
+  | { readonly id: number; readonly ok: true; readonly result: Answers[Question['kind']] }
+  | { readonly id: number; readonly ok: false; readonly code: ErrorCode; readonly faults: readonly Fault[] }
+  /** A fault of the program, or a part of it that could not be loaded. */
+  | { readonly id: number; readonly ok: false; readonly fault: string };
+
+export interface Ready {
+  readonly ready: true;
+  /** Whether the solver runs in WebAssembly; without, it takes several times as long. */
+  readonly webAssembly: boolean;
+  /** Ids of the formats that it writes. */
+  readonly formats: readonly string[];
+}

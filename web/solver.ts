@@ -1,0 +1,189 @@
+/**
+ * Solves trays in threads of the page. One thread answers what is shown and saved, another one looks for changes, which
+ * may take seconds and is ended as soon as nobody waits for it.
+ */
+
+import type { Answered, Answers, Asked, Question, Ready } from '../src/browser/protocol.ts';
+import type { Fault } from '../src/errors.ts';
+
+/** How long work may go on that nobody waits for any more, ms; a new thread has to warm up. */
+const PATIENCE = 1000;
+/** How long a thread may take until it is ready, ms. */
+const START = 20_000;
+
+/** A tray that is refused: what a person has to be told. */
+export class Refused extends Error {
+  readonly code: string;
+  readonly faults: readonly Fault[];
+  constructor(code: string, faults: readonly Fault[]) {
+    super(faults.map(({ message }) => message).join('\n'));
+    this.code = code;
+    this.faults = faults;
+  }
+}
+
+/** The thread could not do its work; somebody else may. */
+export class Failed extends Error {}
+
+/** What this browser lacks, so that it cannot solve. */
+export type Lacking = 'workers' | 'webAssembly' | 'files';
+
+type Ask = <Kind extends Question['kind']>(
+  question: Extract<Question, { kind: Kind }>,
+  signal?: AbortSignal,
+) => Promise<Answers[Kind]>;
+
+export interface Solver {
+  /** Ids of the formats that it writes. */
+  readonly formats: readonly string[];
+  /**
+   * Dropped with an AbortError when the signal says so.
+   *
+   * @throws Refused, Failed
+   */
+  readonly ask: Ask;
+  /** The same in a thread of its own, which ends with the signal. */
+  readonly askBeside: Ask;
+}
+
+interface Waiting {
+  readonly asked: Asked;
+  readonly signal: AbortSignal | undefined;
+  resolve(result: never): void;
+  reject(error: unknown): void;
+}
+
+/** One policy for the address of the thread, where the page's rules ask for it (Trusted Types). */
+const address = ((): URL => {
+  const url = new URL('./worker.js', import.meta.url);
+  const { trustedTypes } = globalThis as {
+    trustedTypes?: {
+      createPolicy(
+        name: string,
+        rules: { createScriptURL(text: string): string },
+      ): { createScriptURL(text: string): unknown };
+    };
+  };
+  if (trustedTypes === undefined) return url;
+  const policy = trustedTypes.createPolicy('gatherpan', {
+    createScriptURL(text) {
+      if (text !== url.href) throw new TypeError(text);
+      return text;
+    },
+  });
+  return policy.createScriptURL(url.href) as URL;
+})();
+
+/** Whether threads may be modules: a browser that knows of it reads the option (HTML standard, WorkerOptions). */
+let knowsModules = false;
+
+/** A thread, and those who wait for it: it is asked one thing at a time. */
+class Thread {
+  readonly #patience: number;
+  #queue: Waiting[] = [];
+  #running: Waiting | null = null;
+  #worker: Worker | null = null;
+  #ids = 0;
+
+  constructor(patience: number) {
+    this.#patience = patience;
+  }
+
+  start(): Promise<Ready> {
+    const worker = new Worker(address, {
+      get type(): 'module' {
+        knowsModules = true;
+        return 'module';
+      },
+    });
+    this.#worker = worker;
+    return new Promise((resolve, reject) => {
+      const late = setTimeout(() => reject(new Failed('late')), START);
+      worker.onerror = (event) => {
+        clearTimeout(late);
+        reject(new Failed(event.message));
+        if (this.#worker === worker) this.#end(new Failed(event.message));
+      };
+      worker.onmessage = ({ data }: MessageEvent<Ready | Answered>) => {
+        if ('ready' in data) {
+          clearTimeout(late);
+          resolve(data);
+        } else this.#take(data);
+      };
+    });
+  }
+
+  ask: Ask = (question, signal) =>
+    new Promise((resolve, reject) => {
+      if (signal?.aborted) {
+        reject(signal.reason);
+        return;
+      }
+      const waiting: Waiting = { asked: { ...question, id: ++this.#ids }, signal, resolve, reject };
+      this.#queue.push(waiting);
+      signal?.addEventListener('abort', () => this.#drop(waiting), { once: true });
+      this.#next();
+    });
+
+  #next(): void {
+    if (this.#running !== null) return;
+    const next = this.#queue.shift();
+    if (next === undefined) return;
+    this.#running = next;
+    const ask = (): void => {
+      if (this.#running === next) this.#worker?.postMessage(next.asked);
+    };
+    if (this.#worker !== null) ask();
+    // What goes wrong then reaches those who wait through the thread's own error.
+    else this.start().then(ask, () => {});
+  }
+
+  #take(answered: Answered): void {
+    const running = this.#running;
+    if (running === null || running.asked.id !== answered.id) return;
+    this.#running = null;
+    if (answered.ok) running.resolve(answered.result as never);
+    else if ('fault' in answered) running.reject(new Failed(answered.fault));
+    else running.reject(new Refused(answered.code, answered.faults));
+    this.#next();
+  }
+
+  #drop(waiting: Waiting): void {
+    waiting.reject(waiting.signal!.reason);
+    this.#queue = this.#queue.filter((other) => other !== waiting);
+    if (this.#running !== waiting) return;
+    const ended = (): void => {
+      if (this.#running !== waiting) return;
+      this.#running = null;
+      this.#worker?.terminate();
+      this.#worker = null;
+      this.#next();
+    };
+    if (this.#patience === 0) ended();
+    else setTimeout(ended, this.#patience);
+  }
+
+  #end(error: Failed): void {
+    this.#worker?.terminate();
+    this.#worker = null;
+    const lost = [...(this.#running === null ? [] : [this.#running]), ...this.#queue];
+    this.#running = null;
+    this.#queue = [];
+    for (const { reject } of lost) reject(error);
+  }
+}
+
+/** Starts the threads. @returns what is lacking where this browser cannot solve, or cannot but slowly */
+export async function startSolver(): Promise<Solver | Lacking> {
+  if (typeof WebAssembly !== 'object') return 'webAssembly';
+  if (typeof Worker !== 'function') return 'workers';
+  const thread = new Thread(PATIENCE);
+  const beside = new Thread(0);
+  try {
+    const { webAssembly, formats } = await thread.start();
+    if (!webAssembly) return 'webAssembly';
+    return { formats, ask: thread.ask, askBeside: beside.ask };
+  } catch {
+    return knowsModules ? 'files' : 'workers';
+  }
+}
