@@ -130,7 +130,7 @@ describe('imports', () => {
     const unsaid = [...reached(['browser/worker.ts']).keys()].filter(
       (file) =>
         !file.startsWith('words') &&
-        /\.(command|page|terminal)\.\w|\bmessages\.(cli|layout)\b/.test(textOf(file)),
+        /\.(command|terminal)\.\w|\.page\.(?!language)|\bmessages\.(cli|layout)\b/.test(textOf(file)),
     );
     expect(unsaid).toEqual([]);
   });

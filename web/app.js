@@ -1,16 +1,19 @@
 /** The page: loads what the service offers, then solves whenever the form changes. */
-import { Failure, getJson, postFile, postTray } from './api.js';
+import { Failure, getJson, postFile } from './api.js';
 import { downloads, saveTray } from './downloads.js';
 import { drawingQuestions } from './drawing.js';
 import { announce, byId, element, say } from './page.js';
 import { showChanges, showResult, summary } from './result.js';
 import { sentence } from './sentence.js';
+import { changes, made, preview, startSolving } from './solving.js';
 import { table } from './table.js';
 import { trayForm } from './trayForm.js';
 import { words } from './words.js';
 
 /** Between the last key and the question, ms: short enough to follow typing, long enough to skip half a number. */
 const PAUSE = 40;
+/** After so long a person is told that an answer is being worked on, ms. */
+const SOON = 200;
 
 const form = trayForm(changed);
 /** The last tray that was solved, complete. */
@@ -19,36 +22,77 @@ let solved = null;
 let part = null;
 let waiting;
 let asked = new AbortController();
+/** Whether the answer to what is in the form is still to come. */
+let busy = false;
+/** Whether what is shown is that answer. */
+let good = false;
+/** Those who wait for it. */
+let settled = [];
+let working;
+
+/** What is shown is not, or no longer, the answer to what is in the form. */
+function outdated() {
+  busy = true;
+  good = false;
+  const result = byId('result');
+  result.classList.add('old');
+  result.setAttribute('aria-busy', 'true');
+  clearTimeout(working);
+  working = setTimeout(() => say(byId('stale'), words.working), SOON);
+}
+
+/** @param {boolean} isGood whether what is shown answers what is in the form */
+function answered(isGood) {
+  busy = false;
+  good = isGood;
+  clearTimeout(working);
+  byId('result').classList.toggle('old', !isGood);
+  byId('result').removeAttribute('aria-busy');
+  const waited = settled;
+  settled = [];
+  for (const resolve of waited) resolve();
+}
 
 function changed() {
+  outdated();
+  asked.abort();
   clearTimeout(waiting);
   waiting = setTimeout(solve, PAUSE);
+}
+
+/**
+ * The tray in the form, complete, as soon as it is solved.
+ *
+ * @throws Failure when it cannot be solved as it stands
+ */
+async function current() {
+  while (busy) await new Promise((resolve) => settled.push(resolve));
+  if (!good) throw new Failure([{ path: '', detail: words.cannotSave }], 'BAD_INPUT');
+  return solved;
 }
 
 /** Solves what the form stands for; an older question that is still open is dropped. */
 async function solve() {
   clearTimeout(waiting);
+  outdated();
   asked.abort();
   asked = new AbortController();
   const { signal } = asked;
   const { tray } = form;
   const began = performance.now();
   try {
-    const preview = await (await postTray('api/preview', tray, signal)).json();
+    const shown = await preview(tray, signal);
     if (signal.aborted) return;
-    solved = preview.tray;
+    solved = shown.tray;
     part = null;
     form.showFaults([]);
     say(byId('general-error'), '');
     say(byId('stale'), '');
-    byId('result').classList.remove('old');
-    showResult(preview);
-    void lookForChanges(preview, signal);
-    const said = glance(preview);
-    announce(
-      byId('announce'),
-      sentence(preview.figures === null ? words.summaryNoFlat : words.summary, said),
-    );
+    answered(true);
+    showResult(shown);
+    void lookForChanges(shown, signal);
+    const said = glance(shown);
+    announce(byId('announce'), sentence(shown.figures === null ? words.summaryNoFlat : words.summary, said));
     if (document.activeElement !== byId('text')) showText();
     // For whoever wants to know how long a change takes to show.
     performance.measure('gatherpan:shown', { start: began, end: performance.now() });
@@ -58,8 +102,8 @@ async function solve() {
     if (failure.retryAfter > 0) waiting = setTimeout(solve, 1000 * Math.min(failure.retryAfter, 5));
     const others = form.showFaults(failure.faults);
     say(byId('general-error'), others.join('\n'));
-    byId('result').classList.add('old');
-    if (solved !== null) say(byId('stale'), words.stale);
+    answered(false);
+    say(byId('stale'), solved === null ? '' : words.stale);
     byId('glance').replaceChildren(
       element('b', {}, words.seeForm),
       element('span', {}, failure.faults[0]?.detail ?? ''),
@@ -73,7 +117,7 @@ async function lookForChanges({ tray, verdict }, signal) {
   showChanges(null);
   if (verdict.word === 'can be worked') return;
   try {
-    const found = await (await postTray('api/changes', tray, signal)).json();
+    const found = await changes(tray, signal);
     if (!signal.aborted) showChanges(found);
   } catch {
     // No advice is not an error: the verdict stands without it.
@@ -81,11 +125,11 @@ async function lookForChanges({ tray, verdict }, signal) {
 }
 
 /** Verdict and size in the bar that stays in sight. @returns both, for a sentence */
-function glance(preview) {
-  const said = summary(preview);
+function glance(shown) {
+  const said = summary(shown);
   byId('glance').replaceChildren(
     element('b', {}, said.verdict),
-    element('span', {}, preview.figures === null ? words.noFlat : sentence(words.blank, said)),
+    element('span', {}, shown.figures === null ? words.noFlat : sentence(words.blank, said)),
   );
   return said;
 }
@@ -104,16 +148,16 @@ function take(tray) {
 }
 
 /** Shows a part that was solved as it is. The form keeps its tray; a change of it shows that one again. */
-function showPart(file, base, preview) {
+function showPart(file, base, shown) {
   clearTimeout(waiting);
   asked.abort();
   part = { file, base };
   say(byId('general-error'), '');
   say(byId('stale'), sentence(words.stalePart, { file: file.name }));
-  byId('result').classList.remove('old');
+  answered(true);
   showChanges(null);
-  showResult(preview);
-  announce(byId('announce'), sentence(words.summaryOfPart, { file: file.name, ...glance(preview) }));
+  showResult(shown);
+  announce(byId('announce'), sentence(words.summaryOfPart, { file: file.name, ...glance(shown) }));
 }
 
 /** @param said what a person says of a drawing */
@@ -151,20 +195,23 @@ const drawing = drawingQuestions(takeFile, solve);
 let sizes;
 
 async function start() {
+  const starting = startSolving();
   try {
     const [demo, sheets, formats, about] = await Promise.all(
       ['api/demo', 'api/sheets', 'api/formats', 'api/about'].map(getJson),
     );
     form.setMaterials(sheets);
-    downloads(formats, (path) =>
-      part === null
-        ? postTray(`api/${path}`, solved ?? form.tray)
-        : postFile(`api/part/${path}`, part.file, part.base),
-    );
+    downloads(formats, async (path) => {
+      const tray = part === null || busy ? await current() : null;
+      return part === null ? made(path, tray) : postFile(`api/part/${path}`, part.file, part.base);
+    });
     sizes = table(formats, () => form.tray);
     byId('version').textContent = sentence(words.version, about);
     byId('demo').addEventListener('click', () => take(demo));
     await take(demo);
+    const lacking = await starting;
+    say(byId('lacking'), lacking);
+    if (lacking === '') performance.mark('gatherpan:ready');
   } catch (failure) {
     if (!(failure instanceof Failure)) throw failure;
     say(byId('general-error'), failure.message);

@@ -26,7 +26,7 @@ export class Refused extends Error {
 export class Failed extends Error {}
 
 /** What this browser lacks, so that it cannot solve. */
-export type Lacking = 'workers' | 'webAssembly' | 'files';
+export type Lacking = 'workers' | 'webAssembly' | 'files' | 'language';
 
 type Ask = <Kind extends Question['kind']>(
   question: Extract<Question, { kind: Kind }>,
@@ -173,15 +173,22 @@ class Thread {
   }
 }
 
-/** Starts the threads. @returns what is lacking where this browser cannot solve, or cannot but slowly */
-export async function startSolver(): Promise<Solver | Lacking> {
+/**
+ * Starts the threads.
+ *
+ * @param language of the page (BCP 47)
+ * @returns what is lacking where they cannot solve, or cannot but slowly, or speak another language
+ */
+export async function startSolver(language: string): Promise<Solver | Lacking> {
   if (typeof WebAssembly !== 'object') return 'webAssembly';
   if (typeof Worker !== 'function') return 'workers';
   const thread = new Thread(PATIENCE);
   const beside = new Thread(0);
   try {
-    const { webAssembly, formats } = await thread.start();
-    if (!webAssembly) return 'webAssembly';
+    const ready = await thread.start();
+    if (!ready.webAssembly) return 'webAssembly';
+    if (ready.language !== language) return 'language';
+    const { formats } = ready;
     return { formats, ask: thread.ask, askBeside: beside.ask };
   } catch {
     return knowsModules ? 'files' : 'workers';

@@ -62,6 +62,8 @@ export interface Ready {
   readonly ready: true;
   /** Whether the solver runs in WebAssembly; without, it takes several times as long. */
   readonly webAssembly: boolean;
+  /** In which it says what it has to say (BCP 47). */
+  readonly language: string;
   /** Ids of the formats that it writes. */
   readonly formats: readonly string[];
 }

@@ -36,5 +36,6 @@ thread.onmessage = ({ data }) => {
 thread.postMessage({
   ready: true,
   webAssembly: theKernel() !== null,
+  language: words().page.language,
   formats: registry.list().map(({ id }) => id),
 });

@@ -6,7 +6,7 @@
  * classes in the thread that runs it, so that thread is not bundled either.
  */
 import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type OutputAsset, type OutputChunk, rolldown } from 'rolldown';
 import { isCommon } from '../browser/commonLetters.ts';
@@ -72,7 +72,7 @@ async function bundleCommand(): Promise<void> {
 /** What pdfkit needs for fonts packed as WOFF2, which ours are not: a third of it. */
 const UNPACKER = /^brotli\//;
 
-/** Words that are said by the command and by the service alone. A test holds that a browser asks for none of them. */
+/** Words that the command and the service say and nobody else. A test holds that a browser asks for none of them. */
 const UNSAID = /dist\/words\/(command\/\w+|page\/index|messages\/(cli|layout)|terminal)\.js$/;
 
 async function bundleBrowser(): Promise<void> {
@@ -92,8 +92,12 @@ async function bundleBrowser(): Promise<void> {
         load(id) {
           if (id === 'unpacker') return 'export default () => { throw new Error("WOFF2"); };';
           if (!UNSAID.test(id)) return null;
-          const names = readFileSync(id, 'utf8').matchAll(/^export const (\w+)/gm);
-          return [...names].map(([, name]) => `export const ${name} = {};`).join('\n');
+          const text = readFileSync(id, 'utf8');
+          // What language it is has to be known all the same.
+          const [language = ''] = /^\s*language: '[\w-]+',$/m.exec(text) ?? [];
+          return [...text.matchAll(/^export const (\w+)/gm)]
+            .map(([, name]) => `export const ${name} = {${language}};`)
+            .join('\n');
         },
       },
     ],
@@ -121,7 +125,11 @@ async function bundleBrowser(): Promise<void> {
     writeFileSync(join(folder, `fonts/arimo-${weight}.ttf`), bytes);
     writeFileSync(join(folder, `fonts/arimo-common-${weight}.ttf`), smallFont(bytes, isCommon));
   }
-  writeFileSync(join(folder, 'licences.txt'), licencesOf(output));
+  const font = readFileSync(join(dirname(fontFiles().regular), '../LICENSE_FONT'), 'utf8');
+  writeFileSync(
+    join(folder, 'licences.txt'),
+    `${licencesOf(output)}\n${'-'.repeat(78)}\n\nArimo (OFL-1.1)\n\n${font.trim()}\n`,
+  );
 }
 
 /** The licences of the packages that a bundle has in it: they ask that their text goes with every copy. */

@@ -99,6 +99,8 @@ const KINDS = [
   'dist/**/*.d.ts',
   'dist/**/*.js',
   'dist/command/licences.txt',
+  'dist/page/fonts/*.ttf',
+  'dist/page/licences.txt',
   'dist/tray.schema.json',
   'package.json',
   'samples/**/*.csv',
@@ -173,9 +175,10 @@ describe('the packed package', () => {
       path
         .replace(/^dist\/(?:[\w-]+\/)*[\w.-]+?(\.d)?\.ts$/, 'dist/**/*.d.ts')
         .replace(/^dist\/(?:[\w-]+\/)*[\w.-]+\.js$/, 'dist/**/*.js')
+        .replace(/fonts\/[\w-]+\.ttf$/, 'fonts/*.ttf')
         .replace(/^(web|samples)\/.*\.(\w+)$/, '$1/**/*.$2');
     expect([...new Set(paths.map(kind))].sort()).toEqual(KINDS);
-    expect(paths.filter((path) => /^dist\/(cli|server|tools)\/|test|\.map$/.test(path))).toEqual([]);
+    expect(paths.filter((path) => /^dist\/(browser|cli|server|tools)\/|test|\.map$/.test(path))).toEqual([]);
   });
 
   test('every entry has its module and its types in it', () => {

@@ -40,9 +40,13 @@ let page: Page;
 let problems: string[];
 let foreign: string[];
 
-async function open(options: BrowserContextOptions = WIDE): Promise<void> {
+async function open(
+  options: BrowserContextOptions = WIDE,
+  prepare: (opened: Page) => Promise<unknown> = async () => {},
+): Promise<void> {
   const context = await browser.newContext({ acceptDownloads: true, ...options });
   page = await context.newPage();
+  await prepare(page);
   problems = [];
   foreign = [];
   page.on('pageerror', (error) => problems.push(error.message));
@@ -401,15 +405,88 @@ describe('errors', () => {
     expect(await page.innerText('#quantity-error')).toContain('whole number');
   });
 
-  test('a service that cannot be reached is said', async () => {
+  test('a service that cannot be reached is said where it is needed; trays are solved without it', async () => {
     await open();
+    await page.waitForFunction(() => performance.getEntriesByName('gatherpan:ready').length > 0);
     await page.context().setOffline(true);
+    const before = await blankShown();
     await page.fill('#length', '430');
+    await eventually(blankShown).not.toBe(before);
+    expect(await page.locator('#general-error').isVisible()).toBe(false);
+    await page.click('#save-archive');
+    await page.locator('#take-error').waitFor();
+    expect(await page.innerText('#take-error')).toContain('cannot be reached');
+    await page.context().setOffline(false);
+  });
+
+  test('a browser that cannot solve is told so, and the service solves', async () => {
+    await open(WIDE, (opened) => opened.route('**/solver/worker.js', (route) => route.abort()));
+    await page.locator('#lacking').waitFor();
+    expect(await page.innerText('#lacking')).toContain('the service does');
+    const before = await blankShown();
+    await page.fill('#length', '430');
+    await eventually(blankShown).not.toBe(before);
+    await page.context().setOffline(true);
+    await page.fill('#length', '440');
     await page.locator('#general-error').waitFor();
     expect(await page.innerText('#general-error')).toContain('cannot be reached');
     await page.context().setOffline(false);
     // It comes back by itself.
     await page.locator('#general-error').waitFor({ state: 'hidden' });
+  });
+
+  test('a browser without WebAssembly is told so, and the service solves', async () => {
+    await open(WIDE, (opened) =>
+      opened.addInitScript(() => {
+        delete (globalThis as { WebAssembly?: unknown }).WebAssembly;
+      }),
+    );
+    await page.locator('#lacking').waitFor();
+    expect(await page.innerText('#lacking')).toContain('it has no WebAssembly');
+  });
+});
+
+describe('never an answer to another tray', () => {
+  test('from the first key the old answer is seen to be old', async () => {
+    await open();
+    const result = page.locator('#result');
+    const states = await page.evaluate(() => {
+      const field = document.querySelector<HTMLInputElement>('#length')!;
+      const shown = document.querySelector('#result')!;
+      field.value = '431';
+      field.dispatchEvent(new Event('input', { bubbles: true }));
+      return [shown.classList.contains('old'), shown.getAttribute('aria-busy')];
+    });
+    expect(states).toEqual([true, 'true']);
+    await eventually(() => result.getAttribute('aria-busy')).toBeNull();
+    expect(await result.getAttribute('class')).not.toContain('old');
+  });
+
+  test('what is saved at any time after typing is the tray typed', async () => {
+    await open();
+    await page.waitForFunction(() => performance.getEntriesByName('gatherpan:ready').length > 0);
+    const drawing = page
+      .locator('#formats li.row', { hasText: 'DXF' })
+      .first()
+      .getByRole('button', { name: 'Save' });
+    // From at once to well after the answer.
+    for (const [i, wait] of [0, 3, 11, 25, 38, 41, 60, 95, 160, 400].entries()) {
+      const length = 400 + 7 * i;
+      await page.fill('#length', String(length));
+      await page.waitForTimeout(wait);
+      const { bytes } = await downloaded(() => drawing.click());
+      const own = developTray(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length } }));
+      const { loops } = readWithDxf(bytes);
+      expect(loopArea(loops[0]!.vertices) / flatPatternOf(own).report.blank.area).toBeCloseTo(1, 6);
+    }
+  });
+
+  test('of a tray that cannot be solved nothing is saved, and that is said', async () => {
+    await open();
+    await page.fill('#bottom', '-9');
+    await page.click('#save-archive');
+    await page.locator('#take-error').waitFor();
+    expect(await page.innerText('#take-error')).toContain('nothing to save');
   });
 });
 

@@ -97,7 +97,7 @@ const ask = (question: Question): Promise<unknown> =>
       solving: Promise<typeof Solving>;
       solver?: Promise<Solving.Solver | Solving.Lacking>;
     };
-    held.solver ??= held.solving.then(({ startSolver }) => startSolver());
+    held.solver ??= held.solving.then(({ startSolver }) => startSolver('en'));
     const solver = await held.solver;
     if (typeof solver === 'string') throw new Error(`the browser lacks ${solver}`);
     try {
@@ -158,7 +158,7 @@ describe('in the browser', () => {
         }),
     );
     await other.close();
-    expect(ready).toMatchObject({ ready: true, webAssembly: true });
+    expect(ready).toMatchObject({ ready: true, webAssembly: true, language: 'en' });
     expect((ready as { formats: string[] }).formats).toEqual(
       registry
         .list()
@@ -236,7 +236,7 @@ describe('in the browser', () => {
   test('what is asked and dropped does not hold up what comes after', async () => {
     const shown = await page.evaluate(async (tray) => {
       const { startSolver } = await (globalThis as unknown as { solving: Promise<typeof Solving> }).solving;
-      const solver = await startSolver();
+      const solver = await startSolver('en');
       if (typeof solver === 'string') throw new Error(solver);
       const dropped = new AbortController();
       const first = solver.ask({ kind: 'preview', tray }, dropped.signal).catch((error: Error) => error.name);

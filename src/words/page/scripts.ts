@@ -13,7 +13,20 @@ export const scripts = {
   summary: '{verdict}. Blank {size}.',
   summaryNoFlat: '{verdict}. There is no flat to cut.',
   summaryOfPart: '{file}: {verdict}. Blank {size}.',
-  stale: 'Shown, and saved by the buttons here, is the last tray that could be solved.',
+  working: 'Working …',
+  stale: 'Shown is the last tray that could be solved, not the one in the form.',
+  cannotSave: 'The tray in the form cannot be solved yet, so there is nothing to save. See the form.',
+  /** Why the service has to solve. */
+  lacking: {
+    webAssembly:
+      'This browser cannot solve a tray itself (it has no WebAssembly), so the service does: that takes a little longer.',
+    workers:
+      'This browser cannot solve a tray itself (it has no threads of modules), so the service does: that takes a little longer.',
+    language:
+      'What solves a tray in the browser speaks another language, so the service solves: that takes a little longer.',
+    files:
+      'What solves a tray in the browser could not be loaded, so the service does: that takes a little longer.',
+  },
   stalePart: 'Shown, and saved by the buttons here, is the STEP part {file}.',
   staleDrawing:
     'Shown, and saved by the buttons here, is still the tray from before: the drawing {file} still has questions to answer.',
