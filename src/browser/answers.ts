@@ -2,7 +2,6 @@
 import type { Registry } from '../exporters/registry.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { changesOf } from '../server/changes.ts';
 import { developForFiles, developForShow, formatFromText } from '../server/develop.ts';
 import { preview } from '../server/preview.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
@@ -32,8 +31,10 @@ export async function answerTo(asked: Question, registry: Registry): Promise<Ans
       return preview(developForShow(trayFrom(asked.tray)));
     case 'pattern':
       return developTray(trayFrom(asked.tray));
-    case 'changes':
+    case 'changes': {
+      const { changesOf } = await import('../server/changes.ts');
       return changesOf(trayFrom(asked.tray), asked.milliseconds);
+    }
     case 'file':
       return formatFromText(registry, asked.format, asked.values, () => patternForFiles(asked.tray));
     case 'archive': {

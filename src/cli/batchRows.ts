@@ -31,7 +31,7 @@ export async function readRows(
     const tray = single && format === 'json' ? trayIn(text) : null;
     if (tray !== null) {
       const spec = readTray(tray, { name, ...(await drawing(tray, file, at, dependencies)) });
-      return [{ row: 1, place: words().command.output.wholeFile, spec, quantity: 1 }];
+      return [{ row: 1, place: words().service.wholeFile, spec, quantity: 1 }];
     }
     // Drawings are those of the base: a plan by itself is what the rows of a family share.
     const read =

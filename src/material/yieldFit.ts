@@ -1,4 +1,5 @@
 /** The eight coefficients of a yield function from what a tensile test and a bulge test say of a sheet. */
+import { pow } from '../elementary.ts';
 import {
   type YieldCoefficients,
   type YieldExponent,
@@ -36,13 +37,12 @@ export function testOf(f: YieldFunction, angle: number | null): { strength: numb
  * ((1 + r)/2)^(1/a). Source: W. F. Hosford, "On yield loci of anisotropic cubic metals", Proc. 7th North American
  * Metalworking Research Conference (1979) 191–196, σ1^a + σ2^a + r·|σ1 − σ2|^a = (1 + r)·σ̄^a.
  */
-export const biaxialStrength = (exponent: YieldExponent, r: number): number =>
-  ((1 + r) / 2) ** (1 / exponent);
+export const biaxialStrength = (exponent: YieldExponent, r: number): number => pow((1 + r) / 2, 1 / exponent);
 
 /** The coefficients with which the function is Hosford's for one r in every direction. */
 export function normalAnisotropy(exponent: YieldExponent, r: number): YieldCoefficients {
-  const apart = ((2 * r) / (1 + r)) ** (1 / exponent);
-  const alone = (2 / (1 + r)) ** (1 / exponent);
+  const apart = pow((2 * r) / (1 + r), 1 / exponent);
+  const alone = pow(2 / (1 + r), 1 / exponent);
   return [apart, apart, alone, alone, alone, alone, apart, alone];
 }
 

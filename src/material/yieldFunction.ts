@@ -14,6 +14,7 @@
  * Q is homogeneous of degree 0, hence s = Q e and ψ² = eᵀQe as for a quadratic function, only that Q depends on the
  * direction of e.
  */
+import { pow } from '../elementary.ts';
 
 /** A symmetric 3×3 matrix as [m11, m12, m13, m22, m23, m33]. */
 export type Symmetric3 = readonly [number, number, number, number, number, number];
@@ -191,7 +192,7 @@ const place = newExpansion();
 /** φ of (σ11, σ22, σ12) in the rolling axes. */
 export function yieldStress(f: YieldFunction, s11: number, s22: number, s12: number): number {
   expand(f, (s11 + s22) / 2, (s11 - s22) / 2, s12, place);
-  return place.value ** (1 / f.exponent);
+  return pow(place.value, 1 / f.exponent);
 }
 
 /** The direction of strain that goes with (σ11, σ22, σ12): ∇φ as (ε11, ε22, 2·ε12), in the rolling axes. */
@@ -203,7 +204,7 @@ export function yieldGradient(
 ): [number, number, number] {
   expand(f, (s11 + s22) / 2, (s11 - s22) / 2, s12, place);
   const { value, gp, gt, gs } = place;
-  const factor = (2 / f.exponent) * value ** (1 / f.exponent - 1);
+  const factor = (2 / f.exponent) * pow(value, 1 / f.exponent - 1);
   return [(factor * (gp + gt)) / 2, (factor * (gp - gt)) / 2, factor * gs];
 }
 
@@ -283,7 +284,7 @@ export function dualForm(
     const i33 = c11 * c22 - c12 * c12;
     if (misfit <= DIRECTION_FOUND * scale || left <= 0) {
       const det = c11 * i11 + c12 * i12 + c13 * i13;
-      const q = (0.5 * f.exponent * value ** (1 - 2 / f.exponent)) / det;
+      const q = (0.5 * f.exponent * pow(value, 1 - 2 / f.exponent)) / det;
       out[0] = q * i11;
       out[1] = q * i12;
       out[2] = q * i13;

@@ -4,10 +4,10 @@ import { type Mark, USUAL_MARKS } from '../exporters/dxf/choices.ts';
 import { filledLayers } from '../exporters/dxf/layers.ts';
 import type { Registry } from '../exporters/registry.ts';
 import { fileNameOf, fileStem } from '../fileName.ts';
-import { archiveOf } from '../jobs/zip.ts';
 import { fileNamesOf } from '../jobs/fileNames.ts';
 import { judgedTray, manifestFiles, writtenFile } from '../jobs/manifest.ts';
 import { rowReport } from '../jobs/rowReport.ts';
+import { archiveOf } from '../jobs/zip.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { words } from '../words/language.ts';
 import { madeFile, namedFormats } from './develop.ts';
@@ -66,7 +66,7 @@ export async function trayArchive(
     mediaType: 'text/plain',
     bytes: new TextEncoder().encode(note),
   });
-  const source = { row: 1, place: words().command.output.wholeFile, name: pattern.name, quantity };
+  const source = { row: 1, place: words().service.wholeFile, name: pattern.name, quantity };
   const tray = judgedTray(source, rowReport(pattern, words()), files.map(writtenFile), missing);
   return {
     name: fileNameOf(pattern.name, 'zip'),

@@ -75,9 +75,20 @@ const UNPACKER = /^brotli\//;
 /** Words that the command and the service say and nobody else. A test holds that a browser asks for none of them. */
 const UNSAID = /dist\/words\/(command\/\w+|page\/index|messages\/(cli|layout)|terminal)\.js$/;
 
+/** The compiled modules that one loads before it runs: not those that it imports when they are needed. */
+function loadedFirst(entry: string): ReadonlySet<string> {
+  const found = new Set([entry]);
+  for (const file of found) {
+    for (const [, name] of readFileSync(file, 'utf8').matchAll(/^(?:import|export|\}) ?.*from '(\.[^']+)'/gm))
+      found.add(join(dirname(file), name!));
+  }
+  return found;
+}
+
 async function bundleBrowser(): Promise<void> {
   const folder = join(dist, 'page');
   const root = join(dist, '..');
+  const first = loadedFirst(join(dist, 'browser/work.js'));
   const bundle = await rolldown({
     input: { worker: join(dist, 'browser/worker.js'), solver: join(root, 'web/solver.ts') },
     platform: 'browser',
@@ -113,7 +124,7 @@ async function bundleBrowser(): Promise<void> {
       groups: [
         // What the thread sets before anything else is loaded must not be in a file with the rest.
         { name: 'first', test: /dist\/elementary\.js$|zod\/v4\/core\/core\.js$/, priority: 1 },
-        { name: 'tray', test: /dist\/(words|geometry|material|dxf|tray|mesh|solve|gather|pattern)\// },
+        { name: 'tray', test: (id) => first.has(id) },
         { name: 'pdf', test: /node_modules\/(pdfkit|fontkit|fflate|@noble\/ciphers|linebreak|png-js)\// },
       ],
     },

@@ -1,5 +1,7 @@
 /** What the page and the order note say of a tray; the note is plain text that goes to the cutting service. */
 export const service = {
+  /** Where a tray stands that is a file of its own, and no row of a table. */
+  wholeFile: 'tray',
   noAnneal: 'The sheet takes this work without an anneal.',
   anneal: (low: string, high: string, cue: string) =>
     `Anneal at ${low} to ${high} °C. What to look for: ${cue}`,

@@ -10,7 +10,6 @@ export const output = {
   /** Leads a sentence. */
   standardOutput: 'Standard output',
   /** Where a tray stands in its file, when the file is the tray. */
-  wholeFile: 'tray',
 
   /** Titles of lines; they stand in a column ten letters wide. */
   titles: {
