@@ -9,7 +9,6 @@ export const output = {
   standardInput: 'standard input',
   /** Leads a sentence. */
   standardOutput: 'Standard output',
-  /** Where a tray stands in its file, when the file is the tray. */
 
   /** Titles of lines; they stand in a column ten letters wide. */
   titles: {
