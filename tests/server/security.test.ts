@@ -5,8 +5,8 @@ import { parse } from 'csv-parse/sync';
 import JSZip from 'jszip';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { fileStem, trayNameFrom } from '../../src/fileName.ts';
-import { archiveOf } from '../../src/jobs/zip.ts';
 import { failedTray, manifestCsv } from '../../src/jobs/manifest.ts';
+import { archiveOf } from '../../src/jobs/zip.ts';
 import { kindOf } from '../../src/server/sniff.ts';
 import { postFile, postTray, problem, service, type TestService, tray, until } from './service.ts';
 
