@@ -14,9 +14,9 @@ export const MOST_CHUNK_ROWS = 32;
 
 /**
  * Rows of a chunk. The first of a chunk has no neighbour and takes some twice as long, so chunks should be long;
- * a short batch should still keep several threads busy.
+ * a short batch should still keep several threads busy to its end: 400 rows in chunks of 32 leave one of two waiting.
  */
-export const rowsPerChunk = (rows: number): number => (rows <= 64 ? 8 : rows <= 256 ? 16 : MOST_CHUNK_ROWS);
+export const rowsPerChunk = (rows: number): number => (rows <= 64 ? 8 : rows <= 1024 ? 16 : MOST_CHUNK_ROWS);
 
 /** A format to write, with a value for every parameter. */
 export interface ChosenFormat {

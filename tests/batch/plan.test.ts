@@ -13,7 +13,7 @@ describe('chunks', () => {
   it('hold a fixed number of rows, in order', () => {
     const chunks = planChunks(rows(9), { formats: DXF, program: '1' }); // 36 rows
     expect(chunks.map((chunk) => chunk.rows.length)).toEqual([8, 8, 8, 8, 4]);
-    expect([64, 65, 256, 257, 5000].map(rowsPerChunk)).toEqual([8, 16, 16, 32, 32]);
+    expect([64, 65, 1024, 1025, 5000].map(rowsPerChunk)).toEqual([8, 16, 16, 32, 32]);
     expect(chunks.flatMap((chunk) => chunk.rows.map((row) => row.row))).toEqual(
       Array.from({ length: 36 }, (_, i) => i + 1),
     );

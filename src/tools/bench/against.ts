@@ -10,9 +10,12 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { solveInput } from '../../gather/solvedTray.ts';
 import { closedRim } from '../../geometry/rimCurve.ts';
+import { developLive } from '../../pattern/developLive.ts';
+import { developTray } from '../../pattern/developTray.ts';
 import { DEFAULT_SOLVE, solveTray } from '../../solve/solveTray.ts';
 import { nodalStrains } from '../../solve/strains.ts';
 import { wholeField } from '../../solve/wholeField.ts';
+import { readTray } from '../../tray/readTray.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import { median } from './measure.ts';
 import { type Answered, type Asked, rimOf } from './side.ts';
@@ -37,6 +40,7 @@ export async function benchAgainst(commit: string): Promise<void> {
   try {
     const there = built(commit, folder);
     await survey(there);
+    liveAnswers();
     starts(there);
     batches(there, folder);
   } finally {
@@ -189,6 +193,44 @@ function rimDistance(nodes: Float64Array, fineNodes: Float64Array): number {
     most = Math.max(most, nearest);
   }
   return Math.sqrt(most);
+}
+
+/** Live answers beside full ones, of this tree alone: each afresh, and each from that of a tray a little longer. */
+function liveAnswers(): void {
+  print('\nLive answers of the quarter trays, full ones first');
+  const trays = surveyTrays({ ...WANTED, half: 0, whole: 0 }, SEED).map(({ file, spec }) => {
+    const plan = file.plan as { readonly length: number };
+    return { spec, longer: readTray({ ...file, plan: { ...plan, length: plan.length + 1 } }) };
+  });
+  const afresh: Pair[] = [];
+  const typed: Pair[] = [];
+  for (let round = 0; round <= ROUNDS; round++) {
+    const times = trays.map(({ spec, longer }) => {
+      const before = developLive(longer);
+      return [
+        timed(() => developTray(spec)),
+        timed(() => developLive(spec)),
+        timed(() => developLive(spec, before)),
+      ] as const;
+    });
+    const [full, live, next] = [0, 1, 2].map((k) => median(times.map((each) => each[k]!))) as [
+      number,
+      number,
+      number,
+    ];
+    // The first round warms up.
+    if (round === 0) continue;
+    afresh.push([full, live]);
+    typed.push([full, next]);
+  }
+  line('median, each afresh', afresh, 'ms');
+  line('median, from a tray 1 mm longer', typed, 'ms');
+}
+
+function timed(work: () => unknown): number {
+  const started = performance.now();
+  work();
+  return performance.now() - started;
 }
 
 /** The command from a cold start to its file, and the memory it takes. */
