@@ -130,7 +130,9 @@ describe('imports', () => {
     const unsaid = [...reached(['browser/worker.ts']).keys()].filter(
       (file) =>
         !file.startsWith('words') &&
-        /\.(command|terminal)\.\w|\.page\.(?!language)|\bmessages\.(cli|layout)\b/.test(textOf(file)),
+        /\.(command|contactSheet|hand|terminal)\.\w|\.page\.(?!language)|\bmessages\.(cli|gather|layout|server|step)\b/.test(
+          textOf(file),
+        ),
     );
     expect(unsaid).toEqual([]);
   });

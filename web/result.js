@@ -33,9 +33,9 @@ export const annealWords = (count) =>
 
 /** For a screen reader and for the glance bar. */
 export function summary({ verdict, figures }) {
-  const said = words.verdicts[verdict.word];
+  const word = words.verdicts[verdict.word];
   return {
-    verdict: said[0].toUpperCase() + said.slice(1),
+    verdict: word[0].toUpperCase() + word.slice(1),
     ...(figures === null ? {} : { size: `${mm(figures.blank.length)} × ${mm(figures.blank.width)} mm` }),
   };
 }

@@ -24,54 +24,36 @@ const SLIGHT = 0.02;
 /** Why an outline cannot be moved out. */
 export type OffsetFault = keyof Words['messages']['outline']['trimTooLarge'];
 
-/** The refusal of a distance (mm), and the numbers of the pieces where it fails. */
-export type OffsetRefusal = (why: OffsetFault, distance: number, pieces: readonly number[]) => GatherpanError;
-
 /**
  * Moves every piece of a closed counter-clockwise path outwards by its own distance; neighbours are lengthened
  * or shortened to where they meet. An arc beside a piece that moves further out runs on straight to it.
  *
  * @param distances one per piece (the piece that starts at the vertex of that number), mm, outwards positive
- * @param refusal   makes the error
  * @throws GatherpanError NOT_MAKEABLE when neighbours do not meet any more, an arc vanishes, or the result
  *         crosses itself
  */
-export function offsetEach(
-  path: Path,
-  distances: readonly number[],
-  refusal: OffsetRefusal = trimTooLarge,
-): Path {
+export function offsetEach(path: Path, distances: readonly number[]): Path {
   const count = path.vertices.length;
   const edges = path.vertices.map((vertex, i) => planEdge(vertex, path.vertices[(i + 1) % count]!));
   const corners = path.vertices.map((vertex, i) => {
     const before = (i + count - 1) % count;
     const corner = cornerOf(vertex, edges[before]!, distances[before]!, edges[i]!, distances[i]!);
     if (corner === null) {
-      throw refusal('piecesApart', Math.max(distances[before]!, distances[i]!), [before, i]);
+      throw trimTooLarge('piecesApart', Math.max(distances[before]!, distances[i]!));
     }
     return corner;
   });
-  /** Of each moved piece, the number of the piece it comes from, or of the one after it. */
-  const origins: number[] = [];
   const vertices = corners.flatMap(({ end, begin }, i): Vertex[] => {
     const edge = edges[i]!;
     const [x, y] = begin;
     const between = end === begin ? [] : [{ x: end[0], y: end[1], bulge: 0 }];
-    origins.push(...between.map(() => i), i);
     if (edge.curvature === 0) return [...between, { x, y, bulge: 0 }];
-    if (movedRadius(edge, -distances[i]!) <= 0) throw refusal('tightCurve', distances[i]!, [i]);
+    if (movedRadius(edge, -distances[i]!) <= 0) throw trimTooLarge('tightCurve', distances[i]!);
     const [endX, endY] = corners[(i + 1) % count]!.end;
     return [...between, { x, y, bulge: bulgeBetween(edge, { x, y }, { x: endX, y: endY }) }];
   });
   const moved: Path = { vertices, closed: true };
-  const [crossing] = selfIntersections(moved);
-  if (crossing !== undefined) {
-    throw refusal(
-      'crosses',
-      Math.max(...distances),
-      [crossing.first, crossing.second].map((piece) => origins[piece]!),
-    );
-  }
+  if (selfIntersections(moved).length > 0) throw trimTooLarge('crosses', Math.max(...distances));
   return moved;
 }
 
@@ -118,7 +100,7 @@ function cornerOf(
   return crossing === null ? null : { end: crossing, begin: crossing };
 }
 
-const trimTooLarge: OffsetRefusal = (why, distance) =>
+const trimTooLarge = (why: OffsetFault, distance: number): GatherpanError =>
   new GatherpanError('NOT_MAKEABLE', {
     path: 'forming.trim',
     message: words().messages.outline.trimTooLarge[why](String(distance)),

@@ -99,7 +99,10 @@ export const chains = (
 ): { nodes: Uint32Array; closed: boolean }[] =>
   chainsOf(new Map([...next].map(([from, [, to]]) => [from, to] as const).sort(([a], [b]) => a - b))).map(
     ({ keys, closed }) => ({
-      nodes: Uint32Array.from(keys.flatMap((key) => [key, ...(next.get(key)?.slice(0, 1) ?? [])])),
+      // An open chain may end where another one goes on: no edge of its own starts there.
+      nodes: Uint32Array.from(
+        keys.flatMap((key, i) => (closed || i < keys.length - 1 ? [key, next.get(key)![0]] : [key])),
+      ),
       closed,
     }),
   );

@@ -29,6 +29,8 @@ import { dimension, grainArrow, heading, paragraph, rows, text } from './marks.t
 import { plainScale } from './plainScale.ts';
 import { minded } from './sentences.ts';
 
+export { svgText } from '../drawing/svg.ts';
+
 export interface BlankPictureOptions {
   /** `wide`: A4 across, figures beside; `narrow`: figures below, for a phone. */
   readonly form: 'wide' | 'narrow';

@@ -3,17 +3,13 @@
  * in the flat; the edges of notched corners have none.
  */
 
-import { GatherpanError } from '../errors.ts';
 import { pointOnPiece } from '../geometry/arc.ts';
 import type { FlatField } from '../geometry/flatField.ts';
-import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { offsetPath } from '../geometry/offset.ts';
 import { offsetEach } from '../geometry/offsetEach.ts';
 import type { Path } from '../geometry/path.ts';
-import { cornerLetter } from '../tray/cornerLetter.ts';
 import { notchRoots } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { words } from '../words/language.ts';
 import { notchesAlong } from './notchEdges.ts';
 import { isWorkedAt, type RimEdge } from './rimEdges.ts';
 
@@ -50,39 +46,5 @@ export function cutOutline(
   });
   const laidOn = distances.some((distance) => distance > kerf);
   if (!laidOn && kerf === 0) return { outline: rim, laidOn };
-  const outline = offsetEach(rim, distances, (why, distance, pieces) => {
-    const corner = notchBeside(rim, notches, pieces, distance);
-    const say = words().messages.outline;
-    const message =
-      corner === null
-        ? say.trimTooLarge[why](String(distance))
-        : say.trimAtNotch(String(distance), cornerLetter(corner));
-    return new GatherpanError('NOT_MAKEABLE', { path: 'forming.trim', message });
-  });
-  return { outline, laidOn };
-}
-
-/** The corner of the notch whose edge is one of the pieces, or is no further along the rim from one than the distance. */
-function notchBeside(
-  { vertices }: Path,
-  notches: readonly (number | null)[],
-  pieces: readonly number[],
-  distance: number,
-): number | null {
-  const count = vertices.length;
-  const chord = (piece: number): number => {
-    const [from, to] = [vertices[piece]!, vertices[(piece + 1) % count]!];
-    return hypotenuse(to.x - from.x, to.y - from.y);
-  };
-  for (const start of pieces) {
-    if (notches[start] !== null) return notches[start]!;
-    for (const step of [1, count - 1]) {
-      let along = 0;
-      for (let at = (start + step) % count; at !== start && along <= distance; at = (at + step) % count) {
-        if (notches[at] !== null) return notches[at]!;
-        along += chord(at);
-      }
-    }
-  }
-  return null;
+  return { outline: offsetEach(rim, distances), laidOn };
 }

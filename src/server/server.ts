@@ -137,7 +137,11 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
 function closeSilent(server: Server, milliseconds: number): void {
   const timers = new WeakMap<Socket, NodeJS.Timeout>();
   server.on('connection', (socket: Socket) => {
-    timers.set(socket, setTimeout(() => socket.destroy(), milliseconds).unref());
+    const close = (): void => {
+      // One that has begun a request gets its answer (408) from Node.
+      if (socket.bytesRead === 0) socket.destroy();
+    };
+    timers.set(socket, setTimeout(close, milliseconds).unref());
     socket.once('close', () => clearTimeout(timers.get(socket)));
   });
   server.on('request', ({ socket }) => clearTimeout(timers.get(socket)));

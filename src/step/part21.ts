@@ -11,7 +11,7 @@ import { words } from '../words/language.ts';
 /** A number as a REAL with ten decimals at most: 1e-10 mm, or 1e-10 rad, and the same text on every machine. */
 export function real(value: number): string {
   if (!Number.isFinite(value) || Math.abs(value) > 1e9) {
-    throw new GatherpanError('BAD_INPUT', words().messages.step.notWritten(String(value)));
+    throw new GatherpanError('BAD_INPUT', words().messages.exporters.stepCoordinate(String(value)));
   }
   const text = value.toFixed(10).replace(/0+$/, '');
   return text === '-0.' ? '0.' : text;

@@ -176,12 +176,11 @@ describe('every demo tray, formed and unfolded as it is', () => {
   it.each(['propagator-drip-tray', 'nesting-drip-tray'])(
     '%s reads like a tray: lines, corners, zones, verdict',
     async (name) => {
-      const spec = await sample(name);
+      // The trim of a part is laid on in the flat, and nobody works it: compared without.
+      const given = await sample(name);
+      const spec = { ...given, forming: { ...given.forming, trim: 0 } };
       const direct = flatPatternOf(developTray(spec));
-      const part = await asItIs(spec, writeFormedSolid(spec, name, 'AP214'), {
-        trim: spec.forming.trim,
-        cut: spec.cut,
-      });
+      const part = await asItIs(spec, writeFormedSolid(spec, name, 'AP214'), { trim: 0, cut: spec.cut });
       expect(part.scribeLines.map(({ kind }) => kind).sort()).toEqual(
         direct.scribeLines.map(({ kind }) => kind).sort(),
       );
@@ -259,11 +258,11 @@ describe('every demo tray, formed and unfolded as it is', () => {
   );
 
   it.each([
-    ['in the wall', 27, 2, 0],
-    ['across the bend', 24, 5, 1],
+    ['in the wall', 27, 2, null],
+    ['across the bend', 24, 5, 'pattern.holeAtBend'],
   ])(
     'a small hole %s, drilled by the kernel, comes out in the blank',
-    async (_, height, radius, warnings) => {
+    async (_, height, radius, warning) => {
       const spec = await sample('seed-bench-drip-tray');
       const bytes = await writtenPart((k) => {
         k.FS.writeFile('/h.stp', writeFormedSolid(spec, 'tray', 'AP214'));
@@ -281,9 +280,8 @@ describe('every demo tray, formed and unfolded as it is', () => {
       const area = -pathArea(pattern.holes[0]!.path);
       expect(area / (Math.PI * radius ** 2)).toBeGreaterThan(0.97);
       expect(area / (Math.PI * radius ** 2)).toBeLessThan(1.2);
-      expect(pattern.report.warnings.filter(({ entry }) => entry === 'pattern.holeNearBend')).toHaveLength(
-        warnings,
-      );
+      const said = pattern.report.warnings.filter(({ entry }) => entry.startsWith('pattern.hole'));
+      expect(said.map(({ entry }) => entry)).toEqual(warning === null ? [] : [warning]);
       const direct = flatPatternOf(developTray({ ...spec, forming: { ...spec.forming, trim: 0 } }));
       expect(laidOn(pattern.rim, direct.rim).distance).toBeLessThan(WITHIN);
     },

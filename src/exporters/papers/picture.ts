@@ -1,7 +1,6 @@
 /** The picture of the blank as SVG and PNG. */
 
 import type { Picture } from '../../drawing/picture.ts';
-import { svgText } from '../../drawing/svg.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter, type Parameter, type ParameterValues } from '../contract.ts';
@@ -15,8 +14,11 @@ const parameters = (said: Words['exporters']['svg'], shared: Words['exporters'])
   unitParameter(shared),
 ];
 
+/** Loaded with the picture, so that what draws none does not load it. */
+const drawing = () => import('../../papers/blankPicture.ts');
+
 async function picture(pattern: FlatPattern, values: ParameterValues, words: Words): Promise<Picture> {
-  const { blankPicture } = await import('../../papers/blankPicture.ts');
+  const { blankPicture } = await drawing();
   return blankPicture(pattern, {
     form: values.form as 'wide' | 'narrow',
     contours: values.contours === true,
@@ -35,8 +37,10 @@ export const pictureExporters = (words: Words, { png }: Means): Exporter[] => [
     extension: 'svg',
     mediaType: 'image/svg+xml',
     parameters: parameters(words.exporters.svg, words.exporters),
-    write: async (pattern, values) =>
-      new TextEncoder().encode(svgText(await picture(pattern, values, words))),
+    write: async (pattern, values) => {
+      const { svgText } = await drawing();
+      return new TextEncoder().encode(svgText(await picture(pattern, values, words)));
+    },
   },
   ...(png === undefined
     ? []

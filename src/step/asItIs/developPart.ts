@@ -80,6 +80,7 @@ export function developPart(
   const lines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
   const { scribeLines } = lines;
   const { holes, warnings } = solvedHoles(solved, frame, field, scribeLines, sheet, kerf);
+  const netRim = given.trim > 0 ? [{ kind: 'net-rim' as const, path: rim }] : [];
   // The base hardly changes: its edge in the blank is where it is in the tray.
   const freeWidth = wallWidth(field, baseFoot(skin.mesh, solved.plan, frame.base));
   const gather = gatherOf(spec, sheet, field, rim, freeWidth, null);
@@ -93,7 +94,7 @@ export function developPart(
     workedRim: rim,
     outline,
     holes,
-    scribeLines: [...scribeLines, ...scribedMarks(gather.zones, rim)],
+    scribeLines: [...scribeLines, ...netRim, ...scribedMarks(gather.zones, rim)],
     notes: [...partNotes(given, live.part.kind === 'surface'), ...sheetNotes(sheet, field)],
     report: {
       name: given.name,

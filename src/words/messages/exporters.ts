@@ -4,6 +4,9 @@
  * Where a parameter is called `accepted` it is one of the noun phrases of the table.
  */
 export const exporters = {
+  stepCoordinate: (coordinate: string) =>
+    `The STEP file cannot be written: a coordinate is ${coordinate}; a finite number below 1e9 is needed.`,
+
   // Settings
   settingRefused: (field: string, value: string, accepted: string) =>
     `${field} is ${value}; ${accepted} is accepted.`,

@@ -23,8 +23,6 @@ export const outline = {
     inward: (distance: string, most: string) =>
       `Moving the outline inward by ${distance} mm leaves no single outline; at most ${most} mm works.`,
   },
-  trimAtNotch: (distance: string, corner: string) =>
-    `At the notch of corner ${corner} the outline cannot be moved out by ${distance} mm: the rim and the edges of the notch would no longer meet; give a smaller forming.trim.`,
   trimTooLarge: {
     tightCurve: (distance: string) =>
       `The outline cannot be moved out by ${distance} mm: an inward curve of the outline is too tight; give a smaller forming.trim.`,

@@ -146,8 +146,4 @@ export const step = {
     holeNotSettled: (x: string, y: string, z: string) =>
       `No steady flat shape was found for this part with the hole at x ${x}, y ${y}, z ${z} in it. It cannot be solved without the hole, since the faces round the hole do not go on to meet inside it. Save the part without this hole, and drill it when the tray is formed.`,
   },
-
-  /** A file that we write. */
-  notWritten: (coordinate: string) =>
-    `The STEP file cannot be written: a coordinate is ${coordinate}; a finite number below 1e9 is needed.`,
 };

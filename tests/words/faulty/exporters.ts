@@ -10,6 +10,7 @@ import type { FilledLayer } from '../../../src/exporters/dxf/layers.ts';
 import { loadExporter } from '../../../src/exporters/loadExporter.ts';
 import { nodeExporters } from '../../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../../src/exporters/registry.ts';
+import { real } from '../../../src/step/part21.ts';
 import { samplePattern } from '../../exporters/samplePattern.ts';
 import { box } from './figures.ts';
 import { complaints, type Work } from './work.ts';
@@ -59,6 +60,7 @@ const broken = [
   { ...blank, label: Symbol('x'), extension: 7n, extensionFor: 'x', leadsTo: 'x', earlier: {} },
 ];
 export const exporters: readonly Work[] = [
+  () => real(Number.NaN),
   setting('png', { dotsPerInch: 1, figures: 'yes', form: 'round' }),
   setting('png', { dotsPerInch: [], figures: {}, form: null }),
   setting('template-pdf', { overlap: 'x', margin: -1 }),

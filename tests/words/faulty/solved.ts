@@ -62,26 +62,6 @@ export const unmakeable: readonly Work[] = [
   develops(withPlan(unlike(40, 60), { 'section.height': 120 })),
   () => stagePlan(flatPatternOf(developTray(bench)), [45, 90], GROWN),
   develops(withPlan(unlike(40, 5), { section: { bottomRadius: 40, height: 45 } })),
-  // Trim at a sharp corner that is cut out, with a lip turned in
-  develops(
-    changed({
-      plan: {
-        vertices: [
-          { x: 0, y: 0 },
-          { x: 60, y: 0 },
-          { x: 1.3, y: 60 },
-        ],
-      },
-      section: {
-        bottomRadius: 8,
-        height: 19,
-        draft: 5,
-        rim: { kind: 'lip', direction: 'in', bendRadius: 4, width: 14 },
-      },
-      sheet: { material: 'DC04', thickness: 0.7 },
-      forming: { corners: 'notch', trim: 8 },
-    }),
-  ),
   // Walls that reach across each other in the mouth of a cleft
   develops(withPlan(mouth, { section: { bottomRadius: 4, height: 14 } })),
 ];
