@@ -10,6 +10,7 @@ import { radians } from '../units.ts';
 import type { Words } from '../words/english.ts';
 import { words as said } from '../words/language.ts';
 import { type InWords, inWords } from '../words/statement.ts';
+import { sheetCalled, sheetKey } from './alsoCalled.ts';
 import type { Sheet, SheetMaterial } from './sheet.ts';
 import type { SheetSpec } from './sheetSpec.ts';
 import { ALUMINIUM } from './sheets/aluminium.ts';
@@ -22,32 +23,7 @@ const ENTRIES = [...STEEL, ...ALUMINIUM, ...COPPER, ...BRASS, ...STAINLESS];
 
 const TABLE: readonly SheetMaterial[] = Object.freeze(ENTRIES.map((entry) => completeSheet(entry)));
 
-/** Other ways people write the names of the table. */
-const ALSO_CALLED: Readonly<Record<string, string>> = {
-  DX51D: 'DX51D+Z',
-  'Cu-ETP soft': 'Cu-ETP-R220',
-  'CuZn37 soft': 'CuZn37-R300',
-  'Cu-ETP': 'Cu-ETP-R220',
-  CuZn37: 'CuZn37-R300',
-  '5754-H111': '5754-O',
-  '304': '1.4301',
-  'X5CrNi18-10': '1.4301',
-};
-
-/** Capitals, spaces, hyphens, dots and a leading "EN AW-" or "AA" do not matter. */
-const key = (name: string): string =>
-  name
-    .toUpperCase()
-    .replace(/[^A-Z0-9]/g, '')
-    .replace(/^(ENAW|EN|AW|AA)(?=\d)/, '')
-    .replace(/^(DX51DZ)\d+.*$/, '$1'); // DX51D+Z275: the mass of zinc does not change the steel
-
-const BY_KEY: ReadonlyMap<string, SheetMaterial> = new Map([
-  ...TABLE.map((material) => [key(material.name), material] as const),
-  ...Object.entries(ALSO_CALLED).map(
-    ([other, name]) => [key(other), TABLE.find((material) => material.name === name)!] as const,
-  ),
-]);
+const NAMES: readonly string[] = TABLE.map(({ name }) => name);
 
 /** Longest piece of a wrong name that is repeated in a message. */
 const LONGEST_NAME = 40;
@@ -69,26 +45,33 @@ export const sheetDocument = (material: SheetMaterial, words: Words): SheetDocum
 
 /**
  * The sheet of that name. Capitals, spaces, hyphens and dots do not matter, so `dc04`, `DC 04` and
- * `EN AW-1050A O` are found.
+ * `EN AW-1050A O` are found, as are grade numbers of the same sheet (`alsoCalled.ts`).
  *
  * @param path dotted path of the field the name stands in, for the message
- * @throws GatherpanError NOT_FOUND with the nearest names of the table
+ * @throws GatherpanError NOT_FOUND with the nearest of the table
  */
 export function findSheet(name: string, path = 'material'): SheetMaterial {
   const short = name.length > LONGEST_NAME ? `${name.slice(0, LONGEST_NAME)}…` : name;
-  const wanted = key(name.slice(0, 4 * LONGEST_NAME));
-  const found = BY_KEY.get(wanted);
-  if (found !== undefined) return found;
+  const { everyday } = said().material;
+  const called = sheetCalled(name, NAMES, everyday);
+  if (called !== null && !called.near) return TABLE.find((material) => material.name === called.name)!;
+  const { notInTable, nearInTable } = said().messages.material;
+  // Another grade is for the person to choose, since it works otherwise.
+  if (called !== null) {
+    const title = titleOf(TABLE.find((material) => material.name === called.name)!, said());
+    throw new GatherpanError('NOT_FOUND', { path, message: nearInTable(path, short, called.name, title) });
+  }
+  const wanted = sheetKey(name.slice(0, 4 * LONGEST_NAME));
   const nearest = TABLE.map((material) => ({
     name: material.name,
-    far: distance(wanted, key(material.name)),
+    far: distance(wanted, sheetKey(material.name)),
   }))
     .sort((a, b) => a.far - b.far) // stable, so that ties keep the order of the table
     .slice(0, 3)
     .map((candidate) => candidate.name);
   throw new GatherpanError('NOT_FOUND', {
     path,
-    message: said().messages.material.notInTable(path, short, nearest[0]!, nearest[1]!, nearest[2]!),
+    message: notInTable(path, short, nearest[0]!, nearest[1]!, nearest[2]!),
   });
 }
 

@@ -10,6 +10,7 @@ import { DRAWING_UNITS, type DrawingUnit } from '../tray/planSchema.ts';
 import { sharpVertices } from '../tray/readPlan.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';
+import { lengthFrom } from '../tray/writtenSize.ts';
 import { words } from '../words/language.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import type { Base, DrawingAnswers, DrawingQuestion, ReadDrawing } from './jobs.ts';
@@ -151,9 +152,8 @@ function rectangular(tray: TraySpec, notes: readonly string[]): { tray: TraySpec
   }
 }
 
-/** Figures as they were sent; what is no number is told of by the reader of trays. */
-const numberIn = (text: string): number | string =>
-  /^\d+([.,]\d*)?$/.test(text.trim()) ? Number(text.trim().replace(',', '.')) : text;
+/** A size as a person wrote it; what is no size is told of by the reader of trays. */
+const numberIn = (text: string): number | string => lengthFrom(text, 'mm') ?? text;
 
 /** A size with the figures that a person tells it by. */
 const figure = (size: number): number => Number(size.toPrecision(5));

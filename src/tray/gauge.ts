@@ -9,8 +9,8 @@
 import { pow } from '../elementary.ts';
 import { GatherpanError } from '../errors.ts';
 import { nearest } from '../spelling.ts';
-import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
+import { millimetresFrom } from './writtenSize.ts';
 
 /** A named series of sheet thicknesses. */
 export interface GaugeSystem {
@@ -167,5 +167,5 @@ export function gaugeThickness(gauge: number, systemName: string): number {
       ),
     });
   }
-  return inches * MILLIMETRES_PER_INCH;
+  return millimetresFrom(inches, 'in');
 }

@@ -1,7 +1,6 @@
 /** From text to a checked tray: the door every tray comes in by. */
 import { type Fault, GatherpanError } from '../errors.ts';
 import type { CustomMaterial, StatedStrengths } from '../material/sheetSpec.ts';
-import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 import { trayFaults } from './checks.ts';
 import type { Units } from './fields.ts';
@@ -14,6 +13,7 @@ import { readHoles, readSection } from './readSection.ts';
 import { type TrayFile, trayFileSchema } from './schema.ts';
 import { faultsFromIssues, MOST_FAULTS } from './sentences.ts';
 import type { TraySpec } from './spec.ts';
+import { millimetresFrom } from './writtenSize.ts';
 
 export interface ReadTrayOptions {
   /** Name for a tray whose file gives none. */
@@ -59,8 +59,7 @@ export function readTray(value: unknown, options: ReadTrayOptions = {}): TraySpe
   if (!parsed.success)
     throw new GatherpanError('BAD_INPUT', faultsFromIssues(parsed.error.issues, value, schema));
   const faults: Fault[] = [];
-  const mm =
-    units === 'in' ? (length: number): number => length * MILLIMETRES_PER_INCH : (length: number) => length;
+  const mm = (length: number): number => millimetresFrom(length, units);
   const reading = { units, mm, planDxf: options.planDxf, note: options.note ?? (() => {}) };
   const spec = inMillimetres(parsed.data, reading, trayName(parsed.data.name ?? options.name), faults);
   if (faults.length === 0) faults.push(...trayFaults(spec, units));

@@ -16,6 +16,18 @@ export const material = {
     'Cu-ETP-R220': 'Copper Cu-ETP, soft (R220)',
     'CuZn37-R300': 'Brass CuZn37, soft (R300)',
   },
+  /** What people also say for a sheet of the table, or for one that is like it, by its name; commas between them. */
+  everyday: {
+    DC01: 'mild steel, cold rolled steel, cold-rolled steel, low carbon steel, CRS, CRCA, steel, black steel',
+    DC04: 'deep drawing steel, drawing steel',
+    DC06: 'IF steel, interstitial-free steel, extra deep drawing steel',
+    'DX51D+Z': 'galvanised steel, galvanized steel, galvanised, galvanized, galv, zinc coated steel',
+    '1.4301': 'stainless, stainless steel, inox, austenitic stainless steel',
+    '1050A-O': 'aluminium, aluminum, pure aluminium, pure aluminum, soft aluminium, soft aluminum',
+    '1050A-H14': 'half-hard aluminium, half-hard aluminum, hard aluminium, hard aluminum',
+    'Cu-ETP-R220': 'copper, soft copper, annealed copper, half-hard copper, hard copper, roofing copper',
+    'CuZn37-R300': 'brass, soft brass, annealed brass, half-hard brass, cartridge brass, yellow brass',
+  },
   families: {
     steel: 'steel',
     'stainless steel': 'stainless steel',

@@ -99,8 +99,13 @@ describe('inches', () => {
       { x: 6, y: 10, radius: 1.5 },
     ];
     const spec = readTray(changed({ ...(inInches as object), plan: { vertices } }, {}));
+    // Decimal mm, without what binary fractions leave behind.
     expect(spec.plan).toEqual({
-      vertices: vertices.map(({ x, y, radius }) => ({ x: x * 25.4, y: y * 25.4, radius: radius * 25.4 })),
+      vertices: [
+        { x: 0, y: 0, radius: 50.8 },
+        { x: 304.8, y: 0, radius: 25.4 },
+        { x: 152.4, y: 254, radius: 38.1 },
+      ],
     });
   });
 

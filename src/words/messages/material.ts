@@ -2,6 +2,8 @@
 export const material = {
   notInTable: (field: string, name: string, first: string, second: string, third: string) =>
     `${field} is '${name}', which is not in the table of sheets; the nearest names are ${first}, ${second} and ${third}, or give the material in full.`,
+  nearInTable: (field: string, name: string, near: string, title: string) =>
+    `${field} is '${name}', which is not in the table of sheets; the nearest is ${near} (${title}): give that name, or the material in full.`,
   thickness: (field: string, thickness: string, material: string, least: string, most: string) =>
     `${field} is ${thickness} mm; ${material} is taken from ${least} to ${most} mm.`,
   grain: (field: string, grain: string) =>

@@ -1,0 +1,100 @@
+/** A tray file in which sizes stand as a person wrote them, and its change from one unit to the other. */
+import { type EverydayNames, sheetCalled } from '../material/alsoCalled.ts';
+import type { Coating, Family } from '../material/families.ts';
+import type { Units } from './fields.ts';
+import { converted, gaugeFrom, gaugeSystemFor, lengthFrom, lengthsFrom, numberFrom } from './writtenSize.ts';
+
+/** Fields that are lengths, by their paths. A test holds them against the schema. */
+const LENGTH =
+  /^(plan\.(length|width|cornerRadius|radius|cornerRadius\.\w+|vertices\.\d+\.(x|y|radius))|section\.(bottomRadius|height|heights\..+|runOut|rim\.(bendRadius|width))|holes\.\d+\.(shape\.(diameter|length|width|points\.\d+\.[xy])|place\.(x|y|along|height))|sheet\.thickness|forming\.(trim|weldGap|notchRelief)|cut\.kerf)$/;
+
+/** Fields that are numbers of another kind. */
+const NUMBER =
+  /^(section\.draft|sheet\.grain|forming\.(hand|spread|zoneThreshold|stages\.\d+)|holes\.\d+\.shape\.angle|plan\.vertices\.\d+\.bulge)$/;
+
+export const isLengthPath = (path: string): boolean => LENGTH.test(path);
+
+/** Plain data with every leaf put through `change`. */
+function leaves(value: unknown, change: (leaf: unknown, path: string) => unknown, path = ''): unknown {
+  const at = (key: string): string => (path === '' ? key : `${path}.${key}`);
+  if (Array.isArray(value)) return value.map((each, i) => leaves(each, change, at(String(i))));
+  if (typeof value !== 'object' || value === null) return change(value, path);
+  return Object.fromEntries(Object.entries(value).map(([key, each]) => [key, leaves(each, change, at(key))]));
+}
+
+export type TrayObject = Readonly<Record<string, unknown>>;
+
+export const unitsOf = (tray: TrayObject): Units => (tray.units === 'in' ? 'in' : 'mm');
+
+/** The same tray in another unit. A size that cannot be read stays as it is written. */
+export function inUnits(tray: TrayObject, to: Units): TrayObject {
+  const from = unitsOf(tray);
+  const { units: _, ...rest } = tray;
+  if (from === to) return tray;
+  const changed = leaves(rest, (leaf, path) => {
+    if (!isLengthPath(path)) return leaf;
+    const length = typeof leaf === 'string' ? lengthFrom(leaf, from) : leaf;
+    return typeof length === 'number' ? converted(length, from, to) : leaf;
+  }) as TrayObject;
+  const { name, ...others } = changed;
+  return to === 'mm' ? changed : { ...(name === undefined ? {} : { name }), units: to, ...others };
+}
+
+/** What a sheet is counted and found by. */
+export interface KnownSheet {
+  readonly name: string;
+  readonly family: Family;
+  readonly coating: Coating;
+}
+
+export interface ReadWritten {
+  readonly tray: TrayObject;
+  /** The sheet that was taken in the place of one that the table has not. */
+  readonly near: string | null;
+}
+
+/**
+ * The tray file that a form means: numbers where sizes stand in words, a gauge in the system of its metal, a sheet by the
+ * name of the table. What cannot be read stays as it is, for the reader of tray files to refuse.
+ *
+ * @param tray its lengths without a unit are in its own units; not changed
+ */
+export function readWritten(
+  tray: TrayObject,
+  sheets: readonly KnownSheet[],
+  everyday: EverydayNames,
+): ReadWritten {
+  const units = unitsOf(tray);
+  const { sheet } = tray as { readonly sheet?: { readonly material?: unknown } };
+  const called =
+    typeof sheet?.material === 'string'
+      ? sheetCalled(
+          sheet.material,
+          sheets.map(({ name }) => name),
+          everyday,
+        )
+      : null;
+  const metal = sheets.find(({ name }) => name === called?.name);
+  const read = leaves(tray, (leaf, path) => {
+    if (typeof leaf !== 'string') return leaf;
+    if (path === 'sheet.material') return called?.name ?? leaf;
+    if (path === 'sheet.thickness') return gauge(leaf, metal) ?? lengthFrom(leaf, units) ?? leaf;
+    if (path === 'plan.cornerRadius') return several(lengthsFrom(leaf, units)) ?? leaf;
+    if (path === 'forming.stages') return numbers(leaf) ?? leaf;
+    if (isLengthPath(path)) return lengthFrom(leaf, units) ?? leaf;
+    return NUMBER.test(path) ? (numberFrom(leaf) ?? leaf) : leaf;
+  }) as TrayObject;
+  return { tray: read, near: called?.near === true ? called.name : null };
+}
+
+/** One value stands for itself. */
+const several = (values: readonly number[] | null): number | readonly number[] | null =>
+  values?.length === 1 ? values[0]! : values;
+
+const numbers = (text: string): readonly number[] | null => lengthsFrom(text.replaceAll('°', ' '), 'mm');
+
+function gauge(text: string, metal: KnownSheet | undefined): unknown {
+  const found = gaugeFrom(text);
+  const system = found?.system ?? (metal === undefined ? null : gaugeSystemFor(metal.family, metal.coating));
+  return found === null || system === null ? null : { gauge: found.gauge, system };
+}
