@@ -122,7 +122,7 @@ describe('the sources', () => {
     ],
     [/material.cautions\.ts$/, /./, 'sources: books, standards, laws, who remembers'],
     [/tray.gauge\.ts$/, /Gauge|gauge|15 U\.S\.C\./, 'sources: standards and laws'],
-    [/tray.gauge\.ts$/, /^Brown and Sharpe$/, 'a name, as tray files have it'],
+    [/tray.(gauge|writtenSize)\.ts$/, /^Brown and Sharpe$/, 'a name, as tray files have it'],
     [
       /(?:gather|pattern).\w+\.ts$/,
       /^(?:can be worked(?: with care)?|not in one piece)$/,

@@ -19,6 +19,7 @@ const steel = { material: 'DC04', thickness: 1, grain: 0 };
 const unlikely = { ...customMaterial, K: -1, tensileStrength: 100, uniformElongation: 0, strainBudget: 9 };
 export const materials: readonly Work[] = [
   () => resolveSheet({ ...steel, material: 'tin' }),
+  () => resolveSheet({ ...steel, material: '1008' }),
   () => resolveSheet({ ...steel, thickness: 90 }),
   () => resolveSheet({ ...steel, grain: Number.NaN }),
   () => resolveSheet({ ...steel, material: { ...unlikely, n: 7, annealTemperature: [700, 600] } }),
