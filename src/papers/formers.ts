@@ -11,11 +11,13 @@ import { GatherpanError } from '../errors.ts';
 import { pieceCount, pieceEnd } from '../geometry/arc.ts';
 import { meetings } from '../geometry/intersect.ts';
 import { pathBounds } from '../geometry/measure.ts';
-import type { Path, Point } from '../geometry/path.ts';
+import { offsetPath } from '../geometry/offset.ts';
+import { type Path, type Point, SHORTEST_PIECE } from '../geometry/path.ts';
+import type { Overbend } from '../material/springback.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { planLoop } from '../tray/planLoop.ts';
 import { insideBottomRadius } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { degrees } from '../units.ts';
 import { english, type PaperWords } from '../words/english.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { type Plate, placedText } from './plate.ts';
@@ -25,6 +27,8 @@ export interface FormerOptions {
   /** Between the block and the tray's inside, mm. */
   readonly clearance: number;
   readonly plyThickness: number;
+  /** The bend to make at the sides, so that they spring back to the tray's; null for a block of the tray's own inside. */
+  readonly overbent: Overbend | null;
   readonly unit: LengthUnit;
   readonly words: PaperWords;
 }
@@ -45,6 +49,7 @@ const MOST_PLIES = 60;
 /**
  * The plies of a tray's former.
  *
+ * @param overbent     the bend to make at the sides, see `FormerOptions`
  * @throws GatherpanError NOT_MAKEABLE where the clearance leaves no corner, a lip turned in keeps the block
  *   from coming out, or the tray has open sides; BAD_INPUT for more than 60 plies
  */
@@ -53,6 +58,7 @@ export function former(
   clearance: number,
   plyThickness: number,
   words: PaperWords = english.papers,
+  overbent: Overbend | null = null,
 ): Former {
   const { rim } = spec.section;
   if (rim.kind !== 'plain' && rim.direction === 'in') {
@@ -70,16 +76,19 @@ export function former(
   const wall = Math.PI / 2 - (spec.section.draft * Math.PI) / 180;
   const bendTop = radius * (1 - Math.cos(wall));
   const outlines: { from: number; to: number; path: Path }[] = [];
-  let before = Number.NaN;
+  let before = [Number.NaN, Number.NaN] as const;
   for (let ply = 1; ply <= plies; ply++) {
     // The bend is rounded from the full outline, so no ply is cut smaller than the bend's upper end.
-    const run = insideRunAt(spec, Math.max(bendTop, Math.min(inside, ply * plyThickness))) - clearance;
-    if (Math.abs(run - before) < 1e-9) {
+    const upper = Math.min(inside, ply * plyThickness);
+    const run = insideRunAt(spec, Math.max(bendTop, upper)) - clearance;
+    const lower = (ply - 1) * plyThickness;
+    const side = overbent === null ? run : overbentRun(overbent, lower, upper) - clearance;
+    if (Math.abs(run - before[0]) < 1e-9 && Math.abs(side - before[1]) < 1e-9) {
       outlines[outlines.length - 1]!.to = ply;
       continue;
     }
-    before = run;
-    const path = planAtRun(spec, run, words);
+    before = [run, side];
+    const path = planAtRun(spec, run, words, { shift: side - run, over: spec.section.height });
     if (run <= 0) {
       throw new GatherpanError(
         'NOT_MAKEABLE',
@@ -91,10 +100,25 @@ export function former(
   return { plies, height: plies * plyThickness, edgeRadius: radius, outlines };
 }
 
+/** How far the side of a block stands out where it is widest between two heights, from where the bend begins. */
+function overbentRun({ insideRadius, angle }: Overbend, lower: number, upper: number): number {
+  const end = insideRadius * (1 - Math.cos(angle));
+  const at = (height: number): number => insideRadius * Math.sin(angle) + (height - end) / Math.tan(angle);
+  // Round a bend of more than a right angle the block is widest at the height of its centre.
+  if (angle > Math.PI / 2) return lower < insideRadius ? insideRadius : at(Math.max(end, lower));
+  return at(Math.max(end, upper));
+}
+
 /** The plies as plates. */
 export function formerPlates(pattern: FlatPattern, options: FormerOptions): Plate[] {
-  const { clearance, plyThickness, unit, words } = options;
-  const { plies, height, edgeRadius, outlines } = former(pattern.spec, clearance, plyThickness, words);
+  const { clearance, plyThickness, overbent, unit, words } = options;
+  const { plies, height, edgeRadius, outlines } = former(
+    pattern.spec,
+    clearance,
+    plyThickness,
+    words,
+    overbent,
+  );
   const top = pathBounds(outlines[outlines.length - 1]!.path);
   const middle = { x: (top.minX + top.maxX) / 2, y: (top.minY + top.maxY) / 2 };
   const flat = flatOfBlock(pattern.spec, clearance, words);
@@ -106,8 +130,8 @@ export function formerPlates(pattern: FlatPattern, options: FormerOptions): Plat
         ? words.formerOnePly(String(from))
         : words.formerPly(String(from), String(to), String(to - from + 1)),
     ];
-    if (i === 0) lines.push(words.formerEdge(withUnit(edgeRadius, unit)));
-    const scribe = [...centreMarks(path, middle), ...(i === 0 && flat !== null ? [flat] : [])];
+    if (i === 0) lines.push(edgeLine(edgeRadius, overbent, unit, words));
+    const scribe = [...centreMarks(path, middle), ...(i === 0 ? [flat] : [])];
     return { id: `ply-${from}`, outline: path, holes: [], scribe, text: placedText(path, [], lines) };
   });
 }
@@ -143,10 +167,20 @@ function centreMarks(path: Path, middle: Point): Path[] {
   ];
 }
 
-/** Where the rounding of the lower edge begins on the underside; null where a corner is a ball and has no such line. */
-function flatOfBlock(spec: TraySpec, clearance: number, words: PaperWords): Path | null {
-  const tight = planLoop(spec).segments.some(
-    (segment) => segment.kind === 'corner' && segment.sweep > 0 && segment.radius < clearance + 1e-6,
-  );
-  return tight ? null : planAtRun(spec, -clearance, words);
+/** To what the lower edge is rounded. */
+function edgeLine(radius: number, overbent: Overbend | null, unit: LengthUnit, words: PaperWords): string {
+  const corner = withUnit(radius, unit);
+  if (overbent === null) return words.formerEdge(corner);
+  const angle = degrees(overbent.angle).toFixed(0);
+  return words.formerOverbent(withUnit(overbent.insideRadius, unit), corner, angle);
+}
+
+/** Where the rounding of the lower edge begins on the underside: sharp at a corner that is a ball. */
+function flatOfBlock(spec: TraySpec, clearance: number, words: PaperWords): Path {
+  const { vertices } = planAtRun(spec, 0, words);
+  const kept = vertices.filter(({ x, y }, i) => {
+    const next = vertices[(i + 1) % vertices.length]!;
+    return Math.hypot(next.x - x, next.y - y) > SHORTEST_PIECE;
+  });
+  return offsetPath({ vertices: kept, closed: true }, -clearance);
 }

@@ -14,19 +14,31 @@ import { neutralSurface } from '../tray/neutralSurface.ts';
 import { planLoop } from '../tray/planLoop.ts';
 import { insideBottomRadius, type Section } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { degrees, radians } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
 import { short } from './figureRows.ts';
 import { givenDecimals, type LengthUnit, withUnit } from './lengths.ts';
+import {
+  type BentState,
+  bottomBend,
+  heldSection,
+  madeBend,
+  stateOfWork,
+  wholeBottomBend,
+} from './overbends.ts';
 import { gaugePlate, HOLD_RADIUS, type Plate, roundedAt } from './plate.ts';
 import { insideHeight, insideRunAt, type Skin, skinProfile } from './skins.ts';
 
 export interface GaugeOptions {
   /** Crown radius of the hammer's and the dolly's face, and the width of face the gauge covers, mm. */
   readonly hammerRadius: number;
+  /** 0 for the dolly that goes into the bottom bend and leaves it when the sheet is let go. */
   readonly dollyRadius: number;
   readonly face: number;
   /** To what the wall is turned up at each stage, degrees from the base's plane, the finished angle last. */
   readonly stages: readonly number[];
+  /** By how much a trial bend opened, degrees (`madeBend`); 0 where none was made. */
+  readonly trialBend: number;
   readonly unit: LengthUnit;
   readonly words: PaperWords;
 }
@@ -67,15 +79,22 @@ export function gauges(pattern: FlatPattern, options: GaugeOptions): Plate[] {
     );
   }
   const surface = neutralSurface(spec);
+  const state = stateOfWork(pattern);
   for (const degree of options.stages) {
     const { section } = stageSurface(surface, degree);
     const angle = short(degree);
     const side = sectionGauge(spec, sideBase(spec), section);
     const corner = sectionGauge(spec, cornerBase(spec), section);
-    list.push(
-      plate(`section-side-${angle}`, side, words.gaugeSectionSide(angle), brief.side(angle)),
-      plate(`section-corner-${angle}`, corner, words.gaugeSectionCorner(angle), brief.corner(angle)),
-    );
+    const made = madeBend(pattern, state, bottomBend(spec, degree), options.trialBend);
+    const heldAngle = degrees(made.angle).toFixed(0);
+    const held = made.angle < MOST_HELD ? heldGauge(spec, heldSection(spec, section, made)) : null;
+    const letGo = held === null ? words.gaugeSectionNotHeld : words.gaugeSectionSide;
+    list.push(plate(`section-side-${angle}`, side, letGo(angle), brief.side(angle)));
+    if (held !== null) {
+      const said = words.gaugeSectionHeld(angle, heldAngle);
+      list.push(plate(`section-side-${angle}-held`, held, said, brief.held(angle)));
+    }
+    list.push(plate(`section-corner-${angle}`, corner, words.gaugeSectionCorner(angle), brief.corner(angle)));
   }
   if (spec.section.rim.kind === 'lip') {
     const [side, corner] = [sectionGauge(spec, sideBase(spec)), sectionGauge(spec, cornerBase(spec))];
@@ -86,7 +105,7 @@ export function gauges(pattern: FlatPattern, options: GaugeOptions): Plate[] {
   }
   list.push(
     crownPlate('hammer-crown', options.hammerRadius, options.face, words.gaugeHammer, options),
-    crownPlate('dolly-crown', options.dollyRadius, options.face, words.gaugeDolly, options),
+    dollyPlate(pattern, state, options),
   );
   return list;
 }
@@ -115,6 +134,15 @@ const cornerBase = (spec: TraySpec): number => Math.max(16, 0.3 * spec.section.h
 export function sectionGauge(spec: TraySpec, base: number, section?: Section): Path {
   return closedInside(skinProfile(spec, 'inside', base, section).vertices);
 }
+
+/** The side under the hammer. Its wall may lean in over the base, which is then as much longer. */
+function heldGauge(spec: TraySpec, section: Section): Path {
+  const leaning = -skinProfile(spec, 'inside', 0, section).vertices.at(-1)!.x;
+  return sectionGauge(spec, sideBase(spec) + Math.max(0, leaning), section);
+}
+
+/** A wall is not held further over the base than this, radians. */
+const MOST_HELD = radians(150);
 
 /** The area at the left of a working edge that runs from the base up the wall. */
 function closedInside(edge: readonly Vertex[]): Path {
@@ -266,6 +294,18 @@ export function crownGauge(radius: number, face: number): Path {
     HOLD_RADIUS,
   );
 }
+
+/** The dolly's crown; one that goes into the bend has as much face as its ball allows. */
+function dollyPlate(pattern: FlatPattern, state: BentState, options: GaugeOptions): Plate {
+  const { dollyRadius, face, trialBend, words } = options;
+  if (dollyRadius > 0) return crownPlate('dolly-crown', dollyRadius, face, words.gaugeDolly, options);
+  const { insideRadius } = madeBend(pattern, state, wholeBottomBend(pattern.spec), trialBend);
+  const width = Math.min(face, MOST_FACE * insideRadius);
+  return crownPlate('dolly-crown', insideRadius, width, words.gaugeDolly, options);
+}
+
+/** Face of a crown gauge over the radius of its ball: near to 2 the gauge would grip the ball. */
+const MOST_FACE = 1.6;
 
 function crownPlate(
   id: string,

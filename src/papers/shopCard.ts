@@ -21,6 +21,7 @@ import { cornerRows, cornerTable, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { type Block, paragraph, rows, text } from './marks.ts';
+import { overbendRows } from './overbends.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
 import { minded, reasonsOf } from './sentences.ts';
@@ -35,6 +36,8 @@ export interface ShopCardOptions {
   /** Printed at the foot: version of the program, and the day when it is known. */
   readonly version?: string;
   readonly date?: string;
+  /** By how much a trial bend opened, degrees (`madeBend`); 0 where none was made. */
+  readonly trialBend?: number;
   /** Rows about a strip for the rim, when one is to be welded on. */
   readonly strip?: readonly Row[];
 }
@@ -175,6 +178,11 @@ function sections(
     const blocks = [...tables(stageColumns(pattern, plan, words, unit)), ...sentences([key])];
     list.push([{ title: words.stages, blocks }, 'left']);
   }
+  const bends = overbendRows(pattern, options.trialBend ?? 0, words, unit);
+  list.push([
+    { title: words.overbendTitle, blocks: [rowsOf(bends), ...sentences([words.overbendHow])] },
+    'left',
+  ]);
   const tucks = tuckRows(pattern, words, unit);
   if (tucks.length > 0) list.push([{ title: words.tucks, blocks: [rowsOf(tucks)] }, 'left']);
   if (strip !== undefined) list.push([{ title: words.strip, blocks: [rowsOf(strip)] }, 'right']);

@@ -8,7 +8,7 @@
 import { GatherpanError } from '../errors.ts';
 import type { Path, Vertex } from '../geometry/path.ts';
 import { neutralFactor } from '../material/neutralFactor.ts';
-import { type LoopSegment, loopPoint, type PlanLoop, planLoop } from '../tray/planLoop.ts';
+import { type LoopSegment, loopPoint, planLoop } from '../tray/planLoop.ts';
 import {
   insideBottomRadius,
   neutralSection,
@@ -93,14 +93,33 @@ export function insideHeight(spec: TraySpec): number {
  * The plan loop moved out by `run`: the plan of the surface where it stands that far outside the bend's
  * beginning. Closed, counter-clockwise, lines and arcs.
  *
+ * @param sides how much further out the straight sides stand, mm, and over what length beside a corner they come to it
  * @throws GatherpanError NOT_MAKEABLE where the tray has open sides or mitred corners, whose loop has gaps
  */
-export function planAtRun(spec: TraySpec, run: number, words: PaperWords): Path {
+export function planAtRun(
+  spec: TraySpec,
+  run: number,
+  words: PaperWords,
+  sides: { readonly shift: number; readonly over: number } = { shift: 0, over: 0 },
+): Path {
   const { segments } = planLoop(spec);
   if (!isWhole(segments)) {
     throw new GatherpanError('NOT_MAKEABLE', words.errors.formerOpen(spec.name));
   }
-  return movedLoop({ segments, vertexCount: 0 }, run);
+  const vertices = segments.flatMap((segment): Vertex[] => {
+    const at = (fraction: number, out: number): Vertex => {
+      const place = { x: 0, y: 0, normalX: 0, normalY: 0 };
+      const { x, y, normalX, normalY } = loopPoint(segment, fraction, place);
+      return { x: x + out * normalX, y: y + out * normalY, bulge: 0 };
+    };
+    if (segment.kind === 'corner') return [{ ...at(0, run), bulge: Math.tan(segment.sweep / 4) }];
+    if (Math.abs(sides.shift) < 1e-9) return [at(0, run)];
+    const fraction = sides.over / segment.length;
+    const moved = run + sides.shift;
+    if (fraction >= 0.5) return [at(0, run), at(0.5, moved)];
+    return [at(0, run), at(fraction, moved), at(1 - fraction, moved)];
+  });
+  return { vertices, closed: true };
 }
 
 /** True for a loop with a wall on every segment and no mitre. */
@@ -110,15 +129,3 @@ export const isWhole = (segments: readonly LoopSegment[]): boolean =>
       segment.wall !== false &&
       (segment.kind === 'corner' || (segment.mitreAtStart === 0 && segment.mitreAtEnd === 0)),
   );
-
-function movedLoop({ segments }: Pick<PlanLoop, 'segments' | 'vertexCount'>, run: number): Path {
-  const vertices = segments.map((segment): Vertex => {
-    const { x, y, normalX, normalY } = loopPoint(segment, 0, { x: 0, y: 0, normalX: 0, normalY: 0 });
-    return {
-      x: x + run * normalX,
-      y: y + run * normalY,
-      bulge: segment.kind === 'corner' ? Math.tan(segment.sweep / 4) : 0,
-    };
-  });
-  return { vertices, closed: true };
-}

@@ -14,6 +14,8 @@ const card = {
 export const exporters = {
   unit: 'lengths in mm, in decimal inches, or in inches with fractions to 1/64',
   paper: 'size of the sheets of paper',
+  trialBend:
+    'by how much a strip opened that you bent by 90° over the inside bottom radius and let go; 0 to reckon with the table of sheets',
   large: 'what is larger than the sheet: over several sheets to be joined, or on a page of its own size',
   dxf: {
     label: 'DXF drawing for laser, plasma or water-jet cutting: what is cut and nothing else',
@@ -61,7 +63,7 @@ export const exporters = {
   gauges: {
     label: 'Gauges for radii, corners, sections and crowns',
     hammerRadius: "crown radius of the hammer's face",
-    dollyRadius: 'crown radius of the dolly',
+    dollyRadius: 'crown radius of the dolly; 0 for the one that goes into the bottom bend',
     face: 'width of face the crown gauges cover',
     stages: "number of stages with a section gauge; 0 for the tray's own",
   },
@@ -69,6 +71,7 @@ export const exporters = {
     label: 'Former block to hammer over, as plies',
     clearance: "between the block and the tray's inside",
     ply: 'thickness of a ply',
+    overbend: 'sides that lean in by what the sheet springs back',
   },
   strip: {
     label: 'Strip to weld on the rim for more height',

@@ -161,14 +161,19 @@ export const papers = {
 
   // Gauges
   gaugesTitle: (name: string) => `Gauges of ${name}`,
-  gaugesHow: 'Cut from thin sheet or stiff card at full size. Round the edges where a hand holds the gauge.',
+  gaugesHow:
+    'Cut from thin sheet or stiff card at full size. Round the edges where a hand holds the gauge. A side has two section gauges a stage: bend until the one "under the hammer" fits, then let go, and the other one fits. Hammering and a hard or soft batch change the springback: bend a strip first. Corners hardly spring and have one gauge.',
   gaugeBottomInside: (radius: string) => `bottom radius inside ${radius}`,
   gaugeBottomOutside: (radius: string) => `bottom radius outside ${radius}`,
   gaugeCornerInside: (corner: string, radius: string) => `corner ${corner} inside ${radius}`,
   gaugeCornerOutside: (corner: string, radius: string) => `corner ${corner} outside ${radius}`,
   gaugeSideInside: (side: string, radius: string) => `curved side ${side} inside ${radius}`,
   gaugeSideOutside: (side: string, radius: string) => `curved side ${side} outside ${radius}`,
-  gaugeSectionSide: (angle: string) => `section inside at a side, wall ${angle}°`,
+  gaugeSectionSide: (angle: string) => `section inside at a side, wall ${angle}°, let go`,
+  gaugeSectionHeld: (angle: string, held: string) =>
+    `section inside at a side under the hammer, wall ${held}°, springs to ${angle}°`,
+  gaugeSectionNotHeld: (angle: string) =>
+    `section inside at a side, wall ${angle}°, let go; springs too far for a gauge under the hammer`,
   gaugeSectionCorner: (angle: string) => `section inside at a corner's middle, wall ${angle}°`,
   gaugeSideLip: 'section inside at a side, lip turned',
   gaugeCornerLip: "section inside at a corner's middle, lip turned",
@@ -179,17 +184,35 @@ export const papers = {
   gaugeBrief: {
     radius: (radius: string) => `R ${radius}`,
     side: (angle: string) => `side ${angle}°`,
+    held: (angle: string) => `held, for ${angle}°`,
     corner: (angle: string) => `corner ${angle}°`,
     sideLip: 'side, lip',
     cornerLip: 'corner, lip',
   },
+  // Springback
+  overbendTitle: 'Springback',
+  overbendHow:
+    'Hammering leaves less of it: bend a strip first. Corners hardly spring: work them to their angle.',
+  overbendBottom: 'Bottom bend, sides',
+  overbendLip: 'Lip bend, sides',
+  overbendLine: (radius: string, made: string, left: string) =>
+    `over a radius of ${radius}, to ${made}°, to leave ${left}°`,
+  inState: {
+    asItComes: (line: string) => `as it comes ${line}`,
+    annealed: (line: string) => `annealed ${line}`,
+  },
+
   // Formers
   formerTitle: (name: string) => `Former block of ${name}`,
   formerHow:
     'Stack the plies on the marks of their centre lines and screw them together. Round the lower edge of the block to the dashed line on its underside; plane the edges to the lean of the wall where it leans.',
+  formerOverbentHow:
+    'The sides of this block lean in so that the walls spring back to their angle; at the corners, which hardly spring, it stands as the tray does, and a side leans fully from one wall height beside a corner on.',
   formerPly: (from: string, to: string, count: string) => `ply ${from} to ${to}, ${count} of this outline`,
   formerOnePly: (ply: string) => `ply ${ply}`,
   formerEdge: (radius: string) => `round the lower edge to ${radius}`,
+  formerOverbent: (radius: string, corner: string, angle: string) =>
+    `round the lower edge to ${radius} at the sides, ${corner} at the corners; sides at ${angle}°`,
   formerStack: (count: string, thickness: string, height: string) =>
     `${count} plies of ${thickness}, block ${height} high`,
 

@@ -19,6 +19,7 @@ import {
 } from '../../src/geometry/measure.ts';
 import type { Path, Point } from '../../src/geometry/path.ts';
 import { neutralFactor } from '../../src/material/neutralFactor.ts';
+import { fibreLaw, overbend } from '../../src/material/springback.ts';
 import { former, formerPlates } from '../../src/papers/formers.ts';
 import { crownGauge, type GaugeOptions, gauges, planCorners, sagitta } from '../../src/papers/gauges.ts';
 import { PAGE_SIZES } from '../../src/papers/pageSizes.ts';
@@ -44,6 +45,7 @@ const options = (spec: TraySpec): GaugeOptions => ({
   dollyRadius: 60,
   face: 40,
   stages: stageAngles(spec),
+  trialBend: 0,
   unit: 'mm',
   words: english.papers,
 });
@@ -164,6 +166,56 @@ for (const spec of [NESTING, UPRIGHT]) {
     });
   });
 }
+
+describe('section gauges of a side', () => {
+  const soft = gauges(solved(UPRIGHT), options(UPRIGHT));
+  const outlineOf = (list: readonly { id: string; outline: Path }[], id: string): Path =>
+    list.find((plate) => plate.id === id)!.outline;
+
+  it('are a pair: what is held has the length of what is left, in a tighter and longer bend', () => {
+    const r = UPRIGHT.section.bottomRadius;
+    const t = UPRIGHT.sheet.thickness;
+    for (const angle of stageAngles(UPRIGHT)) {
+      const made = overbend(fibreLaw(solved(UPRIGHT).sheet.material), t, r, (angle * Math.PI) / 180);
+      const id = `section-side-${angle}`;
+      const [left, held] = [outlineOf(soft, id), outlineOf(soft, `${id}-held`)];
+      expect(has(held, made.insideRadius)).toBe(true);
+      expect(made.insideRadius).toBeLessThan(r);
+      const arc = held.vertices.findIndex(
+        (vertex, i) => Math.abs((arcOf(vertex, pieceEnd(held, i))?.radius ?? 0) - made.insideRadius) < 1e-6,
+      );
+      const { sweep } = arcOf(held.vertices[arc]!, pieceEnd(held, arc))!;
+      expect(sweep).toBeCloseTo(made.angle, 9);
+      // The straight wall after the bend is as long.
+      const wall = (path: Path, at: number): number => {
+        const [a, b] = [path.vertices[at + 1]!, path.vertices[at + 2]!];
+        return Math.hypot(b.x - a.x, b.y - a.y);
+      };
+      const own = left.vertices.findIndex(({ bulge }, i) => i > 0 && bulge !== 0);
+      expect(wall(held, arc)).toBeCloseTo(wall(left, own), 9);
+    }
+  });
+
+  it('go by the trial bend where one was made', () => {
+    const harder = gauges(solved(UPRIGHT), { ...options(UPRIGHT), trialBend: 20 });
+    const area = (list: typeof soft): number => pathArea(outlineOf(list, 'section-side-30-held'));
+    expect(area(harder)).not.toBeCloseTo(area(soft), 1);
+    expect(outlineOf(harder, 'section-side-30')).toEqual(outlineOf(soft, 'section-side-30'));
+  });
+
+  it('say so where the sheet springs too far for a gauge under the hammer', () => {
+    const thin: TraySpec = {
+      ...UPRIGHT,
+      section: { ...UPRIGHT.section, bottomRadius: 60, height: 62 },
+      plan: { length: 400, width: 400, cornerRadius: 70 },
+      sheet: { ...UPRIGHT.sheet, thickness: 0.35 },
+    };
+    const pattern = { ...solved(UPRIGHT), spec: thin, sheet: { ...solved(UPRIGHT).sheet, thickness: 0.35 } };
+    const list = gauges(pattern, options(thin));
+    expect(list.find(({ id }) => id === 'section-side-90-held')).toBeUndefined();
+    expect(list.find(({ id }) => id === 'section-side-90')!.text.lines.join(' ')).toContain('too far');
+  });
+});
 
 describe('gauges of other shapes', () => {
   const lip = (direction: 'out' | 'in'): TraySpec => ({
@@ -297,6 +349,14 @@ describe('crown gauges', () => {
     }
   });
 
+  it('have a dolly that goes into the bend and leaves it, where none is named', () => {
+    const [r, t] = [UPRIGHT.section.bottomRadius, UPRIGHT.sheet.thickness];
+    const { insideRadius } = overbend(fibreLaw(solved(UPRIGHT).sheet.material), t, r, Math.PI / 2);
+    const list = gauges(solved(UPRIGHT), { ...options(UPRIGHT), dollyRadius: 0 });
+    expect(insideRadius).toBeLessThan(r);
+    expect(has(list.find(({ id }) => id === 'dolly-crown')!.outline, insideRadius)).toBe(true);
+  });
+
   it('refuse a face wider than the ball', () => {
     expect(() => gauges(solved(UPRIGHT), { ...options(UPRIGHT), dollyRadius: 18 })).toThrow(
       /less than 36 mm/,
@@ -332,6 +392,7 @@ describe('formers', () => {
     const plates = formerPlates(solved(NESTING), {
       clearance: 0.5,
       plyThickness: 12,
+      overbent: null,
       unit: 'mm',
       words: english.papers,
     });
@@ -353,17 +414,46 @@ describe('formers', () => {
     const spec: TraySpec = { ...UPRIGHT, plan: { length: 240, width: 170, cornerRadius: 30 } };
     const [lowest] = formerPlates(
       { ...solved(UPRIGHT), spec },
-      { clearance: 0.7, plyThickness: 9, unit: 'mm', words: english.papers },
+      { clearance: 0.7, plyThickness: 9, overbent: null, unit: 'mm', words: english.papers },
     );
     const flat = lowest!.scribe.find(({ closed }) => closed)!;
     const [a, b, r] = [240 - 30 - 1.4, 170 - 30 - 1.4, 30 - 15 - 0.7];
     expect(pathLength(flat)).toBeCloseTo(2 * (a + b) - 8 * r + 2 * Math.PI * r, 6);
-    // A corner as round as the bend is a ball, on which no line shows.
+    // A corner as round as the bend is a ball: there the line is sharp.
     const ball = formerPlates(
       { ...solved(UPRIGHT), spec: { ...spec, plan: { length: 240, width: 170, cornerRadius: 15 } } },
-      { clearance: 0.7, plyThickness: 9, unit: 'mm', words: english.papers },
+      { clearance: 0.7, plyThickness: 9, overbent: null, unit: 'mm', words: english.papers },
     );
-    expect(ball[0]!.scribe.every(({ closed }) => !closed)).toBe(true);
+    const sharp = ball[0]!.scribe.find(({ closed }) => closed)!;
+    expect(pathLength(sharp)).toBeCloseTo(2 * (240 - 30 - 1.4 + 170 - 30 - 1.4), 6);
+    expect(sharp.vertices.every(({ bulge }) => bulge === 0)).toBe(true);
+  });
+
+  it('lean in at the sides by what the sheet springs back, and stand as the tray at the corners', () => {
+    const spec: TraySpec = { ...UPRIGHT, plan: { length: 240, width: 170, cornerRadius: 30 } };
+    const made = { insideRadius: 13.5, angle: (98 * Math.PI) / 180 };
+    const plain = former(spec, 0.7, 9).outlines[0]!.path;
+    const { outlines, plies } = former(spec, 0.7, 9, english.papers, made);
+    expect(outlines.map(({ from, to }) => [from, to])).toEqual([
+      [1, 2],
+      [3, 3],
+      [4, 4],
+    ]);
+    expect(plies).toBe(4);
+    for (const { path, from } of outlines) {
+      // Widest at the height of the bend's centre, from there straight in.
+      const end = 13.5 * (1 - Math.cos(made.angle));
+      const above = Math.max(0, 9 * (from - 1) - end);
+      const run = from < 3 ? 13.5 : 13.5 * Math.sin(made.angle) - above * Math.tan((8 * Math.PI) / 180);
+      const half = path.vertices.filter(({ y }) => Math.abs(y) < 50).map(({ x }) => Math.abs(x));
+      expect(Math.min(...half)).toBeCloseTo(120 - 15 + run - 0.7, 9);
+      const arcs = (of: Path): number[] => radii(of).filter((radius) => radius > 0);
+      expect(arcs(path)).toEqual(arcs(plain));
+      for (const [i, vertex] of path.vertices.entries())
+        if (vertex.bulge !== 0)
+          for (const at of [vertex, pieceEnd(path, i)]) expect(distanceToPath(at, plain)).toBeLessThan(1e-9);
+      expect(selfIntersections(path)).toEqual([]);
+    }
   });
 
   it('refuse a clearance wider than the bend', () => {
@@ -598,6 +688,7 @@ describe('plates as files', () => {
     const { outline } = formerPlates(solved(NESTING), {
       clearance: 1,
       plyThickness: 60,
+      overbent: null,
       unit: 'mm',
       words: english.papers,
     })[0]!;

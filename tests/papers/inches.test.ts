@@ -89,12 +89,15 @@ function papersOf(pattern: FlatPattern, unit: LengthUnit): Picture[] {
     ...gauges(pattern, {
       hammerRadius: 300,
       dollyRadius: 75,
+      trialBend: 0,
       face: 40,
       stages: stageAngles(pattern.spec),
       unit,
       words: papers,
     }),
-    ...ifMakeable(() => formerPlates(pattern, { clearance: 0.5, plyThickness: 18, unit, words: papers })),
+    ...ifMakeable(() =>
+      formerPlates(pattern, { clearance: 0.5, plyThickness: 18, overbent: null, unit, words: papers }),
+    ),
     ...ifMakeable(() => stripPlates(pattern, STRIP, unit, papers)),
   ];
   return [
@@ -204,6 +207,7 @@ describe('what is said with lengths', () => {
     const crown = gauges(pattern, {
       hammerRadius: 300,
       dollyRadius: 75,
+      trialBend: 0,
       face: 40,
       stages: [],
       unit: 'inch',

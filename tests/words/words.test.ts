@@ -113,12 +113,13 @@ describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (sp
       ...gauges(pattern, {
         hammerRadius: 300,
         dollyRadius: 75,
+        trialBend: 0,
         face: 40,
         stages: [30, 60, 90 - spec.section.draft],
         unit,
         words: papers,
       }),
-      ...formerPlates(pattern, { clearance: 0.5, plyThickness: 9, unit, words: papers }),
+      ...formerPlates(pattern, { clearance: 0.5, plyThickness: 9, overbent: null, unit, words: papers }),
       ...(spec === LIP ? [] : stripPlates(pattern, STRIP, unit, papers)),
     ];
     const pages = [

@@ -56,6 +56,7 @@ function cardOptions(
     unit,
     words,
     version: VERSION,
+    trialBend: Number(values.trialBend),
     ...(date === undefined ? {} : { date }),
     ...(plan === undefined ? {} : { plan }),
     ...(height > 0 ? { strip: stripRows(pattern, cardStrip(height, words), unit, words.papers) } : {}),

@@ -6,9 +6,11 @@ import { GatherpanError } from '../../errors.ts';
 import { GAUGE_ACTS, stripActs } from '../../gather/acts.ts';
 import { stageAngles } from '../../gather/stages.ts';
 import { type Act, cautionList } from '../../material/cautions.ts';
+import type { Overbend } from '../../material/springback.ts';
 import type { Row } from '../../papers/figureRows.ts';
 import { formerPlates } from '../../papers/formers.ts';
 import { gauges } from '../../papers/gauges.ts';
+import { madeBend, stateOfWork, wholeBottomBend } from '../../papers/overbends.ts';
 import { laidOut, type Plate } from '../../papers/plate.ts';
 import { platePages } from '../../papers/platePages.ts';
 import { type StripOptions, stripHow, stripPlates, stripRows } from '../../papers/strip.ts';
@@ -66,8 +68,9 @@ export const plateSentences = {
     words.papers.gaugesHow,
     ...said(GAUGE_ACTS, pattern, words),
   ],
-  former: (pattern: FlatPattern, words: Words): string[] => [
+  former: (pattern: FlatPattern, words: Words, values: ParameterValues): string[] => [
     words.papers.formerHow,
+    ...(values.overbend === true ? [words.papers.formerOverbentHow] : []),
     ...said(['handle', 'hammer'], pattern, words),
   ],
   strip: (pattern: FlatPattern, words: Words): string[] => [
@@ -92,11 +95,15 @@ export function stripOptions(values: ParameterValues, words: Words): StripOption
   };
 }
 
+/** The bottom bend of the sides as it is made. */
+const sideBend = (pattern: FlatPattern, trialBend: number): Overbend =>
+  madeBend(pattern, stateOfWork(pattern), wholeBottomBend(pattern.spec), trialBend);
+
 /** A set of plates, and what stands on its paper. */
 interface PlateSet {
   plates(pattern: FlatPattern, values: ParameterValues, words: Words): Plate[];
   title(pattern: FlatPattern, words: Words): string;
-  sentences(pattern: FlatPattern, words: Words): readonly string[];
+  sentences(pattern: FlatPattern, words: Words, values: ParameterValues): readonly string[];
   /** Figures for the first page. */
   rows?(pattern: FlatPattern, values: ParameterValues, words: Words): readonly Row[];
 }
@@ -110,6 +117,7 @@ const SETS = {
         dollyRadius: Number(values.dollyRadius),
         face: Number(values.face),
         stages: stages === 0 ? stageAngles(pattern.spec) : stageAngles(pattern.spec, stages),
+        trialBend: Number(values.trialBend),
         unit: unitOf(values),
         words: words.papers,
       });
@@ -122,6 +130,7 @@ const SETS = {
       formerPlates(pattern, {
         clearance: Number(values.clearance),
         plyThickness: Number(values.ply),
+        overbent: values.overbend === true ? sideBend(pattern, Number(values.trialBend)) : null,
         unit: unitOf(values),
         words: words.papers,
       }),
@@ -160,7 +169,7 @@ export function platePaper(
   const title = set.title(pattern, words);
   const pages = platePages(set.plates(pattern, values, words), {
     title,
-    sentences: set.sentences(pattern, words),
+    sentences: set.sentences(pattern, words, values),
     rows: set.rows?.(pattern, values, words) ?? [],
     paper: paperOf(values),
     large: values.large as 'tiles' | 'page',

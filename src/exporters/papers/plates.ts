@@ -3,7 +3,7 @@ import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter, type Parameter, type Use } from '../contract.ts';
 import type { Means } from '../means.ts';
 import type { PlateSetName } from './plateFiles.ts';
-import { choice, number, sheetPaper, unitParameter } from './settings.ts';
+import { choice, number, sheetPaper, unitParameter, yesOrNo } from './settings.ts';
 
 /** One set of plates as a drawing and, with fonts, as a paper. */
 function pair(
@@ -49,16 +49,19 @@ function pair(
   return [drawing, paper];
 }
 
-const gaugeParameters = (said: Words['exporters']['gauges']): readonly Parameter[] => [
+const gaugeParameters = ({ gauges: said, trialBend }: Words['exporters']): readonly Parameter[] => [
   number('hammerRadius', 'mm', 300, 20, 3000, said.hammerRadius),
-  number('dollyRadius', 'mm', 75, 10, 3000, said.dollyRadius),
+  number('dollyRadius', 'mm', 0, 0, 3000, said.dollyRadius),
   number('face', 'mm', 40, 10, 100, said.face),
   number('stages', '', 0, 0, 8, said.stages),
+  number('trialBend', 'degrees', 0, 0, 80, trialBend),
 ];
 
-const formerParameters = (said: Words['exporters']['former']): readonly Parameter[] => [
+const formerParameters = ({ former: said, trialBend }: Words['exporters']): readonly Parameter[] => [
   number('clearance', 'mm', 0.5, 0, 10, said.clearance),
   number('ply', 'mm', 18, 1, 200, said.ply),
+  yesOrNo('overbend', false, said.overbend),
+  number('trialBend', 'degrees', 0, 0, 80, trialBend),
 ];
 
 const stripParameters = (said: Words['exporters']['strip']): readonly Parameter[] => [
@@ -72,7 +75,7 @@ const stripParameters = (said: Words['exporters']['strip']): readonly Parameter[
 
 /** Gauges, former and strip. */
 export const plateExporters = (words: Words, means: Means): Exporter[] => [
-  ...pair('gauges', words, means, gaugeParameters(words.exporters.gauges), ['gauges']),
-  ...pair('former', words, means, formerParameters(words.exporters.former), ['form']),
+  ...pair('gauges', words, means, gaugeParameters(words.exporters), ['gauges']),
+  ...pair('former', words, means, formerParameters(words.exporters), ['form']),
   ...pair('strip', words, means, stripParameters(words.exporters.strip), ['cut', 'weld']),
 ];

@@ -39,6 +39,9 @@ export const material = {
     `The inside radius is ${radius} mm; with a thickness of ${thickness} mm it must be at least ${least} mm.`,
   bendAngle: (angle: string) => `The bend angle is ${angle} rad; it must be 0 or more.`,
 
+  trialBend: (opened: string, radius: string, least: string, most: string) =>
+    `The trial bend opened by ${opened}°; a strip of this sheet bent by 90° over a former of radius ${radius} mm opens by ${least} to ${most}°.`,
+
   // Buckling
   halfWave: (halfWave: string, least: string) =>
     `The half-wave is ${halfWave} times the width; it must be a number from ${least} up.`,
