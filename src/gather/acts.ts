@@ -1,10 +1,8 @@
 /** What is done to a tray on its way, so that the cautions of just that are given. */
 
-import type { FlatField } from '../geometry/flatField.ts';
 import { type Act, cutAct } from '../material/cautions.ts';
 import type { Family } from '../material/families.ts';
-import type { Sheet, SheetMaterial } from '../material/sheet.ts';
-import { annealsNeeded } from '../material/temper.ts';
+import type { SheetMaterial } from '../material/sheet.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
 /** Whoever cuts the blank out and takes it from there. */
@@ -43,18 +41,6 @@ const afterHeat = (family: Family): Act[] => [
   ...(PICKLED.includes(family) ? (['pickle'] as const) : []),
 ];
 const PICKLED: readonly Family[] = ['copper', 'brass', 'nickel silver', 'other', 'not stated'];
-
-/** Anneals that the hardest-worked place takes, straight from flat to finished; null where it takes some and none may be. */
-export function annealsFound(
-  { material }: Pick<Sheet, 'material'>,
-  { equivalentStrain }: Pick<FlatField, 'equivalentStrain'>,
-): number | null {
-  const needed = annealsNeeded(
-    material,
-    equivalentStrain.reduce((most, strain) => Math.max(most, strain), 0),
-  );
-  return needed > 0 && material.anneal.temperature === null ? null : needed;
-}
 
 /** True when some corner is cut out and welded. */
 export const hasWeldedCorners = ({ forming: { corners } }: Pick<TraySpec, 'forming'>): boolean =>

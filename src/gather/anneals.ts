@@ -1,23 +1,34 @@
 /**
- * When to soften the sheet again: from the strain gathered since the last anneal against what the sheet takes.
+ * When to anneal: from the work since the last anneal against what the sheet takes.
  *
- * Every followed point of the blank keeps its own account. Before a stage that would take some point over the
- * sheet's budget, the zone is annealed and all accounts start again from nothing; a stage that is too much by
- * itself is interrupted for anneals. A hard sheet is annealed before the first stage when the work as a whole is
- * more than it takes as it comes.
+ * The anneals are as few as the work needs. Each comes at the end of a stage where that needs no more of them, and
+ * otherwise where the share is used up. A hard sheet is annealed before the first stage when the work is more than it
+ * takes as it comes.
  */
 import type { SheetMaterial } from '../material/sheet.ts';
-import { annealsFor, type Temper, temperFor } from '../material/temper.ts';
+import { annealsFound, type Temper, temperFor } from '../material/temper.ts';
 import { type Statement, statement } from '../words/statement.ts';
 import { ONE_GO } from './verdict.ts';
+import type { Way } from './way.ts';
+
+/** Where on the way to anneal. */
+export interface AnnealPlace {
+  /** Degrees to which the wall is turned up by then; 0 before the first stage. */
+  readonly angle: number;
+  /** True while the lip is turned. */
+  readonly inLip: boolean;
+  /** Share of the way to the wall's own angle, 0 to 1; while the lip is turned, of the work that it takes. */
+  readonly part: number;
+  /** Work since the anneal before, and since the flat; logarithmic strain. */
+  readonly strain: number;
+  readonly work: number;
+}
 
 /** One anneal of the plan. */
-export interface AnnealStep {
+export interface AnnealStep extends AnnealPlace {
   /** Number of the stage (from 0) before, after or within which to anneal; before the first only a hard sheet is. */
   readonly stage: number;
   readonly when: 'before' | 'after' | 'within';
-  /** Strain gathered at the hardest-worked spot by then, logarithmic. */
-  readonly strain: number;
 }
 
 export interface AnnealPlan {
@@ -33,41 +44,63 @@ export interface AnnealPlan {
   readonly sentences: readonly Statement[];
 }
 
+/** An anneal looked for leaves no more than this share of the budget unused; one at the end of a stage no more than this. */
+const UNUSED = { lookedFor: 0.08, atEnd: 0.4 };
+
 /**
- * The anneals of a tray.
+ * Where to anneal on the way.
  *
- * @param added equivalent strain per stage and followed point (`StagePlan.added`); not changed
+ * @param ends degrees, ascending: angles at which stages end in any case
  */
-export function annealPlan(added: readonly Float64Array[], material: SheetMaterial): AnnealPlan {
-  const { temperature, cue } = material.anneal;
-  const account = new Float64Array(added[0]?.length ?? 0);
-  const whole = account.map((_, i) => added.reduce((sum, strains) => sum + strains[i]!, 0));
-  const temper = temperFor(material, largest(whole));
-  const { annealedFirst, strainBudget: budget } = temper;
-  const steps: AnnealStep[] = annealedFirst ? [{ stage: 0, when: 'before', strain: 0 }] : [];
-  const may = temperature !== null;
-  for (const [stage, strains] of added.entries()) {
-    const gathered = largest(account);
-    const alone = largest(strains);
-    // Either anneal before the stage, or interrupt it; the first when it takes no more heats.
-    let within = may ? annealsFor(alone, budget) : 0;
-    const over = (parts: number): boolean =>
-      account.some((value, i) => value + strains[i]! / parts > budget * (1 + 1e-9));
-    if (may && stage > 0 && gathered > SETTLED * budget && over(within + 1)) {
-      steps.push({ stage: stage - 1, when: 'after', strain: gathered });
-      account.fill(0);
-    }
-    while (may && within > 0 && within < MOST_WITHIN && over(within + 1)) within++;
-    for (let k = 0; k < within; k++) {
-      const first = k === 0 ? largest(account.map((value, i) => value + strains[i]! / (within + 1))) : 0;
-      steps.push({ stage, when: 'within', strain: Math.max(first, alone / (within + 1)) });
-    }
-    for (let i = 0; i < account.length; i++)
-      account[i] = (within > 0 ? 0 : account[i]!) + strains[i]! / (within + 1);
+export function annealPlaces(way: Way, material: SheetMaterial, ends: readonly number[]): AnnealPlace[] {
+  const { work, wallWork, wallAngle } = way;
+  const { annealedFirst, strainBudget: budget } = temperFor(material, work);
+  const count = (annealsFound(material, work) ?? 0) - Number(annealedFirst);
+  const places: AnnealPlace[] = [];
+  let last = 0;
+  for (let left = count; left > 0; left--) {
+    const most = last + budget;
+    // What remains has to do with the anneals that remain.
+    const least = work - left * budget;
+    const soonest = Math.max(least, most - UNUSED.atEnd * budget);
+    const serves = (angle: number): boolean => way.workAt(angle) >= soonest && way.workAt(angle) <= most;
+    const end = ends.filter((angle) => (angle < wallAngle || way.lip) && serves(angle)).at(-1);
+    const inLip = end === undefined && most > wallWork;
+    const angle =
+      end ?? (inLip ? wallAngle : way.angleWithin(Math.max(least, most - UNUSED.lookedFor * budget), most));
+    const reached = inLip ? most : way.workAt(angle);
+    const part = inLip ? (most - wallWork) / (work - wallWork) : angle / wallAngle;
+    places.push({ angle, inLip, part, strain: reached - last, work: reached });
+    last = reached;
   }
-  const leftOver = largest(account);
+  return places;
+}
+
+/**
+ * The anneals of a tray with its stages.
+ *
+ * @param angles degrees at which the stages end, without the one of the lip
+ */
+export function annealPlan(
+  places: readonly AnnealPlace[],
+  angles: readonly number[],
+  { work }: Pick<Way, 'work'>,
+  material: SheetMaterial,
+): AnnealPlan {
+  const { temperature, cue } = material.anneal;
+  const temper = temperFor(material, work);
+  const first: AnnealStep = { stage: 0, when: 'before', angle: 0, inLip: false, part: 0, strain: 0, work: 0 };
+  const steps = [
+    ...(temper.annealedFirst ? [first] : []),
+    ...places.map((place): AnnealStep => {
+      const stage = place.inLip ? angles.length : angles.findIndex((angle) => angle >= place.angle);
+      const atEnd = !place.inLip && angles[stage] === place.angle;
+      return { ...place, stage, when: atEnd ? 'after' : 'within' };
+    }),
+  ];
+  const leftOver = work - (places.at(-1)?.work ?? 0);
   return {
-    budget,
+    budget: temper.strainBudget,
     temperature,
     steps,
     leftOver,
@@ -75,13 +108,6 @@ export function annealPlan(added: readonly Float64Array[], material: SheetMateri
     sentences: sentences(steps, leftOver, temper, material),
   };
 }
-
-/** Less than this share of the budget is not worth an anneal. */
-const SETTLED = 0.05;
-/** Interruptions of one stage at most. */
-const MOST_WITHIN = 10;
-
-const largest = (values: Float64Array): number => values.reduce((most, value) => Math.max(most, value), 0);
 
 function sentences(
   steps: readonly AnnealStep[],
@@ -98,11 +124,25 @@ function sentences(
     return [statement(`plan.anneal.${hard}`, figures), ...(instead === undefined ? [] : [instead])];
   }
   if (steps.length === 0) return [statement('plan.anneal.none', figures)];
-  const [low, high] = temperature;
-  const list = steps.map(({ stage, when, strain }) =>
+  const [low, high] = [String(temperature[0]), String(temperature[1])];
+  const list = steps.map(({ stage, when, angle, inLip, part, strain }) =>
     when === 'before'
-      ? statement('plan.anneal.before', String(low), String(high))
-      : statement(`plan.anneal.${when}`, String(stage + 1), percentOf(strain), String(low), String(high)),
+      ? statement('plan.anneal.before', low, high)
+      : statement(
+          'plan.anneal.onTheWay',
+          statement(`plan.anneal.${inLip ? 'inLip' : when}`, String(stage + 1)),
+          inLip
+            ? statement('plan.anneal.lipTurned', (100 * part).toFixed(0))
+            : part === 1
+              ? statement('plan.anneal.wallAllUp')
+              : statement('plan.anneal.wallUp', angleText(angle), (100 * part).toFixed(0)),
+          low,
+          high,
+          percentOf(strain),
+        ),
   );
   return [...list, statement('plan.anneal.seen', cue), statement('plan.anneal.afterLast', figures)];
 }
+
+/** Degrees, in tenths where they are not whole. */
+export const angleText = (angle: number): string => String(Number(angle.toFixed(1)));

@@ -3,6 +3,7 @@
 import type { FlatField } from '../geometry/flatField.ts';
 import type { Path } from '../geometry/path.ts';
 import type { Sheet } from '../material/sheet.ts';
+import { annealsFound } from '../material/temper.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { handOf } from './hand.ts';
 import type { Gather, TrimBand } from './report.ts';
@@ -22,6 +23,7 @@ export const strainsOf = (field: FlatField): Strains => ({
  * @param field     solved field over the whole blank; not changed
  * @param rim       its worked rim as lines and arcs, closed, counter-clockwise
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
+ * @param work      of the hardest-worked place on its way from the flat, logarithmic strain
  */
 export function gatherOf(
   spec: TraySpec,
@@ -29,6 +31,7 @@ export function gatherOf(
   field: FlatField,
   rim: Path,
   freeWidth: number,
+  work: number,
   trimBand: TrimBand | null,
 ): Gather {
   const zones = gatherZones(field, rim, sheet.thickness);
@@ -37,7 +40,9 @@ export function gatherOf(
     hand: handOf(spec, sheet.material),
     spread: spec.forming.spread ?? 0,
     zones,
-    verdict: verdictOf(peaksOf(strainsOf(field), sheet), sheet, freeWidth, spec.section.rim.kind === 'lip'),
+    work,
+    anneals: annealsFound(sheet.material, work),
+    verdict: verdictOf(peaksOf(strainsOf(field), sheet, work), sheet, freeWidth),
     tucks: tuckPlans(zones, rim, sheet, freeWidth),
     trimBand,
   };

@@ -4,6 +4,7 @@
  * A sheet's r depends on the direction, so the same corner gathers more easily one way than the other. The tray is
  * solved with the grain as given and turned by 90°, the two ways in which a rectangular sheet can be laid.
  */
+
 import { isUnsolved } from '../errors.ts';
 import { plasticLaw } from '../material/law.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
@@ -28,6 +29,7 @@ import type { GatherZone } from './report.ts';
 import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
 import { BAND_SOLVE, farthest } from './trimBand.ts';
 import { type Peaks, peaksOf } from './verdict.ts';
+import { workOf } from './work.ts';
 
 /** One way of laying the blank. */
 export interface GrainCase {
@@ -71,15 +73,14 @@ export function grainAdvice(
   given: SolvedTray = solveSpec(spec, options),
 ): GrainAdvice {
   const turnedGrain = (spec.sheet.grain + 90) % 180;
-  const turned = given.solution.law.isotropicInPlane
-    ? given
-    : solvedOrNull({ ...spec, sheet: { ...spec.sheet, grain: turnedGrain } }, options);
-  const asGiven = grainCase(spec.sheet.grain, given);
+  const turnedSpec = { ...spec, sheet: { ...spec.sheet, grain: turnedGrain } };
+  const turned = given.solution.law.isotropicInPlane ? given : solvedOrNull(turnedSpec, options);
+  const asGiven = grainCase(spec.sheet.grain, given, workOf(spec, given.strains.equivalent).work);
   if (turned === null) {
     const sentences = [statement('plan.grain.onlyAsGiven', String(asGiven.grain))];
     return { asGiven, turned: null, better: asGiven.grain, band: null, sentences };
   }
-  const other = grainCase(turnedGrain, turned);
+  const other = grainCase(turnedGrain, turned, workOf(turnedSpec, turned.strains.equivalent).work);
   const better = betterWay(asGiven, other);
   const band = given.solution.law.isotropicInPlane ? null : grainBand(spec);
   const sentences: Statement[] = [];
@@ -161,14 +162,19 @@ function solvedOrNull(spec: TraySpec, options: Partial<SolveOptions>): SolvedTra
   }
 }
 
-function grainCase(grain: number, { strains, sheet }: Pick<SolvedTray, 'strains' | 'sheet'>): GrainCase {
-  const peaks: Peaks = peaksOf(strains, sheet);
+/** @param work straight from the flat when left out */
+function grainCase(
+  grain: number,
+  { strains, sheet }: Pick<SolvedTray, 'strains' | 'sheet'>,
+  work?: number,
+): GrainCase {
+  const peaks: Peaks = peaksOf(strains, sheet, work);
   return {
     grain,
     thickening: percentFromLogStrain(peaks.thickening),
     shrink: -percentFromLogStrain(-peaks.shrink),
     stretch: percentFromLogStrain(peaks.stretch),
-    strain: peaks.equivalent,
+    strain: peaks.work,
   };
 }
 

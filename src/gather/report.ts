@@ -126,6 +126,10 @@ export interface Gather {
   /** Per cent of area gained where worked. */
   readonly spread: number;
   readonly zones: readonly GatherZone[];
+  /** Equivalent strain that the hardest-worked place takes on its way from the flat, logarithmic. */
+  readonly work: number;
+  /** How often it is annealed, a hard sheet's first one included; null where it takes some and must not be heated. */
+  readonly anneals: number | null;
   readonly verdict: Verdict;
   readonly tucks: readonly TuckPlan[];
   /** Null where one of the hands has no equilibrium, and for a part solved as it is. */

@@ -10,27 +10,20 @@
  * the difference of the strain tensors, both taken in the flat, so a change of direction counts.
  */
 
-import { GatherpanError, isUnsolved } from '../errors.ts';
 import { Locator, type Place } from '../geometry/locate.ts';
 import { pathLength, pointAlong } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
-import { equivalentStrain } from '../material/law.ts';
-import type { SolveOptions } from '../solve/solveTray.ts';
-import type { NeutralSurface } from '../tray/neutralSurface.ts';
-import { turnedAngle } from '../tray/planLoop.ts';
-import { type SectionPiece, sectionPoint } from '../tray/section.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { degrees, logStrainFromPercent, radians } from '../units.ts';
-import { words } from '../words/language.ts';
+import { logStrainFromPercent } from '../units.ts';
+import { strainAt, strainBetween } from './followedStrain.ts';
 import type { Gather, GatherZone } from './report.ts';
 import { goesRound } from './rimMarks.ts';
 import { slicePath } from './slicePath.ts';
-import { type SolvedTray, solvedFor, solveInput, solveSpec } from './solvedTray.ts';
-import { type WholeStrain, wholeStrain } from './wholeStrain.ts';
+import type { SolvedTray } from './solvedTray.ts';
+import type { Way } from './way.ts';
+import type { WholeStrain } from './wholeStrain.ts';
 import { ZONE_THRESHOLD } from './zones.ts';
 
-/** Stages when nothing else is said. */
-export const DEFAULT_STAGES = 3;
 /** Points along a zone's rim at which its formed length is taken. */
 const RIM_SAMPLES = 96;
 
@@ -55,102 +48,46 @@ export interface Stage {
   readonly zones: readonly StageZone[];
 }
 
-/** Strain added at each followed node of the blank, stage by stage; for the anneals. */
-export interface StagePlan {
-  readonly stages: readonly Stage[];
-  /** Equivalent strain added per stage and followed node. */
-  readonly added: readonly Float64Array[];
-}
-
-/** The angles of a tray's stages, degrees, the last one its wall's own. */
-export function stageAngles(spec: TraySpec, count?: number): number[] {
-  const final = degrees(turnedAngle(spec.section.draft));
-  if (count === undefined && spec.forming.stages !== undefined) {
-    const below = [...new Set(spec.forming.stages)].filter((angle) => angle < final - 1e-9);
-    return [...below.sort((a, b) => a - b), final];
-  }
-  const stages = count ?? DEFAULT_STAGES;
-  return Array.from({ length: stages }, (_, k) => (final * (k + 1)) / stages);
-}
-
-/** Whether the rim is turned into a lip. */
-const hasLip = ({ section }: NeutralSurface): boolean =>
-  section.pieces.some(({ kind }, number) => number > 0 && kind === 'bend');
-
-/** The neutral surface with the wall turned up to an angle only, degrees, and no lip turned yet. */
-export function stageSurface(surface: NeutralSurface, angle: number): NeutralSurface {
-  const { section } = surface;
-  const bend = section.pieces[0]!;
-  const length = Math.min(bend.length, bend.radius * radians(angle));
-  if (length === bend.length && !hasLip(surface)) return surface;
-  const first: SectionPiece = { ...bend, length };
-  const at = sectionPoint(first, 1, { run: 0, height: 0, angle: 0, developed: 0 });
-  const wall: SectionPiece = { kind: 'straight', length: section.developed - length, radius: 0, ...at };
-  return {
-    ...surface,
-    section: { ...section, pieces: [first, wall], wallPiece: section.wallPiece < 0 ? -1 : 1 },
-  };
-}
-
 /** What a stage plan is made for: a solved pattern has all of it. */
 export interface PlanInput {
   readonly spec: TraySpec;
   readonly workedRim: Path;
-  readonly gather: Pick<Gather, 'zones'>;
+  readonly gather: Pick<Gather, 'zones' | 'work'>;
 }
 
 /**
- * Solves the stages of a tray.
+ * The stages of a tray whose way is known.
  *
  * @param angles degrees, ascending, the last one the finished wall's
  * @throws GatherpanError NOT_SOLVED when a stage has no equilibrium
  */
-export function stagePlan(
-  input: PlanInput,
-  angles: readonly number[],
-  options: Partial<SolveOptions> = {},
-): StagePlan {
-  const { spec } = input;
-  const { surface } = solveInput(spec);
-  const final = solvedFor(input, options);
-  const finished = wholeStrain(final);
-  const nodes = zoneNodes(input, finished);
+export function stagesOf(input: PlanInput, way: Way, angles: readonly number[]): Stage[] {
+  const { finished, final } = way;
+  const { nodes, members } = zoneNodes(input, finished);
+  const points = Float64Array.from(
+    { length: 2 * nodes.length },
+    (_, i) => finished.flat[2 * nodes[i >> 1]! + (i & 1)]!,
+  );
+  const own = Float64Array.from(
+    { length: 3 * nodes.length },
+    (_, i) => finished.tensor[3 * nodes[Math.floor(i / 3)]! + (i % 3)]!,
+  );
   const samples = input.gather.zones.map((zone) => rimSamples(zone, input.workedRim));
   let before: StageState | null = null;
   const stages: Stage[] = [];
-  const added: Float64Array[] = [];
-  const steps = angles.map((angle) => ({ angle, lip: false, shape: stageSurface(surface, angle) }));
-  if (hasLip(surface)) steps.push({ angle: angles[angles.length - 1]!, lip: true, shape: surface });
-  for (const [number, { angle, lip, shape }] of steps.entries()) {
-    const solved = (): SolvedTray => stageSolved(spec, options, shape, number + 1, angle);
-    const whole = shape === surface ? finished : wholeStrain(solved());
-    const state = followed(whole, finished, nodes, samples, whole === finished);
+  const steps = angles.map((angle) => ({ angle, lip: false, whole: way.wall(angle) }));
+  if (way.lip) steps.push({ angle: way.wallAngle, lip: true, whole: finished });
+  for (const { angle, lip, whole } of steps) {
+    const tensor = whole === finished ? own : strainAt(whole, points);
+    const state = followed(whole, tensor, members, samples);
     stages.push({
       angle,
       lip,
       zones: input.gather.zones.map((zone, i) => zoneStage(i, zone, state, before, final)),
     });
-    added.push(strainAdded(state, before, final));
     before = state;
   }
-  return { stages, added };
-}
-
-/** A stage solved. @throws GatherpanError NOT_SOLVED naming the stage when it has no equilibrium */
-function stageSolved(
-  spec: TraySpec,
-  options: Partial<SolveOptions>,
-  shape: NeutralSurface,
-  number: number,
-  angle: number,
-): SolvedTray {
-  try {
-    return solveSpec(spec, options, shape);
-  } catch (error) {
-    if (!isUnsolved(error)) throw error;
-    const say = words().messages.solve;
-    throw new GatherpanError('NOT_SOLVED', say.stageNotSettled(String(number), angle.toFixed(0)));
-  }
+  return stages;
 }
 
 interface StageState {
@@ -212,22 +149,11 @@ function rimSamples(zone: GatherZone, rim: Path): Float64Array {
 
 function followed(
   stage: WholeStrain,
-  finished: WholeStrain,
-  { nodes, members }: ZoneNodes,
+  tensor: Float64Array,
+  members: ZoneNodes['members'],
   samples: readonly Float64Array[],
-  isFinished: boolean,
 ): StageState {
   const locator = new Locator(stage.flat, stage.triangles);
-  const tensor = new Float64Array(3 * nodes.length);
-  const values = new Float64Array(3);
-  for (const [i, node] of nodes.entries()) {
-    if (isFinished) {
-      tensor.set(finished.tensor.subarray(3 * node, 3 * node + 3), 3 * i);
-      continue;
-    }
-    const place = locator.find(finished.flat[2 * node]!, finished.flat[2 * node + 1]!);
-    tensor.set(locator.interpolate(place, stage.tensor, 3, values), 3 * i);
-  }
   return { tensor, members, rimLength: samples.map((points) => formedLength(points, locator, stage)) };
 }
 
@@ -248,15 +174,6 @@ function formedLength(points: Float64Array, locator: Locator, stage: WholeStrain
   return at.length === 0 ? 0 : fine + (fine - coarse) / 3;
 }
 
-function strainAdded(state: StageState, before: StageState | null, final: SolvedTray): Float64Array {
-  const out = new Float64Array(state.tensor.length / 3);
-  for (let i = 0; i < out.length; i++) {
-    const difference = (k: number): number => state.tensor[3 * i + k]! - (before?.tensor[3 * i + k] ?? 0);
-    out[i] = equivalentStrain(final.solution.law, difference(0), difference(1), 2 * difference(2));
-  }
-  return out;
-}
-
 function zoneStage(
   number: number,
   zone: GatherZone,
@@ -264,7 +181,7 @@ function zoneStage(
   before: StageState | null,
   final: SolvedTray,
 ): StageZone {
-  const added = strainAdded(state, before, final);
+  const added = strainBetween(final.solution.law, before?.tensor ?? null, state.tensor);
   const sign = zone.kind === 'shrink' ? 1 : -1;
   let most = 0;
   let extreme = -Infinity;

@@ -4,6 +4,7 @@
  * Every finding is a number held against a limit. Where a limit is published it is named; where none is, the
  * limit is a rule of ours and says so.
  */
+import { largest } from '../largest.ts';
 import { meanLankford, plasticLaw } from '../material/law.ts';
 import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
@@ -41,9 +42,9 @@ export const ONE_GO = 3;
 
 /** The figures of a solved blank that a verdict hangs on. */
 export interface Peaks {
-  /** Largest thickness strain; largest equivalent strain; largest shrink as a positive logarithmic strain. */
+  /** Largest thickness strain; work on the way; largest shrink as a positive logarithmic strain. */
   readonly thickening: number;
-  readonly equivalent: number;
+  readonly work: number;
   readonly shrink: number;
   /** Stretch nearest its limit: the stretch, the limit there, and their ratio. */
   readonly stretch: number;
@@ -54,19 +55,22 @@ export interface Peaks {
 /** Whether Keeler's limit holds: it is one of low-carbon steel. */
 const isSteel = (material: SheetMaterial): boolean => material.family === 'steel';
 
-/** The peaks of a field of strains. */
-export function peaksOf(strains: Strains, sheet: Sheet): Peaks {
+/**
+ * The peaks of a field of strains.
+ *
+ * @param work of the hardest-worked place on its way; straight from the flat when left out
+ */
+export function peaksOf(strains: Strains, sheet: Sheet, work = largest(strains.equivalent)): Peaks {
   const { material, thickness } = sheet;
   const steel = isSteel(material);
-  const worked = temperFor(material, largest(strains.equivalent));
+  const worked = temperFor(material, work);
   const uniform = logStrainFromPercent(worked.uniformElongation);
-  let [thickening, equivalent, shrink, stretch, stretchLimit, stretchRatio] = [0, 0, 0, 0, uniform, 0];
+  let [thickening, shrink, stretch, stretchLimit, stretchRatio] = [0, 0, 0, uniform, 0];
   if (steel) stretchLimit = formingLimit(0, thickness, material.n);
   for (let node = 0; node < strains.major.length; node++) {
     const major = strains.major[node]!;
     const minor = strains.minor[node]!;
     thickening = Math.max(thickening, strains.thickness[node]!);
-    equivalent = Math.max(equivalent, strains.equivalent[node]!);
     shrink = Math.max(shrink, -minor);
     // Every limit of stretching is one of necking, and metal that gets thicker does not neck.
     if (major <= 0 || strains.thickness[node]! >= 0) continue;
@@ -76,24 +80,19 @@ export function peaksOf(strains: Strains, sheet: Sheet): Peaks {
     stretch = major;
     stretchLimit = limit;
   }
-  return { thickening, equivalent, shrink, stretch, stretchLimit, stretchRatio };
+  return { thickening, work, shrink, stretch, stretchLimit, stretchRatio };
 }
-
-const largest = (values: ArrayLike<number>): number => {
-  let most = 0;
-  for (let i = 0; i < values.length; i++) most = Math.max(most, values[i]!);
-  return most;
-};
 
 /**
  * The largest stretch where the metal thins, when it is more than the sheet stretches evenly; null when it is not.
  * Logarithmic strains.
  */
 export function unevenStretch(
-  { major, thickness, equivalent }: Omit<Strains, 'minor'>,
+  { major, thickness }: Pick<Strains, 'major' | 'thickness'>,
   material: SheetMaterial,
+  work: number,
 ): { readonly stretch: number; readonly limit: number; readonly name: string } | null {
-  const { uniformElongation, name } = temperFor(material, largest(equivalent));
+  const { uniformElongation, name } = temperFor(material, work);
   const limit = logStrainFromPercent(uniformElongation);
   let stretch = 0;
   for (let node = 0; node < major.length; node++)
@@ -105,13 +104,12 @@ export function unevenStretch(
  * The verdict on a solved blank.
  *
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
- * @param lip       whether the rim is turned into a lip, whose metal is gathered first and stretched after
  */
-export function verdictOf(peaks: Peaks, sheet: Sheet, freeWidth: number, lip = false): Verdict {
+export function verdictOf(peaks: Peaks, sheet: Sheet, freeWidth: number): Verdict {
   const reasons = [
     thickeningReason(peaks, sheet),
     stretchReason(peaks, sheet),
-    annealReason(peaks, sheet, lip),
+    annealReason(peaks, sheet),
     ...edgeNotes(peaks, sheet, freeWidth),
     STAR,
   ];
@@ -215,16 +213,13 @@ function thickeningReason(peaks: Peaks, sheet: Sheet): Reason {
   return { about: 'thickening', weight, value, limit, unit: '%', sentence: found };
 }
 
-function stretchReason(
-  { stretch, stretchLimit, stretchRatio, equivalent }: Peaks,
-  { material }: Sheet,
-): Reason {
+function stretchReason({ stretch, stretchLimit, stretchRatio, work }: Peaks, { material }: Sheet): Reason {
   const value = percentFromLogStrain(stretch);
   const limit = percentFromLogStrain(stretchLimit);
   const weight = stretchRatio > 1 ? 'refuse' : stretchRatio > STRETCH_CARE ? 'care' : 'good';
   const where = isSteel(material)
     ? statement('verdict.stretch.necks', limit.toFixed(0))
-    : statement('verdict.stretch.evenly', temperFor(material, equivalent).name, limit.toFixed(0));
+    : statement('verdict.stretch.evenly', temperFor(material, work).name, limit.toFixed(0));
   const said =
     value < LEAST_STRETCH
       ? statement('verdict.stretch.nowhere')
@@ -232,10 +227,10 @@ function stretchReason(
   return { about: 'stretch', weight, value, limit, unit: '%', sentence: said };
 }
 
-function annealReason({ equivalent }: Peaks, { material }: Sheet, lip: boolean): Reason {
+function annealReason({ work }: Peaks, { material }: Sheet): Reason {
   const { temperature, instead } = material.anneal;
-  const { annealedFirst, strainBudget: budget } = temperFor(material, equivalent);
-  const percentOf = (taken: number): string => ((100 * equivalent) / taken).toFixed(0);
+  const { annealedFirst, strainBudget: budget } = temperFor(material, work);
+  const percentOf = (taken: number): string => ((100 * work) / taken).toFixed(0);
   const found = annealedFirst
     ? statement(
         'verdict.strain.foundHard',
@@ -244,19 +239,19 @@ function annealReason({ equivalent }: Peaks, { material }: Sheet, lip: boolean):
         percentOf(budget),
       )
     : statement('verdict.strain.found', percentOf(budget), material.name);
-  const common = { about: 'strain between anneals', value: equivalent, unit: 'logarithmic strain' } as const;
-  const needed = annealsNeeded(material, equivalent);
+  const common = { about: 'strain between anneals', value: work, unit: 'logarithmic strain' } as const;
+  const needed = annealsNeeded(material, work);
   const onTheWay = needed - Number(annealedFirst);
   if (needed === 0)
     return {
       ...common,
       weight: 'good',
       limit: budget,
-      sentence: statement(`verdict.strain.${lip ? 'noAnnealStraight' : 'noAnneal'}`, found),
+      sentence: statement('verdict.strain.noAnneal', found),
     };
   if (temperature === null) {
     const most = ONE_GO * budget;
-    const refuse = equivalent > most;
+    const refuse = work > most;
     const said =
       instead === undefined
         ? statement('verdict.strain.noHeat', found, String(100 * ONE_GO))

@@ -1,14 +1,18 @@
 /** The working plan of a tray: stages, anneals, tucks, grain and trim, all computed for this tray. */
 
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
+import type { SheetMaterial } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import type { TraySpec } from '../tray/spec.ts';
 import { formingActs, hasWeldedCorners } from './acts.ts';
-import { type AnnealPlan, annealPlan } from './anneals.ts';
+import { type AnnealPlan, annealPlaces, annealPlan } from './anneals.ts';
 import { type GrainAdvice, grainAdvice } from './grain.ts';
 import type { Gather, TrimBand, TuckPlan, Verdict } from './report.ts';
 import { solvedFor } from './solvedTray.ts';
-import { type PlanInput, type Stage, stageAngles, stagePlan } from './stages.ts';
+import { endsAsked, endsByWork } from './stageEnds.ts';
+import { type PlanInput, type Stage, stagesOf } from './stages.ts';
+import { Way } from './way.ts';
 
 export interface WorkingPlan {
   readonly verdict: Verdict;
@@ -31,7 +35,8 @@ export interface PlanOptions {
 export type Course = Pick<WorkingPlan, 'stages' | 'anneals'>;
 
 /**
- * The course of work on a solved pattern.
+ * The course of work on a solved pattern. Where nobody says at which angles the stages end, they end where it is
+ * annealed, and what lies between is divided by work.
  *
  * @param pattern what `developTray` returns; not changed
  * @throws GatherpanError NOT_SOLVED when a stage has no equilibrium
@@ -41,9 +46,26 @@ export function courseOf(
   options: Pick<PlanOptions, 'stages'> = {},
   solve: Partial<SolveOptions> = { structures: new StructureCache(32) },
 ): Course {
-  const { spec } = pattern;
-  const { stages, added } = stagePlan(pattern, stageAngles(spec, options.stages), solve);
-  return { stages, anneals: annealPlan(added, resolveSheet(spec.sheet).material) };
+  const { material } = resolveSheet(pattern.spec.sheet);
+  const way = new Way(pattern, solve);
+  const angles = endsOn(way, material, pattern.spec, options.stages);
+  const places = annealPlaces(way, material, angles);
+  return { stages: stagesOf(pattern, way, angles), anneals: annealPlan(places, angles, way, material) };
+}
+
+/** The angles at which the stages of the course end, degrees, without the one of the lip. */
+export const stageAngles = (pattern: PlanInput, stages?: number): number[] =>
+  endsOn(
+    new Way(pattern, { structures: new StructureCache(32) }),
+    resolveSheet(pattern.spec.sheet).material,
+    pattern.spec,
+    stages,
+  );
+
+function endsOn(way: Way, material: SheetMaterial, { forming }: TraySpec, count?: number): number[] {
+  return forming.stages === undefined || count !== undefined
+    ? endsByWork(way, annealPlaces(way, material, [way.wallAngle]), count)
+    : endsAsked(way, forming.stages);
 }
 
 /**

@@ -1,6 +1,7 @@
 /** What a line of a table has room for of a tray: verdict, what speaks against it, and the figures that matter. */
-import { annealsFound } from '../gather/acts.ts';
+
 import type { VerdictWord } from '../gather/report.ts';
+import { largest } from '../largest.ts';
 import { mostRimToLose } from '../pattern/corners.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
@@ -59,10 +60,8 @@ export function rowReport(developed: Developed, table: Words): RowReport {
   };
 }
 
-function rowFigures({ report, sheet, field, gather }: FlatPattern): RowFigures {
+function rowFigures({ report, gather }: FlatPattern): RowFigures {
   const { blank, corners, thickness } = report;
-  const largest = (values: readonly number[]): number =>
-    values.reduce((most, each) => Math.max(most, each), 0);
   return {
     material: report.sheet.material,
     thickness: to(report.sheet.thickness, 4),
@@ -77,7 +76,7 @@ function rowFigures({ report, sheet, field, gather }: FlatPattern): RowFigures {
     peakStretch: to(largest(corners.map((corner) => corner.peakStretch)), 2),
     thickest: to(thickness.max, 3),
     thinnest: to(thickness.min, 3),
-    anneals: annealsFound(sheet, field),
+    anneals: gather.anneals,
   };
 }
 

@@ -16,11 +16,11 @@ export interface Temper {
  * The temper for a piece of work. A hard sheet that would have to take more than it can as it comes is annealed
  * first and has the strain budget of the soft sheet from then on (common practice, no source).
  *
- * @param strain largest equivalent logarithmic strain of the whole work
+ * @param work equivalent logarithmic strain of the hardest-worked place, on its whole way
  */
-export function temperFor({ name, uniformElongation, anneal }: SheetMaterial, strain: number): Temper {
+export function temperFor({ name, uniformElongation, anneal }: SheetMaterial, work: number): Temper {
   const { soft, strainBudget, temperature } = anneal;
-  const asItComes = soft === undefined || temperature === null || strain <= strainBudget * (1 + 1e-9);
+  const asItComes = soft === undefined || temperature === null || work <= strainBudget * (1 + 1e-9);
   return asItComes
     ? { annealedFirst: false, name, strainBudget, uniformElongation }
     : { annealedFirst: true, name, ...soft };
@@ -35,7 +35,13 @@ export const annealsFor = (strain: number, budget: number): number =>
   Math.max(0, Math.ceil(strain / budget - 1e-9) - 1);
 
 /** All anneals of a piece of work, the one before the first stage included. */
-export function annealsNeeded(material: SheetMaterial, strain: number): number {
-  const { annealedFirst, strainBudget } = temperFor(material, strain);
-  return Number(annealedFirst) + annealsFor(strain, strainBudget);
+export function annealsNeeded(material: SheetMaterial, work: number): number {
+  const { annealedFirst, strainBudget } = temperFor(material, work);
+  return Number(annealedFirst) + annealsFor(work, strainBudget);
+}
+
+/** The same; null where it takes some and none may be, because the sheet must not be heated in the workshop. */
+export function annealsFound(material: SheetMaterial, work: number): number | null {
+  const needed = annealsNeeded(material, work);
+  return needed > 0 && material.anneal.temperature === null ? null : needed;
 }

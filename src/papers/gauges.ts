@@ -6,7 +6,7 @@
  * holds the gauge. mm, angles radians.
  */
 import { GatherpanError } from '../errors.ts';
-import { stageSurface } from '../gather/stages.ts';
+import { stageSurface } from '../gather/stageSurface.ts';
 import type { Path, Vertex } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { turnName } from '../tray/cornerLetter.ts';

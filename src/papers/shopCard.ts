@@ -7,7 +7,7 @@
 import { drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
 import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import { annealsFound, formingActs, hasWeldedCorners } from '../gather/acts.ts';
+import { formingActs, hasWeldedCorners } from '../gather/acts.ts';
 import type { Course } from '../gather/workingPlan.ts';
 import { cautionList } from '../material/cautions.ts';
 import { cornerName } from '../pattern/cornerName.ts';
@@ -196,8 +196,11 @@ function sections(
     },
   ]);
   const { material } = pattern.sheet;
-  const anneals = plan?.anneals.steps.length ?? annealsFound(pattern.sheet, pattern.field);
-  const acts = formingActs(material, anneals, strip !== undefined || hasWeldedCorners(pattern.spec));
+  const acts = formingActs(
+    material,
+    pattern.gather.anneals,
+    strip !== undefined || hasWeldedCorners(pattern.spec),
+  );
   list.push([{ title: words.cautions, blocks: sentences(sentencesOf(cautionList(acts, material), table)) }]);
   list.push([{ title: words.warnings, blocks: sentences(minded(pattern, table, unit)) }]);
   return list;

@@ -3,6 +3,7 @@ import { unevenStretch } from '../gather/verdict.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { pathArea, pathBounds, pathLength } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
+import { largest } from '../largest.ts';
 import { NOT_STATED } from '../material/families.ts';
 import type { PlasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
@@ -35,9 +36,6 @@ export const thicknessRange = (
   max: sheet.thickness * Math.exp(largest(thicknessStrain)),
 });
 
-export const largest = (values: Float64Array): number =>
-  values.reduce((high, value) => Math.max(high, value), -Infinity);
-
 /**
  * The classical answers of the corners when all corners are alike.
  *
@@ -59,26 +57,23 @@ export function sharedBounds(corners: readonly CornerReport[], alike: number): R
 }
 
 /** Whether the metal would have to stretch by more than it does evenly. */
-export function stretchWarnings(field: FlatField, { material }: Sheet): Statement[] {
-  const { majorStrain: major, thicknessStrain: thickness, equivalentStrain: equivalent } = field;
-  const found = unevenStretch({ major, thickness, equivalent }, material);
+export function stretchWarnings(field: FlatField, { material }: Sheet, work: number): Statement[] {
+  const { majorStrain: major, thicknessStrain: thickness } = field;
+  const found = unevenStretch({ major, thickness }, material, work);
   if (found === null) return [];
   const percent = (strain: number): string => percentFromLogStrain(strain).toFixed(0);
   return [statement('pattern.stretchesUnevenly', percent(found.stretch), found.name, percent(found.limit))];
 }
 
 /** What the tray file leaves open of the sheet, and what it means that a hard one is annealed first. */
-export function sheetNotes(
-  { material }: Sheet,
-  { equivalentStrain }: Pick<FlatField, 'equivalentStrain'>,
-): Statement[] {
+export function sheetNotes({ material }: Sheet, work: number): Statement[] {
   const { name, family, coating, anneal } = material;
   const notes: Statement[] = [];
   const [metalOpen, coatingOpen] = [family === NOT_STATED, coating === NOT_STATED];
   if (metalOpen && coatingOpen) notes.push(statement('pattern.metalNotStated'));
   else if (metalOpen) notes.push(statement('pattern.familyNotStated'));
   else if (coatingOpen) notes.push(statement('pattern.coatingNotStated'));
-  if (temperFor(material, largest(equivalentStrain)).annealedFirst) {
+  if (temperFor(material, work).annealedFirst) {
     const soft = anneal.soft?.name;
     notes.push(
       soft === undefined

@@ -3,10 +3,12 @@
  * thicker or softer sheet that would do, each found by coarse solves and settled by finer and full ones. What is offered has been
  * developed and planned like the tray itself, so `make` and `plan` take it.
  */
+
 import { GatherpanError } from '../errors.ts';
 import type { VerdictWord } from '../gather/report.ts';
 import { solveSpec } from '../gather/solvedTray.ts';
 import { type Peaks, peaksOf, shrinksTooFar, verdictOf } from '../gather/verdict.ts';
+import { workOf } from '../gather/work.ts';
 import { workingPlan } from '../gather/workingPlan.ts';
 import { listSheets, resolveSheet } from '../material/sheets.ts';
 import { workUsed } from '../material/temper.ts';
@@ -25,11 +27,11 @@ export interface Change {
   readonly to: number | string;
   /** Verdict with the change, from a full solve. */
   readonly verdict: VerdictWord;
-  /** Largest shrink (positive) and thickening, per cent; largest equivalent strain, logarithmic. */
+  /** Largest shrink (positive) and thickening, per cent; work of the hardest-worked place, logarithmic. */
   readonly shrink: number;
   readonly thickening: number;
   readonly strain: number;
-  /** That strain as a part of what the sheet takes between anneals, per cent. */
+  /** That work as a part of what the sheet takes between anneals, per cent. */
   readonly workUsed: number;
   readonly sentence: Statement;
 }
@@ -138,7 +140,7 @@ function hardestCorner(spec: TraySpec): TraySpec {
 function judgedRoughly(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
   try {
     const { strains, sheet, surface } = solveSpec(spec, options);
-    const peaks = peaksOf(strains, sheet);
+    const peaks = peaksOf(strains, sheet, workOf(spec, strains.equivalent).work);
     if (shrinksTooFar(peaks, sheet, spec.forming.hand)) return null;
     return { word: verdictOf(peaks, sheet, surface.section.developed).word, peaks, planned: null };
   } catch (error) {
@@ -153,7 +155,7 @@ function judgedInFull(spec: TraySpec, solve: Partial<SolveOptions>, withPlan: bo
     if (made.kind === 'no flat') return null;
     const { majorStrain: major, minorStrain: minor, thicknessStrain, equivalentStrain } = made.field;
     const strains = { major, minor, thickness: thicknessStrain, equivalent: equivalentStrain };
-    const judged = { word: made.gather.verdict.word, peaks: peaksOf(strains, made.sheet) };
+    const judged = { word: made.gather.verdict.word, peaks: peaksOf(strains, made.sheet, made.gather.work) };
     if (!withPlan) return { ...judged, planned: null };
     try {
       workingPlan(made);
@@ -253,8 +255,8 @@ function change(line: Line, to: number | string, { word, peaks }: Judged): Chang
     verdict: word,
     shrink: -percentFromLogStrain(-peaks.shrink),
     thickening: percentFromLogStrain(peaks.thickening),
-    strain: peaks.equivalent,
-    workUsed: workUsed(resolveSheet(line.apply(to).sheet).material, peaks.equivalent),
+    strain: peaks.work,
+    workUsed: workUsed(resolveSheet(line.apply(to).sheet).material, peaks.work),
   };
   return { ...found, sentence: changeStatement(found) };
 }

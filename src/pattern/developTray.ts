@@ -7,6 +7,7 @@ import type { NoFlatCause, Verdict } from '../gather/report.ts';
 import { keepSolved, solveInput } from '../gather/solvedTray.ts';
 import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
 import { noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
+import { workOf } from '../gather/work.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { selfIntersections } from '../geometry/intersect.ts';
 import type { Path } from '../geometry/path.ts';
@@ -77,7 +78,8 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   keepSolved(workedRim, { spec, sheet, surface, solution, strains });
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const net = netRimOf(shaped);
-  const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, trimBand);
+  const { work, known } = workOf(spec, strains.equivalent, structures);
+  const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, work, trimBand);
   const corners = cornerReports(field, surface, sheet, gather.zones, {
     edges: net.edges,
     run: rimRun(neutralSection(spec)),
@@ -101,7 +103,8 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
       residual: solution.residual,
     },
     warnings: [
-      ...warnings(field, sheet, solution),
+      ...warnings(field, sheet, work, solution),
+      ...(known ? [] : [statement('pattern.lipWayUnknown')]),
       ...mapped.warnings,
       ...lines.warnings,
       ...(banded ? trimWarnings(spec, trimBand) : []),
@@ -119,7 +122,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
     scribeLines: [...lines.scribeLines, ...net.scribeLines, ...scribedMarks(gather.zones, workedRim)],
     notes: [
       ...trimNotes(asked, spec, laidOn),
-      ...sheetNotes(sheet, field),
+      ...sheetNotes(sheet, work),
       ...lawNotes(solution.law, sheet, handOf(spec, sheet.material)),
       ...cutNotes(spec.cut),
     ],
@@ -334,8 +337,8 @@ function developedLengths(field: FlatField, spec: TraySpec): Report['developed']
 
 type Point3 = readonly [number, number, number];
 
-function warnings(field: FlatField, sheet: Sheet, solution: TraySolution): Statement[] {
-  const out = stretchWarnings(field, sheet);
+function warnings(field: FlatField, sheet: Sheet, work: number, solution: TraySolution): Statement[] {
+  const out = stretchWarnings(field, sheet, work);
   if (solution.estimate > 0.05) {
     out.push(statement('pattern.uncertain', length(solution.estimate, 2)));
   }

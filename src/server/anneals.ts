@@ -1,6 +1,5 @@
 /** How often a tray is annealed: what the page says of it. */
 
-import { annealsFound } from '../gather/acts.ts';
 import { temperFor } from '../material/temper.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
@@ -17,13 +16,12 @@ export interface Anneals {
 export function anneals(pattern: FlatPattern, words: Words = english): Anneals {
   const { service } = words;
   const { anneal } = pattern.sheet.material;
-  const count = annealsFound(pattern.sheet, pattern.field);
+  const { anneals: count, work } = pattern.gather;
   if (count === 0) return { count, notes: [service.noAnneal] };
   if (count === null || anneal.temperature === null)
     return { count: null, notes: anneal.instead === undefined ? [] : [written(anneal.instead, words)] };
   const [low, high] = anneal.temperature;
-  const most = pattern.field.equivalentStrain.reduce((worst, strain) => Math.max(worst, strain), 0);
-  const { annealedFirst } = temperFor(pattern.sheet.material, most);
+  const { annealedFirst } = temperFor(pattern.sheet.material, work);
   const said = annealedFirst ? service.annealFirst : service.anneal;
   return { count, notes: [said(String(low), String(high), written(anneal.cue, words))] };
 }

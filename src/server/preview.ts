@@ -1,5 +1,5 @@
 /** Everything the page shows of a solved tray. */
-import { annealsFound, cuttingActs, formingActs, hasWeldedCorners } from '../gather/acts.ts';
+import { cuttingActs, formingActs, hasWeldedCorners } from '../gather/acts.ts';
 import type { Verdict } from '../gather/report.ts';
 import { type Act, cautionList, cautionsOf } from '../material/cautions.ts';
 import { verdictOn } from '../pattern/developed.ts';
@@ -25,14 +25,11 @@ export interface Cautions {
 const HEAT: readonly Act[] = ['anneal', 'quench', 'pickle'];
 
 export function cautions(
-  { spec, sheet, field }: Pick<FlatPattern, 'spec' | 'sheet' | 'field'>,
+  { spec, sheet, gather }: Pick<FlatPattern, 'spec' | 'sheet' | 'gather'>,
   table: Words = english,
 ): Cautions {
   const { material } = sheet;
-  const bench = cautionsOf(
-    formingActs(material, annealsFound(sheet, field), hasWeldedCorners(spec)),
-    material,
-  );
+  const bench = cautionsOf(formingActs(material, gather.anneals, hasWeldedCorners(spec)), material);
   const all = (hot: boolean): string[] =>
     bench
       .filter(({ act }) => HEAT.includes(act) === hot)

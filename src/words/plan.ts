@@ -10,10 +10,14 @@ export const plan = {
       `Do not heat this sheet, although it gets hard: ${figures}. Work it in one go with many small blows, and stop at the first sign of a crack.`,
     before: (low: string, high: string) =>
       `This sheet is sold hard. Anneal the whole blank before stage 1, at ${low} to ${high} °C. From then on it takes as much work as soft sheet.`,
-    after: (stage: string, percent: string, low: string, high: string) =>
-      `Anneal the worked corners after stage ${stage}, at ${low} to ${high} °C: by then ${percent} % of the work that the sheet takes is used up.`,
-    within: (stage: string, percent: string, low: string, high: string) =>
-      `Anneal the worked corners halfway through stage ${stage}, at ${low} to ${high} °C: by then ${percent} % of the work that the sheet takes is used up.`,
+    onTheWay: (when: string, where: string, low: string, high: string, percent: string) =>
+      `Anneal the worked corners ${when}, with ${where}, at ${low} to ${high} °C: by then ${percent} % of the work that the sheet takes is used up.`,
+    after: (stage: string) => `after stage ${stage}`,
+    within: (stage: string) => `during stage ${stage}`,
+    inLip: (stage: string) => `during stage ${stage}`,
+    wallUp: (degrees: string, percent: string) => `the wall at ${degrees}° (${percent} % of the way up)`,
+    wallAllUp: 'the wall all the way up and the lip not turned yet',
+    lipTurned: (percent: string) => `the lip turned ${percent} % of the way`,
     seen: (cue: string) => `What to look for: ${cue}`,
     afterLast: (figures: string) => `From the last anneal on ${figures}.`,
   },

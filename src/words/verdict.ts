@@ -45,8 +45,6 @@ export const verdict = {
     firstAndMore: (found: string, anneals: string) =>
       `${found}: anneal the whole blank before the first stage; then it takes ${anneals} on the way.`,
     noAnneal: (found: string) => `${found}: no anneal is needed.`,
-    noAnnealStraight: (found: string) =>
-      `${found}: straight from flat to finished no anneal is needed. But the metal of a lip is worked there and back, so go by the working plan.`,
     noHeat: (found: string, most: string) =>
       `${found}. This sheet must not be annealed in the workshop. Worked in one go, gathered metal takes up to ${most} %*.`,
     noHeatInstead: (found: string, most: string, instead: string) =>

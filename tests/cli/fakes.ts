@@ -224,6 +224,8 @@ export function patternOf(spec: TraySpec): FlatPattern {
       hand: 0.6,
       spread: 0,
       zones: [],
+      work: 0,
+      anneals: 0,
       verdict: { word: 'can be worked', reasons: [] },
       tucks: [],
       trimBand: null,

@@ -163,6 +163,8 @@ function patternOf(
       hand: 0.6,
       spread: 0,
       zones: [],
+      work: 0,
+      anneals: 0,
       verdict: { word: 'can be worked', reasons: [] },
       tucks: [],
       trimBand: null,

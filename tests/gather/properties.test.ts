@@ -54,7 +54,7 @@ describe('monotony', () => {
         const wide = quick(specOf({ ...given, radius: given.radius + more }));
         expect(wide.shrink).toBeLessThan(tight.shrink + MESH);
         expect(wide.thickening).toBeLessThan(tight.thickening + MESH);
-        expect(wide.equivalent).toBeLessThan(tight.equivalent + MESH);
+        expect(wide.work).toBeLessThan(tight.work + MESH);
       }),
       RUNS,
     );

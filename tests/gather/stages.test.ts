@@ -1,14 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { annealPlan } from '../../src/gather/anneals.ts';
 import { solveInput, solveSpec } from '../../src/gather/solvedTray.ts';
-import { stageAngles, stagePlan, stageSurface } from '../../src/gather/stages.ts';
+import { stageSurface } from '../../src/gather/stageSurface.ts';
+import { Way } from '../../src/gather/way.ts';
 import { wholeStrain } from '../../src/gather/wholeStrain.ts';
+import { courseOf } from '../../src/gather/workingPlan.ts';
 import { Locator } from '../../src/geometry/locate.ts';
-import { findSheet } from '../../src/material/sheets.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';
 import { radians } from '../../src/units.ts';
-import { english } from '../../src/words/english.ts';
-import { written } from '../../src/words/statement.ts';
 import { closeTo, RESIDUAL, ROUNDING, type Tolerance } from '../support/closeTo.ts';
 import { benchTray, patternOf } from './benchTrays.ts';
 
@@ -20,9 +18,9 @@ describe('stages', () => {
 
   it('without a flat are named', () => {
     // The finished tray is solved; a sheet that grows 20 times as large has no such stages.
-    const pattern = patternOf(spec);
-    expect(() => stagePlan(pattern, [30, 60, 90], { growth: 3 })).toThrow(
-      /^No flat shape was found for stage 1 of the plan, the wall at 30°: .* Ask for another number of stages\.$/,
+    const pattern = patternOf(benchTray({ forming: { stages: [30, 60] } }));
+    expect(() => courseOf(pattern, {}, { growth: 3 })).toThrow(
+      /^No flat shape was found for the wall at 30° on its way up: .* Ask for another number of stages\.$/,
     );
   });
 
@@ -68,9 +66,8 @@ describe('stages', () => {
 
   it('add up to the finished tray', () => {
     const pattern = patternOf(spec);
-    const { stages, added } = stagePlan(pattern, stageAngles(spec));
-    expect(stages.map(({ angle }) => Math.round(angle))).toEqual([30, 60, 90]);
-    expect(added).toHaveLength(3);
+    const { stages } = courseOf(pattern);
+    expect(stages).toHaveLength(3);
     for (const [number, zone] of pattern.gather.zones.entries()) {
       const rows = stages.map(({ zones }) => zones[number]!);
       const total = rows.reduce((sum, { rimToLose }) => sum + rimToLose, 0);
@@ -90,8 +87,8 @@ describe('stages', () => {
   it('turn a lip last of all, and gather more for it', () => {
     // As wide as its corners gather evenly.
     const rim = { kind: 'lip', direction: 'in', bendRadius: 4, width: 8 } as const;
-    const pattern = patternOf(benchTray({ section: { rim } }));
-    const { stages } = stagePlan(pattern, [45, 90]);
+    const pattern = patternOf(benchTray({ section: { rim }, forming: { stages: [45] } }));
+    const { stages } = courseOf(pattern);
     expect(stages.map(({ angle, lip }) => [angle, lip])).toEqual([
       [45, false],
       [90, false],
@@ -102,12 +99,33 @@ describe('stages', () => {
     expect(last.rimToLose).toBeGreaterThan(0);
   });
 
-  it('take their angles from the tray file or a number', () => {
-    expect(stageAngles(spec, 2)).toEqual([45, 90]);
-    expect(stageAngles(benchTray({ forming: { stages: [70, 20, 20, 95] } }))).toEqual([20, 70, 90]);
-    const leaning = stageAngles(benchTray({ section: { draft: 15 } }));
-    expect(leaning.map((angle) => Number(angle.toFixed(9)))).toEqual([25, 50, 75]);
+  it('take their angles from the tray file', () => {
+    const pattern = patternOf(benchTray({ forming: { stages: [70, 20, 20, 95] } }));
+    expect(courseOf(pattern).stages.map(({ angle }) => angle)).toEqual([20, 70, 90]);
   });
+
+  it.each([1, 2, 3, 5])(
+    'are as many as is asked, %d, of even work where no anneal comes between',
+    (count) => {
+      // A flat dish of soft copper needs no anneal.
+      const pattern = patternOf(
+        benchTray({ section: { draft: 15, height: 20 }, sheet: { material: 'Cu-ETP-R220' } }),
+      );
+      const { stages, anneals } = courseOf(pattern, { stages: count });
+      expect(anneals.steps).toEqual([]);
+      expect(stages).toHaveLength(count);
+      closeTo(stages.at(-1)!.angle, 75, ROUNDING, 'the wall');
+      const way = new Way(pattern, {});
+      const works = [0, ...stages.map(({ angle }) => way.workAt(angle))];
+      for (let k = 1; k < works.length; k++)
+        closeTo(
+          works[k]! - works[k - 1]!,
+          pattern.gather.work / count,
+          { why: 'ends are found between few solves', relative: 0.45 },
+          `stage ${k}`,
+        );
+    },
+  );
 });
 
 describe('finding points in the flat', () => {
@@ -122,51 +140,6 @@ describe('finding points in the flat', () => {
       const y = flat[2 * i + 1]! * 0.97;
       locator.interpolate(locator.find(x, y), field, 1, out);
       closeTo(out[0]!, 3 + 2 * x - y, { why: 'Newton to 1e-11', absolute: 1e-8 }, `at ${x}, ${y}`);
-    }
-  });
-});
-
-describe('anneals', () => {
-  const steel = findSheet('DC04');
-  const { strainBudget: budget } = steel.anneal;
-  const strains = (...rows: number[][]) => rows.map((row) => Float64Array.from(row.map((v) => v * budget)));
-
-  it('are none while every spot stays within the budget', () => {
-    const plan = annealPlan(strains([0.3, 0.1], [0.3, 0.2], [0.39, 0.1]), steel);
-    expect(plan.steps).toEqual([]);
-    closeTo(plan.leftOver, 0.99 * budget, ROUNDING, 'left over');
-    expect(written(plan.sentences[0]!, english)).toMatch(/^No anneal is needed/);
-  });
-
-  it('come before the stage that would take a spot over it', () => {
-    const plan = annealPlan(strains([0.4, 0.1], [0.5, 0.2], [0.3, 0.1]), steel);
-    expect(plan.steps).toMatchObject([{ stage: 1, when: 'after' }]);
-    closeTo(plan.steps[0]!.strain, 0.9 * budget, ROUNDING, 'strain at the anneal');
-    closeTo(plan.leftOver, 0.3 * budget, ROUNDING, 'left over');
-  });
-
-  it('do not add up strains of different spots', () => {
-    expect(annealPlan(strains([0.6, 0], [0, 0.6]), steel).steps).toEqual([]);
-  });
-
-  it('interrupt a stage that is too much by itself, and keep every part within the budget', () => {
-    for (const first of [0, 0.2, 0.7]) {
-      const plan = annealPlan(strains([first], [2.5]), steel);
-      for (const { strain } of plan.steps) expect(strain).toBeLessThanOrEqual(budget * (1 + 1e-9));
-      expect(plan.leftOver).toBeLessThanOrEqual(budget * (1 + 1e-9));
-      expect(plan.steps.filter(({ when }) => when === 'within').length).toBeGreaterThanOrEqual(2);
-    }
-  });
-
-  it('are never asked of a sheet that must not be heated: it says what to do instead', () => {
-    for (const name of ['DX51D+Z', '1.4301']) {
-      const material = findSheet(name);
-      const much = [Float64Array.of(2 * material.anneal.strainBudget)];
-      const plan = annealPlan(much, material);
-      expect(plan.steps).toEqual([]);
-      expect(plan.temperature).toBeNull();
-      expect(plan.sentences).toContain(material.anneal.instead!);
-      expect(written(plan.sentences[0]!, english)).toMatch(/^Do not heat this sheet/);
     }
   });
 });

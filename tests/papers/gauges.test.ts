@@ -6,7 +6,6 @@ import { textWidth } from '../../src/drawing/textWidth.ts';
 import { TEXT } from '../../src/drawing/weights.ts';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import { stageAngles } from '../../src/gather/stages.ts';
 import { arcOf, pieceCount, pieceEnd } from '../../src/geometry/arc.ts';
 import { selfIntersections } from '../../src/geometry/intersect.ts';
 import { Locator } from '../../src/geometry/locate.ts';
@@ -40,11 +39,14 @@ import { readPages, readPaths, readText } from './poppler.ts';
 import { NESTING, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
 
+const stageEnds = ({ section }: TraySpec): number[] =>
+  [1, 2, 3].map((third) => (third * (90 - section.draft)) / 3);
+
 const options = (spec: TraySpec): GaugeOptions => ({
   hammerRadius: 450,
   dollyRadius: 60,
   face: 40,
-  stages: stageAngles(spec),
+  stages: stageEnds(spec),
   trialBend: 0,
   unit: 'mm',
   words: english.papers,
@@ -102,7 +104,7 @@ for (const spec of [NESTING, UPRIGHT]) {
     });
 
     it("fit the solved tray: wall nodes of a side lie at the skin's distance from the section gauge", () => {
-      const angle = stageAngles(spec).at(-1)!;
+      const angle = stageEnds(spec).at(-1)!;
       const edge = gauge(`section-side-${String(Number(angle.toFixed(2)))}`).outline;
       const side = planLoop(spec).segments.find(
         (segment) => segment.kind === 'side' && segment.x0 === segment.x1 && segment.x0 > 0,
@@ -149,7 +151,7 @@ for (const spec of [NESTING, UPRIGHT]) {
       const neutral = inside + (neutralFactor(inside, thickness) * thickness) / 2;
       const final = Math.PI / 2 - (draft * Math.PI) / 180;
       const wall = height / Math.sin(final) - bottomRadius * Math.tan(final / 2);
-      for (const angle of stageAngles(spec)) {
+      for (const angle of stageEnds(spec)) {
         const id = String(Number(angle.toFixed(2)));
         const turned = (angle * Math.PI) / 180;
         const straight = wall + neutral * (final - turned);

@@ -7,8 +7,7 @@ import type { Picture } from '../../src/drawing/picture.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import { stageAngles } from '../../src/gather/stages.ts';
-import { type Course, courseOf } from '../../src/gather/workingPlan.ts';
+import { type Course, courseOf, stageAngles } from '../../src/gather/workingPlan.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { mainRows } from '../../src/papers/figureRows.ts';
 import { formerPlates } from '../../src/papers/formers.ts';
@@ -91,7 +90,7 @@ function papersOf(pattern: FlatPattern, unit: LengthUnit): Picture[] {
       dollyRadius: 75,
       trialBend: 0,
       face: 40,
-      stages: stageAngles(pattern.spec),
+      stages: stageAngles(pattern),
       unit,
       words: papers,
     }),

@@ -5,7 +5,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { slicePath } from '../../src/gather/slicePath.ts';
-import { stageAngles, stagePlan } from '../../src/gather/stages.ts';
+import { courseOf } from '../../src/gather/workingPlan.ts';
 import { ZONE_THRESHOLD } from '../../src/gather/zones.ts';
 import { Locator } from '../../src/geometry/locate.ts';
 import {
@@ -171,7 +171,7 @@ describe('a tray with trim', () => {
 
   test('has stages whose rims add up to the whole, along the worked edge', () => {
     const pattern = solved(trayA(4), {});
-    const { stages } = stagePlan(pattern, stageAngles(pattern.spec));
+    const { stages } = courseOf(pattern);
     for (const [number, zone] of pattern.gather.zones.entries()) {
       const total = stages.reduce((sum, { zones }) => sum + zones[number]!.rimToLose, 0);
       closeTo(total, zone.rim!.toLose, { why: 'the outline is fitted', absolute: 0.05 }, 'rim to lose');

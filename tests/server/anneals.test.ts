@@ -1,6 +1,7 @@
 /** What the page and the manifest say of anneals. */
 import { describe, expect, it } from 'vitest';
 import { findSheet, listSheets } from '../../src/material/sheets.ts';
+import { annealsFound } from '../../src/material/temper.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { anneals } from '../../src/server/anneals.ts';
 import { english } from '../../src/words/english.ts';
@@ -9,8 +10,9 @@ import { written } from '../../src/words/statement.ts';
 /** As much of a pattern as the anneals are read from. */
 const worked = (name: string, share: number): FlatPattern => {
   const material = findSheet(name);
-  const equivalentStrain = Float64Array.of(0, share * material.anneal.strainBudget);
-  return { sheet: { material, thickness: 1 }, field: { equivalentStrain } } as unknown as FlatPattern;
+  const work = share * material.anneal.strainBudget;
+  const gather = { work, anneals: annealsFound(material, work) };
+  return { sheet: { material, thickness: 1 }, gather } as unknown as FlatPattern;
 };
 
 describe('the anneals of a sheet that must not be heated', () => {

@@ -70,13 +70,12 @@ describe('a part taken as it is, in another language', () => {
     const field = {
       majorStrain: strains,
       thicknessStrain: strains.map((strain) => -strain),
-      equivalentStrain: strains,
     } as unknown as FlatField;
     const hard = resolveSheet({ material: '1050A-H14', thickness: 1, grain: 0 });
     const open = { ...hard.material, family: 'not stated', coating: 'not stated' } as const;
     const text = [
-      ...stretchWarnings(field, resolveSheet({ material: 'DC04', thickness: 1, grain: 0 })),
-      ...sheetNotes({ ...hard, material: open }, field),
+      ...stretchWarnings(field, resolveSheet({ material: 'DC04', thickness: 1, grain: 0 }), 1),
+      ...sheetNotes({ ...hard, material: open }, 1),
       ...partNotes({ ...given, cut: { process: 'plasma', kerf: 1, compensate: false } }, true),
     ];
     expect(text).toHaveLength(7);

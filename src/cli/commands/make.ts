@@ -5,7 +5,7 @@ import type { ExportContext, Exporter, ParameterValues } from '../../exporters/c
 import { extensionOf, parameterOf, valueFromText } from '../../exporters/parameters.ts';
 import type { Registry } from '../../exporters/registry.ts';
 import { fileKey, fileStem } from '../../fileName.ts';
-import { annealsFound, cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
+import { cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
 import { fileNamesOf } from '../../jobs/fileNames.ts';
 import { type Act, type ActCautions, cautionsOf } from '../../material/cautions.ts';
 import type { Developed, FlatPattern } from '../../pattern/flatPattern.ts';
@@ -118,7 +118,7 @@ export async function make(
 }
 
 /** The cautions of what the files lead to. */
-function cautionsFor({ spec, sheet, field }: FlatPattern, chosen: readonly Chosen[]): ActCautions[] {
+function cautionsFor({ spec, sheet, gather }: FlatPattern, chosen: readonly Chosen[]): ActCautions[] {
   const { material } = sheet;
   const uses = new Set(
     chosen.flatMap(({ exporter, values }) => exporter.leadsTo?.(values) ?? (['cut'] as const)),
@@ -126,8 +126,7 @@ function cautionsFor({ spec, sheet, field }: FlatPattern, chosen: readonly Chose
   const acts: Act[] = [];
   if (uses.has('cut')) acts.push(...cuttingActs(spec));
   if (uses.has('gauges')) acts.push(...GAUGE_ACTS);
-  if (uses.has('form'))
-    acts.push(...formingActs(material, annealsFound(sheet, field), hasWeldedCorners(spec)));
+  if (uses.has('form')) acts.push(...formingActs(material, gather.anneals, hasWeldedCorners(spec)));
   if (uses.has('weld')) acts.push('weld');
   return cautionsOf(acts, material);
 }

@@ -4,7 +4,7 @@ import { pdfBytes } from '../../drawing/pdf.ts';
 import { LINE_PITCH } from '../../drawing/weights.ts';
 import { GatherpanError } from '../../errors.ts';
 import { GAUGE_ACTS, stripActs } from '../../gather/acts.ts';
-import { stageAngles } from '../../gather/stages.ts';
+import { stageAngles } from '../../gather/workingPlan.ts';
 import { type Act, cautionList } from '../../material/cautions.ts';
 import type { Overbend } from '../../material/springback.ts';
 import type { Row } from '../../papers/figureRows.ts';
@@ -116,7 +116,7 @@ const SETS = {
         hammerRadius: Number(values.hammerRadius),
         dollyRadius: Number(values.dollyRadius),
         face: Number(values.face),
-        stages: stages === 0 ? stageAngles(pattern.spec) : stageAngles(pattern.spec, stages),
+        stages: stageAngles(pattern, stages === 0 ? undefined : stages),
         trialBend: Number(values.trialBend),
         unit: unitOf(values),
         words: words.papers,

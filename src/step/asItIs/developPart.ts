@@ -1,8 +1,10 @@
 /** From a part of any shape to its flat pattern: unfolded as it is, by the same equilibrium as every tray. */
+
 import { gatherOf } from '../../gather/gather.ts';
 import { workedMaterial } from '../../gather/hand.ts';
 import type { FlatField } from '../../geometry/flatField.ts';
 import { offsetPath } from '../../geometry/offset.ts';
+import { largest } from '../../largest.ts';
 import { plasticLaw } from '../../material/law.ts';
 import type { SheetSpec } from '../../material/sheetSpec.ts';
 import { resolveSheet } from '../../material/sheets.ts';
@@ -83,7 +85,8 @@ export function developPart(
   const netRim = given.trim > 0 ? [{ kind: 'net-rim' as const, path: rim }] : [];
   // The base hardly changes: its edge in the blank is where it is in the tray.
   const freeWidth = wallWidth(field, baseFoot(skin.mesh, solved.plan, frame.base));
-  const gather = gatherOf(spec, sheet, field, rim, freeWidth, null);
+  const work = largest(field.equivalentStrain);
+  const gather = gatherOf(spec, sheet, field, rim, freeWidth, work, null);
   const corners = cornerReportsOf(live, turns, field, skin, frame, gather.zones);
   return {
     kind: 'part',
@@ -95,7 +98,7 @@ export function developPart(
     outline,
     holes,
     scribeLines: [...scribeLines, ...netRim, ...scribedMarks(gather.zones, rim)],
-    notes: [...partNotes(given, live.part.kind === 'surface'), ...sheetNotes(sheet, field)],
+    notes: [...partNotes(given, live.part.kind === 'surface'), ...sheetNotes(sheet, work)],
     report: {
       name: given.name,
       sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: given.grain },
@@ -112,7 +115,12 @@ export function developPart(
         steps: solution.steps,
         residual: solution.residual,
       },
-      warnings: [...stretchWarnings(field, sheet), ...warnings, ...lines.warnings, ...rimWarnings(skin)],
+      warnings: [
+        ...stretchWarnings(field, sheet, work),
+        ...warnings,
+        ...lines.warnings,
+        ...rimWarnings(skin),
+      ],
     },
     gather,
     field,

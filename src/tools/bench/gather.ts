@@ -1,7 +1,7 @@
 /** Bench of the gather: what zones and verdict add to a solve, the search for changes, the stage plan. */
 
 import { gatherOf } from '../../gather/gather.ts';
-import { stageAngles, stagePlan } from '../../gather/stages.ts';
+import { courseOf } from '../../gather/workingPlan.ts';
 import { searchChanges } from '../../pattern/changes.ts';
 import { flatPatternOf } from '../../pattern/developed.ts';
 import { developTray } from '../../pattern/developTray.ts';
@@ -28,7 +28,7 @@ export async function gatherTimes(): Promise<Measured[]> {
       flatPatternOf(developTray(spec, { solve: { structures } })),
     );
     const gather = await timeOf(`${spec.name}: gather alone`, 25, () =>
-      gatherOf(spec, pattern.sheet, pattern.field, pattern.workedRim, width, null),
+      gatherOf(spec, pattern.sheet, pattern.field, pattern.workedRim, width, pattern.gather.work, null),
     );
     const without = whole.median - gather.median;
     out.push({
@@ -45,9 +45,7 @@ export async function gatherTimes(): Promise<Measured[]> {
         note: pattern.gather.verdict.word,
       }),
     );
-    const plan = await timeOf(`${spec.name}: stage plan`, 5, () =>
-      stagePlan(pattern, stageAngles(spec), { structures }),
-    );
+    const plan = await timeOf(`${spec.name}: stage plan`, 5, () => courseOf(pattern, {}, { structures }));
     out.push({
       name: `${spec.name}: stage plan, in solves`,
       median: plan.median / without,

@@ -1,8 +1,8 @@
 /** Measurements that no hand gives, and trays that cannot be made: work that solves. */
 import { fitHand } from '../../../src/gather/handFit.ts';
 import { readMeasurements } from '../../../src/gather/measurements.ts';
-import { stagePlan } from '../../../src/gather/stages.ts';
 import { TrialCorner } from '../../../src/gather/trial.ts';
+import { courseOf } from '../../../src/gather/workingPlan.ts';
 import { flatPatternOf } from '../../../src/pattern/developed.ts';
 import { developTray } from '../../../src/pattern/developTray.ts';
 import { withinTimeLimit } from '../../../src/solve/timeLimit.ts';
@@ -60,7 +60,12 @@ export const unmakeable: readonly Work[] = [
     return withinTimeLimit({ seconds: 5, now: () => 6000 * looks++ }, async () => developTray(bench));
   },
   develops(withPlan(unlike(40, 60), { 'section.height': 120 })),
-  () => stagePlan(flatPatternOf(developTray(bench)), [45, 90], GROWN),
+  () =>
+    courseOf(
+      flatPatternOf(developTray({ ...bench, forming: { ...bench.forming, stages: [45] } })),
+      {},
+      GROWN,
+    ),
   develops(withPlan(unlike(40, 5), { section: { bottomRadius: 40, height: 45 } })),
   // Walls that reach across each other in the mouth of a cleft
   develops(withPlan(mouth, { section: { bottomRadius: 4, height: 14 } })),

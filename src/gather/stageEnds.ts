@@ -1,0 +1,39 @@
+/** At which angles of the wall the stages end. */
+import type { AnnealPlace } from './anneals.ts';
+import type { Way } from './way.ts';
+
+/** Stages when nothing else is said; more where it is annealed more often. */
+export const DEFAULT_STAGES = 3;
+
+/** The angles of a tray file, degrees, ascending, the last one the wall's own. */
+export function endsAsked({ wallAngle }: Pick<Way, 'wallAngle'>, asked: readonly number[]): number[] {
+  const below = [...new Set(asked)].filter((angle) => angle < wallAngle - 1e-9);
+  return [...below.sort((a, b) => a - b), wallAngle];
+}
+
+/**
+ * Stages end where it is annealed, and what lies between is divided by work, into whole degrees where they serve.
+ *
+ * @param count how many; too few for the anneals, those come within stages of even work
+ * @returns degrees, ascending, the last one the wall's own
+ */
+export function endsByWork(way: Way, places: readonly AnnealPlace[], count = DEFAULT_STAGES): number[] {
+  const { wallAngle, wallWork } = way;
+  const anneals = places.map(({ angle }) => angle).filter((angle) => angle < wallAngle);
+  const fixed = anneals.length < count || count === DEFAULT_STAGES ? anneals : [];
+  const ends = [...fixed, wallAngle];
+  const works = [0, ...fixed.map((angle) => way.workAt(angle)), wallWork];
+  const parts = ends.map(() => 1);
+  const share = (k: number): number => (works[k + 1]! - works[k]!) / parts[k]!;
+  for (let more = count - ends.length; more > 0; more--) {
+    const most = parts.reduce((best, _, k) => (share(k) > share(best) ? k : best), 0);
+    parts[most]!++;
+  }
+  const between = parts.flatMap((number, k) =>
+    Array.from({ length: number - 1 }, (_, i) => {
+      const angle = way.angleNear(works[k]! + (i + 1) * share(k));
+      return Math.round(angle) > 0 && Math.round(angle) < wallAngle ? Math.round(angle) : angle;
+    }),
+  );
+  return [...new Set([...between, ...ends])].sort((a, b) => a - b);
+}
