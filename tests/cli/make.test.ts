@@ -423,14 +423,29 @@ describe('make: files', () => {
       );
     }));
 
-  test('two formats with one ending are refused', () =>
+  test('of two formats with one ending, the file of the later one bears its id', () =>
     inFolder(async (folder) => {
       await writeFiles(folder, { 'a.json': tray('a') });
       const ran = await command(folder, ['make', 'a.json', '--format', 'dxf,other'], {
         exporters: [nameExporter, { ...sizeExporter, id: 'other', extension: 'dxf' }],
       });
+      expect(ran.error).toBe('');
+      expect(ran.exit).toBe(0);
+      expect((await readdir(folder)).sort()).toEqual(['a.dxf', 'a.json', 'a.other.dxf']);
+    }));
+
+  test('formats whose files would have one name are refused', () =>
+    inFolder(async (folder) => {
+      await writeFiles(folder, { 'a.json': tray('a') });
+      const ran = await command(folder, ['make', 'a.json', '--format', 'dxf,other,third'], {
+        exporters: [
+          nameExporter,
+          { ...sizeExporter, id: 'other', extension: 'third.dxf' },
+          { ...sizeExporter, id: 'third', extension: 'dxf' },
+        ],
+      });
       expect(ran.exit).toBe(2);
-      expect(ran.error).toContain('The file a.dxf would be written twice');
+      expect(ran.error).toContain('The file a.third.dxf would be written twice');
       expect(ran.solved).toEqual([]);
     }));
 
