@@ -14,13 +14,14 @@ export function endsAsked({ wallAngle }: Pick<Way, 'wallAngle'>, asked: readonly
 /**
  * Stages end where it is annealed, and what lies between is divided by work, into whole degrees where they serve.
  *
- * @param count how many; too few for the anneals, those come within stages of even work
+ * @param asked how many; too few for the anneals, those come within stages of even work
  * @returns degrees, ascending, the last one the wall's own
  */
-export function endsByWork(way: Way, places: readonly AnnealPlace[], count = DEFAULT_STAGES): number[] {
+export function endsByWork(way: Way, places: readonly AnnealPlace[], asked?: number): number[] {
   const { wallAngle, wallWork } = way;
   const anneals = places.map(({ angle }) => angle).filter((angle) => angle < wallAngle);
-  const fixed = anneals.length < count || count === DEFAULT_STAGES ? anneals : [];
+  const count = asked ?? Math.max(DEFAULT_STAGES, anneals.length + 1);
+  const fixed = anneals.length < count ? anneals : [];
   const ends = [...fixed, wallAngle];
   const works = [0, ...fixed.map((angle) => way.workAt(angle)), wallWork];
   const parts = ends.map(() => 1);

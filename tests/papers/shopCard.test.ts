@@ -69,7 +69,8 @@ const heights = (items: readonly Item[], scale = 1): number[] =>
         : [],
   );
 
-const PLAIN: TraySpec = { ...NESTING, name: '0001', section: { ...NESTING.section, draft: 0 } };
+/** It takes one anneal. */
+const PLAIN: TraySpec = { ...NESTING, name: '0001', section: { ...NESTING.section, draft: 0, height: 26 } };
 
 describe.each([PLAIN, UPRIGHT, TWELVE, ROUND, LIP])('the card of $name', (spec) => {
   it.each(['mm', 'inch', 'fraction'] as const)('can be read, and nothing lies on another in %s', (unit) => {

@@ -24,7 +24,7 @@
  * | `bounds` | `arcLengthCornerRadius`, `equalAreaCornerRadius`: the two classical answers; null without one |
  * | `corners` | per plan corner: `index`, `letter` (A–B for a curved side), `at`, `cornerRadius`, `flatRimLength`, `formedRimLength` (of the worked rim above the arc), `arcRimToLose` (their difference), `rimToLose` (of the zone, between its marks; null without one), `rimToLoseCorners` (all corners of that zone), `netFlatRimLength`, `netFormedRimLength`, `netRimThickness` (mean; all of the net rim above the arc), `peakGather`, `peakStretch`, `thickest`, `thinnest` |
  * | `thickness` | `min`, `max` of the formed tray |
- * | `gather` | `threshold` (of the contours), `hand`, `spread`; `zones` from 2 % on (`kind`, `corners`, `letters`, `boundary`, `area`, `rim` with its marks `begin` and `end`, `depth`, `peak`, `thickness`), `contours` (`kind`, `level`, `paths`), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null where one of the hands has no equilibrium) |
+ * | `gather` | `threshold` (of the contours), `hand`, `spread`; `zones` from 2 % on (`kind`, `corners`, `letters`, `boundary`, `area`, `rim` with its marks `begin` and `end`, `depth`, `peak`, `thickness`), `contours` (`kind`, `level`, `paths`), `work` (equivalent strain of the hardest-worked place on its way from the flat, logarithmic), `anneals` (how often; null where it takes some and must not be heated), `verdict` (`word`, `reasons`), `tucks`, `trimBand` (null where one of the hands has no equilibrium) |
  * | `solver` | `triangles`, `unknowns`, `steps`, `residual` (relative) |
  * | `notes`, `warnings` | sentences |
  */
@@ -160,6 +160,8 @@ function gatherDocument(pattern: FlatPattern, table: Words): unknown {
     contours: zoneContours(pattern)
       .flat()
       .map(({ kind, level, paths: lines }) => ({ kind, level, paths: paths(lines) })),
+    work: gather.work,
+    anneals: gather.anneals,
     verdict: inWords(gather.verdict, table),
     tucks: gather.tucks.map(({ marks, ...rest }) => ({ ...rest, marks: paths(marks) })),
     trimBand: gather.trimBand,
