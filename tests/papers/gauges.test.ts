@@ -177,7 +177,7 @@ describe('section gauges of a side', () => {
   it('are a pair: what is held has the length of what is left, in a tighter and longer bend', () => {
     const r = UPRIGHT.section.bottomRadius;
     const t = UPRIGHT.sheet.thickness;
-    for (const angle of stageAngles(UPRIGHT)) {
+    for (const angle of stageEnds(UPRIGHT)) {
       const made = overbend(fibreLaw(solved(UPRIGHT).sheet.material), t, r, (angle * Math.PI) / 180);
       const id = `section-side-${angle}`;
       const [left, held] = [outlineOf(soft, id), outlineOf(soft, `${id}-held`)];
