@@ -15,6 +15,7 @@ import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { LONG, some } from '../support/long.ts';
 import { anyPolygon, anyRectangle } from '../support/randomTrays.ts';
 import { type Line, linesOf, rings } from './chains.ts';
 import { readWithDxf, readWithDxfParser } from './readers/dxfReaders.ts';
@@ -63,7 +64,7 @@ async function expectNothingButTheCutClosed(
 }
 
 describe('the drawing of every demo tray', () => {
-  it.each(samples)('has nothing closed but what is cut: %s', async (file) => {
+  it.each(some(samples, 4))('has nothing closed but what is cut: %s', async (file) => {
     const pattern = flatPatternOf(developTray(readTray(parseTray(textOf(file)), { planDxf: textOf })));
     const whole = MARKS.join(',');
     await expectNothingButTheCutClosed(pattern, [whole, 'scribe', 'gather']);
@@ -97,9 +98,9 @@ describe('the drawing of any tray', () => {
           await expectNothingButTheCutClosed(pattern, [marks.join(',')]);
         },
       ),
-      { seed: 411, numRuns: process.env.LONG === '1' ? 400 : 12 },
+      { seed: 411, numRuns: LONG ? 400 : 12 },
     );
-    expect(drawn).toBeGreaterThan(process.env.LONG === '1' ? 300 : 6);
+    expect(drawn).toBeGreaterThan(LONG ? 300 : 6);
   });
 });
 
@@ -161,7 +162,7 @@ describe('lines that are opened', () => {
         expect(after / before).toBeGreaterThan(0.49);
         expect(after).toBeLessThan(before);
       }),
-      { seed: 4, numRuns: process.env.LONG === '1' ? 20_000 : 500 },
+      { seed: 4, numRuns: LONG ? 20_000 : 500 },
     );
   });
 

@@ -7,6 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { lockOfFile, lockOfFolder, lockTarget, type TargetLock } from '../../src/jobs/targetLock.ts';
 import { inFolder } from '../cli/fakes.ts';
+import { LONG } from '../support/long.ts';
 
 /** A number that no process has: the largest of Linux is 2^22 (proc(5), pid_max). */
 const NOBODY = 2 ** 22 + 1;
@@ -86,7 +87,7 @@ describe('the lock of a target', () => {
   it('is never had by two, however many ask at one moment for one that was left behind', () =>
     inFolder(async (at) => {
       const path = lockOfFolder(at);
-      for (let round = 0; round < (process.env.LONG === '1' ? 500 : 40); round++) {
+      for (let round = 0; round < (LONG ? 500 : 40); round++) {
         await writeFile(path, holder());
         const asked = await Promise.allSettled(Array.from({ length: 8 }, () => lockTarget(path, 'here')));
         const had = asked.filter(

@@ -20,10 +20,10 @@ import {
 } from '../../src/material/yieldFunction.ts';
 import { radians } from '../../src/units.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';
+import { LONG } from '../support/long.ts';
 import { EARING, planarIsotropic } from '../support/trays.ts';
 import { AA6016, AA6016_R, AA6016_STRENGTHS, LAWS, printedYieldStress } from '../support/yieldLaws.ts';
 
-const LONG = process.env.LONG === '1';
 const DIFFERENCES: Tolerance = { why: 'central differences', absolute: 1e-6, relative: 1e-6 };
 const FITTED: Tolerance = { why: 'least squares to rounding', absolute: 1e-9, relative: 1e-9 };
 const DUAL: Tolerance = { why: 'accuracy of the dual', relative: 1e-6 };

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { LONG } from '../support/long.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const samples = join(root, 'samples');
@@ -16,7 +17,7 @@ const TRAYS = ['pot-saucer', 'propagator-drip-tray', 'splash-back-tray', 'seed-b
 /** What the first version made, by name of file. */
 let first: Record<string, string> | undefined;
 
-describe.runIf(process.env.LONG === '1').each([20, 22, 24])('Node %d', (version) => {
+describe.runIf(LONG).each([20, 22, 24])('Node %d', (version) => {
   const place = join(folder, String(version));
   const copy = join(place, 'program');
   let node: string;

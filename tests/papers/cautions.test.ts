@@ -23,6 +23,7 @@ import { cautions } from '../../src/server/preview.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { command, inFolder, nameExporter, sizeExporter, writeFiles } from '../cli/fakes.ts';
+import { LONG } from '../support/long.ts';
 import { customMaterial, goodFile } from '../tray/trayFiles.ts';
 import { said } from '../words/pictureText.ts';
 import { NESTING, solved } from './solved.ts';
@@ -47,7 +48,7 @@ const CASES: readonly Case[] = ALL_METALS.flatMap((metal) =>
 /** Drawing a card takes a moment: some of all unless asked for the long form, those that differ most among them. */
 const FEW = CASES.filter(
   ({ family, coating }, i) =>
-    process.env.LONG === '1' ||
+    LONG ||
     i % 16 === 5 ||
     (family === 'not stated' && coating === 'not stated') ||
     (family === 'magnesium' && coating === 'none') ||

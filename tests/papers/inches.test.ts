@@ -26,6 +26,7 @@ import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
+import { some } from '../support/long.ts';
 import { said, textsOf } from '../words/pictureText.ts';
 import { readPages, readText } from './poppler.ts';
 
@@ -119,7 +120,7 @@ function papersOf(pattern: FlatPattern, unit: LengthUnit): Picture[] {
 /** A length in mm, a mass or an area in metric units; nothing printed has it by purpose, neither sheets nor sizes of paper are told by mm. */
 const MILLIMETRES = /\bmm\b|millimet|\bkg\b|m²/i;
 
-describe.each(NAMES)('the papers of %s', (name) => {
+describe.each(some(NAMES, 4))('the papers of %s', (name) => {
   it('have no metric measure when they are in inches', async () => {
     const pattern = await sample(name);
     expect(said(papersOf(pattern, 'mm'))).toMatch(MILLIMETRES);

@@ -13,6 +13,7 @@ import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences, statement } from '../../src/words/statement.ts';
+import { some } from '../support/long.ts';
 import { said, untranslated } from '../words/pictureText.ts';
 import { pseudo } from '../words/pseudoLanguage.ts';
 import { NESTING, ROUND_PAN, STRIP, solved, UPRIGHT, WITH_LIP } from './solved.ts';
@@ -73,20 +74,23 @@ const heights = (items: readonly Item[], scale = 1): number[] =>
 const PLAIN: TraySpec = { ...NESTING, name: '0001', section: { ...NESTING.section, draft: 0, height: 26 } };
 
 describe.each([PLAIN, UPRIGHT, TWELVE, ROUND, LIP])('the card of $name', (spec) => {
-  it.each(['mm', 'inch', 'fraction'] as const)('can be read, and nothing lies on another in %s', (unit) => {
-    for (const paper of ['A4', 'Letter'] as const) {
-      const pages = shopCardPages(solved(spec), { ...options(spec, unit), paper });
-      // Letter is shorter, and there is a strip to be welded on, with its cautions; of zinc they are more.
-      const most =
-        spec === TWELVE ? 3 : spec === UPRIGHT || paper === 'Letter' || unit === 'fraction' ? 2 : 1;
-      expect(pages.length).toBeLessThanOrEqual(most);
-      expect(pages.length).toBeGreaterThanOrEqual(spec === TWELVE ? 2 : 1);
-      for (const page of pages) {
-        expect(Math.min(...heights(page.items))).toBeGreaterThanOrEqual(TEXT.small);
-        expect(textOverlaps(page)).toEqual([]);
+  it.each(some(['mm', 'inch', 'fraction'] as const, spec === TWELVE ? 1 : 2))(
+    'can be read, and nothing lies on another in %s',
+    (unit) => {
+      for (const paper of ['A4', 'Letter'] as const) {
+        const pages = shopCardPages(solved(spec), { ...options(spec, unit), paper });
+        // Letter is shorter, and there is a strip to be welded on, with its cautions; of zinc they are more.
+        const most =
+          spec === TWELVE ? 3 : spec === UPRIGHT || paper === 'Letter' || unit === 'fraction' ? 2 : 1;
+        expect(pages.length).toBeLessThanOrEqual(most);
+        expect(pages.length).toBeGreaterThanOrEqual(spec === TWELVE ? 2 : 1);
+        for (const page of pages) {
+          expect(Math.min(...heights(page.items))).toBeGreaterThanOrEqual(TEXT.small);
+          expect(textOverlaps(page)).toEqual([]);
+        }
       }
-    }
-  });
+    },
+  );
 
   it('has a line for every kind of corner, and all sections', () => {
     const pattern = solved(spec);

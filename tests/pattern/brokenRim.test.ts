@@ -14,8 +14,8 @@ import type { SolveOptions } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { demo } from '../step/trays.ts';
+import { LONG } from '../support/long.ts';
 
-const LONG = process.env.LONG === '1';
 const SEED = 41;
 
 /** A break that is left, radians: an arc in its place would be shorter than the shortest piece. */

@@ -10,9 +10,8 @@ import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
+import { LONG } from '../support/long.ts';
 import { distanceToPolyline, type Point2 } from '../support/measures.ts';
-
-const LONG = process.env.LONG === '1';
 
 const tray = (length: number): TraySpec =>
   readTray({
@@ -56,7 +55,7 @@ const farthest = (from: Path, to: Path): number => {
 };
 
 describe('a live answer', () => {
-  const wanted = LONG ? { quarter: 60, half: 40, whole: 30 } : { quarter: 8, half: 4, whole: 2 };
+  const wanted = LONG ? { quarter: 60, half: 40, whole: 30 } : { quarter: 4, half: 2, whole: 1 };
   it.each(surveyTrays(wanted, 3).map((each) => [each.file.name, each.spec] as const))(
     'is within what it says of the full one, with its zones and a verdict: %s',
     (_, spec) => {

@@ -7,12 +7,12 @@ import { verdictOn } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { drawnTrays } from '../support/drawnTrays.ts';
+import { LONG } from '../support/long.ts';
 
 /** `CASES=200 SEED=7` asks for so many, and for others. */
-const LONG = process.env.LONG === '1';
 const cases = (long: number, short: number): number => Number(process.env.CASES ?? (LONG ? long : short));
 const SEED = Number(process.env.SEED ?? 1306);
-const [TRAYS, REFUSED] = [cases(3000, 10), cases(500, 1)];
+const [TRAYS, REFUSED] = [cases(3000, 4), cases(500, 0)];
 
 /** The trim may be too wide for an inward corner: a fault of the input that is said as one. */
 const isFaultOfTrim = (error: unknown): boolean =>
@@ -47,36 +47,40 @@ describe('drawn trays', () => {
     expect(words.size).toBeGreaterThan(1);
   }, 14_400_000);
 
-  test(`what is offered to ${REFUSED} that cannot be made, seed ${SEED + 1}, can be worked and planned`, () => {
-    let done = 0;
-    let offered = 0;
-    const faults: string[] = [];
-    for (const spec of drawnTrays(Infinity, SEED + 1)) {
-      if (done === REFUSED) break;
-      let word: string;
-      try {
-        ({ word } = verdictOn(developTray(spec)));
-      } catch {
-        continue;
-      }
-      if (word !== 'not in one piece') continue;
-      done++;
-      for (const change of searchChanges(spec, word).changes) {
-        offered++;
-        const made = developTray(withChange(spec, change.path, change.to));
-        const found = verdictOn(made).word;
-        const wrong = found !== change.verdict || found === 'not in one piece';
-        const planned = wrong || made.kind === 'no flat' ? undefined : faultOf(() => workingPlan(made));
-        if (wrong || planned !== undefined) {
-          faults.push(`${spec.name}, ${change.about} ${change.to}: ${change.verdict}, ${found} ${planned}`);
-          told(faults.at(-1)!);
+  test.runIf(REFUSED > 0)(
+    `what is offered to ${REFUSED} that cannot be made, seed ${SEED + 1}, can be worked and planned`,
+    () => {
+      let done = 0;
+      let offered = 0;
+      const faults: string[] = [];
+      for (const spec of drawnTrays(Infinity, SEED + 1)) {
+        if (done === REFUSED) break;
+        let word: string;
+        try {
+          ({ word } = verdictOn(developTray(spec)));
+        } catch {
+          continue;
         }
+        if (word !== 'not in one piece') continue;
+        done++;
+        for (const change of searchChanges(spec, word).changes) {
+          offered++;
+          const made = developTray(withChange(spec, change.path, change.to));
+          const found = verdictOn(made).word;
+          const wrong = found !== change.verdict || found === 'not in one piece';
+          const planned = wrong || made.kind === 'no flat' ? undefined : faultOf(() => workingPlan(made));
+          if (wrong || planned !== undefined) {
+            faults.push(`${spec.name}, ${change.about} ${change.to}: ${change.verdict}, ${found} ${planned}`);
+            told(faults.at(-1)!);
+          }
+        }
+        if (done % 10 === 0) told(`${done} refused trays, ${offered} changes offered`);
       }
-      if (done % 10 === 0) told(`${done} refused trays, ${offered} changes offered`);
-    }
-    expect(faults).toEqual([]);
-    expect(offered).toBeGreaterThan(0);
-  }, 14_400_000);
+      expect(faults).toEqual([]);
+      expect(offered).toBeGreaterThan(0);
+    },
+    14_400_000,
+  );
 });
 
 function faultOf(work: () => unknown): string | undefined {

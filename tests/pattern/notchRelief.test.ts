@@ -13,8 +13,8 @@ import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
 import { closeTo, type Tolerance } from '../support/closeTo.ts';
+import { LONG } from '../support/long.ts';
 
-const LONG = process.env.LONG === '1';
 const RUNS = LONG ? 1000 : 25;
 
 const notched = fc.record({

@@ -12,9 +12,10 @@ import type { SolveOptions } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { PlanVertex, TraySpec } from '../../src/tray/spec.ts';
 import { samplesOf } from '../support/flatToFormed.ts';
+import { LONG } from '../support/long.ts';
 
 const SEED = 20_240_611;
-const RUNS = process.env.LONG === '1' ? 16 : 2;
+const RUNS = LONG ? 16 : 2;
 const TRIM = 3;
 
 /** Corner radii that leave every side some straight length; null where a corner gets too tight to bend. */

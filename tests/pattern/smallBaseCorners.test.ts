@@ -15,8 +15,8 @@ import { scribed } from '../../src/pattern/scribed.ts';
 import type { SolveOptions, TraySolution } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { statement } from '../../src/words/statement.ts';
+import { LONG } from '../support/long.ts';
 
-const LONG = process.env.LONG === '1';
 const SEED = 55;
 const BOTTOM_RADII = [3, 8, 12.5, 25, 55, 100];
 

@@ -30,9 +30,9 @@ import { workedTray } from '../../src/tray/workedTray.ts';
 import { english } from '../../src/words/english.ts';
 import { closeTo } from '../support/closeTo.ts';
 import { formedPointOf, samplesOf } from '../support/flatToFormed.ts';
+import { LONG } from '../support/long.ts';
 import { said } from '../words/pictureText.ts';
 
-const LONG = process.env.LONG === '1';
 const SEED = 1615;
 /** The rule holds on any mesh. */
 const COARSE: Partial<SolveOptions> = LONG ? {} : { minimumRefinements: 0, maximumRefinements: 0 };

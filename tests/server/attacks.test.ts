@@ -2,9 +2,9 @@
 import { createConnection, type Socket } from 'node:net';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { SECURITY_HEADERS } from '../../src/server/security.ts';
+import { LONG } from '../support/long.ts';
 import { postFile, postTray, service, type TestService, tray, until } from './service.ts';
 
-const LONG = process.env.LONG === '1';
 /** So many of each in the long form; a part of them in every run. */
 const COUNTS = {
   raw: LONG ? 184 : 46,

@@ -3,10 +3,9 @@
  * meanwhile and after.
  */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { LONG } from '../support/long.ts';
 import { HOSTILE_DRAWINGS, HOSTILE_SOLIDS, type HostileFile } from './hostileFiles.ts';
 import { postFile, postTray, problem, service, type TestService, tray } from './service.ts';
-
-const LONG = process.env.LONG === '1';
 
 let running: TestService;
 beforeAll(async () => {

@@ -2,9 +2,8 @@
 import { spawn } from 'node:child_process';
 
 import { afterEach, describe, expect, test } from 'vitest';
+import { LONG } from '../support/long.ts';
 import { type Process, postFile, postTray, serveProcess, service, tray, until } from './service.ts';
-
-const LONG = process.env.LONG === '1';
 
 let running: Process | undefined;
 afterEach(async () => {

@@ -11,9 +11,9 @@ import { solveInput } from '../../src/gather/solvedTray.ts';
 import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../../src/solve/solveTray.ts';
 import { type Reach, surveyTrays } from '../../src/tools/bench/survey.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { LONG } from '../support/long.ts';
 import { rimDistance } from '../support/measures.ts';
 
-const LONG = process.env.LONG === '1';
 /** Seconds of work a tray go with the triangles of its finest mesh. */
 const MOST_TRIANGLES = LONG ? 60_000 : 16_000;
 

@@ -5,6 +5,7 @@ import { type LawParameters, plasticLaw } from '../../src/material/law.ts';
 import { EASED, EXACT, FORCE_SIZE, membraneForce, NONE } from '../../src/solve/constitutive.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';
 import { equivalentStrainOf, workDensity } from '../support/hill.ts';
+import { LONG } from '../support/long.ts';
 import {
   determinant,
   eigen,
@@ -17,8 +18,6 @@ import {
 } from '../support/smallMatrices.ts';
 import { EARING, HARDENING, planarIsotropic } from '../support/trays.ts';
 import { LAWS } from '../support/yieldLaws.ts';
-
-const LONG = process.env.LONG === '1';
 
 /** T of a gradient G = ∂X/∂p. */
 function forceOf(parameters: LawParameters, grain: number, g: Matrix2, growth = 0): Matrix2 {

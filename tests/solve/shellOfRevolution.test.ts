@@ -9,6 +9,7 @@ import type { TraySolution } from '../../src/solve/solveTray.ts';
 import { radians } from '../../src/units.ts';
 import { closeTo, FINE_MESH, OUTLINE, type Tolerance } from '../support/closeTo.ts';
 import { integrate } from '../support/integrator.ts';
+import { some } from '../support/long.ts';
 import { meanRimRadius, roundNodes } from '../support/measures.ts';
 import {
   arc,
@@ -204,22 +205,26 @@ describe('where the one-dimensional problem has no equilibrium', () => {
 
 describe('sheets with strengths that are alike in all directions', () => {
   const bowl = { base: 0, bend: 25, height: 45, draft: 0 };
-  test.each([
+  const laws = [
     [6, 1.8, 0.22],
     [8, 0.7, 0.25],
     [6, 0.4, 0.2],
     [8, 3, 0.2],
-  ] as const)('a = %i, r = %d, n = %d: the rim that shooting with Hosford’s function finds', (a, r, n) => {
-    const quadratic = planarIsotropic(r, n);
-    const { solution, shell } = both(bowl, { ...quadratic, strengths: { exponent: a, at45: 1, at90: 1 } });
-    closeTo(meanRimRadius(solution), shell.flatRadius, { why: 'mesh', absolute: 2e-3 }, 'flat radius');
-    const nodes = roundNodes(solution);
-    closeTo(nodes[nodes.length - 1]!.thickness, shell.rimThickness, HALF_PERCENT, 'rim t/t0');
-    closeTo(nodes[0]!.thickness, shell.poleThickness, { why: 'mesh', absolute: 2e-3 }, 'pole t/t0');
-    // The quadratic function with the same r is told apart, or the check is none.
-    const other = solveShell(shellLaw(quadratic), 0, roundTray(0, 25, 45));
-    expect(Math.abs(other.flatRadius - shell.flatRadius)).toBeGreaterThan(0.04);
-  });
+  ] as const;
+  test.each(some(laws, 2))(
+    'a = %i, r = %d, n = %d: the rim that shooting with Hosford’s function finds',
+    (a, r, n) => {
+      const quadratic = planarIsotropic(r, n);
+      const { solution, shell } = both(bowl, { ...quadratic, strengths: { exponent: a, at45: 1, at90: 1 } });
+      closeTo(meanRimRadius(solution), shell.flatRadius, { why: 'mesh', absolute: 2e-3 }, 'flat radius');
+      const nodes = roundNodes(solution);
+      closeTo(nodes[nodes.length - 1]!.thickness, shell.rimThickness, HALF_PERCENT, 'rim t/t0');
+      closeTo(nodes[0]!.thickness, shell.poleThickness, { why: 'mesh', absolute: 2e-3 }, 'pole t/t0');
+      // The quadratic function with the same r is told apart, or the check is none.
+      const other = solveShell(shellLaw(quadratic), 0, roundTray(0, 25, 45));
+      expect(Math.abs(other.flatRadius - shell.flatRadius)).toBeGreaterThan(0.04);
+    },
+  );
 
   test.each([0.5, 1.8])('a = 2, r = %d: the rim of Hill’s law to a millionth', (r) => {
     const sheet = planarIsotropic(r, 0.22);

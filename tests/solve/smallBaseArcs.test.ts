@@ -8,8 +8,8 @@ import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { SolveOptions } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import { LONG } from '../support/long.ts';
 
-const LONG = process.env.LONG === '1';
 const SEED = 58;
 
 interface Case {

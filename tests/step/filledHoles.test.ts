@@ -14,11 +14,11 @@ import { trayFrame } from '../../src/step/asItIs/trayFrame.ts';
 import type { Bound } from '../../src/step/kernel/instance.ts';
 import { areaOf, volumeOf } from '../../src/step/kernel/measures.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
+import { LONG } from '../support/long.ts';
 import { cut, cylinder, ellipticBlock, ellipticTub, shelledBox } from './foreignParts.ts';
 import { kernel, withLivePart } from './kernel.ts';
 import { writtenPart } from './parts.ts';
 
-const LONG = process.env.LONG === '1';
 const T = 1;
 const [A, B, H, PLAN, BOTTOM] = [120, 90, 26, 34, 10];
 const GIVEN = {
@@ -60,7 +60,7 @@ describe('the cover of a hole', () => {
     const random = randomNumbers(20261);
     const faces = new Set<number>();
     const kinds = { filled: 0, left: 0 };
-    for (let i = 0; i < (LONG ? 60 : 8); i++) {
+    for (let i = 0; i < (LONG ? 60 : 5); i++) {
       const [turn, z, r] = [random() * 1.57, 6 + 12 * random(), 1 + 3 * random()];
       await withLivePart(await writtenPart(drilled(turn, z, r)), (live) => {
         const skin = findSkin(live, null);

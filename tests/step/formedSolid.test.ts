@@ -4,13 +4,14 @@ import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { sweptMeasure } from '../../src/step/sweptMeasure.ts';
 import { planLoop } from '../../src/tray/planLoop.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import { some } from '../support/long.ts';
 import { byQuadrature } from './byQuadrature.ts';
 import { judged } from './kernel.ts';
 import { TRAY_NAMES, tray, trayFile, VARIED_NAMES } from './trays.ts';
 
 const TIME = 600_000;
 
-describe.each([...TRAY_NAMES, ...VARIED_NAMES])('the solid of %s', (name) => {
+describe.each(some([...TRAY_NAMES, ...VARIED_NAMES], 14))('the solid of %s', (name) => {
   it(
     'is valid, one solid, of analytic faces, with the volume and area of plan loop × section',
     async () => {

@@ -7,11 +7,10 @@ import { GatherpanError } from '../../src/errors.ts';
 import { work } from '../../src/step/kernel/work.ts';
 import { sheetFaces } from '../../src/step/sheet/sheetFaces.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
+import { LONG } from '../support/long.ts';
 import { kernel, withLivePart } from './kernel.ts';
 import { goodParts, type OddPart, oddParts } from './notOneSheet.ts';
 import { writtenPart } from './parts.ts';
-
-const LONG = process.env.LONG === '1';
 
 /** All of them in the long form; in the short one some, always the same. */
 function some<T>(all: readonly T[], count: number): readonly T[] {

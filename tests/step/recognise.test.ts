@@ -5,6 +5,7 @@ import { recogniseTray } from '../../src/step/recognise/recogniseTray.ts';
 import { loopPoint, planLoop } from '../../src/tray/planLoop.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { some } from '../support/long.ts';
 import { expectSame } from './expectSame.ts';
 import { shelledBox } from './foreignParts.ts';
 import { judged, readPart } from './kernel.ts';
@@ -51,7 +52,7 @@ function circles(spec: TraySpec): string[] {
 }
 
 describe('a formed solid of ours', () => {
-  it.each([...TRAY_NAMES, ...VARIED_NAMES])(
+  it.each(some([...TRAY_NAMES, ...VARIED_NAMES], 14))(
     'is recognised: %s',
     async (name) => {
       const spec = tray(name);
@@ -61,7 +62,7 @@ describe('a formed solid of ours', () => {
     TIME,
   );
 
-  it.each(DEMO_NAMES)(
+  it.each(some(DEMO_NAMES, 5))(
     'gives the tray file back: %s',
     async (name) => {
       const spec = demo(name);

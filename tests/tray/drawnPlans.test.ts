@@ -9,9 +9,10 @@ import { DRAWING_UNITS } from '../../src/tray/planSchema.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { PolygonPlan } from '../../src/tray/spec.ts';
 import { circle, drawnWithBlocks, dxf, line, type Tag } from '../support/drawnTags.ts';
+import { LONG } from '../support/long.ts';
 import { changed } from './trayFiles.ts';
 
-const RUNS = process.env.LONG === '1' ? 2000 : 60;
+const RUNS = LONG ? 2000 : 60;
 
 const plan = (text: string, more: object = {}): DrawnPlan =>
   planFromDxf(text, { layer: undefined, unit: 'mm', unitless: 'mm', ...more });

@@ -5,9 +5,10 @@ import { distanceBetween, isInside, pointAlong } from '../../src/geometry/edgeMe
 import { type PlanEdge, planEdge } from '../../src/geometry/planEdges.ts';
 import { edgeIndex, meetingEdges } from '../../src/tray/edgeIndex.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import { LONG } from '../support/long.ts';
 import { changed, errorOf } from './trayFiles.ts';
 
-const RUNS = process.env.LONG === '1' ? 2_000 : 60;
+const RUNS = LONG ? 2_000 : 60;
 
 /** Evenly spread, unlike `fc.double`, which likes the neighbourhood of 0. */
 const even = (min: number, max: number) =>

@@ -8,8 +8,9 @@ import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { planFromDxf } from '../../src/tray/planDxf.ts';
 import { circle, drawnWithBlocks, dxf, line, type Tag } from '../support/drawnTags.ts';
+import { LONG } from '../support/long.ts';
 
-const RUNS = process.env.LONG === '1' ? 5000 : 100;
+const RUNS = LONG ? 5000 : 100;
 
 /** A stranger's text, which must show up nowhere but between quotation marks. */
 const STRANGE = 'STRANGE <b>$(x)</b>';

@@ -29,6 +29,7 @@ import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
 import { NESTING, ROUND_PAN, solved, UPRIGHT, WITH_LIP } from '../papers/solved.ts';
+import { some } from '../support/long.ts';
 import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
 
@@ -67,7 +68,7 @@ function soon(spec: TraySpec, word: VerdictWord): ChangeSearch {
   return searchChanges(spec, word, () => ++asked > 24);
 }
 
-describe.each([ELL, LIP, ROUND, ZINC])('a tray in another language ($name)', (spec) => {
+describe.each(some([ELL, LIP, ROUND, ZINC], 2))('a tray in another language ($name)', (spec) => {
   let pattern: FlatPattern;
   beforeAll(() => {
     pattern = flatPatternOf(developTray(spec));
