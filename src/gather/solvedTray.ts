@@ -21,25 +21,22 @@ export interface SolvedTray {
   readonly strains: NodalStrains;
 }
 
-/** The tray solved last, with the worked rim of its pattern: one only, because a solution takes several times a pattern's room. */
-let latest: { readonly workedRim: Path; readonly solved: SolvedTray } | null = null;
+/** What was solved for a pattern, by its worked rim: kept as long as somebody has the pattern. */
+const kept = new WeakMap<Path, SolvedTray>();
 
-/** Keeps what was solved for the pattern with this worked rim, so that a working plan made next need not solve it again. */
-export function keepSolved(workedRim: Path, solved: SolvedTray): void {
-  latest = { workedRim, solved };
-}
+/** Keeps what was solved for the pattern with this worked rim, so that its working plan need not solve it again. */
+export const keepSolved = (workedRim: Path, solved: SolvedTray): void => void kept.set(workedRim, solved);
 
 /**
- * The tray as it was solved for its pattern; solved again when another one was solved since, or in another thread.
- * That solve shares no elimination order with what follows, so that what follows is the same to the last digit.
+ * The tray as it was solved for its pattern; solved again for a copy of it, as another thread has one. That solve
+ * shares no elimination order with what follows, so that what follows is the same to the last digit.
  */
 export function solvedFor(
   { spec, workedRim }: { readonly spec: TraySpec; readonly workedRim: Path },
   options: Partial<SolveOptions> = {},
 ): SolvedTray {
-  return latest?.workedRim === workedRim && latest.solved.spec === spec
-    ? latest.solved
-    : solveSpec(spec, { ...options, structures: null });
+  const known = kept.get(workedRim);
+  return known?.spec === spec ? known : solveSpec(spec, { ...options, structures: null });
 }
 
 /** What a tray's solve starts from. */
