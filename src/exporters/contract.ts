@@ -10,7 +10,7 @@ export type Parameter =
       readonly default: number;
       readonly minimum: number;
       readonly maximum: number;
-      /** `mm`, `degrees`, `%` or empty. */
+      /** `mm`, `°`, `%` or empty. */
       readonly unit: string;
       readonly help: string;
     }

@@ -5,9 +5,8 @@ import { GatherpanError } from '../errors.ts';
 import { type Bounds, pathBounds } from '../geometry/measure.ts';
 import type { PaperWords } from '../words/english.ts';
 import { checkSquare } from './checkRule.ts';
-import type { Row } from './figureRows.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
-import { paragraph, rows, text } from './marks.ts';
+import { paragraph, text } from './marks.ts';
 import { PAGE_SIZES, type PageSize } from './pageSizes.ts';
 import { movedPlate, type Plate } from './plate.ts';
 import { FOOTER, tilePage, tilingOf } from './tilePage.ts';
@@ -17,8 +16,6 @@ export interface PlatePageOptions {
   readonly title: string;
   /** Sentences under the title, also the cautions. */
   readonly sentences: readonly string[];
-  /** Figures under the sentences. */
-  readonly rows?: readonly Row[];
   readonly paper: PageSize;
   /** Plates larger than the paper: over several sheets to be joined, or a page of their own size; the first when left out. */
   readonly large?: 'tiles' | 'page';
@@ -92,11 +89,6 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
     ),
   );
   y = Math.min(y - square, said) - GAP;
-  if (options.rows !== undefined && options.rows.length > 0) {
-    const figures = rows({ x: MARGIN, y }, width, options.rows, 28);
-    items.push(...figures.items);
-    y -= figures.height + GAP;
-  }
 
   const large = plates.filter(isLarge);
   for (const plate of plates.filter((each) => !large.includes(each))) {

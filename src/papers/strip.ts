@@ -253,7 +253,7 @@ function bendLines(bends: readonly StripBend[], unit: LengthUnit, words: PaperWo
   const byRadius = new Map<string, string[]>();
   for (const { begin, end, insideRadius } of bends) {
     const radius = withUnit(insideRadius, unit);
-    const span = words.range(lengthText(begin, unit), lengthText(end, unit));
+    const span = words.range(lengthText(begin, unit), withUnit(end, unit));
     byRadius.set(radius, [...(byRadius.get(radius) ?? []), span]);
   }
   return [...byRadius].map(([radius, spans]) => words.stripBendLine(spans.join(', '), radius));

@@ -30,3 +30,6 @@ export const TEMPLATE_DEFAULTS: Omit<TemplateOptions, 'words'> = {
   markingOut: true,
   unit: 'mm',
 };
+
+/** What a shear and a file hold, and what a trammel reaches, mm; common practice, no source. */
+export const MARKING_DEFAULTS = { tolerance: 0.25, trammel: 600 } as const;

@@ -55,7 +55,11 @@ export const exporters = {
     tucks: 'marks where the tucks are set',
     tables: 'tables for marking out without a printer',
   },
-  marking: { label: 'Tables for marking out with square and dividers (PDF)' },
+  marking: {
+    label: 'Drawing and tables for marking out with square, rule and trammel (PDF)',
+    tolerance: 'how far a line marked out may lie off the true one',
+    trammel: 'longest radius of your trammel',
+  },
   cardPdf: { label: 'Shop card for the bench (PDF)', ...card },
   cardSvg: { label: 'Shop card for the bench (SVG)', ...card },
   dxfOf: (what: string) => `${what} (DXF)`,

@@ -97,25 +97,43 @@ export const papers = {
 
   // Marking out
   markingTitle: (name: string) => `Marking out ${name} without a printer`,
-  markingHow: (length: string, width: string) =>
-    `The blank is ${length} long and ${width} wide. 1. Square the lower and the left edge of the sheet; the blank touches both. 2. Scribe the stations: x from the left edge, y from the lower edge. 3. Join the ends of lines with a rule. 4. Strike the arcs from their centres with dividers or trammel. Where a centre lies too far off, bend a lath to the arc's rise over its chord.`,
-  stations: 'Stations on the cut line',
-  pieces: 'Lines and arcs of the cut line',
+  markingHow: {
+    rectangle: (length: string, width: string, diagonal: string) =>
+      `1. Scribe a rectangle ${length} × ${width}; both diagonals measure ${diagonal}. It gives the straight edges of the blank.`,
+    edges:
+      '1. Square the lower and the left edge of the sheet. Mark where the straight edges meet (x from the left edge, y from the lower edge) and join the points with a rule.',
+    curves:
+      '1. Square the lower and the left edge of the sheet. All figures are from them: x from the left edge, y from the lower edge.',
+    corners:
+      '2. At each corner measure from the two edges that meet there: mark the points, then strike the arcs from their centres, one from point to point. Where a centre lies off the sheet, clamp scrap of the same thickness there.',
+    arcs: '2. Mark the points, then strike the arcs from their centres, one from point to point.',
+    lath: 'Where a lath is named, lay a straight edge from point to point, mark the offsets square to it towards the middle of the blank (− away from it), and bend the lath through the marks.',
+    rest: '3. Straight edges and bend lines run on straight between the curves of two corners. Scribe what is dashed, and do not cut it.',
+    tolerance: (tolerance: string, trammel: string) =>
+      `Lines so drawn lie within ${tolerance} of the true ones; no radius is longer than ${trammel}.`,
+  },
+  edgesMeet: 'Where the straight edges meet',
+  atCorner: (letters: string) => `At corner ${letters}`,
+  atCorners: (letters: string) => `At the corners ${letters}`,
+  turnedOver: (letters: string) => `${letters}: the same turned over, x and y in each other's place.`,
+  alongEdges: (edges: string) => `x along ${edges}, y square to it.`,
+  wholeLines: 'From the datum edges',
+  point: 'point',
+  begins: 'from',
+  meets: 'edges meet',
+  lath: 'lath',
+  circle: 'circle',
+  lathOffsets: (pitch: string, offsets: string) => `offsets every ${pitch}: ${offsets}`,
+  cutLine: 'cut line',
+  holes: 'Holes',
   rimMarks: 'Marks of the rim to lose: lay a tape along the edge from mark to mark',
   rimFlat: 'flat',
   rimFormed: 'formed',
-  scribePieces: (kind: string) => `Scribe line: ${kind}`,
-  scribePiecesOf: (kind: string, number: string, count: string) =>
-    `Scribe line: ${kind}, ${number} of ${count}`,
   bendBegin: 'bend begins',
   bendEnd: 'bend ends',
   netRim: 'net rim',
-  hole: (name: string) => `Hole: ${name}`,
-  number: 'No.',
   from: 'from',
   to: 'to',
-  length: 'length',
-  rise: 'rise',
   radius: 'radius',
   centre: 'centre',
   line: 'line',
@@ -223,6 +241,13 @@ export const papers = {
   stripHowRound:
     'Roll the strip to a ring, try it on the trimmed rim, and tack it at even distances before welding. The seam may lie anywhere.',
   stripRolled: (radius: string) => `rolled to a ring, inside radius ${radius}`,
+  stripFromEnd: 'Bend lines, measured from the left end.',
+  stripTable: {
+    heads: { begins: 'begins at', ends: 'ends at', radius: 'inside radius', angle: 'angle' },
+    bend: (number: string) => `bend ${number}`,
+    inwards: 'in',
+    outwards: 'out',
+  },
   stripParts: 'Parts',
   stripBends: 'Bends',
   stripSeam: 'Seam',

@@ -25,6 +25,7 @@ import { PAGE_SIZES } from '../../src/papers/pageSizes.ts';
 import { platePages } from '../../src/papers/platePages.ts';
 import { skinOffset } from '../../src/papers/skins.ts';
 import { type StripOptions, strip, stripPlates } from '../../src/papers/strip.ts';
+import { stripPages } from '../../src/papers/stripPages.ts';
 import { tilingOf } from '../../src/papers/tilePage.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
@@ -35,6 +36,7 @@ import { type CornerSegment, planLoop } from '../../src/tray/planLoop.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { samplesOf } from '../support/flatToFormed.ts';
+import { said } from '../words/pictureText.ts';
 import { readPages, readPaths, readText } from './poppler.ts';
 import { NESTING, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
@@ -614,11 +616,43 @@ describe('the strip', () => {
       expect(Math.abs(vertices[0]!.x - at.x), 'clear of the letters').toBeGreaterThan(half);
   });
 
-  it('is refused on paper when no printer takes the page', async () => {
+  it('is a dimensioned drawing and a table of bend lines on one page, measured from the end of each part', () => {
+    for (const unit of ['mm', 'inch', 'fraction'] as const)
+      for (const stockLength of [2000, 600]) {
+        const options = { ...wanted, stockLength };
+        const made = strip(solved(UPRIGHT), options);
+        const [page, ...more] = stripPages(solved(UPRIGHT), options, {
+          paper: 'A4',
+          unit,
+          title: 'strip',
+          sentences: [],
+          words: english.papers,
+        });
+        expect(more).toEqual([]);
+        expect(textOverlaps(page!)).toEqual([]);
+        const text = said([page!]).split('\n');
+        expect(made.parts.length).toBe(stockLength === 600 ? 2 : 1);
+        if (unit !== 'mm') continue;
+        for (const { from, length } of made.parts) {
+          expect(text).toContain(length.toFixed(1));
+          for (const { begin, end } of made.bends)
+            for (const at of [begin - from, end - from])
+              if (begin - from < length && end - from > 0) {
+                expect(text).toContain(at.toFixed(1));
+                expect(text).toContain(`${at.toFixed(1)} mm`);
+              }
+        }
+      }
+  });
+
+  it('of a large tray is on one page too', () => {
     const huge: TraySpec = { ...UPRIGHT, plan: { length: 4000, width: 2000, cornerRadius: 45 } };
-    const exporter = nodeExporters.find(({ id }) => id === 'strip-pdf')!;
-    const values = createRegistry(nodeExporters).values(exporter, { stock: 12_000, large: 'page' });
-    await expect(exporter.write({ ...solved(UPRIGHT), spec: huge }, values)).rejects.toThrow(/shorter stock/);
+    const pages = stripPages(
+      { ...solved(UPRIGHT), spec: huge },
+      { ...wanted, stockLength: 12_000 },
+      { paper: 'A4', unit: 'mm', title: 'strip', sentences: [], words: english.papers },
+    );
+    expect(pages.map((page) => textOverlaps(page))).toEqual([[]]);
   });
 
   it('is refused for a rim that is not level, open or turned', () => {

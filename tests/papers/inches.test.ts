@@ -19,6 +19,7 @@ import { platePages } from '../../src/papers/platePages.ts';
 import { minded, reasonsOf } from '../../src/papers/sentences.ts';
 import { shopCardPages } from '../../src/papers/shopCard.ts';
 import { stripHow, stripPlates, stripRows } from '../../src/papers/strip.ts';
+import { stripPages } from '../../src/papers/stripPages.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
@@ -107,11 +108,13 @@ function papersOf(pattern: FlatPattern, unit: LengthUnit): Picture[] {
     ...platePages(plates, {
       title: papers.gaugesTitle(pattern.name),
       sentences: [papers.gaugesHow, papers.formerHow, stripHow(pattern, papers)],
-      rows: strip,
       paper: 'A4',
       unit,
       words: papers,
     }),
+    ...ifMakeable(() =>
+      stripPages(pattern, STRIP, { paper: 'A4', unit, title: 'strip', sentences: [], words: papers }),
+    ),
     blankPicture(pattern, { form: 'wide', unit }),
     blankPicture(pattern, { form: 'narrow', unit }),
   ];

@@ -16,6 +16,7 @@ import { markingPages } from '../../src/papers/markingPages.ts';
 import { platePages } from '../../src/papers/platePages.ts';
 import { shopCard } from '../../src/papers/shopCard.ts';
 import { stripHow, stripPlates, stripRows } from '../../src/papers/strip.ts';
+import { stripPages } from '../../src/papers/stripPages.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import { type ChangeSearch, searchChanges } from '../../src/pattern/changes.ts';
@@ -129,11 +130,13 @@ describe.each(some([ELL, LIP, ROUND, ZINC], 2))('a tray in another language ($na
       ...platePages(plates, {
         title: papers.gaugesTitle(spec.name),
         sentences: [papers.gaugesHow, papers.formerHow, stripHow(pattern, papers)],
-        rows: spec === LIP ? [] : stripRows(pattern, STRIP, unit, papers),
         paper: 'A4',
         unit,
         words: papers,
       }),
+      ...(spec === LIP
+        ? []
+        : stripPages(pattern, STRIP, { paper: 'A4', unit, title: '1', sentences: [], words: papers })),
       blankPicture(pattern, { form: 'wide', words: pseudo }),
     ];
     expect(untranslated(said(pages))).toEqual([]);

@@ -16,7 +16,7 @@ const parameters = (said: Words['exporters']['cardPdf'], shared: Words['exporter
   yesOrNo('plan', true, said.plan),
   number('stages', '', 0, 0, 8, said.stages),
   number('strip', 'mm', 0, 0, 500, said.strip),
-  number('trialBend', 'degrees', 0, 0, 80, shared.trialBend),
+  number('trialBend', '°', 0, 0, 80, shared.trialBend),
   unitParameter(shared),
 ];
 

@@ -1,19 +1,20 @@
 /** Makes gauges, former plies and the strip for the rim, and the papers they are cut from. */
 import type { Fonts } from '../../drawing/fonts.ts';
 import { pdfBytes } from '../../drawing/pdf.ts';
+import type { Picture } from '../../drawing/picture.ts';
 import { LINE_PITCH } from '../../drawing/weights.ts';
 import { GatherpanError } from '../../errors.ts';
 import { GAUGE_ACTS, stripActs } from '../../gather/acts.ts';
 import { stageAngles } from '../../gather/workingPlan.ts';
 import { type Act, cautionList } from '../../material/cautions.ts';
 import type { Overbend } from '../../material/springback.ts';
-import type { Row } from '../../papers/figureRows.ts';
 import { formerPlates } from '../../papers/formers.ts';
 import { gauges } from '../../papers/gauges.ts';
 import { madeBend, stateOfWork, wholeBottomBend } from '../../papers/overbends.ts';
 import { laidOut, type Plate } from '../../papers/plate.ts';
 import { platePages } from '../../papers/platePages.ts';
-import { type StripOptions, stripHow, stripPlates, stripRows } from '../../papers/strip.ts';
+import { type StripOptions, stripHow, stripPlates } from '../../papers/strip.ts';
+import { stripPages } from '../../papers/stripPages.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import { sentences } from '../../words/statement.ts';
@@ -99,13 +100,20 @@ export function stripOptions(values: ParameterValues, words: Words): StripOption
 const sideBend = (pattern: FlatPattern, trialBend: number): Overbend =>
   madeBend(pattern, stateOfWork(pattern), wholeBottomBend(pattern.spec), trialBend);
 
+/** What a paper says beside its plates. */
+interface PaperSaid {
+  readonly title: string;
+  readonly sentences: readonly string[];
+  readonly words: Words;
+}
+
 /** A set of plates, and what stands on its paper. */
 interface PlateSet {
   plates(pattern: FlatPattern, values: ParameterValues, words: Words): Plate[];
   title(pattern: FlatPattern, words: Words): string;
   sentences(pattern: FlatPattern, words: Words, values: ParameterValues): readonly string[];
-  /** Figures for the first page. */
-  rows?(pattern: FlatPattern, values: ParameterValues, words: Words): readonly Row[];
+  /** Pages of its own, where it is not printed at full size. */
+  pages?(pattern: FlatPattern, values: ParameterValues, said: PaperSaid): Picture[];
 }
 
 const SETS = {
@@ -142,8 +150,14 @@ const SETS = {
       stripPlates(pattern, stripOptions(values, words), unitOf(values), words.papers),
     title: (pattern, words) => words.papers.stripTitle(pattern.name),
     sentences: plateSentences.strip,
-    rows: (pattern, values, words) =>
-      stripRows(pattern, stripOptions(values, words), unitOf(values), words.papers),
+    pages: (pattern, values, { title, sentences, words }) =>
+      stripPages(pattern, stripOptions(values, words), {
+        paper: paperOf(values),
+        unit: unitOf(values),
+        title,
+        sentences,
+        words: words.papers,
+      }),
   },
 } as const satisfies Record<string, PlateSet>;
 
@@ -167,14 +181,16 @@ export function platePaper(
 ): Promise<Uint8Array> {
   const set: PlateSet = SETS[name];
   const title = set.title(pattern, words);
-  const pages = platePages(set.plates(pattern, values, words), {
-    title,
-    sentences: set.sentences(pattern, words, values),
-    rows: set.rows?.(pattern, values, words) ?? [],
-    paper: paperOf(values),
-    large: values.large as 'tiles' | 'page',
-    unit: unitOf(values),
-    words: words.papers,
-  });
+  const sentences = set.sentences(pattern, words, values);
+  const pages =
+    set.pages?.(pattern, values, { title, sentences, words }) ??
+    platePages(set.plates(pattern, values, words), {
+      title,
+      sentences,
+      paper: paperOf(values),
+      large: values.large as 'tiles' | 'page',
+      unit: unitOf(values),
+      words: words.papers,
+    });
   return pdfBytes(pages, title, fonts);
 }

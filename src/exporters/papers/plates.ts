@@ -5,13 +5,18 @@ import type { Means } from '../means.ts';
 import type { PlateSetName } from './plateFiles.ts';
 import { choice, number, sheetPaper, unitParameter, yesOrNo } from './settings.ts';
 
-/** One set of plates as a drawing and, with fonts, as a paper. */
+/**
+ * One set of plates as a drawing and, with fonts, as a paper.
+ *
+ * @param fullSize whether the paper shows them at full size
+ */
 function pair(
   id: PlateSetName,
   words: Words,
   { fonts }: Means,
   parameters: readonly Parameter[],
   uses: readonly Use[],
+  fullSize = true,
 ): Exporter[] {
   const what = words.exporters[id].label;
   const drawing: Exporter = {
@@ -38,7 +43,7 @@ function pair(
     parameters: [
       ...parameters,
       sheetPaper(words.exporters),
-      choice('large', ['tiles', 'page'], words.exporters.large),
+      ...(fullSize ? [choice('large', ['tiles', 'page'], words.exporters.large)] : []),
       unitParameter(words.exporters),
     ],
     async write(pattern, values) {
@@ -54,14 +59,14 @@ const gaugeParameters = ({ gauges: said, trialBend }: Words['exporters']): reado
   number('dollyRadius', 'mm', 0, 0, 3000, said.dollyRadius),
   number('face', 'mm', 40, 10, 100, said.face),
   number('stages', '', 0, 0, 8, said.stages),
-  number('trialBend', 'degrees', 0, 0, 80, trialBend),
+  number('trialBend', '°', 0, 0, 80, trialBend),
 ];
 
 const formerParameters = ({ former: said, trialBend }: Words['exporters']): readonly Parameter[] => [
   number('clearance', 'mm', 0.5, 0, 10, said.clearance),
   number('ply', 'mm', 18, 1, 200, said.ply),
   yesOrNo('overbend', false, said.overbend),
-  number('trialBend', 'degrees', 0, 0, 80, trialBend),
+  number('trialBend', '°', 0, 0, 80, trialBend),
 ];
 
 const stripParameters = (said: Words['exporters']['strip']): readonly Parameter[] => [
@@ -77,5 +82,5 @@ const stripParameters = (said: Words['exporters']['strip']): readonly Parameter[
 export const plateExporters = (words: Words, means: Means): Exporter[] => [
   ...pair('gauges', words, means, gaugeParameters(words.exporters), ['gauges']),
   ...pair('former', words, means, formerParameters(words.exporters), ['form']),
-  ...pair('strip', words, means, stripParameters(words.exporters.strip), ['cut', 'weld']),
+  ...pair('strip', words, means, stripParameters(words.exporters.strip), ['cut', 'weld'], false),
 ];

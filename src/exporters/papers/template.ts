@@ -1,5 +1,5 @@
 /** The full-size template and the tables for marking out, as PDF. */
-import { TEMPLATE_DEFAULTS } from '../../papers/templateOptions.ts';
+import { MARKING_DEFAULTS, TEMPLATE_DEFAULTS } from '../../papers/templateOptions.ts';
 import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
 import type { Means } from '../means.ts';
@@ -50,12 +50,23 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
       label: exporters.marking.label,
       extension: 'marking.pdf',
       mediaType: 'application/pdf',
-      parameters: [sheetPaper(exporters), unitParameter(exporters)],
+      parameters: [
+        sheetPaper(exporters),
+        number('tolerance', 'mm', MARKING_DEFAULTS.tolerance, 0.15, 2, exporters.marking.tolerance),
+        number('trammel', 'mm', MARKING_DEFAULTS.trammel, 150, 5000, exporters.marking.trammel),
+        unitParameter(exporters),
+      ],
       async write(pattern, values) {
         const { markingPages } = await import('../../papers/markingPages.ts');
         const { pdfBytes } = await import('../../drawing/pdf.ts');
         return pdfBytes(
-          markingPages(pattern, { paper: paperOf(values), unit: unitOf(values), words: papers }),
+          markingPages(pattern, {
+            paper: paperOf(values),
+            unit: unitOf(values),
+            words: papers,
+            tolerance: Number(values.tolerance),
+            trammel: Number(values.trammel),
+          }),
           papers.markingTitle(pattern.name),
           fonts,
         );

@@ -12,6 +12,7 @@ import {
 } from '../../../src/material/limits.ts';
 import { bendAllowance, neutralFactor } from '../../../src/material/neutralFactor.ts';
 import { resolveSheet } from '../../../src/material/sheets.ts';
+import { correctedByTrial, fibreLaw } from '../../../src/material/springback.ts';
 import { customMaterial } from '../../tray/trayFiles.ts';
 import type { Work } from './work.ts';
 
@@ -26,6 +27,7 @@ export const materials: readonly Work[] = [
   () => neutralFactor(1, 0),
   () => neutralFactor(0, 1),
   () => bendAllowance(1, 1, -1),
+  () => correctedByTrial(fibreLaw(resolveSheet(steel).material), 1, 24, 79),
   () => bucklingCoefficient(0.1, 'hinged'),
   () => bucklingCoefficient(2, 'hinged', { poisson: 2, tangentRatio: 1 }),
   () => bucklingCoefficient(2, 'hinged', { poisson: 0.3, tangentRatio: 7 }),
