@@ -157,7 +157,8 @@ function showPart(file, base, shown) {
   answered(true);
   showChanges(null);
   showResult(shown);
-  announce(byId('announce'), sentence(words.summaryOfPart, { file: file.name, ...glance(shown) }));
+  const said = shown.figures === null ? words.summaryOfPartNoFlat : words.summaryOfPart;
+  announce(byId('announce'), sentence(said, { file: file.name, ...glance(shown) }));
 }
 
 /** @param said what a person says of a drawing */

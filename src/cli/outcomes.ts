@@ -105,10 +105,10 @@ export async function eachTray(
 
 const hasFlat = (made: Made): made is Made<FlatPattern> => made.pattern.kind !== 'no flat';
 
-/** For a tray without a flat, what would give it one. */
+/** For a tray without a flat, what would give it one; a part has no sizes to change. */
 async function withWayOut(made: Made, dependencies: Dependencies): Promise<Made> {
   const { pattern } = made;
-  if (pattern.kind !== 'no flat' || made.changes !== undefined) return made;
+  if (pattern.kind !== 'no flat' || pattern.of === 'part' || made.changes !== undefined) return made;
   const { searchChanges } = await dependencies.load.gather();
   return { ...made, changes: searchChanges(pattern.spec, pattern.verdict.word, searchTime()) };
 }

@@ -3,7 +3,7 @@ import { readFile, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { readFailure } from '../jobs/wholeFile.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { Developed } from '../pattern/flatPattern.ts';
 import type { StepGiven, StepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
@@ -120,7 +120,7 @@ export async function stepJob(
   name: string,
   options: StepOptions,
   dependencies: Dependencies,
-): Promise<{ file: string; spec: TraySpec; pattern?: FlatPattern }> {
+): Promise<{ file: string; spec: TraySpec; pattern?: Developed }> {
   const tray = await readStepFile(source, name, options, dependencies);
   if (tray.kind === 'tray') for (const note of tray.notes) dependencies.error(`${file}: ${note}\n`);
   return tray.kind === 'tray'

@@ -2,7 +2,7 @@
 import { dirname, resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { trayNameFrom } from '../fileName.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { Developed } from '../pattern/flatPattern.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
@@ -13,11 +13,11 @@ import { isStepFile, readStandardInput, type StepOptions, stepJob } from './step
 
 /** A tray of the command line, or why there is none. */
 export type Job =
-  /** With its pattern where reading the file has solved it already. */
+  /** With what became of it where reading the file has solved it already. */
   | {
       readonly file: string;
       readonly spec: TraySpec;
-      readonly pattern?: FlatPattern;
+      readonly pattern?: Developed;
       /** How the drawing of its plan was read. */
       readonly notes?: readonly string[];
     }

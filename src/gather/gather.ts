@@ -12,7 +12,7 @@ import { peaksOf, type Strains, verdictOf } from './verdict.ts';
 import { gatherZones, ZONE_THRESHOLD } from './zones.ts';
 
 /** The nodal strains of a whole field, named as a verdict wants them. */
-export const strainsOf = (field: FlatField): Strains => ({
+export const strainsOf = (field: Omit<FlatField, 'rimCorner'>): Strains => ({
   major: field.majorStrain,
   minor: field.minorStrain,
   thickness: field.thicknessStrain,

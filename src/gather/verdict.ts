@@ -10,11 +10,10 @@ import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { annealsNeeded, temperFor } from '../material/temper.ts';
 import { shrinkLimit } from '../solve/ellipticity.ts';
-import { cornerLetter } from '../tray/cornerLetter.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
 import { givenLength, length, type Statement, statement } from '../words/statement.ts';
 import { workedMaterial } from './hand.ts';
-import type { NoFlatCause, Reason, Verdict, VerdictWord, Weight } from './report.ts';
+import type { Reason, Verdict, VerdictWord, Weight } from './report.ts';
 
 /** Nodal strains a verdict is drawn from; logarithmic, one per node. */
 export interface Strains {
@@ -146,29 +145,10 @@ export function gatherLimit(material: SheetMaterial, hand: number | undefined): 
 export const shrinksTooFar = ({ shrink }: Peaks, { material }: Sheet, hand: number | undefined): boolean =>
   shrink > gatherLimit(material, hand);
 
-/**
- * The verdict on a tray without a flat.
- *
- * @param corner number of the notched corner at which the flat overlaps itself, if it is at one
- */
-export const noFlatVerdict = (
-  cause: Exclude<NoFlatCause, 'shrinkage'>,
-  corner: number | null = null,
-): Verdict => ({
+/** The verdict on a tray without a flat. @param sentence why it has none */
+export const noFlatVerdict = (sentence: Statement): Verdict => ({
   word: WORDS.refuse,
-  reasons: [
-    {
-      about: 'flat',
-      weight: 'refuse',
-      value: null,
-      limit: null,
-      unit: null,
-      sentence:
-        corner === null
-          ? statement(`verdict.noFlat.${cause}`)
-          : statement('verdict.noFlat.overlapsAtNotch', cornerLetter(corner)),
-    },
-  ],
+  reasons: [{ about: 'flat', weight: 'refuse', value: null, limit: null, unit: null, sentence }],
 });
 
 /** The verdict on a tray that shrinks too far. */

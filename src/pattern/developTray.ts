@@ -17,6 +17,7 @@ import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '
 import { type NodalStrains, nodalStrains } from '../solve/strains.ts';
 import { wholeField } from '../solve/wholeField.ts';
 import { trayFaults } from '../tray/checks.ts';
+import { cornerLetter } from '../tray/cornerLetter.ts';
 import type { NeutralSurface } from '../tray/neutralSurface.ts';
 import { setbackOf } from '../tray/planLoop.ts';
 import { neutralSection, sectionPoint } from '../tray/section.ts';
@@ -157,7 +158,11 @@ interface Unshaped {
 /** @param corner the notched one at which the flat overlaps itself, if it is at one */
 const unshaped = (cause: Exclude<NoFlatCause, 'shrinkage'>, corner: number | null = null): Unshaped => ({
   cause,
-  verdict: noFlatVerdict(cause, corner),
+  verdict: noFlatVerdict(
+    corner === null
+      ? statement(`verdict.noFlat.${cause}`)
+      : statement('verdict.noFlat.overlapsAtNotch', cornerLetter(corner)),
+  ),
 });
 
 /** How often the trim is halved before it is left out. */
@@ -282,6 +287,7 @@ const trimNotes = (asked: TraySpec, { forming: { trim } }: TraySpec, laidOn: boo
 /** A tray without a flat pattern. */
 const noFlat = (spec: TraySpec, sheet: Sheet, cause: NoFlatCause, verdict: Verdict): NoFlat => ({
   kind: 'no flat',
+  of: 'tray',
   name: spec.name,
   spec,
   sheet,

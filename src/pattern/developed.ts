@@ -3,7 +3,7 @@ import { GatherpanError } from '../errors.ts';
 import type { Verdict, VerdictWord } from '../gather/report.ts';
 import { words } from '../words/language.ts';
 import { written } from '../words/statement.ts';
-import type { Developed, FlatPattern } from './flatPattern.ts';
+import type { Developed, FlatPattern, NoFlat } from './flatPattern.ts';
 
 /** The verdict on a tray, whatever became of it. */
 export const verdictOn = (developed: Developed): Verdict =>
@@ -18,7 +18,7 @@ export const verdictBehind = (code: string): VerdictWord | null =>
  *
  * @throws GatherpanError NO_FLAT with the reasons of the verdict where there is none
  */
-export function flatPatternOf(developed: Developed): FlatPattern {
+export function flatPatternOf<Pattern extends FlatPattern>(developed: Pattern | NoFlat): Pattern {
   if (developed.kind !== 'no flat') return developed;
   throw new GatherpanError(
     'NO_FLAT',

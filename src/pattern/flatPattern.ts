@@ -51,6 +51,8 @@ export interface FlatPattern {
 /** A tray that no blank in one piece can be cut for. Plain data. */
 export interface NoFlat {
   readonly kind: 'no flat';
+  /** As `kind` of a pattern: the `spec` of a part tells sizes only. */
+  readonly of: FlatPattern['kind'];
   readonly name: string;
   /** Complete, in mm and degrees. */
   readonly spec: TraySpec;

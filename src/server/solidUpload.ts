@@ -3,7 +3,8 @@
  * not say comes from the tray on the page.
  */
 import { createHash } from 'node:crypto';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { flatPatternOf } from '../pattern/developed.ts';
+import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { type KernelThread, kernelThread } from '../step/kernel/kernelThread.ts';
 import { readStepTray, type StepTray } from '../step/readStepTray.ts';
 import { readTray } from '../tray/readTray.ts';
@@ -20,7 +21,7 @@ const keyOf = (bytes: Uint8Array, name: string, base: Base): string =>
 /** Reads solids in a kernel of its own, and keeps the part that was solved last: whoever looks at it takes its files next. */
 export class Solids {
   private readonly kernel: KernelThread;
-  private last: { readonly key: string; readonly pattern: FlatPattern } | null = null;
+  private last: { readonly key: string; readonly pattern: Developed } | null = null;
 
   /**
    * The kernel's time is shorter than that of the job, so that the sentence is about the file and the thread stays.
@@ -41,11 +42,11 @@ export class Solids {
       : { kind: 'part', preview: preview(read.pattern) };
   }
 
-  /** The flat pattern of a solid, for files. @throws GatherpanError as `read` */
+  /** The flat pattern of a solid, for files. @throws GatherpanError as `read`, NO_FLAT where there is none */
   async forFiles(bytes: Uint8Array, name: string, base: Base): Promise<FlatPattern> {
-    if (this.last?.key === keyOf(bytes, name, base)) return this.last.pattern;
+    if (this.last?.key === keyOf(bytes, name, base)) return flatPatternOf(this.last.pattern);
     const read = await this.solved(bytes, name, base);
-    return read.kind === 'tray' ? developForFiles(read.spec) : read.pattern;
+    return read.kind === 'tray' ? developForFiles(read.spec) : flatPatternOf(read.pattern);
   }
 
   private async solved(bytes: Uint8Array, name: string, base: Base): Promise<StepTray> {

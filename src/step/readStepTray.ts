@@ -8,7 +8,7 @@ import { DEFAULTS } from '../tray/limits.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
-import type { PartPattern } from './asItIs/developPart.ts';
+import type { DevelopedPart } from './asItIs/developPart.ts';
 import { checkExchangeFile } from './exchangeCheck.ts';
 import { type KernelThread, sharedKernel } from './kernel/kernelThread.ts';
 import type { KernelTask } from './kernel/tasks.ts';
@@ -35,7 +35,7 @@ export interface StepGiven {
   readonly path?: 'recognise' | 'as it is' | 'either' | undefined;
 }
 
-/** A tray file with the tray it says, or a pattern solved from the part as it is. */
+/** A tray file with the tray it says, or what became of a part solved as it is: its pattern, or that it has no flat. */
 export type StepTray =
   | {
       readonly kind: 'tray';
@@ -44,7 +44,7 @@ export type StepTray =
       /** In what the part is another than the tray file says; usually none. */
       readonly notes: readonly string[];
     }
-  | { readonly kind: 'pattern'; readonly pattern: PartPattern };
+  | { readonly kind: 'pattern'; readonly pattern: DevelopedPart };
 
 export const DEFAULT_MATERIAL = 'DC04';
 
@@ -55,7 +55,7 @@ export const isStepName = (file: string): boolean => /\.(step|stp)$/i.test(file)
  * @param bytes  the file; not changed
  * @param kernel the process's own when left out
  * @throws GatherpanError BAD_INPUT or TOO_LARGE for a file that cannot be read, NOT_MAKEABLE for a part that is no
- *   one sheet (with `recognise`: no tray of plan loop × section), NOT_SOLVED, TIMEOUT
+ *   one sheet (with `recognise`: no tray of plan loop × section), TIMEOUT
  */
 export async function readStepTray(
   bytes: Uint8Array,

@@ -13,11 +13,12 @@ import { readTray } from '../tray/readTray.ts';
 
 export interface FuzzResult {
   readonly cases: number;
-  /** Refused before the kernel saw them, refused after, recognised, unfolded, out of time. */
+  /** Refused before the kernel saw them, refused after, recognised, unfolded, without a flat, out of time. */
   readonly refusedAtOnce: number;
   readonly refused: number;
   readonly recognised: number;
   readonly unfolded: number;
+  readonly noFlat: number;
   readonly outOfTime: number;
   /** Numbers of those out of time. */
   readonly late: readonly number[];
@@ -125,7 +126,7 @@ export async function fuzzStep(
   const pick = generator(seed);
   const sound = soundFiles();
   const kernel = kernelThread({ timeLimit: 15_000 });
-  const counts = { refusedAtOnce: 0, refused: 0, recognised: 0, unfolded: 0, outOfTime: 0 };
+  const counts = { refusedAtOnce: 0, refused: 0, recognised: 0, unfolded: 0, noFlat: 0, outOfTime: 0 };
   const faults: string[] = [];
   const late: number[] = [];
   try {
@@ -148,7 +149,8 @@ export async function fuzzStep(
           },
         );
         if (result.kind === 'tray') counts.recognised++;
-        else counts.unfolded++;
+        else if (result.pattern.kind === 'part') counts.unfolded++;
+        else counts.noFlat++;
       } catch (error) {
         if (!(error instanceof GatherpanError)) faults.push(`case ${i}: ${String(error)}`);
         else if (error.message.includes('\n') && error.faults.length < 2)

@@ -5,12 +5,14 @@ import { describe, expect, it } from 'vitest';
 import { planDrawing } from '../../src/cli/planDrawing.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { hasWeldedCorners } from '../../src/gather/acts.ts';
+import { ZONE_THRESHOLD } from '../../src/gather/zones.ts';
 import { distanceToPiece, pointOnPiece } from '../../src/geometry/arc.ts';
 import { pathArea } from '../../src/geometry/measure.ts';
 import type { Path } from '../../src/geometry/path.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { OUTLINE_TOLERANCE } from '../../src/pattern/lines.ts';
 import { developPart, type PartGiven } from '../../src/step/asItIs/developPart.ts';
 import { flatten } from '../../src/step/asItIs/flatten.ts';
 import { factorSkyline } from '../../src/step/asItIs/skyline.ts';
@@ -115,7 +117,9 @@ function formedOf(spec: TraySpec): Uint8Array | null {
 
 const asItIs = (spec: TraySpec, bytes: Uint8Array, given: Partial<PartGiven> = {}): Promise<FlatPattern> =>
   withLivePart(bytes, (live) =>
-    developPart(live, { ...GIVEN, material: spec.sheet.material, grain: spec.sheet.grain, ...given }),
+    flatPatternOf(
+      developPart(live, { ...GIVEN, material: spec.sheet.material, grain: spec.sheet.grain, ...given }),
+    ),
   );
 
 describe('every demo tray, formed and unfolded as it is', () => {
@@ -190,8 +194,9 @@ describe('every demo tray, formed and unfolded as it is', () => {
         direct.scribeLines.map(({ kind }) => kind).sort(),
       );
       for (const { kind, path } of direct.scribeLines) {
-        // Both are fitted to 0.05 mm; along the rim the gather passes slowly through the 2 % of a mark.
-        const within = kind === 'rim-mark' ? 1 : 0.2;
+        // Both are fitted to 0.05 mm. A mark stands where the gather is 2 %, wherever that is: off by 1 mm along the rim
+        // it takes in 0.02 mm of rim to lose, as much as the outline may be off.
+        const within = kind === 'rim-mark' ? OUTLINE_TOLERANCE / (ZONE_THRESHOLD / 100) : 0.2;
         const near = part.scribeLines.filter((line) => line.kind === kind);
         expect(Math.min(...near.map((line) => farthest(line.path, path)))).toBeLessThan(within);
         expect(near.every((line) => line.path.closed === path.closed)).toBe(true);
@@ -324,7 +329,7 @@ describe('a part that is no one sheet is refused in a sentence', () => {
   ): Promise<string> => {
     const bytes = typeof made === 'function' ? await writtenPart(made) : await made;
     try {
-      await withLivePart(bytes, (live) => developPart(live, { ...GIVEN, thickness }));
+      await withLivePart(bytes, (live) => flatPatternOf(developPart(live, { ...GIVEN, thickness })));
     } catch (error) {
       expect(error).toBeInstanceOf(GatherpanError);
       const { message, faults } = error as GatherpanError;

@@ -1,6 +1,7 @@
 /** A sheet that is only bent comes back as long as it is, on triangles of any size. */
 import { describe, expect, it } from 'vitest';
 import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developPart, type PartGiven } from '../../src/step/asItIs/developPart.ts';
 import { PART_DENSITY } from '../../src/step/asItIs/meshSizes.ts';
 import { withLivePart } from './kernel.ts';
@@ -43,7 +44,9 @@ describe('a bracket with one right-angled bend', () => {
         sewing.Perform(new k.Handle_Message_ProgressIndicator_1());
         return sewing.SewedShape();
       });
-      const { rim, report } = await withLivePart(bytes, (live) => developPart(live, GIVEN, density));
+      const { rim, report } = await withLivePart(bytes, (live) =>
+        flatPatternOf(developPart(live, GIVEN, density)),
+      );
       const { minX, maxX, minY, maxY } = pathBounds(rim);
       // The surface is the middle of the sheet, and with an inside radius of 7.5 mm on 1 mm the neutral fibre too.
       const length = BASE + (RADIUS * Math.PI) / 2 + WALL;

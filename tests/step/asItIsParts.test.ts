@@ -9,6 +9,7 @@ import { distanceToPiece, pointOnPiece } from '../../src/geometry/arc.ts';
 import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
 import type { Path } from '../../src/geometry/path.ts';
 import { resolveSheet } from '../../src/material/sheets.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import type { ScribeLine } from '../../src/pattern/flatPattern.ts';
 import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { arc, type MeridianPiece, solveShell, straight } from '../support/shellOfRevolution.ts';
@@ -72,7 +73,7 @@ const TURNED_DOWN: Piece[] = [
 ];
 
 const unfolded = async (bytes: Uint8Array, thickness: number | null): Promise<PartPattern> =>
-  withLivePart(bytes, (live) => developPart(live, { ...GIVEN, thickness }));
+  withLivePart(bytes, (live) => flatPatternOf(developPart(live, { ...GIVEN, thickness })));
 
 /** The section as the one-dimensional problem wants it. */
 function meridian(section: readonly Piece[], base: number): MeridianPiece[] {

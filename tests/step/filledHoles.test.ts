@@ -4,7 +4,9 @@
  */
 import { describe, expect, it } from 'vitest';
 import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { FlatFinder } from '../../src/pattern/flatFinder.ts';
+import { rimEdges } from '../../src/step/asItIs/boundaryEdges.ts';
 import { developPart, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { fillHoles } from '../../src/step/asItIs/filledHoles.ts';
 import type { PartDensity } from '../../src/step/asItIs/meshSizes.ts';
@@ -109,12 +111,28 @@ describe('the cover of a hole', () => {
   });
 });
 
+it('a hole close under the rim is no part of the rim, which keeps its eight edges', async () => {
+  const random = randomNumbers(20263);
+  for (let i = 0; i < (LONG ? 40 : 6); i++) {
+    const [turn, r] = [0.5 + 0.6 * random(), 1 + 2 * random()];
+    const z = H - r - 0.3 - 2 * random();
+    await withLivePart(await writtenPart(drilled(turn, z, r)), (live) => {
+      const skin = findSkin(live, null);
+      const edges = rimEdges(live, skin, boundaryLoops(skin.mesh));
+      expect(edges, `turn ${turn}, z ${z}, r ${r}`).toHaveLength(8);
+      for (const edge of edges)
+        for (let k = 2; k < live.part.edges[edge]!.samples.length; k += 3)
+          expect(live.part.edges[edge]!.samples[k]).toBeCloseTo(H, 6);
+    });
+  }
+});
+
 /** The pattern, and the place of a point of the part's own space in its blank. */
 async function solved(
   make: (k: Bound) => Bound,
 ): Promise<{ pattern: PartPattern; at: (point: readonly number[]) => { x: number; y: number } }> {
   return withLivePart(await writtenPart(make), (live) => {
-    const pattern = developPart(live, GIVEN, COARSE);
+    const pattern = flatPatternOf(developPart(live, GIVEN, COARSE));
     const { axes, origin } = trayFrame(live, findSkin(live, null));
     const finder = new FlatFinder(pattern.field);
     return {
@@ -176,7 +194,7 @@ describe('an elliptic plan', () => {
   it('solves: the blank has the sheet of the part, and both its mirror lines', async () => {
     const bytes = await writtenPart((k) => ellipticTub(k, [60, 42, 20], 8, T));
     await withLivePart(bytes, (live) => {
-      const { rim, report } = developPart(live, GIVEN, COARSE);
+      const { rim, report } = flatPatternOf(developPart(live, GIVEN, COARSE));
       const area = pathArea(rim);
       // Volume is kept: the blank, T thick, has the part's middle surface times its thickness once formed.
       const middle = live.part.volume / T;

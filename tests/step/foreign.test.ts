@@ -5,6 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { pathBounds } from '../../src/geometry/measure.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { findSkin } from '../../src/step/asItIs/skins.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
@@ -447,7 +448,7 @@ const PART: PartGiven = {
 };
 
 const unfolded = (bytes: Uint8Array): Promise<PartPattern> =>
-  withLivePart(bytes, (live) => developPart(live, PART));
+  withLivePart(bytes, (live) => flatPatternOf(developPart(live, PART)));
 
 async function refusal(path: 'recognise' | 'either', bytes: Uint8Array): Promise<string> {
   const k = await kernel();

@@ -506,6 +506,24 @@ export const oddParts: readonly OddPart[] = [
     called: /sharp edges|edge is wider/,
     at: [0, 40, 20, 60],
   },
+  {
+    name: 'a hole with its edge turned up over no radius, so that the tray is a ring',
+    make: (k) =>
+      cut(
+        k,
+        fused(k, tub(k), cylinder(k, [80, 55, 0], UP, 20, 22)),
+        cylinder(k, [80, 55, -5], UP, 20 - T, 40),
+      ),
+    called: /turned up or down round the hole of about 40 mm .* over a sharp edge/,
+    at: [80, 55, T, 2],
+  },
+  {
+    // Its longest edge is at the foot of the long sides.
+    name: 'a box whose walls stand on the base over no radius',
+    make: (k) => cut(k, box(k, [0, 0, 0], [A, B, H]), box(k, [T, T, T], [A - 2 * T, B - 2 * T, H])),
+    called: /sharp edges/,
+    at: [80, 0, 0, 1],
+  },
 ];
 
 /** Sheets with all that a sheet may have, for what must not be refused. */

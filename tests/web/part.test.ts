@@ -56,6 +56,26 @@ test(
     expect(download.suggestedFilename()).toBe('seed-bowl.dxf');
     expect(readWithDxfParser(readFileSync(await download.path()))).toBeTruthy();
 
+    // One that no blank can be cut for: the verdict, no files, and nothing to change.
+    const high = await solidPart(
+      [
+        { kind: 'arc', radius: 10, angle: degrees(40) },
+        { kind: 'arc', radius: 14, angle: degrees(50) },
+        { kind: 'line', length: 90 },
+      ],
+      { kind: 'rectangle', a: 40, b: 30 },
+      1,
+    );
+    await page
+      .locator('#file')
+      .setInputFiles({ name: 'too high.step', mimeType: 'model/step', buffer: Buffer.from(high) });
+    await expect
+      .poll(() => page.locator('#announce').textContent(), { timeout: TIME })
+      .toBe('too high.step: Not in one piece. There is no flat to cut.');
+    expect(await page.locator('#verdict-word').innerText()).toBe('Not in one piece');
+    expect(await page.locator('#of-the-flat').isVisible()).toBe(false);
+    expect(await page.locator('#changes-block').isVisible()).toBe(false);
+
     await page.locator('#demo').click();
     await expect.poll(() => page.locator('#figures').innerText(), { timeout: TIME }).toBe(before);
     expect(await page.locator('#stale').textContent()).toBe('');

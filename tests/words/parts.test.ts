@@ -7,6 +7,7 @@ import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import { sheetNotes, stretchWarnings } from '../../src/pattern/blankReport.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { partNotes } from '../../src/step/asItIs/partReport.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
@@ -39,7 +40,7 @@ describe('a part taken as it is, in another language', () => {
   let pattern: PartPattern;
   beforeAll(async () => {
     const bytes = writeFormedSolid(spec, '0001', 'AP214');
-    pattern = await withLivePart(bytes, (live) => developPart(live, given));
+    pattern = await withLivePart(bytes, (live) => flatPatternOf(developPart(live, given)));
   });
 
   it('has its notes, warnings and verdict in it', () => {

@@ -7,6 +7,7 @@ import { EventEmitter } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import type { PlasticLaw } from '../../src/material/law.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import type { NewtonResult } from '../../src/solve/newton.ts';
 import type { PartGiven } from '../../src/step/asItIs/developPart.ts';
 import type { Bound } from '../../src/step/kernel/instance.ts';
@@ -194,7 +195,10 @@ describe('in another language', () => {
     const pierced = await writtenPart(() => cut(k, tub, cylinder(k, [44, 20, 6], [0, 1, 0], 2.5, 40)));
     const unfolded = (bytes: Uint8Array, thickness: number | null): Work => {
       const given = { ...GIVEN, thickness };
-      return () => work(k, { ...(taken('as it is', bytes) as KernelTask & { kind: 'tray' }), given });
+      return () => {
+        const answer = work(k, { ...(taken('as it is', bytes) as KernelTask & { kind: 'tray' }), given });
+        if (answer.kind === 'pattern') flatPatternOf(answer.pattern);
+      };
     };
     try {
       steady = () => false;

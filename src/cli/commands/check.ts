@@ -43,7 +43,7 @@ export async function check(
       const pattern = solved ?? (await dependencies.load.developTray())(spec);
       const { word } = verdictOn(pattern);
       // A part that was solved as it is has no sizes to change.
-      if (pattern.kind === 'part' || (word !== 'not in one piece' && options.changes !== true))
+      if (solved !== undefined || (word !== 'not in one piece' && options.changes !== true))
         return { pattern, files: [] };
       const { searchChanges } = await dependencies.load.gather();
       return { pattern, files: [], changes: searchChanges(pattern.spec, word, searchTime()) };

@@ -21,16 +21,13 @@ export function boundaryEdges(live: LivePart, skin: Skin): number[] {
   return [...uses].flatMap(([edge, count]) => (count === 1 ? [edge] : []));
 }
 
-/** Kernel edges of the rim: those whose middle lies nearest to the net's longest boundary. */
+/** Kernel edges of the rim: those that start nearest to the net's longest boundary, which has all of their ends. */
 export function rimEdges(live: LivePart, skin: Skin, loops: readonly (readonly number[])[]): number[] {
   const { position } = skin.mesh;
-  const middle = (EDGE_SAMPLES - 1) / 2;
   return boundaryEdges(live, skin).filter((edge) => {
     const { samples } = live.part.edges[edge]!;
     const away = loops.map((loop) =>
-      Math.min(
-        ...loop.map((vertex) => distance(vectorAt(position, 3 * vertex), vectorAt(samples, 3 * middle))),
-      ),
+      Math.min(...loop.map((vertex) => distance(vectorAt(position, 3 * vertex), vectorAt(samples, 0)))),
     );
     return away[0] === Math.min(...away);
   });

@@ -1,9 +1,11 @@
 /** From a part of any shape to its flat pattern: unfolded as it is, by the same equilibrium as every tray. */
-
-import { gatherOf } from '../../gather/gather.ts';
+import { gatherOf, strainsOf } from '../../gather/gather.ts';
 import { workedMaterial } from '../../gather/hand.ts';
+import type { NoFlatCause, Verdict } from '../../gather/report.ts';
+import { noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../../gather/verdict.ts';
 import type { FlatField } from '../../geometry/flatField.ts';
 import { offsetPath } from '../../geometry/offset.ts';
+import { dot, minus, vectorAt } from '../../geometry/vector3.ts';
 import { largest } from '../../largest.ts';
 import { plasticLaw } from '../../material/law.ts';
 import type { SheetSpec } from '../../material/sheetSpec.ts';
@@ -15,21 +17,24 @@ import {
   stretchWarnings,
   thicknessRange,
 } from '../../pattern/blankReport.ts';
-import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import type { FlatPattern, NoFlat } from '../../pattern/flatPattern.ts';
 import { scribedMarks } from '../../pattern/scribed.ts';
+import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import type { SheetFaces } from '../sheet/sheetFaces.ts';
 import { baseFoot } from './baseFoot.ts';
 import { bendKinds } from './bendLines.ts';
 import { rimEdges } from './boundaryEdges.ts';
+import type { TrayFrame } from './flatAtlas.ts';
 import { PART_DENSITY, type PartDensity } from './meshSizes.ts';
+import { NoShape } from './noShape.ts';
 import { cornerReportsOf, cornersOfRim, partCorners } from './partCorners.ts';
 import { scribedLines, solvedHoles } from './partLines.ts';
 import { partNotes, rimWarnings, sheetOf, sizesOnly } from './partReport.ts';
 import { boundaryLoops } from './skinMesh.ts';
-import { findSkin } from './skins.ts';
-import { refuseOverlap, solvedSkin } from './solvedSkin.ts';
+import { findSkin, type Skin } from './skins.ts';
+import { neutralVertices, refuseOverlap, type SolvedSkin, solvedSkin } from './solvedSkin.ts';
 import { trayFrame } from './trayFrame.ts';
 
 /** Corners of a part are alike when their classical radii differ by less, mm. */
@@ -53,30 +58,51 @@ export interface PartPattern extends FlatPattern {
   readonly kind: 'part';
 }
 
+/** What became of a part. */
+export type DevelopedPart = PartPattern | NoFlat;
+
 /**
  * @param density how fine the mesh is
  * @param sheetFound the accounting of a solid's faces, where it is at hand
- * @throws GatherpanError NOT_MAKEABLE when the part is no one sheet or its flat overlaps itself, NOT_SOLVED when no
- *   equilibrium is found
+ * @returns the pattern; where the part has no flat, the verdict with the reason
+ * @throws GatherpanError NOT_MAKEABLE when the part is no one sheet, or trim does not fit the outline
  */
 export function developPart(
   live: LivePart,
   given: PartGiven,
   density: PartDensity = PART_DENSITY,
   sheetFound: SheetFaces | null = null,
-): PartPattern {
+): DevelopedPart {
   const found = findSkin(live, given.thickness, sheetFound);
   const frame = trayFrame(live, found);
   const sheet = resolveSheet(sheetOf(given, found.thickness));
   const law = plasticLaw(workedMaterial(sheet.material, undefined), sheet.grain);
   const edgesOfRim = rimEdges(live, found, boundaryLoops(found.mesh));
-  const solved = solvedSkin(live, found, frame, law, density);
+  const noFlat = (cause: NoFlatCause, verdict: Verdict): DevelopedPart => ({
+    kind: 'no flat',
+    of: 'part',
+    name: given.name,
+    spec: sizesOnly(given, found.thickness, netInFrame(live, found, frame), 3),
+    sheet,
+    cause,
+    verdict,
+  });
+  let solved: SolvedSkin;
+  try {
+    solved = solvedSkin(live, found, frame, law, density);
+    refuseOverlap(solved.rim);
+  } catch (error) {
+    if (error instanceof NoShape) return noFlat(error.why, noFlatVerdict(error.sentence));
+    throw error;
+  }
+  const peaks = peaksOf(strainsOf(solved.field), sheet);
+  if (shrinksTooFar(peaks, sheet, undefined))
+    return noFlat('shrinkage', tooFarVerdict(peaks, sheet, undefined));
   const { skin, solution, flat, jumps, rim } = solved;
   const { mesh, borders } = solved.part;
-  const spec = sizesOnly(given, skin.thickness, mesh);
+  const spec = sizesOnly(given, skin.thickness, mesh.placed, PLACED_SIZE);
   const turns = partCorners(live, frame, solved.field, edgesOfRim);
   const field: FlatField = { ...solved.field, rimCorner: cornersOfRim(turns, mesh.rim) };
-  refuseOverlap(rim);
   const kerf = given.cut.compensate ? given.cut.kerf / 2 : 0;
   const outline = given.trim + kerf === 0 ? rim : offsetPath(rim, given.trim + kerf);
   const lines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
@@ -125,6 +151,12 @@ export function developPart(
     gather,
     field,
   };
+}
+
+/** The skin's own net in the middle of the sheet: x y z per vertex. */
+function netInFrame(live: LivePart, skin: Skin, { axes, origin }: TrayFrame): number[] {
+  const { position } = neutralVertices(live, skin);
+  return Array.from(position, (_, i) => dot(axes[i % 3]!, minus(vectorAt(position, i - (i % 3)), origin)));
 }
 
 /** Flat width of the wall from the base's edge to the rim: the middle one of those at the rim's nodes, mm. */

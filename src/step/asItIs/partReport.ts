@@ -1,7 +1,5 @@
 /** What is said of a part that was solved as it is and of no other blank: its outer sizes, warnings, notes. */
-import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { cutNotes } from '../../pattern/blankReport.ts';
-import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import { givenLength, type Statement, statement } from '../../words/statement.ts';
 import type { PartGiven } from './developPart.ts';
@@ -15,14 +13,24 @@ export const sheetOf = (given: PartGiven, thickness: number): TraySpec['sheet'] 
   grain: given.grain,
 });
 
-/** A tray of the part's outer sizes, for the report's headings. */
-export function sizesOnly(given: PartGiven, thickness: number, mesh: QuadraticMesh): TraySpec {
+/**
+ * A tray of the part's outer sizes, for the report's headings.
+ *
+ * @param points numbers of points in the middle of the sheet, x y z in the tray's frame first
+ * @param size   numbers a point has
+ */
+export function sizesOnly(
+  given: PartGiven,
+  thickness: number,
+  points: ArrayLike<number>,
+  size: number,
+): TraySpec {
   const low = [Infinity, Infinity, Infinity];
   const high = [-Infinity, -Infinity, -Infinity];
-  for (let node = 0; node < mesh.nodeCount; node++) {
+  for (let at = 0; at < points.length; at += size) {
     for (let i = 0; i < 3; i++) {
-      low[i] = Math.min(low[i]!, mesh.placed[PLACED_SIZE * node + i]!);
-      high[i] = Math.max(high[i]!, mesh.placed[PLACED_SIZE * node + i]!);
+      low[i] = Math.min(low[i]!, points[at + i]!);
+      high[i] = Math.max(high[i]!, points[at + i]!);
     }
   }
   return {

@@ -1,5 +1,4 @@
 /** The equilibrium of a part: first on few triangles sized by its shape, then on some sized by what those show. */
-import { GatherpanError } from '../../errors.ts';
 import type { PlasticLaw } from '../../material/law.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { equilibrium } from '../../solve/equilibrium.ts';
@@ -8,10 +7,11 @@ import { RESIDUAL_TOLERANCE, type TraySolution } from '../../solve/solveTray.ts'
 import { nodalStrains } from '../../solve/strains.ts';
 import { solverStructure } from '../../solve/structure.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
-import { words } from '../../words/language.ts';
+import { statement } from '../../words/statement.ts';
 import { carriedFlat } from './carriedFlat.ts';
 import { exactGeometry } from './exactGeometry.ts';
 import type { FlatAtlas } from './flatAtlas.ts';
+import { NoShape } from './noShape.ts';
 import type { PartMesh } from './partMesh.ts';
 import { alignFlat } from './trayFrame.ts';
 
@@ -32,7 +32,7 @@ export interface PartStage {
 /**
  * A solution good enough to size triangles by.
  *
- * @throws GatherpanError NOT_SOLVED
+ * @throws NoShape
  */
 export function roughStage(law: PlasticLaw, atlas: FlatAtlas, part: PartMesh): PartStage {
   const system = systemOf(part, law, atlas);
@@ -44,7 +44,7 @@ export function roughStage(law: PlasticLaw, atlas: FlatAtlas, part: PartMesh): P
 /**
  * The solution on a finer mesh, from a rough one.
  *
- * @throws GatherpanError NOT_SOLVED
+ * @throws NoShape
  */
 export function finalStage(law: PlasticLaw, atlas: FlatAtlas, rough: PartStage, part: PartMesh): PartStage {
   const system = systemOf(part, law, atlas);
@@ -100,7 +100,7 @@ function systemOf({ mesh, places, start }: PartMesh, law: PlasticLaw, atlas: Fla
  * over that come from the net it was made on, and to a sheet that yields early these are forces as large as any.
  * Where the last step fails, the law is taken to the one wanted by degrees.
  *
- * @throws GatherpanError NOT_SOLVED
+ * @throws NoShape
  */
 function fromShape(
   law: PlasticLaw,
@@ -135,7 +135,7 @@ function turnedBack(law: PlasticLaw, solved: NewtonResult, system: PartSystem): 
   return last;
 }
 
-/** @throws GatherpanError NOT_SOLVED */
+/** @throws NoShape */
 function byDegrees(
   law: PlasticLaw,
   start: Float64Array,
@@ -154,12 +154,13 @@ function byDegrees(
       last = result;
     } else factor = Math.sqrt(factor);
   }
-  const say = words().messages.step.asItIs;
   if (!last.converged) {
-    throw new GatherpanError('NOT_SOLVED', say.noShape(...mostStrained(law, last.flat)));
+    const place = mostStrained(law, last.flat);
+    throw new NoShape('no equilibrium', statement('parts.noFlat.noShape', ...place));
   }
   if (n > law.n) {
-    throw new GatherpanError('NOT_SOLVED', say.notSettled(String(law.n), ...mostStrained(law, last.flat)));
+    const place = mostStrained(law, last.flat);
+    throw new NoShape('no equilibrium', statement('parts.noFlat.notSettled', String(law.n), ...place));
   }
   return { ...last, steps };
 }

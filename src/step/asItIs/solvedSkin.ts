@@ -10,7 +10,7 @@ import { FlatFinder } from '../../pattern/flatFinder.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
 import { nodalStrains } from '../../solve/strains.ts';
 import { wholeField } from '../../solve/wholeField.ts';
-import { words } from '../../words/language.ts';
+import { statement } from '../../words/statement.ts';
 import type { LivePart } from '../kernel/readShape.ts';
 import { boundaryBreaks } from './boundaryEdges.ts';
 import { type FaceBorder, faceBorders } from './faceBorders.ts';
@@ -18,6 +18,7 @@ import { type FilledHole, fillHoles, inFrame } from './filledHoles.ts';
 import { flatAtlas, type TrayFrame } from './flatAtlas.ts';
 import { flatten } from './flatten.ts';
 import { type PartDensity, sizeField, sizesByError, sizesByShape } from './meshSizes.ts';
+import { isUnsettled, NoShape } from './noShape.ts';
 import { type PartMesh, partMesh } from './partMesh.ts';
 import { finalStage, type PartStage, roughStage } from './partSolve.ts';
 import { skinCurves } from './skinCurves.ts';
@@ -56,7 +57,7 @@ const WHOLE_WITHIN_STRAIN = 0.02;
  * not come out true.
  *
  * @param whole the skin as it was found; not changed
- * @throws GatherpanError NOT_MAKEABLE when the flat overlaps itself, NOT_SOLVED when no equilibrium is found
+ * @throws NoShape when the flat overlaps itself or no equilibrium is found
  */
 export function solvedSkin(
   live: LivePart,
@@ -73,7 +74,7 @@ export function solvedSkin(
       if (!('strained' in solved)) return solved;
       open = new Set([...open, ...solved.strained.map(({ loop }) => loop)]);
     } catch (error) {
-      if (open.size === 0 || !isNotSolved(error)) throw error;
+      if (open.size === 0 || !isUnsettled(error)) throw error;
       return solvedWith(live, whole, frame, law, density, none, false) as SolvedSkin;
     }
   }
@@ -116,14 +117,11 @@ function solvedWith(
     return { ...shape, ...withRim(refined), skin, filledHoles };
   } catch (error) {
     const [hole] = unfilled;
-    if (hole === undefined || !isNotSolved(error)) throw error;
+    if (hole === undefined || !isUnsettled(error)) throw error;
     const [x, y, z] = hole.map((value) => value.toFixed(0)) as [string, string, string];
-    throw new GatherpanError('NOT_SOLVED', words().messages.step.asItIs.holeNotSettled(x, y, z));
+    throw new NoShape('no equilibrium', statement('parts.noFlat.holeNotSettled', x, y, z));
   }
 }
-
-const isNotSolved = (error: unknown): boolean =>
-  error instanceof GatherpanError && error.code === 'NOT_SOLVED';
 
 /**
  * The solution with its rim. Where the metal is stretched until it necks, small triangles may have no solution, or
@@ -205,9 +203,10 @@ function strainedHoles(holes: readonly FilledHole[], rough: PartStage, frame: Tr
   return holes.filter((hole) => strainAt(hole) > WHOLE_WITHIN_STRAIN);
 }
 
+/** @throws NoShape */
 export function refuseOverlap(rim: Path): void {
   if (selfIntersections(rim).length === 0) return;
-  throw new GatherpanError('NOT_MAKEABLE', words().messages.step.asItIs.overlaps);
+  throw new NoShape('overlaps', statement('verdict.noFlat.overlaps'));
 }
 
 const polygonOf = (flat: Float64Array, loop: readonly number[]): Path => ({
@@ -227,7 +226,10 @@ function evenOut(live: LivePart, skin: Skin): void {
 }
 
 /** The net's vertices moved to the neutral surface, and the normals there. */
-function neutralVertices(live: LivePart, skin: Skin): { position: readonly number[]; normals: Float64Array } {
+export function neutralVertices(
+  live: LivePart,
+  skin: Skin,
+): { position: readonly number[]; normals: Float64Array } {
   const { triangles, face, parameters } = skin.mesh;
   const position = [...skin.mesh.position];
   const normals = new Float64Array(position.length);

@@ -1,6 +1,6 @@
 /** What the kernel's thread is asked, and what it answers: plain data that can be copied between threads. */
 import type { ErrorCode, Fault } from '../../errors.ts';
-import type { PartGiven, PartPattern } from '../asItIs/developPart.ts';
+import type { DevelopedPart, PartGiven } from '../asItIs/developPart.ts';
 import type { Part } from '../part.ts';
 import type { Recognised } from '../recognise/recogniseTray.ts';
 
@@ -24,7 +24,7 @@ export type KernelAnswer =
   | { readonly kind: 'read'; readonly part: Part }
   /** The tray file is not yet checked; null when the part is not recognised and that was all allowed. */
   | { readonly kind: 'tray'; readonly recognised: Recognised | null }
-  | { readonly kind: 'pattern'; readonly pattern: PartPattern };
+  | { readonly kind: 'pattern'; readonly pattern: DevelopedPart };
 
 export type KernelReply =
   | { readonly ok: true; readonly answer: KernelAnswer; readonly memory: number }

@@ -56,7 +56,12 @@ export function refuseUneven(thickness: number, { distance, at }: Pick<Probe, 'd
  */
 export function refuseRegion(found: Accounting, region: Region, beyond: readonly number[]): never {
   const shape = shapeOf(found, region, beyond);
-  if (isSharpBend(found, region)) return refuseOdd('sharpBend', shape.size, shape.place);
+  if (isSharpBend(found, region)) {
+    const [inner, outer] = region.borders;
+    if (!shape.atRim && inner.length === 1 && outer.length === 1)
+      return refuseOdd('turnedHole', shape.size, shape.place);
+    return refuseOdd('sharpBend', shape.size, onBorder(found, region));
+  }
   const uneven = unevenProbe(found, region);
   if (uneven === null) return refuseOdd(kindOf(region, shape), shape.size, shape.place);
   const doubled = Math.abs(uneven.distance / found.thickness - 2) < DOUBLED;
@@ -121,6 +126,24 @@ function shapeOf(found: Accounting, { faces, borders }: Region, beyond: readonly
     nested: rings.length > 1 && areNested(pointsOf(rings[0]!), pointsOf(rings[1]!)),
     atRim,
   };
+}
+
+/** A point of a region's border on a skin: the middle of the net's longest edge there. */
+function onBorder({ stitched: { mesh } }: Accounting, { faces, borders }: Region): number[] {
+  const rings = borders.flat();
+  let [best, longest]: [number[], number] = [[], -1];
+  for (const [t, face] of mesh.face.entries()) {
+    if (!faces.has(face)) continue;
+    for (let k = 0; k < 3; k++) {
+      const ends = [k, (k + 1) % 3].map((corner) => mesh.triangles[3 * t + corner]!);
+      if (!rings.some((ring) => ends.every((vertex) => ring.has(vertex)))) continue;
+      const [a, b] = ends.map((vertex) => vectorAt(mesh.position, 3 * vertex)) as [Vector3, Vector3];
+      if (distance(a, b) <= longest) continue;
+      longest = distance(a, b);
+      best = middleOf([a, b]);
+    }
+  }
+  return best;
 }
 
 /** Whether one of two rings lies about the other. */

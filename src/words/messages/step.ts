@@ -118,7 +118,9 @@ export const step = {
     /** What one sheet does not have, or one that is supported; the size is that of its foot, in mm. */
     odd: {
       sharpBend: (x: string, y: string, z: string) =>
-        `The solid has sharp edges where the sheet bends at x ${x}, y ${y}, z ${z}; give every bend a radius, as the sheet will have.`,
+        `The solid has sharp edges where the sheet bends, as at x ${x}, y ${y}, z ${z}; give every bend a radius, as the sheet will have.`,
+      turnedHole: (x: string, y: string, z: string, size: string) =>
+        `The sheet is turned up or down round the hole of about ${size} mm at x ${x}, y ${y}, z ${z} over a sharp edge; give that bend a radius, as the sheet will have, or save the part with the plain hole and join the collar on when the tray is formed.`,
       closedHem: (x: string, y: string, z: string) =>
         `The sheet is doubled at its edge at x ${x}, y ${y}, z ${z}, as by a closed hem; hems are not supported: save the part without it, and add the width of the fold to the blank.`,
       fold: (x: string, y: string, z: string) =>
@@ -138,12 +140,5 @@ export const step = {
       edge: (x: string, y: string, z: string, size: string) =>
         `The part is not one sheet: its edge is wider than the sheet is thick over about ${size} mm at x ${x}, y ${y}, z ${z}, as where a lug or a bar is joined to it, or where it is cut at a long slant. Save the sheet alone, with its edges cut square.`,
     },
-    overlaps: 'The flat pattern of this part overlaps itself: it cannot be cut from one sheet.',
-    notSettled: (exponent: string, x: string, y: string, z: string) =>
-      `No steady flat shape was found for this part: with a hardening exponent of ${exponent} the strain gathers in a narrow band near x ${x}, y ${y}, z ${z}. A sheet that hardens evenly would take this form: choose one that hardens more.`,
-    noShape: (x: string, y: string, z: string) =>
-      `No flat shape was found for this part, however evenly the sheet hardens: the cause is its form and not the sheet. It strains most near x ${x}, y ${y}, z ${z}.`,
-    holeNotSettled: (x: string, y: string, z: string) =>
-      `No steady flat shape was found for this part with the hole at x ${x}, y ${y}, z ${z} in it. It cannot be solved without the hole, since the faces round the hole do not go on to meet inside it. Save the part without this hole, and drill it when the tray is formed.`,
   },
 };

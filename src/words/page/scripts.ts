@@ -13,6 +13,7 @@ export const scripts = {
   summary: '{verdict}. Blank {size}.',
   summaryNoFlat: '{verdict}. There is no flat to cut.',
   summaryOfPart: '{file}: {verdict}. Blank {size}.',
+  summaryOfPartNoFlat: '{file}: {verdict}. There is no flat to cut.',
   working: 'Working …',
   stale: 'Shown is the last tray that could be solved, not the one in the form.',
   cannotSave: 'The tray in the form cannot be solved yet, so there is nothing to save. See the form.',

@@ -133,7 +133,19 @@ export const stepSkins: readonly Work[] = [
   () => findSkin(live('solid', [apart, under], [0, -1]), null),
   () => refuseUneven(1, { distance: 1.3, at: [200, 20, 0] }),
   ...(
-    ['boss', 'rib', 'tube', 'handle', 'pocket', 'collar', 'edge', 'sharpBend', 'closedHem', 'fold'] as const
+    [
+      'boss',
+      'rib',
+      'tube',
+      'handle',
+      'pocket',
+      'collar',
+      'edge',
+      'sharpBend',
+      'turnedHole',
+      'closedHem',
+      'fold',
+    ] as const
   ).map(
     (kind): Work =>
       () =>
