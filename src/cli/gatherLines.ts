@@ -5,6 +5,7 @@ import type { Gather, GatherZone, Verdict, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
+import { tuckWords } from '../papers/tuckWords.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { cornerCount, cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
@@ -95,12 +96,12 @@ export function gatherLines(pattern: Gathered, table: Words = english): string {
     groups.set(said, [...(groups.get(said) ?? []), zonePlace(zone, pattern, words)]);
   }
   const lines: Line[] = [...groups].map(([said, places]) => [titles.gather, `${places.join('; ')}: ${said}`]);
-  const tuckWords = new Map<string, string[]>();
-  for (const { zone, count, pitch, takeUp, rounds } of tucks) {
-    const said = words.tucks(String(count), mm(pitch), mm(takeUp), String(rounds));
-    tuckWords.set(said, [...(tuckWords.get(said) ?? []), zonePlace(zones[zone]!, pattern, words)]);
+  const tucksAlike = new Map<string, string[]>();
+  for (const tuck of tucks) {
+    const said = tuckWords(tuck, 'mm', table);
+    tucksAlike.set(said, [...(tucksAlike.get(said) ?? []), zonePlace(zones[tuck.zone]!, pattern, words)]);
   }
-  for (const [said, places] of tuckWords) lines.push([titles.tucks, `${places.join('; ')}: ${said}`]);
+  for (const [said, places] of tucksAlike) lines.push([titles.tucks, `${places.join('; ')}: ${said}`]);
   const work = words.hand(hand.toFixed(2), (100 * hand).toFixed(0));
   lines.push([titles.hand, spread === 0 ? work : words.spread(work, String(spread))]);
   if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, words)]);

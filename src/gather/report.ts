@@ -93,9 +93,9 @@ export interface TuckPlan {
   /** Number of the zone in the list. */
   readonly zone: number;
   readonly count: number;
-  /** Distance from tuck to tuck along the flat rim, mm. */
-  readonly pitch: number;
-  /** Length of rim each tuck has to take up in all, mm. */
+  /** Where each is set: distance along the flat worked rim from the zone's first mark, mm. */
+  readonly at: readonly number[];
+  /** Length of rim each tuck has to take up in all, mm: the same for each. */
   readonly takeUp: number;
   /** Rounds in which to take it up, so that no pucker gets too steep to knock down. */
   readonly rounds: number;

@@ -8,8 +8,10 @@
  * rim the true edge runs a little up and down against this level one; its pull on the place looked at is left out.)
  * Both flats are taken from the same mesh, so what the mesh leaves open cancels.
  */
+
 import { GatherpanError } from '../errors.ts';
 import { Locator } from '../geometry/locate.ts';
+import { alongEdge } from '../geometry/shapeFunctions.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { wholeField } from '../solve/wholeField.ts';
@@ -217,7 +219,7 @@ function crossing({ flat, rimNodes, thicknessStrain }: WholeSolved, ray: Ray): R
     const end = off(nodes[2]);
     if (start * end > 0 || start === end || !(out(nodes[1]) > 0)) continue;
     const blend = (f: (node: number) => number, s: number): number =>
-      (1 - s) * (1 - 2 * s) * f(nodes[0]) + 4 * s * (1 - s) * f(nodes[1]) + s * (2 * s - 1) * f(nodes[2]);
+      alongEdge(s, f(nodes[0]), f(nodes[1]), f(nodes[2]));
     let [low, high] = [0, 1];
     for (let k = 0; k < 50; k++) {
       const middle = (low + high) / 2;

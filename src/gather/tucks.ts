@@ -4,19 +4,22 @@
  *
  * How many: at least as many as the half-waves in which a free flange held at its root buckles by itself
  * (plate buckling: Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. 1961, sec. 9.4; plastic: Stowell,
- * NACA TN 1556, 1948; see `material/limits.ts`), and so many that no pitch is wider than the wall is high, which
- * keeps a pucker low enough to strike (common practice, no source).
+ * NACA TN 1556, 1948; see `material/limits.ts`), and so many that they stand no further apart on the whole than the
+ * wall is high, which keeps a pucker low enough to strike (common practice, no source). They stand where the metal is:
+ * each takes up the same length of the solved rim.
  *
  * How small a step: a pucker w = A sin(πx/p) of pitch p takes up the share (πA/p)²/4 of its length and is
  * πA/p steep at its ends. Kept to a slope of 30°, a round takes up 8.3 % at most; a steeper pucker folds over
  * instead of shrinking (the slope: common practice, no source).
  */
 
+import type { FlatField } from '../geometry/flatField.ts';
 import { pathLength, pointAlong } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
 import { naturalWaves } from '../material/limits.ts';
 import type { Sheet } from '../material/sheet.ts';
 import type { GatherZone, TuckPlan } from './report.ts';
+import { rimCourse } from './rimCourse.ts';
 import { slicePath } from './slicePath.ts';
 
 /** Slope of the steepest pucker that is knocked down without folding over: tan 30°. */
@@ -29,11 +32,13 @@ const MARK_SHARE = 0.6;
 /**
  * The tucks of every shrink zone that reaches the rim.
  *
+ * @param field     solved field over the whole blank
  * @param rim       the worked rim, closed, counter-clockwise
  * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
  */
 export function tuckPlans(
   zones: readonly GatherZone[],
+  field: FlatField,
   rim: Path,
   sheet: Sheet,
   freeWidth: number,
@@ -51,8 +56,10 @@ export function tuckPlans(
     const rounds = Math.ceil(Math.log1p(-zone.peak.percent / 100) / Math.log1p(-SHARE_PER_ROUND) - 1e-9);
     const piece = begin === end ? rim : slicePath(rim, begin, end);
     const length = pathLength(piece);
-    const marks = Array.from({ length: count }, (_, k) => {
-      const { x, y, tangent } = pointAlong(piece, ((k + 0.5) * length) / count);
+    const course = rimCourse(field, zone.rim, length);
+    const at = Array.from({ length: count }, (_, k) => course.at(((k + 0.5) / count) * course.lost));
+    const marks = at.map((along) => {
+      const { x, y, tangent } = pointAlong(piece, along);
       const depth = MARK_SHARE * zone.depth;
       // Inwards is to the left of a counter-clockwise rim.
       const inner = { x: x - depth * Math.sin(tangent), y: y + depth * Math.cos(tangent), bulge: 0 };
@@ -62,7 +69,7 @@ export function tuckPlans(
       {
         zone: number,
         count,
-        pitch: flatLength / count,
+        at,
         takeUp: toLose / count,
         rounds: Math.max(1, rounds),
         naturalWaves: waves,

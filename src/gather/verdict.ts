@@ -6,7 +6,7 @@
  */
 import { largest } from '../largest.ts';
 import { meanLankford, plasticLaw } from '../material/law.ts';
-import { criticalEdgeStrain, formingLimit } from '../material/limits.ts';
+import { edgeBuckling, formingLimit } from '../material/limits.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { annealsNeeded, temperFor } from '../material/temper.ts';
 import { shrinkLimit } from '../solve/ellipticity.ts';
@@ -266,19 +266,6 @@ function annealReason({ work }: Peaks, { material }: Sheet): Reason {
 /** Whether a family's name tells the metal. */
 const isNamed = (family: SheetMaterial['family']): boolean => family !== 'other' && family !== 'not stated';
 
-const unitStrains = new Map<number, number>();
-
-/** The critical strain of a flange as wide as it is thick, by n; kept, because a millisecond counts in a check. */
-function unitEdgeStrain(n: number): number {
-  let known = unitStrains.get(n);
-  if (known === undefined) {
-    known = criticalEdgeStrain(1, 1, 'clamped', n);
-    if (unitStrains.size > 100) unitStrains.clear();
-    unitStrains.set(n, known);
-  }
-  return known;
-}
-
 /** What is published on shrinking a free edge, and how early it puckers. Neither rules a tray out. */
 function edgeNotes({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason[] {
   const value = -percentFromLogStrain(-shrink);
@@ -300,11 +287,16 @@ function edgeNotes({ shrink }: Peaks, sheet: Sheet, freeWidth: number): Reason[]
     },
   ];
   if (!(freeWidth > 0)) return out;
-  const critical = unitEdgeStrain(sheet.material.n) * (sheet.thickness / freeWidth) ** 2;
+  const { strain: critical, regime } = edgeBuckling(sheet.material, sheet.thickness / freeWidth);
   const puckers = shrink > critical;
   const limit = -percentFromLogStrain(-critical);
   const width = length(freeWidth, 0);
-  const said = statement(`verdict.edge.${puckers ? 'puckers' : 'staysFlat'}`, width, limit.toFixed(2));
+  const said = statement(
+    `verdict.edge.${puckers ? 'puckers' : 'staysFlat'}`,
+    width,
+    limit.toFixed(2),
+    statement(`verdict.edge.${regime}`),
+  );
   out.push({
     about: 'buckling',
     weight: 'note',

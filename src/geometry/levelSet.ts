@@ -11,7 +11,7 @@
 import { chainsOf } from './chain.ts';
 import type { FlatField } from './flatField.ts';
 import { hypotenuse } from './hypotenuse.ts';
-import { shapeFunctions } from './shapeFunctions.ts';
+import { alongEdge, shapeFunctions } from './shapeFunctions.ts';
 
 /** A free edge of the blank that belongs to one triangle: corner, middle, corner, counter-clockwise. */
 export interface FreeEdge {
@@ -225,9 +225,7 @@ function addEdgeLinks(
 ): void {
   const nodes = [edge.from, edge.middle, edge.to] as const;
   const position = (s: number, axis: 0 | 1): number =>
-    (1 - s) * (1 - 2 * s) * flat[2 * nodes[0] + axis]! +
-    4 * s * (1 - s) * flat[2 * nodes[1] + axis]! +
-    s * (2 * s - 1) * flat[2 * nodes[2] + axis]!;
+    alongEdge(s, flat[2 * nodes[0] + axis]!, flat[2 * nodes[1] + axis]!, flat[2 * nodes[2] + axis]!);
   for (let half = 0; half < 2; half++) {
     const a = nodes[half]!;
     const b = nodes[half + 1]!;

@@ -25,3 +25,7 @@ export function shapeDerivatives(u: number, v: number, du: Float64Array, dv: Flo
   du[5] = -4 * v;
   dv[5] = 4 * (w - v);
 }
+
+/** Value at a fraction along a quadratic edge, from those at its ends and its middle. */
+export const alongEdge = (s: number, from: number, middle: number, to: number): number =>
+  (1 - s) * (1 - 2 * s) * from + 4 * s * (1 - s) * middle + s * (2 * s - 1) * to;

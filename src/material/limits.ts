@@ -209,6 +209,57 @@ export function criticalEdgeStrain(thickness: number, freeWidth: number, root: F
   return ((k * Math.PI ** 2) / 9) * (thickness / freeWidth) ** 2;
 }
 
+/** Whether a flange buckles before its sheet yields, or after. */
+export type BucklingRegime = 'elastic' | 'plastic';
+
+/** What an edge needs to know of its sheet to buckle. */
+export interface EdgeSheet {
+  /** Yield strength and Young's modulus, N/mm². */
+  readonly yieldStrength: number;
+  readonly youngsModulus: number;
+  /** Hardening exponent. */
+  readonly n: number;
+}
+
+/**
+ * Compressive strain along the rim, positive, at which a long free flange held at its root begins to buckle, and
+ * whether its sheet is still elastic then: k π²/(12(1 − ν²)) (t/b)² with ν = 0.3 (Timoshenko and Gere, Theory of
+ * Elastic Stability, 2nd ed. 1961, sec. 9.4) up to the strain at yield, beyond it `criticalEdgeStrain`, which is not
+ * less than that strain.
+ *
+ * @param slenderness thickness over free width
+ * @throws GatherpanError BAD_INPUT as `criticalEdgeStrain`
+ */
+export function edgeBuckling(
+  { yieldStrength, youngsModulus, n }: EdgeSheet,
+  slenderness: number,
+): { readonly strain: number; readonly regime: BucklingRegime } {
+  requirePositive('thickness', slenderness);
+  const atYield = yieldStrength / youngsModulus;
+  const elastic = ELASTIC_EDGE * slenderness ** 2;
+  if (elastic <= atYield) return { strain: elastic, regime: 'elastic' };
+  return {
+    strain: Math.max(atYield, unitEdgeStrain(n) * slenderness ** 2),
+    regime: 'plastic',
+  };
+}
+
+const unitStrains = new Map<number, number>();
+
+/** The critical strain of a flange as wide as it is thick, by n; kept, because a millisecond counts in a check. */
+function unitEdgeStrain(n: number): number {
+  let known = unitStrains.get(n);
+  if (known === undefined) {
+    known = criticalEdgeStrain(1, 1, 'clamped', n);
+    if (unitStrains.size > 100) unitStrains.clear();
+    unitStrains.set(n, known);
+  }
+  return known;
+}
+
+/** Of a flange as wide as it is thick: k = 1.28. */
+const ELASTIC_EDGE = (criticalWave('clamped').k * Math.PI ** 2) / (12 * (1 - ELASTIC.poisson ** 2));
+
 // ---- small tools -----------------------------------------------------------------------------------
 
 function checkLaw({ poisson, tangentRatio }: PlateLaw): void {

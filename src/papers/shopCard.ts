@@ -4,6 +4,7 @@
  * Left the tray in view and in section, right the figures; below, the plan of work where there is one, what to
  * check, what to mind, and lines for what was measured.
  */
+
 import { drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
 import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
@@ -26,6 +27,7 @@ import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
 import { minded, reasonsOf } from './sentences.ts';
 import { stageColumns, zoneName } from './stageTable.ts';
+import { tuckWords } from './tuckWords.ts';
 
 export interface ShopCardOptions {
   readonly paper?: 'A4' | 'Letter';
@@ -183,7 +185,7 @@ function sections(
     { title: words.overbendTitle, blocks: [rowsOf(bends), ...sentences([words.overbendHow])] },
     'left',
   ]);
-  const tucks = tuckRows(pattern, words, unit);
+  const tucks = tuckRows(pattern, table, unit);
   if (tucks.length > 0) list.push([{ title: words.tucks, blocks: [rowsOf(tucks)] }, 'left']);
   if (strip !== undefined) list.push([{ title: words.strip, blocks: [rowsOf(strip)] }, 'right']);
   // What is left to say goes to whichever column is shorter.
@@ -240,18 +242,13 @@ function tickBox(top: { x: number; y: number }, width: number, sentence: string,
   return { items: [drawn([box], LINES.thin), ...block.items], height: block.height };
 }
 
-function tuckRows(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): Row[] {
+function tuckRows(pattern: FlatPattern, table: Words, unit: LengthUnit): Row[] {
   const said = new Map<string, number[]>();
   for (const tuck of pattern.gather.tucks) {
-    const line = words.tuckLine(
-      String(tuck.count),
-      withUnit(tuck.pitch, unit, 0),
-      withUnit(tuck.takeUp, unit),
-      String(tuck.rounds),
-    );
+    const line = tuckWords(tuck, unit, table);
     said.set(line, [...(said.get(line) ?? []), tuck.zone]);
   }
-  return [...said].map(([line, numbers]): Row => [zoneName(pattern, numbers, words), line]);
+  return [...said].map(([line, numbers]): Row => [zoneName(pattern, numbers, table.papers), line]);
 }
 
 /** What the plan says of annealing, alike anneals once. */

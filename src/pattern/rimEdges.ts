@@ -6,6 +6,7 @@
 import { pointOnPiece } from '../geometry/arc.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { Path, Vertex } from '../geometry/path.ts';
+import { alongEdge } from '../geometry/shapeFunctions.ts';
 import { distanceToStraight } from '../geometry/straightLine.ts';
 import { mapPoint, unfolding } from '../mesh/unfold.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
@@ -285,4 +286,4 @@ const onParabola = (flat: Float64Array, nodes: EdgeNodes, s: number): [number, n
 
 /** A value at a fraction along an edge, from those at its three nodes. */
 const blended = ([from, middle, to]: EdgeNodes, s: number, value: (node: number) => number): number =>
-  (1 - s) * (1 - 2 * s) * value(from) + 4 * s * (1 - s) * value(middle) + s * (2 * s - 1) * value(to);
+  alongEdge(s, value(from), value(middle), value(to));

@@ -156,8 +156,6 @@ export const papers = {
   zone: (numbers: string) => `Zone ${numbers}`,
   anneals: 'Annealing',
   severalTimes: (times: string, sentence: string) => `${times} times: ${sentence}`,
-  tuckLine: (count: string, pitch: string, takeUp: string, rounds: string) =>
-    `${count} tucks, ${pitch} apart, each to take up ${takeUp} in ${rounds === '1' ? '1 round' : `${rounds} rounds`}`,
   tucks: 'Tucks',
   verdict: 'Verdict',
   warnings: 'Watch for',

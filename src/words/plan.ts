@@ -21,6 +21,14 @@ export const plan = {
     seen: (cue: string) => `What to look for: ${cue}`,
     afterLast: (figures: string) => `From the last anneal on ${figures}.`,
   },
+  tucks: {
+    line: (count: string, where: string, takeUp: string, rounds: string) =>
+      `${count === '1' ? '1 tuck' : `${count} tucks`}, ${where}; each takes up ${takeUp} in ${rounds === '1' ? '1 round' : `${rounds} rounds`}`,
+    /** Along the flat rim. */
+    places: (list: string) => `${list} from the mark, going anticlockwise`,
+    apart: (least: string, most: string) =>
+      least === most ? `${least} apart along the rim` : `${least} to ${most} apart along the rim`,
+  },
   grain: {
     same: 'This sheet works the same in every direction: its grain does not matter for the gather.',
     figures: (used: string, grain: string, thickening: string) =>

@@ -60,8 +60,6 @@ export const terminal = {
   reachesBoth: (less: string, more: string) => `reaches ${less} and ${more} beyond the corner`,
   marks: { refuse: 'no', care: 'care', good: 'good', note: 'note' },
   marked: (mark: string, sentence: string) => `${mark}: ${sentence}`,
-  tucks: (count: string, pitch: string, takeUp: string, rounds: string) =>
-    `${count} tucks, one every ${pitch} of flat rim, each to take up ${takeUp} in ${rounds === '1' ? '1 round' : `${rounds} rounds`}`,
   hand: (hand: string, percent: string) =>
     `${hand}: ${percent} % of the gather goes up the wall, the rest into thickness`,
   spread: (hand: string, percent: string) => `${hand}; planishing spreads the worked area by ${percent} %`,

@@ -58,10 +58,12 @@ export const verdict = {
   edge: {
     shrinks: (percent: string, family: string, thickness: string) =>
       `The rim gathers by up to ${percent} % of its length. No published limit of gathering a free edge by hand was found for ${family} sheet of ${thickness}, so none is applied.`,
-    puckers: (width: string, percent: string) =>
-      `The free edge will pucker: gather it in tucks, in small steps. A free wall of ${width} buckles once it gathers by ${percent} % (after Stowell, NACA TN 1556).`,
-    staysFlat: (width: string, percent: string) =>
-      `The free edge stays flat: a free wall of ${width} buckles once it gathers by ${percent} % (after Stowell, NACA TN 1556), and this one gathers less.`,
+    puckers: (width: string, percent: string, regime: string) =>
+      `The free edge will pucker: gather it in tucks, in small steps. A free wall of ${width} buckles once it gathers by ${percent} % (${regime}).`,
+    staysFlat: (width: string, percent: string, regime: string) =>
+      `The free edge stays flat: a free wall of ${width} buckles once it gathers by ${percent} % (${regime}), and this one gathers less.`,
+    elastic: 'before the sheet yields; Timoshenko and Gere, Theory of Elastic Stability',
+    plastic: 'after the sheet has yielded; Stowell, NACA TN 1556',
   },
   /** What the star in the sentences above means. */
   star: '* Common practice or a rule of this program: no published limit was found.',

@@ -2,9 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { annealPlan } from '../../src/gather/anneals.ts';
 import type { Reason } from '../../src/gather/report.ts';
+import { slicePath } from '../../src/gather/slicePath.ts';
 import { SHARE_PER_ROUND } from '../../src/gather/tucks.ts';
 import { peaksOf, type Strains, unevenStretch, verdictOf } from '../../src/gather/verdict.ts';
-import { containsPoint, distanceToPath, pathLength } from '../../src/geometry/measure.ts';
+import { Locator } from '../../src/geometry/locate.ts';
+import { containsPoint, distanceToPath, pathLength, pointAlong } from '../../src/geometry/measure.ts';
 import { naturalWaves } from '../../src/material/limits.ts';
 import { findSheet, listSheets } from '../../src/material/sheets.ts';
 import { annealsFor, annealsNeeded } from '../../src/material/temper.ts';
@@ -186,10 +188,11 @@ describe('the verdict of a tray', () => {
       expect(written(sentence, english)).toMatch(/^(\* )?[A-Z].*\.$/s);
   });
 
-  it('never says that a free corner stays flat: it puckers (Stowell, NACA TN 1556)', () => {
+  it('never says that a free corner stays flat: it puckers (Timoshenko and Gere)', () => {
     const buckling = about(patternOf(benchTray()).gather.verdict.reasons, 'buckling');
     expect(buckling.value).toBeGreaterThan(50 * buckling.limit!);
     expect(written(buckling.sentence, english)).toContain('tucks');
+    expect(written(buckling.sentence, english)).toContain('before the sheet yields');
   });
 
   it('is worse for a hard sheet and better for a low wall', () => {
@@ -243,17 +246,47 @@ describe('what to change', () => {
 });
 
 describe('tucks', () => {
-  const { gather, workedRim: rim, sheet, spec } = patternOf(benchTray());
+  const { gather, field, workedRim: rim, sheet, spec } = patternOf(benchTray());
 
   it('share out the rim to lose, at least one for each natural half-wave (Timoshenko and Gere; Stowell)', () => {
     expect(gather.tucks).toHaveLength(4);
-    for (const { zone, count, pitch, takeUp, naturalWaves: waves } of gather.tucks) {
+    for (const { zone, count, at, takeUp, naturalWaves: waves } of gather.tucks) {
       const { flatLength, toLose } = gather.zones[zone]!.rim!;
-      closeTo(count * pitch, flatLength, ROUNDING, 'pitch');
+      expect(at).toHaveLength(count);
       closeTo(count * takeUp, toLose, ROUNDING, 'take-up');
       expect(count).toBeGreaterThanOrEqual(waves);
       const width = 35 + spec.forming.trim - 15 + (Math.PI / 2) * 14.5;
       expect(waves).toBe(naturalWaves(flatLength, width, 'clamped', 0.5, sheet.material.n));
+    }
+  });
+
+  it('stand where the metal is: between one and the next the rim loses what one takes up', () => {
+    // Lengths by chords between places found in the solved field.
+    const { flat, formed, triangles } = field;
+    const locator = new Locator(flat, triangles);
+    const formedAt = (x: number, y: number): Float64Array =>
+      locator.interpolate(locator.find(x, y), formed, 3, new Float64Array(3));
+    for (const { zone, at, takeUp } of gather.tucks) {
+      const { begin, end } = gather.zones[zone]!.rim!;
+      const piece = slicePath(rim, begin, end);
+      expect(at[0]).toBeGreaterThan(0);
+      expect(at.at(-1)).toBeLessThan(pathLength(piece));
+      for (let k = 1; k < at.length; k++) {
+        let lost = at[k]! - at[k - 1]!;
+        const chords = 400;
+        let before: Float64Array | null = null;
+        for (let i = 0; i <= chords; i++) {
+          const { x, y } = pointAlong(piece, at[k - 1]! + (i / chords) * (at[k]! - at[k - 1]!));
+          const place = formedAt(x, y);
+          if (before !== null)
+            lost -= Math.hypot(place[0]! - before[0]!, place[1]! - before[1]!, place[2]! - before[2]!);
+          before = place;
+        }
+        closeTo(lost, takeUp, { why: 'the outline is fitted within 0.02 mm', absolute: 0.15 }, `tuck ${k}`);
+      }
+      // The middle of a corner gathers most, so that they stand closest there.
+      const apart = at.slice(1).map((along, i) => along - at[i]!);
+      expect(Math.max(apart[0]!, apart.at(-1)!)).toBeGreaterThan(1.2 * Math.min(...apart));
     }
   });
 

@@ -5,6 +5,7 @@ import {
   bucklingCoefficient,
   criticalEdgeStrain,
   criticalWave,
+  edgeBuckling,
   type FlangeRoot,
   formingLimit,
   formingLimitPlaneStrain,
@@ -146,6 +147,27 @@ describe('buckling coefficient of a flange', () => {
 });
 
 describe('critical strain of a flange', () => {
+  it('comes before the sheet yields where it is slender (Timoshenko and Gere, sec. 9.4), and after it where not', () => {
+    const steel = { yieldStrength: 180, youngsModulus: 210_000, n: 0.22 };
+    // k = 1.28 of a plate built in at one edge, free at the other, ν = 0.3 there; ν = 0.25 in their table: 1.33.
+    const slender = edgeBuckling(steel, 1 / 40);
+    expect(slender.regime).toBe('elastic');
+    expect(slender.strain * 1600).toBeCloseTo((1.277 * Math.PI ** 2) / (12 * (1 - 0.3 ** 2)), 2);
+    expect(slender.strain).toBeLessThan(180 / 210_000);
+    const stout = edgeBuckling(steel, 1 / 10);
+    expect(stout.regime).toBe('plastic');
+    expect(stout.strain).toBeCloseTo(criticalEdgeStrain(1, 10, 'clamped', 0.22), 12);
+    // Never less, the stouter it is, and never yielded below yield.
+    let before = 0;
+    for (let width = 60; width > 3; width -= 0.5) {
+      const { strain, regime } = edgeBuckling(steel, 1 / width);
+      expect(strain).toBeGreaterThanOrEqual(before);
+      expect(strain >= 180 / 210_000).toBe(regime === 'plastic');
+      before = strain;
+    }
+    expect(() => edgeBuckling(steel, 0)).toThrow(GatherpanError);
+  });
+
   it('is (1/3)(t/b)² at a hinged root whatever the hardening (Stowell 1948: the secant modulus alone)', () => {
     for (const n of [0.05, 0.2, 0.5]) {
       expect(criticalEdgeStrain(1, 20, 'hinged', n)).toBeCloseTo(1 / 3 / 400, 12);

@@ -57,7 +57,12 @@ describe('a statement', () => {
       givenLength(0.8, 2),
     );
     expect(written(thick, english, lengthWriter('fraction'))).toContain('for steel sheet of 0.031″,');
-    const wall = statement('verdict.edge.staysFlat', length(25.4, 0), '0.10');
+    const wall = statement(
+      'verdict.edge.staysFlat',
+      length(25.4, 0),
+      '0.10',
+      statement('verdict.edge.elastic'),
+    );
     expect(written(wall, english, lengthWriter('inch'))).toContain('a free wall of 1.0″ buckles');
   });
 

@@ -2,6 +2,7 @@
 
 import type { FlatField } from '../../geometry/flatField.ts';
 import type { EdgePart, FreeEdge } from '../../geometry/levelSet.ts';
+import { alongEdge } from '../../geometry/shapeFunctions.ts';
 
 export interface RimPlace {
   /** Number of the edge plus the fraction of it, from 0 to the number of edges. */
@@ -33,7 +34,7 @@ export function onEdge(
   s: number,
 ): number {
   const at = (node: number): number => values[size * node + axis]!;
-  return (1 - s) * (1 - 2 * s) * at(from) + 4 * s * (1 - s) * at(middle) + s * (2 * s - 1) * at(to);
+  return alongEdge(s, at(from), at(middle), at(to));
 }
 
 /** The place of the formed rim nearest to a point (x y z). */
