@@ -98,7 +98,7 @@ export function gatherLines(pattern: Gathered, table: Words = english): string {
   const lines: Line[] = [...groups].map(([said, places]) => [titles.gather, `${places.join('; ')}: ${said}`]);
   const tucksAlike = new Map<string, string[]>();
   for (const tuck of tucks) {
-    const said = tuckWords(tuck, 'mm', table);
+    const said = tuckWords(tuck, 'mm', table).replaceAll('\u00a0', ' ');
     tucksAlike.set(said, [...(tucksAlike.get(said) ?? []), zonePlace(zones[tuck.zone]!, pattern, words)]);
   }
   for (const [said, places] of tucksAlike) lines.push([titles.tucks, `${places.join('; ')}: ${said}`]);

@@ -20,7 +20,7 @@ import { Columns, type Placed, type Section, type Side } from './columns.ts';
 import { type DataTable, dataTable, inPieces } from './dataTable.ts';
 import { cornerRows, cornerTable, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
-import { type LengthUnit, withUnit } from './lengths.ts';
+import type { LengthUnit } from './lengths.ts';
 import { type Block, paragraph, rows, text } from './marks.ts';
 import { overbendRows } from './overbends.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
