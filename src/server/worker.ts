@@ -14,12 +14,14 @@ import { DEMO_TRAY } from './demoTray.ts';
 import { developForFiles, developForShow, formatFromText, madeFile, namedFormats } from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
 import { registry } from './formats.ts';
+import { giveWay } from './giveWay.ts';
 import type { Answer, Job, Json, MadeFile, Read, Results, ThreadLimits } from './jobs.ts';
 import { preview } from './preview.ts';
 import { Solids } from './solidUpload.ts';
 import { tableRows } from './tableRows.ts';
 import { ownBuffers } from './transfer.ts';
 
+giveWay();
 const solids = new Solids(workerData as ThreadLimits);
 
 export default async function work(job: Job): Promise<unknown> {

@@ -1,7 +1,9 @@
 /** The built command as a process: many clients, full queues, memory, an orderly stop. */
 import { spawn } from 'node:child_process';
+import { readdirSync, readFileSync } from 'node:fs';
 
 import { afterEach, describe, expect, test } from 'vitest';
+import { WORKING_NICENESS } from '../../src/server/giveWay.ts';
 import { LONG } from '../support/long.ts';
 import { type Process, postFile, postTray, serveProcess, service, tray, until } from './service.ts';
 
@@ -20,6 +22,20 @@ async function status(response: Promise<Response>): Promise<number> {
   await found.arrayBuffer();
   return found.status;
 }
+
+describe('threads', () => {
+  test.runIf(process.platform === 'linux')('that work give way to the one that answers', async () => {
+    running = await serveProcess('--threads', '1');
+    expect(await status(preview(running.url))).toBe(200);
+    const tasks = `/proc/${running.child.pid}/task`;
+    // The 19th field of a thread's line is how nice it is (proc(5)); the second may hold spaces, in brackets.
+    const nice = readdirSync(tasks).map((task) =>
+      Number(readFileSync(`${tasks}/${task}/stat`, 'utf8').split(') ')[1]!.split(' ')[16]),
+    );
+    expect(nice).toContain(0);
+    expect(nice).toContain(WORKING_NICENESS);
+  });
+});
 
 describe('under load', () => {
   // The short form shows that each is answered and that room is free again, the long one that memory is too.
