@@ -9,6 +9,7 @@ import { tuckWords } from '../papers/tuckWords.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { cornerCount, cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { RimMove } from '../pattern/rimMoves.ts';
 import { english, type Words } from '../words/english.ts';
 import { type InWords, inWords, sentences, written } from '../words/statement.ts';
 
@@ -184,7 +185,7 @@ export function planLines(plan: WorkingPlan, pattern: Gathered, table: Words = e
 }
 
 /** The hand found. */
-export function handLines(fit: HandFit, table: Words = english): string {
+export function handLines(fit: HandFit, moves: readonly RimMove[], table: Words = english): string {
   const { terminal: words } = table;
   const { titles } = words;
   return lineText([
@@ -196,5 +197,23 @@ export function handLines(fit: HandFit, table: Words = english): string {
     ),
     ...sentences(fit.sentences, table).map((sentence): Line => [titles.hand, sentence]),
     [titles.blank, words.cutForHand(fit.blankHand.toFixed(2))],
+    ...groupedMoves(moves).map(
+      ({ letters, move }): Line => [
+        titles.blank,
+        move >= 0 ? words.movesOut(letters, move.toFixed(1)) : words.movesIn(letters, (-move).toFixed(1)),
+      ],
+    ),
   ]);
+}
+
+/** Corners whose rim moves alike. */
+function groupedMoves(moves: readonly RimMove[]): { letters: string; move: number }[] {
+  const groups = new Map<string, { letters: string[]; move: number }>();
+  for (const { letter, move } of moves) {
+    const key = move.toFixed(1);
+    const known = groups.get(key);
+    if (known === undefined) groups.set(key, { letters: [letter], move });
+    else known.letters.push(letter);
+  }
+  return [...groups.values()].map(({ letters, move }) => ({ letters: letters.join(', '), move }));
 }

@@ -131,8 +131,11 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .description(does.hand)
     .argument(`<${values.tray}>`, takes.handTray)
     .argument(`<${values.measurements}>`, takes.measurements)
+    .option(`--out <${values.folder}>`, said.handOut)
+    .option(`--format <${values.list}>`, said.handFormat, 'dxf')
     .option(`--units <${values.unit}>`, said.drawingUnits)
     .option('--json', said.jsonResult)
+    .addHelpText('after', () => words().command.help.measurementsFile)
     .action(async (tray: string, measurements: string, options: HandOptions) => {
       const { hand } = await import('./commands/hand.ts');
       done(await hand(tray, measurements, options, dependencies));

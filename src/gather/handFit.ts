@@ -12,13 +12,31 @@ import type { TraySpec } from '../tray/spec.ts';
 import { words as spoken } from '../words/language.ts';
 import { type Statement, statement } from '../words/statement.ts';
 import { handOf } from './hand.ts';
-import type { Measurements } from './measurements.ts';
+import { type Measurements, MICROMETER_ERROR, RULE_ERROR } from './measurements.ts';
 import { type CornerPlace, type MarkPair, type Trial, TrialCorner } from './trial.ts';
 import { resolvedTrim } from './trimBand.ts';
 
-/** A fitted value and one standard error. */
+/** Standard errors to each side that hold 95 of 100 of a normal distribution. */
+const NINETY_FIVE = 1.96;
+
+const estimate = (value: number, error: number, [least, most]: readonly [number, number]): Estimate => ({
+  value,
+  error,
+  low: Math.max(least, value - NINETY_FIVE * error),
+  high: Math.min(most, value + NINETY_FIVE * error),
+});
+
+/** A fitted value, one standard error, and the interval that holds the truth in 95 of 100 such trials. */
 export interface Estimate {
   readonly value: number;
+  readonly error: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** A measurement that has not been taken, and the standard error of the hand with it. */
+export interface NextMeasurement {
+  readonly what: 'rimHeight.middle' | 'rimHeight.start' | 'rimHeight.end' | 'rimThickness.middle';
   readonly error: number;
 }
 
@@ -26,8 +44,10 @@ export interface HandFit {
   readonly hand: Estimate;
   /** Per cent; null when the measurements do not tell it apart and the tray file's was kept. */
   readonly spread: Estimate | null;
-  /** The sheet's own hand and the one the blank was cut for. */
+  /** The one the blank was cut for. */
   readonly blankHand: number;
+  /** What is still to be measured and would tell most; null where all has been. */
+  readonly next: NextMeasurement | null;
   /** Each measurement with what the fit predicts for it. */
   readonly measurements: readonly {
     readonly what: string;
@@ -65,7 +85,15 @@ interface Equation {
  */
 export function fitHand(given: TraySpec, measurements: Measurements): HandFit {
   const { spec } = resolvedTrim(given);
-  const corner = new TrialCorner(spec, measurements.corner);
+  return fitTrial(spec, new TrialCorner(spec, measurements.corner), measurements);
+}
+
+/** The same, of a corner whose trials are at hand. */
+export function fitTrial(
+  spec: TraySpec,
+  corner: Pick<TrialCorner, 'worked' | 'sheet'>,
+  measurements: Measurements,
+): HandFit {
   const equations = equationsOf(measurements);
   const kept = spec.forming.spread ?? 0;
   const misfits = (hand: number, spread: number): number[] => {
@@ -89,25 +117,29 @@ export function fitHand(given: TraySpec, measurements: Measurements): HandFit {
   const [hand, spread] = both === null ? [alone.hand, kept] : [both.hand.value, both.spread.value];
   const final = both === null ? alone.misfit : both.misfit;
   refuseImpossible(equations, final, scan);
-  const fitted: Estimate = both === null ? { value: alone.hand, error: alone.error } : both.hand;
+  const fitted: Estimate = both === null ? estimate(alone.hand, alone.error, [0, 1]) : both.hand;
+  const blankHand = handOf(spec, corner.sheet.material);
+  const next = nextMeasurement(corner, measurements, equations, [hand, spread], fitted.error);
   return {
     hand: fitted,
     spread: both === null ? null : both.spread,
-    blankHand: handOf(spec, corner.sheet.material),
+    blankHand,
+    next,
     measurements: equations.map(({ what, measured, error }, i) => ({
       what,
       measured,
       predicted: measured + final[i]! * error,
       error,
     })),
-    sentences: sentences(fitted, both?.spread ?? null, kept, hand, spread),
+    sentences: sentences(fitted, both?.spread ?? null, kept, blankHand, next),
   };
 }
 
 function equationsOf({ rimHeight, rimThickness, marks }: Measurements): Equation[] {
   const out: Equation[] = [];
   const height = (what: string, place: CornerPlace, measured: number): void => {
-    out.push({ what, measured, error: rimHeight!.error, predict: (trial) => trial.rimHeight(place) });
+    const { error, from } = rimHeight!;
+    out.push({ what, measured, error, predict: (trial) => trial.rimHeight(place, from) });
   };
   if (rimHeight?.middle !== undefined) height('rimHeight.middle', 'middle', rimHeight.middle);
   for (const place of ['start', 'end'] as const) {
@@ -184,11 +216,9 @@ function fitBoth(
     const c = square(bySpread);
     const b = byHand.reduce((sum, value, i) => sum + value * bySpread[i]!, 0);
     const det = a * c - b * b;
-    const correlation = Math.abs(b) / Math.sqrt(a * c);
-    const errors = [Math.sqrt(c / det), Math.sqrt(a / det)] as const;
     // Judged where the fit begins: a far-off start must not be mistaken for a fit.
-    if (!(correlation < MOST_CORRELATION && errors[0] < HAND_RESOLVED && errors[1] < SPREAD_RESOLVED))
-      return null;
+    const { errors, toldApart } = resolution(byHand.map((value, i) => [value, bySpread[i]!] as const));
+    if (!toldApart) return null;
     const g = byHand.reduce((sum, value, i) => sum + value * misfit[i]!, 0);
     const h = bySpread.reduce((sum, value, i) => sum + value * misfit[i]!, 0);
     const nextHand = clamp(hand - (c * g - b * h) / det, [RANGE[0], RANGE[1] - 2 * DIFFERENCE]);
@@ -200,8 +230,8 @@ function fitBoth(
     misfit = misfits(hand, spread);
     if (settled) {
       return {
-        hand: { value: hand, error: errors[0] },
-        spread: { value: spread, error: errors[1] },
+        hand: estimate(hand, errors[0], [0, 1]),
+        spread: estimate(spread, errors[1], [0, Infinity]),
         misfit,
       };
     }
@@ -234,25 +264,106 @@ function refuseImpossible(
   if (faults.length > 0) throw new GatherpanError('BAD_INPUT', faults);
 }
 
-function sentences(
-  fitted: Estimate,
-  spreadFit: Estimate | null,
-  kept: number,
-  hand: number,
-  spread: number,
-): Statement[] {
-  const percent = (100 * fitted.value).toFixed(0);
-  const found = statement('hand.found', fitted.value.toFixed(2), fitted.error.toFixed(2), percent);
-  if (spreadFit !== null) {
-    return [
-      found,
-      statement('hand.spread', spreadFit.value.toFixed(1), spreadFit.error.toFixed(1)),
-      statement('hand.forFile', `"forming": { "hand": ${hand.toFixed(3)}, "spread": ${spread.toFixed(1)} }`),
-    ];
+/** What may still be measured, with what it may be off (as `measurements.ts` has it). */
+const MEASURABLE: readonly {
+  readonly what: NextMeasurement['what'];
+  readonly error: number;
+  readonly predict: (trial: Trial) => number;
+}[] = [
+  ...(['middle', 'start', 'end'] as const).map((place) => ({
+    what: `rimHeight.${place}` as const,
+    error: RULE_ERROR,
+    predict: (trial: Trial) => trial.rimHeight(place),
+  })),
+  { what: 'rimThickness.middle', error: MICROMETER_ERROR, predict: (trial) => trial.rimThickness() },
+];
+
+/** Of what has not been measured, that which makes the hand known best, by a fit of it and what has been measured. */
+function nextMeasurement(
+  corner: Pick<TrialCorner, 'worked'>,
+  { rimHeight, rimThickness }: Measurements,
+  equations: readonly Equation[],
+  [hand, spread]: readonly [number, number],
+  error: number,
+): NextMeasurement | null {
+  const taken = (what: string): boolean => {
+    const [group, place] = what.split('.') as ['rimHeight' | 'rimThickness', CornerPlace];
+    return group === 'rimThickness' ? rimThickness !== undefined : rimHeight?.[place] !== undefined;
+  };
+  const side = hand + DIFFERENCE > RANGE[1] ? -DIFFERENCE : DIFFERENCE;
+  const here = corner.worked(hand, spread);
+  const byHand = corner.worked(hand + side, spread);
+  const bySpread = corner.worked(hand, spread + SPREAD_DIFFERENCE);
+  const slopes = ({ predict, error: own }: Pick<Equation, 'predict' | 'error'>): [number, number] => [
+    (predict(byHand) - predict(here)) / side / own,
+    (predict(bySpread) - predict(here)) / SPREAD_DIFFERENCE / own,
+  ];
+  const known = equations.map(slopes);
+  let best: NextMeasurement | null = null;
+  for (const { what, ...measurable } of MEASURABLE) {
+    if (taken(what)) continue;
+    const { errors, toldApart } = resolution([...known, slopes(measurable)]);
+    const after = toldApart ? errors[0] : errors[2];
+    if (after < (best?.error ?? error)) best = { what, error: after };
   }
+  return best;
+}
+
+/** What rows of slopes (by hand, by spread, over the measuring error) tell of both unknowns. */
+function resolution(rows: readonly (readonly [number, number])[]): {
+  /** Of hand and spread fitted together, and of the hand alone. */
+  readonly errors: readonly [number, number, number];
+  readonly toldApart: boolean;
+} {
+  const sum = (pick: (row: readonly [number, number]) => number): number =>
+    rows.reduce((total, row) => total + pick(row), 0);
+  const [a, b, c] = [sum(([x]) => x * x), sum(([x, y]) => x * y), sum(([, y]) => y * y)];
+  const det = a * c - b * b;
+  const errors = [Math.sqrt(c / det), Math.sqrt(a / det), 1 / Math.sqrt(a)] as const;
+  const toldApart =
+    Math.abs(b) / Math.sqrt(a * c) < MOST_CORRELATION &&
+    errors[0] < HAND_RESOLVED &&
+    errors[1] < SPREAD_RESOLVED;
+  return { errors, toldApart };
+}
+
+function sentences(
+  hand: Estimate,
+  spread: Estimate | null,
+  kept: number,
+  blankHand: number,
+  next: NextMeasurement | null,
+): Statement[] {
+  const percent = (share: number): string => (100 * share).toFixed(0);
+  const off = hand.value - blankHand;
+  const compared = hand.low <= blankHand && blankHand <= hand.high ? 'same' : off > 0 ? 'more' : 'less';
   return [
-    found,
-    kept === 0 ? statement('hand.noSpread') : statement('hand.spreadKept', String(kept)),
-    statement('hand.forFile', `"forming": { "hand": ${hand.toFixed(3)} }`),
+    statement(`hand.${compared}`, percent(hand.value), percent(blankHand)),
+    statement('hand.found', hand.value.toFixed(2), percent(hand.low), percent(hand.high)),
+    ...(spread !== null
+      ? [statement('hand.spread', spread.value.toFixed(1), spread.low.toFixed(1), spread.high.toFixed(1))]
+      : [kept === 0 ? statement('hand.noSpread') : statement('hand.spreadKept', String(kept))]),
+    ...(next === null
+      ? []
+      : [
+          statement(
+            `hand.next.${NEXT[next.what]}`,
+            (100 * hand.error).toFixed(0),
+            (100 * next.error).toFixed(0),
+          ),
+        ]),
+    statement(
+      'hand.forFile',
+      spread === null
+        ? `"forming": { "hand": ${hand.value.toFixed(3)} }`
+        : `"forming": { "hand": ${hand.value.toFixed(3)}, "spread": ${spread.value.toFixed(1)} }`,
+    ),
   ];
 }
+
+const NEXT = {
+  'rimHeight.middle': 'heightMiddle',
+  'rimHeight.start': 'heightStart',
+  'rimHeight.end': 'heightEnd',
+  'rimThickness.middle': 'thickness',
+} as const;

@@ -1,23 +1,27 @@
 /**
  * The measurements file: what was measured on one trial corner.
  *
- * mm throughout. The corner was worked on a blank cut from the tray file (its hand, spread and trim), and is
+ * mm inside; a file may be in inches. The corner was worked on a blank cut from the tray file (its hand, spread and trim), and is
  * measured before the rim is trimmed.
  */
 import * as z from 'zod';
 import { GatherpanError } from '../errors.ts';
 import { CORNER_PATTERN, SIDE_PATTERN } from '../tray/cornerLetter.ts';
-import { choice, number, object } from '../tray/fields.ts';
+import { choice, length, meaning, object, UNITS, type Units } from '../tray/fields.ts';
 import { LIMITS } from '../tray/limits.ts';
+import { jsonSchemaByUnits } from '../tray/schema.ts';
 import { faultsFromIssues } from '../tray/sentences.ts';
+import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 import type { MarkPair } from './trial.ts';
 
 export interface Measurements {
   /** Letter or number of a corner, or of a curved side. */
   readonly corner: string | number;
-  /** Height of the blank's edge above the base, on the skin the tray file measures on. */
+  /** Height of the blank's edge. */
   readonly rimHeight?: {
+    /** Above the table the tray stands on, outside; else above the base, on the skin the tray file measures on. */
+    readonly from?: HeightFrom;
     readonly middle?: number;
     readonly start?: number;
     readonly end?: number;
@@ -28,63 +32,94 @@ export interface Measurements {
   readonly marks?: readonly (MarkPair & { readonly after: number; readonly error: number })[];
 }
 
+/** Where a rim height is measured from. */
+export type HeightFrom = 'table' | 'base';
+
 /** Measuring errors when none are given, mm: a steel rule, a micrometer (common practice, no source). */
-const RULE_ERROR = 0.3;
-const MICROMETER_ERROR = 0.02;
+export const RULE_ERROR = 0.3;
+export const MICROMETER_ERROR = 0.02;
 
 const ERROR_RANGE = [0.001, 10] as const;
 const MOST_MARKS = 20;
 
 const take = () => words().messages.gather.accepted;
 
-/** One standard error of measuring. */
-const error = (otherwise: number) => number(ERROR_RANGE, 'mm').default(otherwise);
-/** Of the blank's edge above the base, before trimming. */
-const height = number(LIMITS.height, 'mm').optional();
+const means = () => words().messages.gather.described;
 const cornerWanted = (): string => take().corner;
 
-const schema = object(
-  {
-    corner: z
-      .union(
-        [
-          z.string({ error: cornerWanted }).regex(CORNER_PATTERN, { error: cornerWanted }),
-          z.string({ error: cornerWanted }).regex(SIDE_PATTERN, { error: cornerWanted }),
-          z.int({ error: cornerWanted }).min(0, { error: cornerWanted }),
-        ],
-        { error: cornerWanted },
-      )
-      .default(0),
-    rimHeight: object(
-      { middle: height, start: height, end: height, error: error(RULE_ERROR) },
-      () => take().rimHeight,
-    ).optional(),
-    rimThickness: object(
-      { middle: number(LIMITS.thickness, 'mm'), error: error(MICROMETER_ERROR) },
-      () => take().rimThickness,
-    ).optional(),
-    marks: z
-      .array(
-        object(
-          {
-            // Side by side along the rim, or one above the other.
-            direction: choice(['along', 'up']),
-            // From the cut edge to the marks on the flat blank.
-            inset: number([0, 2000], 'mm'),
-            // Distance on the flat blank, and over the formed surface.
-            before: number([1, 2000], 'mm'),
-            after: number([0.1, 4000], 'mm'),
-            error: error(RULE_ERROR),
-          },
-          () => take().mark,
-        ),
-        { error: () => take().marks },
-      )
-      .max(MOST_MARKS, { error: () => take().mostMarks(String(MOST_MARKS)) })
-      .optional(),
-  },
-  () => take().file,
-);
+const unitsMeaning = (): string => words().messages.tray.fields.described.units;
+
+/** The schema of a measurements file in these units: two, so that limits are named in the person's own. */
+function measurementsSchema(units: Units) {
+  /** One standard error of measuring, in the file's units. */
+  const error = (otherwise: number) =>
+    length(units, ERROR_RANGE, () => means().error).default(
+      units === 'mm' ? otherwise : otherwise / MILLIMETRES_PER_INCH,
+    );
+  const height = (meaning: () => string) => length(units, LIMITS.height, meaning).optional();
+  return object(
+    {
+      units:
+        units === 'mm'
+          ? choice(['mm'], unitsMeaning, UNITS).default('mm')
+          : choice(['in'], unitsMeaning, UNITS),
+      corner: z
+        .union(
+          [
+            z.string({ error: cornerWanted }).regex(CORNER_PATTERN, { error: cornerWanted }),
+            z.string({ error: cornerWanted }).regex(SIDE_PATTERN, { error: cornerWanted }),
+            z.int({ error: cornerWanted }).min(0, { error: cornerWanted }),
+          ],
+          { error: cornerWanted },
+        )
+        .meta(meaning(() => means().corner))
+        .default(0),
+      rimHeight: object(
+        {
+          from: choice(['table', 'base'], () => means().from).optional(),
+          middle: height(() => means().middle),
+          start: height(() => means().start),
+          end: height(() => means().end),
+          error: error(RULE_ERROR),
+        },
+        () => take().rimHeight,
+        () => means().rimHeight,
+      ).optional(),
+      rimThickness: object(
+        {
+          middle: length(units, LIMITS.thickness, () => means().thickness),
+          error: error(MICROMETER_ERROR),
+        },
+        () => take().rimThickness,
+        () => means().rimThickness,
+      ).optional(),
+      marks: z
+        .array(
+          object(
+            {
+              direction: choice(['along', 'up'], () => means().direction),
+              inset: length(units, [0, 2000], () => means().inset),
+              before: length(units, [1, 2000], () => means().before),
+              after: length(units, [0.1, 4000], () => means().after),
+              skin: choice(['middle', 'outside', 'inside'], () => means().skin).optional(),
+              error: error(RULE_ERROR),
+            },
+            () => take().mark,
+          ),
+          { error: () => take().marks },
+        )
+        .max(MOST_MARKS, { error: () => take().mostMarks(String(MOST_MARKS)) })
+        .meta(meaning(() => means().marks))
+        .optional(),
+    },
+    () => take().file,
+    () => means().file,
+  );
+}
+
+/** The JSON Schema (draft 2020-12) of measurements files, for editors. */
+export const measurementsJsonSchema = (): Record<string, unknown> =>
+  jsonSchemaByUnits(measurementsSchema, means().title, means().file);
 
 /**
  * Checked measurements from the contents of a measurements file.
@@ -93,6 +128,8 @@ const schema = object(
  *   measured
  */
 export function readMeasurements(value: unknown): Measurements {
+  const inInches = typeof value === 'object' && value !== null && 'units' in value && value.units === 'in';
+  const schema = measurementsSchema(inInches ? 'in' : 'mm');
   const parsed = schema.safeParse(value);
   if (!parsed.success) {
     const { file } = words().messages.gather;
@@ -103,22 +140,22 @@ export function readMeasurements(value: unknown): Measurements {
   if (heights.length === 0 && rimThickness === undefined && (marks ?? []).length === 0) {
     throw new GatherpanError('BAD_INPUT', words().messages.gather.nothingMeasured);
   }
+  // In mm; properties that are absent are left out, not undefined.
+  const mm = <T extends object>(given: T): Present<T> =>
+    Object.fromEntries(
+      Object.entries(given)
+        .filter(([, each]) => each !== undefined)
+        .map(([key, each]) => [
+          key,
+          inInches && typeof each === 'number' ? MILLIMETRES_PER_INCH * each : each,
+        ]),
+    ) as Present<T>;
   return {
     corner,
-    ...(heights.length === 0 ? {} : { rimHeight: withoutAbsent(rimHeight!) }),
-    ...(rimThickness === undefined ? {} : { rimThickness }),
-    ...(marks === undefined || marks.length === 0 ? {} : { marks }),
+    ...(heights.length === 0 ? {} : { rimHeight: mm(rimHeight!) }),
+    ...(rimThickness === undefined ? {} : { rimThickness: mm(rimThickness) }),
+    ...(marks === undefined || marks.length === 0 ? {} : { marks: marks.map((mark) => mm(mark)) }),
   };
 }
 
-/** Properties that are absent are left out, not undefined. */
-function withoutAbsent(given: {
-  middle?: number | undefined;
-  start?: number | undefined;
-  end?: number | undefined;
-  error: number;
-}): NonNullable<Measurements['rimHeight']> {
-  return Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined)) as NonNullable<
-    Measurements['rimHeight']
-  >;
-}
+type Present<T> = { [K in keyof T]: Exclude<T[K], undefined> };

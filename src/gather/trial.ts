@@ -12,6 +12,7 @@
 import { GatherpanError } from '../errors.ts';
 import { Locator } from '../geometry/locate.ts';
 import { alongEdge } from '../geometry/shapeFunctions.ts';
+import { cross, distance, dot, minus, moved, unit, type Vector3 } from '../geometry/vector3.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { wholeField } from '../solve/wholeField.ts';
@@ -19,7 +20,9 @@ import { cornerOf, sideOf, turnName } from '../tray/cornerLetter.ts';
 import { type CornerSegment, loopPoint } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { workedTray } from '../tray/workedTray.ts';
+import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
+import type { HeightFrom } from './measurements.ts';
 import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
 
 /** Where on the corner: the middle of its arc, or one of its ends. */
@@ -33,12 +36,14 @@ export interface MarkPair {
   readonly inset: number;
   /** Distance on the flat blank, straight, mm. */
   readonly before: number;
+  /** On which side of the metal they are measured once it is formed; along its middle when left out. */
+  readonly skin?: 'middle' | 'outside' | 'inside';
 }
 
 /** A worked corner, as far as it can be measured. */
 export interface Trial {
-  /** Height of the blank's edge above the base's measured skin at a place, mm. */
-  rimHeight(place: CornerPlace): number;
+  /** Height of the blank's edge at a place, mm: above the base's measured skin, or outside above the table. */
+  rimHeight(place: CornerPlace, from?: HeightFrom): number;
   /** Thickness at the blank's edge, in the corner's middle, mm. */
   rimThickness(): number;
   /** Distance of two marks over the formed surface, mm. */
@@ -110,7 +115,7 @@ export class TrialCorner {
     const at = (place: CornerPlace): { height: number; solved: WholeSolved } =>
       this.atEdge(place, hand, spread);
     return {
-      rimHeight: (place) => at(place).height,
+      rimHeight: (place, from = 'base') => at(place).height + (from === 'table' ? this.overTable : 0),
       rimThickness: () => {
         const { solved } = at('middle');
         return this.sheet.thickness * Math.exp(crossing(solved, this.ray('middle')).thicknessStrain);
@@ -128,6 +133,14 @@ export class TrialCorner {
       this.edges.set(place, known);
     }
     return known;
+  }
+
+  /** By how much the outside of the edge stands higher above the table than its measured skin above the base, mm. */
+  private get overTable(): number {
+    const { measured, section } = this.spec;
+    if (measured === 'outside') return 0;
+    // The edge is square to the sheet: on a leaning wall its inside stands higher than its outside.
+    return this.sheet.thickness * (1 - Math.sin(radians(section.draft)));
   }
 
   private get height(): number {
@@ -181,26 +194,48 @@ export class TrialCorner {
     return { x: at.x, y: at.y, dx: at.normalX, dy: at.normalY };
   }
 
-  private markDistance({ direction, inset, before }: MarkPair, solved: WholeSolved): number {
+  private markDistance({ direction, inset, before, skin = 'middle' }: MarkPair, solved: WholeSolved): number {
     const ray = this.ray('middle');
     const out = this.edge('middle') - inset;
     const locator = new Locator(solved.flat, solved.triangles);
-    const formed: Float64Array[] = [];
+    const formed = (x: number, y: number): Vector3 => {
+      const at = locator.interpolate(locator.find(x, y), solved.formed, 3, new Float64Array(3));
+      return [at[0]!, at[1]!, at[2]!];
+    };
+    const side = skin === 'middle' ? 0 : skin === 'outside' ? 1 : -1;
+    const points: Vector3[] = [];
     for (let k = 0; k <= CHORDS; k++) {
       const along = direction === 'along' ? before * (k / CHORDS - 0.5) : 0;
       const reach = direction === 'up' ? out - before * (1 - k / CHORDS) : out;
-      const x = ray.x + reach * ray.dx - along * ray.dy;
-      const y = ray.y + reach * ray.dy + along * ray.dx;
-      formed.push(locator.interpolate(locator.find(x, y), solved.formed, 3, new Float64Array(3)));
+      const [x, y] = [ray.x + reach * ray.dx - along * ray.dy, ray.y + reach * ray.dy + along * ray.dx];
+      const at = formed(x, y);
+      if (side === 0) {
+        points.push(at);
+        continue;
+      }
+      // Off the middle by half the thickness there, to the side of the metal that is measured on.
+      const place = locator.find(x, y);
+      const [strain] = locator.interpolate(place, solved.thicknessStrain, 1, new Float64Array(1));
+      const up = minus(
+        formed(x + NEAR * ray.dx, y + NEAR * ray.dy),
+        formed(x - NEAR * ray.dx, y - NEAR * ray.dy),
+      );
+      const across = minus(
+        formed(x - NEAR * ray.dy, y + NEAR * ray.dx),
+        formed(x + NEAR * ray.dy, y - NEAR * ray.dx),
+      );
+      const normal = unit(cross(across, up));
+      const outwards = Math.sign(dot(normal, [ray.dx, ray.dy, -1]));
+      points.push(moved(at, (side * outwards * this.sheet.thickness * Math.exp(strain!)) / 2, normal));
     }
     let length = 0;
-    for (let k = 1; k < formed.length; k++) {
-      const [a, b] = [formed[k - 1]!, formed[k]!];
-      length += Math.hypot(a[0]! - b[0]!, a[1]! - b[1]!, a[2]! - b[2]!);
-    }
+    for (let k = 1; k < points.length; k++) length += distance(points[k - 1]!, points[k]!);
     return length;
   }
 }
+
+/** Beside a point, to find the directions of the surface there, mm. */
+const NEAR = 0.2;
 
 type WholeSolved = ReturnType<typeof wholeField>;
 

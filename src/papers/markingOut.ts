@@ -6,10 +6,9 @@
  * 0, 0; at a corner from the straight edges that meet there, so that corners that are alike share them. mm.
  */
 import { slicePath } from '../gather/slicePath.ts';
-import { pieceCount, pieceEnd } from '../geometry/arc.ts';
-import { meetings } from '../geometry/intersect.ts';
 import { pathBounds } from '../geometry/measure.ts';
 import type { Path, Point } from '../geometry/path.ts';
+import { lastCrossing } from '../geometry/ray.ts';
 import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern, ScribeLine } from '../pattern/flatPattern.ts';
 import { turnName } from '../tray/cornerLetter.ts';
@@ -221,17 +220,12 @@ function edgesOf(path: Path, sides: readonly PlanSide[], reach: Reach): TrackEdg
 
 /** Where the line passes a side, so far along it from its middle: the place farthest out. */
 function crossing(path: Path, { middle, normal }: PlanSide, along: number): Point | null {
-  const from = { x: middle.x - along * normal.y, y: middle.y + along * normal.x };
-  const { minX, maxX, minY, maxY } = pathBounds(path);
-  const far = maxX - minX + maxY - minY;
-  const to = { x: from.x + far * normal.x, y: from.y + far * normal.y };
-  const out = (point: Point): number => (point.x - from.x) * normal.x + (point.y - from.y) * normal.y;
-  const start = { x: from.x - INSIDE * normal.x, y: from.y - INSIDE * normal.y, bulge: 0 };
-  let best: Point | null = null;
-  for (let i = 0; i < pieceCount(path); i++)
-    for (const point of meetings(start, to, path.vertices[i]!, pieceEnd(path, i)))
-      if (best === null || out(point) > out(best)) best = point;
-  return best;
+  const from = {
+    x: middle.x - along * normal.y - INSIDE * normal.x,
+    y: middle.y + along * normal.x - INSIDE * normal.y,
+  };
+  const out = lastCrossing(path, from, normal);
+  return out === null ? null : { x: from.x + out * normal.x, y: from.y + out * normal.y };
 }
 
 /** Along the side of the plan, or, where the edge of the blank slopes against it, along that. */

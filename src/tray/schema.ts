@@ -232,15 +232,24 @@ export type TrayFile = z.output<ReturnType<typeof trayFileSchema>>;
  * Lengths have one set of limits in mm and one in inches; `units` chooses between them.
  */
 export function trayJsonSchema(): Record<string, unknown> {
+  const { title, tray } = words().messages.tray.fields;
+  return jsonSchemaByUnits(trayFileSchema, title, tray);
+}
+
+/** A JSON Schema with one set of limits for files in mm and one for those in inches. */
+export function jsonSchemaByUnits(
+  schema: (units: Units) => z.ZodType,
+  title: string,
+  description: string,
+): Record<string, unknown> {
   const branch = (units: Units): Record<string, unknown> => {
-    const { $schema: _, ...rest } = z.toJSONSchema(trayFileSchema(units), { io: 'input' });
+    const { $schema: _, ...rest } = z.toJSONSchema(schema(units), { io: 'input' });
     return rest;
   };
-  const { title, tray } = words().messages.tray.fields;
   return {
     $schema: 'https://json-schema.org/draft/2020-12/schema',
     title,
-    description: tray,
+    description,
     type: 'object',
     properties: {
       units: {

@@ -76,5 +76,7 @@ export const terminal = {
   act: (act: string, sentences: string) => `${act}: ${sentences}`,
   measured: (what: string, measured: string, error: string, predicted: string) =>
     `${what} ${measured} ± ${error} mm, the fit gives ${predicted} mm`,
+  movesOut: (corners: string, move: string) => `corner ${corners}: the cut line moves out by ${move} mm`,
+  movesIn: (corners: string, move: string) => `corner ${corners}: the cut line moves in by ${move} mm`,
   cutForHand: (hand: string) => `cut for a hand of ${hand}`,
 };

@@ -1,7 +1,9 @@
-import { readdir } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { TrialCorner } from '../../src/gather/trial.ts';
+import { containsPoint } from '../../src/geometry/measure.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { command, inFolder, writeFiles } from '../cli/fakes.ts';
@@ -79,10 +81,51 @@ describe('gatherpan hand', () => {
     const files = { 'a.json': tray, 'm.json': { rimHeight: { middle } } };
     const { exit, out } = await run(files, ['hand', 'a.json', 'm.json']);
     expect(exit).toBe(0);
-    expect(out).toContain('The hand is 0.40 ± ');
+    expect(out).toMatch(/The hand is 0\.40, between \d+ and \d+ % of the gather/);
+    expect(out).toMatch(/^ {2}blank +corner A, B, C, D: the cut line moves out by \d+\.\d mm$/m);
     expect(out).toMatch(/"forming": \{ "hand": 0\.(400|399)/);
     const json = await run(files, ['hand', '--json', 'a.json', 'm.json']);
     expect(JSON.parse(json.out).hand.value).toBeCloseTo(0.4, 2);
+  });
+
+  it('writes the corrected tray file and blank where it is told to, the same move that it prints', async () => {
+    await inFolder(async (folder) => {
+      const middle = corner.worked(0.4, 0).rimHeight('middle');
+      await writeFiles(folder, { 'a.json': tray, 'm.json': { rimHeight: { middle } } });
+      const { exit, out } = await command(
+        folder,
+        ['hand', '--out', 'new', '--format', 'json', 'a.json', 'm.json'],
+        { developTray },
+      );
+      expect(exit).toBe(0);
+      expect((await readdir(join(folder, 'new'))).sort()).toEqual([
+        'a-corrected.tray.json',
+        'cutting-drip-tray-corrected.json',
+      ]);
+      const text = await readFile(join(folder, 'new/a-corrected.tray.json'), 'utf8');
+      const corrected = JSON.parse(text);
+      expect(corrected).toEqual({
+        ...tray,
+        name: 'cutting-drip-tray-corrected',
+        forming: { trim: 3, hand: expect.closeTo(0.4, 2) },
+      });
+      // Measured along the middle line of a corner, from blank to blank.
+      const reach = (file: unknown): number => {
+        const { outline } = flatPatternOf(developTray(readTray(file)));
+        const [cx, cy] = [120 - 30, 90 - 30];
+        const at = (far: number) => ({ x: cx + far * Math.SQRT1_2, y: cy + far * Math.SQRT1_2 });
+        let [low, high] = [0, 200];
+        for (let k = 0; k < 60; k++) {
+          const far = (low + high) / 2;
+          if (containsPoint(outline, at(far))) low = far;
+          else high = far;
+        }
+        return low;
+      };
+      const move = reach(corrected) - reach(tray);
+      expect(out).toContain(`corner A, B, C, D: the cut line moves out by ${move.toFixed(1)} mm`);
+      expect(out).toContain('wrote');
+    });
   });
 
   it('says plainly when that cannot be', async () => {

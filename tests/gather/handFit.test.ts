@@ -1,13 +1,21 @@
+import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { ownHand } from '../../src/gather/hand.ts';
-import { fitHand } from '../../src/gather/handFit.ts';
-import { type Measurements, readMeasurements } from '../../src/gather/measurements.ts';
+import { fitHand, fitTrial } from '../../src/gather/handFit.ts';
+import {
+  type Measurements,
+  measurementsJsonSchema,
+  readMeasurements,
+} from '../../src/gather/measurements.ts';
 import { solveSpec } from '../../src/gather/solvedTray.ts';
 import { type Trial, TrialCorner } from '../../src/gather/trial.ts';
 import { wholeStrain } from '../../src/gather/wholeStrain.ts';
 import { Locator } from '../../src/geometry/locate.ts';
 import { findSheet } from '../../src/material/sheets.ts';
+import { english } from '../../src/words/english.ts';
+import { sentences } from '../../src/words/statement.ts';
 import { closeTo, type Tolerance } from '../support/closeTo.ts';
 import { benchTray } from './benchTrays.ts';
 
@@ -164,7 +172,218 @@ describe('the hand found', () => {
   });
 });
 
+/**
+ * The trials of a corner between a few solved ones: polynomials through them, in the hand and in the spread. Fits
+ * then cost nothing, and what is drawn and what is fitted are one function, so only the statistics are on trial.
+ */
+function smoothCorner(): Pick<TrialCorner, 'worked' | 'sheet'> {
+  const hands = [0, 1, 2, 3, 4, 5].map((k) => 0.48 - 0.47 * Math.cos((Math.PI * (2 * k + 1)) / 12));
+  const spreads = [0, 4, 8];
+  const solved = hands.map((hand) => spreads.map((spread) => corner.worked(hand, spread)));
+  const weight = (nodes: readonly number[], k: number, at: number): number =>
+    nodes.reduce((product, node, i) => (i === k ? product : (product * (at - node)) / (nodes[k]! - node)), 1);
+  const through = (read: (trial: Trial) => number): ((hand: number, spread: number) => number) => {
+    const values = solved.map((row) => row.map(read));
+    return (hand, spread) =>
+      hands.reduce(
+        (sum, _, i) =>
+          sum +
+          weight(hands, i, hand) *
+            spreads.reduce((inner, __, k) => inner + weight(spreads, k, spread) * values[i]![k]!, 0),
+        0,
+      );
+  };
+  const [middle, start, end] = (['middle', 'start', 'end'] as const).map((place) =>
+    through((trial) => trial.rimHeight(place)),
+  );
+  const thickness = through((trial) => trial.rimThickness());
+  return {
+    sheet: corner.sheet,
+    worked: (hand, spread) => ({
+      rimHeight: (place) => ({ middle, start, end })[place]!(hand, spread),
+      rimThickness: () => thickness(hand, spread),
+      markDistance: () => Number.NaN,
+    }),
+  };
+}
+
+/** Evenly spread numbers from 0 to 1, the same every time (mulberry32). */
+function random(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+describe('the interval of 95 %', () => {
+  const smooth = smoothCorner();
+  const trials = process.env.LONG === undefined ? 100 : 2000;
+  // Of 2,000 the share is known to 0.5 %, of 100 to 2.2 %: three standard errors, and 2 % for what is not straight.
+  const [least, most] = trials === 2000 ? [0.93, 0.97] : [0.86, 1];
+
+  it.each([
+    ['the heights and the thickness, with spread', true],
+    ['one height, without', false],
+  ] as const)(
+    'holds the truth as often as it says, from %s',
+    (_, all) => {
+      const next = random(all ? 7 : 11);
+      const normal = (): number => Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
+      let held = 0;
+      let spreadHeld = 0;
+      let spreads = 0;
+      for (let trial = 0; trial < trials; trial++) {
+        const hand = 0.25 + 0.5 * next();
+        const spread = all ? 2 + 4 * next() : 0;
+        const truth = smooth.worked(hand, spread);
+        const height = (place: 'middle' | 'start' | 'end'): number =>
+          truth.rimHeight(place) + 0.15 * normal();
+        const measurements: Measurements = all
+          ? {
+              corner: 0,
+              rimHeight: {
+                middle: height('middle'),
+                start: height('start'),
+                end: height('end'),
+                error: 0.15,
+              },
+              rimThickness: { middle: truth.rimThickness() + 0.01 * normal(), error: 0.01 },
+            }
+          : { corner: 0, rimHeight: { middle: height('middle'), error: 0.15 } };
+        const fit = fitTrial(spec, smooth, measurements);
+        if (fit.hand.low <= hand && hand <= fit.hand.high) held++;
+        // No wider than the measuring errors allow: the inverse of Fisher's information at the truth.
+        const d = 1e-4;
+        const rows = (
+          all
+            ? [
+                ...(['middle', 'start', 'end'] as const).map(
+                  (place) => [(of: Trial) => of.rimHeight(place), 0.15] as const,
+                ),
+                [(of: Trial) => of.rimThickness(), 0.01] as const,
+              ]
+            : [[(of: Trial) => of.rimHeight('middle'), 0.15] as const]
+        ).map(([read, error]) => {
+          const here = read(truth);
+          return [
+            (read(smooth.worked(hand + d, spread)) - here) / d / error,
+            (read(smooth.worked(hand, spread + d)) - here) / d / error,
+          ] as const;
+        });
+        const [a, b, c] = [
+          rows.reduce((sum, [x]) => sum + x * x, 0),
+          rows.reduce((sum, [x, y]) => sum + x * y, 0),
+          rows.reduce((sum, [, y]) => sum + y * y, 0),
+        ];
+        const allowed = fit.spread === null ? 1 / Math.sqrt(a) : Math.sqrt(c / (a * c - b * b));
+        expect(fit.hand.error).toBeLessThanOrEqual(1.5 * allowed);
+        if (fit.spread === null) continue;
+        spreads++;
+        if (fit.spread.low <= spread && spread <= fit.spread.high) spreadHeld++;
+      }
+      expect(spreads).toBe(all ? trials : 0);
+      expect(held / trials).toBeGreaterThanOrEqual(least);
+      expect(held / trials).toBeLessThanOrEqual(most);
+      if (all) {
+        expect(spreadHeld / trials).toBeGreaterThanOrEqual(least);
+        expect(spreadHeld / trials).toBeLessThanOrEqual(most);
+      }
+    },
+    120_000,
+  );
+});
+
+describe('what is said', () => {
+  it('compares with the hand of the blank, and names what would tell most next', () => {
+    const own = ownHand(findSheet('DC04'));
+    const of = (hand: number): string => {
+      const fit = fitHand(spec, {
+        ...heights(corner.worked(hand, 0)),
+        rimHeight: { middle: corner.worked(hand, 0).rimHeight('middle'), error: 0.05 },
+      });
+      return sentences(fit.sentences, english).join(' ');
+    };
+    expect(of(0.3)).toMatch(/^You shrink more than the blank was cut for: about 30 % of the gather goes up/);
+    expect(of(0.9)).toMatch(/^You stretch more than the blank was cut for: about 90 %/);
+    expect(of(own)).toMatch(/you work as the blank was cut for/);
+    expect(of(0.3)).toMatch(/What would tell most next is the (height|thickness)/);
+    const trial = corner.worked(0.4, 0);
+    const fit = fitHand(spec, heights(trial));
+    const { next } = fit;
+    if (next === null) throw new Error('there is more to measure');
+    // Measured too, as well as a micrometer does, it leaves the error that was foretold.
+    const more: Measurements =
+      next.what === 'rimThickness.middle'
+        ? { ...heights(trial), rimThickness: { middle: trial.rimThickness(), error: 0.02 } }
+        : {
+            corner: 0,
+            rimHeight: {
+              middle: trial.rimHeight('middle'),
+              [next.what.slice(10)]: trial.rimHeight(next.what.slice(10) as 'start'),
+              error: 0.3,
+            },
+          };
+    closeTo(
+      fitTrial({ ...spec, forming: { ...spec.forming, spread: 0 } }, corner, more).hand.error,
+      next.error,
+      { why: 'difference quotients', relative: 0.02 },
+      'error',
+    );
+  });
+});
+
+describe('measured outside', () => {
+  it('from the table: a sheet more than the inside of a tray measured inside', () => {
+    const inside = new TrialCorner({ ...spec, measured: 'inside' }, 0).worked(0.4, 0);
+    closeTo(
+      inside.rimHeight('middle', 'table') - inside.rimHeight('middle'),
+      spec.sheet.thickness,
+      { why: 'rounding', absolute: 1e-9 },
+      'table',
+    );
+    expect(corner.worked(0.4, 0).rimHeight('start', 'table')).toBe(corner.worked(0.4, 0).rimHeight('start'));
+  });
+
+  it('marks stand further apart than in the middle of the metal, by the angle of the wall they go round', () => {
+    const trial = corner.worked(0.4, 0);
+    const pair = { direction: 'along', inset: 6, before: 20 } as const;
+    const [out, middle, inner] = (['outside', 'middle', 'inside'] as const).map((skin) =>
+      trial.markDistance({ ...pair, skin }),
+    ) as [number, number, number];
+    // Round the wall of the corner the middle has a radius of 29.5 mm, and the rim is thicker than a millimetre.
+    const thickness = trial.rimThickness();
+    expect(out - middle).toBeGreaterThan((0.5 * middle) / 30);
+    expect(out - middle).toBeLessThan((0.5 * thickness * middle) / 29.3);
+    closeTo(out - middle, middle - inner, { why: 'thickness varies along', absolute: 0.02 }, 'both sides');
+  });
+});
+
 describe('the measurements file', () => {
+  it('may be in inches, and is in mm once read', () => {
+    const read = readMeasurements({
+      units: 'in',
+      rimHeight: { from: 'table', middle: 1.5 },
+      rimThickness: { middle: 0.04 },
+    });
+    expect(read.rimHeight!.from).toBe('table');
+    closeTo(read.rimHeight!.middle!, 38.1, { why: 'rounding', absolute: 1e-9 }, 'height');
+    closeTo(read.rimHeight!.error, 0.3, { why: 'rounding', absolute: 1e-9 }, 'error');
+    closeTo(read.rimThickness!.middle, 1.016, { why: 'rounding', absolute: 1e-9 }, 'thickness');
+    expect(() => readMeasurements({ units: 'in', rimThickness: { middle: 30 } })).toThrow(/ in$|in\./);
+  });
+
+  it('has a JSON Schema that takes the sample, which is read', () => {
+    const valid = new Ajv2020({ strict: true, strictTypes: false }).compile(measurementsJsonSchema());
+    const text = readFileSync(new URL('../../samples/trial/seed-bench-corner.json', import.meta.url), 'utf8');
+    expect(valid(JSON.parse(text))).toBe(true);
+    expect(valid({ rimHeight: { middle: 'high' } })).toBe(false);
+    expect(valid({ units: 'in', rimThickness: { middle: 9 } })).toBe(false);
+    expect(readMeasurements(JSON.parse(text)).corner).toBe('A');
+  });
+
   it('fills in the measuring errors and leaves out what was not measured', () => {
     expect(readMeasurements({ rimHeight: { middle: 40.5 } })).toEqual({
       corner: 0,

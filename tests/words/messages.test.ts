@@ -4,6 +4,7 @@
  */
 import { beforeAll, describe, expect, test } from 'vitest';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
+import { measurementsJsonSchema } from '../../src/gather/measurements.ts';
 import { listSheets } from '../../src/material/sheets.ts';
 import { trayJsonSchema } from '../../src/tray/schema.ts';
 import { english, type Words } from '../../src/words/english.ts';
@@ -38,6 +39,7 @@ beforeAll(async () => {
       sentences.set(kind, all);
     }
     trayJsonSchema();
+    measurementsJsonSchema();
   } finally {
     speak(before);
   }
@@ -47,6 +49,7 @@ describe('what is wrong, in another language,', () => {
   /** Names that a person writes: of fields and their values, of formats and their settings, of materials. */
   const names = new Set([
     ...fieldsOf(trayJsonSchema()),
+    ...fieldsOf(measurementsJsonSchema()),
     ...['corner', 'rimHeight', 'rimThickness', 'middle', 'start', 'end', 'error'],
     ...['marks', 'direction', 'inset', 'before', 'after', 'startTangent', 'tolerance'],
     ...nodeExporters.flatMap(({ id, parameters, earlier }) => [

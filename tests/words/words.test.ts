@@ -191,7 +191,10 @@ describe('the table of words', () => {
       rimHeight: { middle: corner.rimHeight('middle'), error: 0.3 },
     });
     // The line for the tray file and the names of measurements are those of the files.
-    const text = handLines(fit, pseudo).replaceAll(/rimHeight\.\w+/g, '');
+    const text = handLines(fit, [{ index: 0, letter: '1', move: -2 }], pseudo).replaceAll(
+      /rimHeight\.\w+/g,
+      '',
+    );
     expect(untranslated(text)).toEqual([]);
   });
 

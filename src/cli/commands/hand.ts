@@ -1,21 +1,32 @@
-/** `gatherpan hand`: finds a person's hand from what was measured on one trial corner; stores nothing. */
-import { resolve } from 'node:path';
+/** `gatherpan hand`: finds a person's hand from what was measured on one trial corner, and the blank that suits it. */
+import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
-import type { NoFlat } from '../../pattern/flatPattern.ts';
+import { extensionOf } from '../../exporters/parameters.ts';
+import type { HandFit } from '../../gather/handFit.ts';
+import { fileNamesOf } from '../../jobs/fileNames.ts';
+import type { FlatPattern, NoFlat } from '../../pattern/flatPattern.ts';
+import { rimMoves } from '../../pattern/rimMoves.ts';
 import { jsonFault } from '../../tray/jsonFault.ts';
 import { MAXIMUM_FILE_SIZE } from '../../tray/limits.ts';
+import { parseTray } from '../../tray/readTray.ts';
 import { words } from '../../words/language.ts';
 import { inWords } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
-import { readText, readTextFile } from '../files.ts';
+import { titledLine } from '../figures.ts';
+import { readText, readTextFile, writeWhole } from '../files.ts';
 import { handLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import { secondsOf } from '../timeLimit.ts';
 import { type Job, readTrays } from '../trays.ts';
+import { type Chosen, choose } from './make.ts';
 
 export interface HandOptions extends DrawingOptions {
+  /** Folder for the corrected tray file and the files of its blank; nothing is written when left out. */
+  readonly out?: string;
+  /** Formats of the corrected blank, separated by commas. */
+  readonly format: string;
   readonly json?: boolean;
 }
 
@@ -51,17 +62,88 @@ export async function hand(
   try {
     const pattern = (await dependencies.load.developTray())(spec);
     if (pattern.kind === 'no flat') return await tellNoFlat(job, pattern, options, dependencies);
+    const chosen =
+      options.out === undefined
+        ? []
+        : choose(await dependencies.load.registry([]), options, [], dependencies);
     const fit = fitHand(spec, measured);
+    const forming = formingOf(fit);
+    const corrected = (await dependencies.load.developTray())({
+      ...spec,
+      name: `${spec.name}-corrected`,
+      forming: { ...spec.forming, ...forming },
+    });
+    if (corrected.kind === 'no flat') return await tellNoFlat(job, corrected, options, dependencies);
+    const moves = rimMoves(pattern, corrected);
+    const files =
+      options.out === undefined
+        ? []
+        : await write(tray, corrected, forming, chosen, options.out, dependencies);
     progress.clear();
     dependencies.out(
       options.json === true
-        ? `${JSON.stringify(inWords(fit, words()), null, 2)}\n`
-        : `${spec.name}\n${handLines(fit, words())}`,
+        ? `${JSON.stringify(inWords({ ...fit, moves, files }, words()), null, 2)}\n`
+        : [
+            `${spec.name}\n${handLines(fit, moves, words())}`,
+            ...files.map((file) => titledLine(words().command.output.titles.wrote, file)),
+          ].join(''),
     );
     return 0;
   } finally {
     progress.clear();
   }
+}
+
+/** What goes into the tray file. */
+const formingOf = ({ hand, spread }: HandFit): { hand: number; spread?: number } => ({
+  hand: Number(hand.value.toFixed(3)),
+  ...(spread === null ? {} : { spread: Number(spread.value.toFixed(1)) }),
+});
+
+/** Writes the tray file with the hand in it, and the files of its blank. */
+async function write(
+  tray: string,
+  corrected: FlatPattern,
+  forming: object,
+  chosen: readonly Chosen[],
+  out: string,
+  dependencies: Dependencies,
+): Promise<string[]> {
+  const folder = resolve(dependencies.folder, out);
+  const contents: { name: string; bytes: Uint8Array }[] = [];
+  if (tray !== '-') {
+    const path = resolve(dependencies.folder, tray);
+    const value = parseTray(await readTextFile(path)) as TrayObject;
+    const text = JSON.stringify(
+      {
+        ...value,
+        name: corrected.name,
+        ...(typeof value.plan?.dxf === 'string'
+          ? { plan: { ...value.plan, dxf: relative(folder, resolve(dirname(path), value.plan.dxf)) } }
+          : {}),
+        forming: { ...value.forming, ...forming },
+      },
+      null,
+      2,
+    );
+    const name = `${basename(tray, extname(tray))}-corrected.tray.json`;
+    contents.push({ name, bytes: new TextEncoder().encode(`${text}\n`) });
+  }
+  const names = fileNamesOf(
+    corrected.name,
+    chosen.map(({ exporter, values }) => ({ id: exporter.id, extension: extensionOf(exporter, values) })),
+  );
+  const context = dependencies.today === undefined ? {} : { date: dependencies.today };
+  for (const [i, { exporter, values }] of chosen.entries())
+    contents.push({ name: names[i]!, bytes: await exporter.write(corrected, values, context) });
+  for (const { name, bytes } of contents) await writeWhole(folder, name, bytes);
+  return contents.map(({ name }) => join(out, name));
+}
+
+/** A tray file as far as this command touches it; it has been read and checked before. */
+interface TrayObject {
+  readonly plan?: { readonly dxf?: unknown };
+  readonly forming?: object;
 }
 
 /** As every command tells it. */

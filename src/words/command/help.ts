@@ -25,6 +25,25 @@ export const help = {
     'Exit code, the worst of all rows: 0 good; 1 a tray cannot be solved, or the verdict on one is "not in one\n' +
     'piece" (its files are written all the same); 2 a row is bad. The other rows go on.',
 
+  measurementsFile: [
+    '',
+    'The measurements file is JSON; give as many of these as you have, before the rim is trimmed:',
+    '  units                 mm (when left out) or in',
+    '  corner                letter of the corner: A',
+    '  rimHeight             height of the edge with a rule or height gauge; from: table (outside, the tray standing on',
+    '                        a flat table) or base (when left out: on the side the tray file measures on);',
+    "                        middle: at the corner's middle; start, end: where it begins and ends",
+    "  rimThickness          middle: thickness of the edge at the corner's middle, with a micrometer",
+    '  marks                 pairs of dots on the middle line: direction: along (side by side) or up; inset: from the cut',
+    '                        edge of the flat blank; before, after: between them, flat and formed; skin: outside,',
+    '                        inside or middle (when left out)',
+    '  error                 in each of them: what it may be off, one standard error',
+    'The format trial-pdf draws what to measure and where the dots are; dist/measurements.schema.json is the JSON Schema,',
+    'samples/trial/seed-bench-corner.json an example:',
+    '  { "corner": "A", "rimHeight": { "from": "table", "middle": 38.2, "start": 37.1, "end": 37.3 },',
+    '    "rimThickness": { "middle": 1.12 } }',
+  ].join('\n'),
+
   /** What stands in brackets for the value that is to be typed. */
   values: {
     address: 'address',
@@ -53,7 +72,7 @@ export const help = {
     make: 'Solve each tray and write its files, named after the tray.',
     check: 'Solve each tray and print its figures and warnings; write nothing.',
     plan: 'Solve each tray and print how to work it: stages, anneals, tucks, grain, trim, changes.',
-    hand: "Find a person's hand from what was measured on one trial corner; store nothing.",
+    hand: "Find a person's hand from what was measured on one trial corner, and the blank that suits it.",
     recognise: 'Print the tray file of a STEP part: a flat base with walls of one section, of any heights.',
     sheets: 'List the sheet materials with their properties and sources.',
     serve: 'Serve the page and the HTTP interface until stopped.',
@@ -77,6 +96,8 @@ export const help = {
     format: 'formats to write, separated by commas',
     exporter: 'JavaScript module or package with further formats (repeatable)',
     set: 'set a parameter of a format (repeatable)',
+    handOut: 'folder for the corrected tray file and blank; nothing is written when left out',
+    handFormat: 'formats of the corrected blank, separated by commas',
     stepMaterial: 'for STEP parts: the sheet material',
     stepThickness: 'for STEP parts that are a surface: the sheet thickness',
     stepGrain: 'for STEP parts: rolling direction from the x axis',

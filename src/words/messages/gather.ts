@@ -10,6 +10,27 @@ export const gather = {
   againstTheOthers: (field: string, measured: string, wanted: string) =>
     `${field} is ${measured} mm, which cannot have come from this tray and blank: the other measurements give ${wanted} mm; measure again, or check that the blank was cut from this tray file.`,
 
+  /** What the fields of a measurements file mean, for editors. */
+  described: {
+    title: 'Measurements of a trial corner',
+    file: 'What was measured on one corner before the rim was trimmed. Give as many of the measurements as you have.',
+    corner: 'letter of the corner, letters of a curved side, or its number from 0',
+    rimHeight: 'height of the edge of the blank, before it is trimmed, with a rule or a height gauge',
+    from: '"table": above the table the tray stands on, outside; "base": above the base, on the side the tray file measures on',
+    middle: "at the corner's middle",
+    start: 'where the corner begins, counter-clockwise',
+    end: 'where the corner ends',
+    rimThickness: 'thickness of the edge of the blank, with a micrometer',
+    thickness: "at the corner's middle",
+    marks: 'pairs of dots or scribed marks on the middle line of the corner, measured before and after',
+    direction: '"along": side by side along the rim, the middle line between them; "up": one above the other',
+    inset: 'from the cut edge of the flat blank to the marks (the upper one), on the middle line',
+    before: 'between the marks on the flat blank, straight',
+    after: 'between the marks on the formed tray, along the metal, with a strip of paper or a flexible rule',
+    skin: 'on which side of the metal "after" was measured',
+    error: 'what a measurement may be off, one standard error',
+  },
+
   /** What would be accepted, after "give". */
   accepted: {
     file: 'an object with rimHeight, rimThickness or marks',
