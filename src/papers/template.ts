@@ -3,17 +3,19 @@
  * check them, followed by the tables for marking out without a printer.
  */
 
-import { drawn, type Item, type Picture } from '../drawing/picture.ts';
+import { circle, drawn, filled, type Item, type Picture } from '../drawing/picture.ts';
 import { fittingHeight } from '../drawing/textWidth.ts';
-import { LINES, TEXT } from '../drawing/weights.ts';
+import { INK, LINES, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../geometry/measure.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { trialDots } from '../pattern/trialDots.ts';
 import { english, type PaperWords } from '../words/english.ts';
 import { blankLines, clearPlace, contourItems, contoursOf, tuckPaths } from './blankItems.ts';
 import { centreLines } from './blankPicture.ts';
 import { cornerMarks } from './cornerNames.ts';
+import { type LengthUnit, withUnit } from './lengths.ts';
 import { type MarkingOptions, markingPages } from './markingPages.ts';
-import { grainArrow, text } from './marks.ts';
+import { dimension, grainArrow, text, towards } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { templateCover } from './templateCover.ts';
 import type { TemplateOptions } from './templateOptions.ts';
@@ -67,6 +69,7 @@ function blankAtFullSize(pattern: FlatPattern, options: TemplateOptions, words: 
     items.push(...contourItems(contoursOf(pattern), 1, TEXT.normal, tucks));
   }
   if (options.tucks) items.push(drawn(tuckPaths(pattern), LINES.tuck));
+  if (options.dots) items.push(...dotItems(pattern, options.unit));
   items.push(lines.cut, ...cornerMarks(pattern, 1, TEXT.large));
   const across = Math.min(bounds.maxX - bounds.minX, bounds.maxY - bounds.minY);
   const middle = { x: (bounds.minX + bounds.maxX) / 2, y: (bounds.minY + bounds.maxY) / 2 };
@@ -95,4 +98,19 @@ function blankAtFullSize(pattern: FlatPattern, options: TemplateOptions, words: 
     }),
   );
   return items;
+}
+
+/** The dots of the trial corner, with how far they are apart and from the edge. */
+function dotItems(pattern: FlatPattern, unit: LengthUnit): Item[] {
+  return trialDots(pattern).flatMap(({ points: [a, b], apart, inset }): Item[] => {
+    const outwards = Math.atan2(b.y - a.y, b.x - a.x) - Math.PI / 2;
+    const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
+    const edge = towards(middle, outwards, inset);
+    return [
+      filled([circle(a, 0.8), circle(b, 0.8)], INK),
+      drawn([circle(a, 2), circle(b, 2)], LINES.thin),
+      ...dimension(a, b, 5, withUnit(apart, unit, 1)),
+      ...dimension(middle, edge, 3, withUnit(inset, unit, 1)),
+    ];
+  });
 }

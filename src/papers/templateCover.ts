@@ -214,6 +214,7 @@ function legendRows(
   if (options.contours) list.push([words.contourHere, LINES.contour]);
   if (options.contours && hasStretch(pattern)) list.push([words.stretchHere, LINES.stretch]);
   if (options.tucks && tuckPaths(pattern).length > 0) list.push([words.tuckHere, LINES.tuck]);
+  if (options.dots) list.push([words.dotsHere, LINES.thin]);
   list.push([words.centreLine, LINES.centre]);
   return list;
 }

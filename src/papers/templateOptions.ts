@@ -14,6 +14,8 @@ export interface TemplateOptions {
   readonly overlap: number;
   readonly contours: boolean;
   readonly tucks: boolean;
+  /** The dots of the trial corner, `trialDots`. */
+  readonly dots: boolean;
   /** Whether the tables for marking out follow. */
   readonly markingOut: boolean;
   readonly unit: LengthUnit;
@@ -27,6 +29,7 @@ export const TEMPLATE_DEFAULTS: Omit<TemplateOptions, 'words'> = {
   overlap: 12,
   contours: true,
   tucks: true,
+  dots: false,
   markingOut: true,
   unit: 'mm',
 };

@@ -53,6 +53,7 @@ export const exporters = {
     overlap: 'how far pages lie over one another',
     contours: 'lines of equal gather',
     tucks: 'marks where the tucks are set',
+    dots: 'dots of the trial corner, see trial-pdf',
     tables: 'tables for marking out without a printer',
   },
   marking: {
@@ -60,6 +61,7 @@ export const exporters = {
     tolerance: 'how far a line marked out may lie off the true one',
     trammel: 'longest radius of your trammel',
   },
+  trial: { label: 'Trial corner: what to measure, and with what (PDF)' },
   cardPdf: { label: 'Shop card for the bench (PDF)', ...card },
   cardSvg: { label: 'Shop card for the bench (SVG)', ...card },
   dxfOf: (what: string) => `${what} (DXF)`,

@@ -175,6 +175,37 @@ export const papers = {
   ],
   cautions: 'Cautions',
 
+  // The trial corner
+  trial: {
+    title: (name: string) => `Trial corner of ${name}`,
+    how: [
+      'Turn the blank over and punch the two dots of a corner lightly before you shape it: they are measured outside. Work the corner as you always do, planish it, and measure before you trim the rim. One corner is enough; give what you have.',
+      'Stand the tray on a flat table, base down, and hold it so that the base lies flat.',
+    ],
+    dotsTitle: 'The dots on the flat blank',
+    placesTitle: 'Where a corner begins and ends, from above',
+    sectionTitle: 'Height with a rule or height gauge, outside; thickness with a micrometer',
+    begins: 'begins',
+    middle: 'middle',
+    ends: 'ends',
+    table: 'table',
+    height: 'height',
+    thickness: "thickness, at the corner's middle",
+    tableTitle: 'Measured before the rim is trimmed',
+    rows: [
+      "Rim height above the table, corner's middle",
+      'Rim height above the table, corner begins',
+      'Rim height above the table, corner ends',
+      "Thickness of the rim, corner's middle",
+    ],
+    dotsBefore: 'Dots apart, flat',
+    dotsAfter: 'Dots apart, formed: along the outside, with a strip of paper',
+    fileTitle: 'In a file for the command `hand`, for each corner',
+    clear: (distance: string) =>
+      `A dot keeps ${distance} from every edge, so that it starts no crack (common practice).`,
+  },
+  dotsHere: 'dots of the trial corner',
+
   // Gauges
   gaugesTitle: (name: string) => `Gauges of ${name}`,
   gaugesHow:

@@ -232,7 +232,14 @@ describe('layers and options', () => {
 
   it('has the layers of the marks that are asked for, and of no others', async () => {
     // The hand-made pattern has no gather, so there is nothing to draw of it and no layer either.
-    const named = { scribe: ['SCRIBE'], grain: ['GRAIN'], text: ['TEXT'], gather: [], tucks: [] };
+    const named = {
+      scribe: ['SCRIBE'],
+      grain: ['GRAIN'],
+      text: ['TEXT'],
+      gather: [],
+      tucks: [],
+      dots: ['DOTS'],
+    };
     for (let mixture = 1; mixture < 1 << MARKS.length; mixture++) {
       const marks = MARKS.filter((_, i) => (mixture & (1 << i)) !== 0);
       const expected = new Set(['CUT', ...marks.flatMap((mark) => named[mark])]);

@@ -1,7 +1,7 @@
 /** What can be chosen of a DXF drawing; without imports, so that the command line has it at once. */
 
 /** What can be drawn besides the cut, in the order in which it is named. */
-export const MARKS = ['scribe', 'grain', 'text', 'gather', 'tucks'] as const;
+export const MARKS = ['scribe', 'grain', 'text', 'gather', 'tucks', 'dots'] as const;
 export type Mark = (typeof MARKS)[number];
 
 /** What a marked drawing shows when nobody says otherwise. */

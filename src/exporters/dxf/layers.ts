@@ -5,8 +5,9 @@
  * 62) far enough apart to be told from each other. Both are ours, and a cutting service is told them in words.
  */
 import { zoneContours } from '../../gather/zones.ts';
-import type { Path } from '../../geometry/path.ts';
+import type { Path, Point } from '../../geometry/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
+import { trialDots } from '../../pattern/trialDots.ts';
 import type { Words } from '../../words/english.ts';
 import type { Mark } from './choices.ts';
 import { type Label, label } from './label.ts';
@@ -64,6 +65,13 @@ export const markLayers = ({ drawings }: Words): readonly MarkLayer[] => [
     lines: (pattern) => pattern.gather.tucks.flatMap(({ marks }) => marks),
   },
   {
+    name: 'DOTS',
+    colour: 10, // red
+    purpose: drawings.layers.DOTS,
+    mark: 'dots',
+    lines: (pattern) => trialDots(pattern).flatMap(({ points }) => points.flatMap(crossAt)),
+  },
+  {
     name: 'GRAIN',
     colour: 8, // grey
     purpose: drawings.layers.GRAIN,
@@ -76,6 +84,26 @@ export const markLayers = ({ drawings }: Words): readonly MarkLayer[] => [
     purpose: drawings.layers.TEXT,
     mark: 'text',
     labels: ({ text }) => text,
+  },
+];
+
+/** Half the length of the lines that cross at a dot, mm. */
+const CROSS = 1.5;
+
+const crossAt = ({ x, y }: Point): Path[] => [
+  {
+    vertices: [
+      { x: x - CROSS, y, bulge: 0 },
+      { x: x + CROSS, y, bulge: 0 },
+    ],
+    closed: false,
+  },
+  {
+    vertices: [
+      { x, y: y - CROSS, bulge: 0 },
+      { x, y: y + CROSS, bulge: 0 },
+    ],
+    closed: false,
   },
 ];
 

@@ -24,6 +24,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
         number('overlap', 'mm', TEMPLATE_DEFAULTS.overlap, 5, 40, said.overlap),
         yesOrNo('contours', true, said.contours),
         yesOrNo('tucks', true, said.tucks),
+        yesOrNo('dots', false, said.dots),
         yesOrNo('tables', true, said.tables),
         unitParameter(exporters),
       ],
@@ -37,6 +38,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
           overlap: Number(values.overlap),
           contours: values.contours === true,
           tucks: values.tucks === true,
+          dots: values.dots === true,
           markingOut: values.tables === true,
           unit: unitOf(values),
           words,
@@ -70,6 +72,21 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
           papers.markingTitle(pattern.name),
           fonts,
         );
+      },
+    },
+    {
+      contract: CONTRACT_VERSION,
+      id: 'trial-pdf',
+      label: exporters.trial.label,
+      extension: 'trial.pdf',
+      mediaType: 'application/pdf',
+      leadsTo: () => ['form'],
+      parameters: [sheetPaper(exporters), unitParameter(exporters)],
+      async write(pattern, values) {
+        const { trialPages } = await import('../../papers/trialPages.ts');
+        const { pdfBytes } = await import('../../drawing/pdf.ts');
+        const pages = trialPages(pattern, { paper: paperOf(values), unit: unitOf(values), words: papers });
+        return pdfBytes(pages, papers.trial.title(pattern.name), fonts);
       },
     },
   ];
