@@ -53,7 +53,11 @@ export function reliefAt(
  *
  * @param roots of the notches in the flat
  */
-export function withReliefs(rim: Path, roots: readonly NotchRoot[], spec: TraySpec): Path {
+export function withReliefs(
+  rim: Path,
+  roots: readonly Pick<NotchRoot, 'x' | 'y' | 'outX' | 'outY'>[],
+  spec: TraySpec,
+): Path {
   let out = rim;
   for (const root of roots) {
     const outwards = { x: root.outX, y: root.outY };

@@ -5,8 +5,10 @@ export const parts = {
   middleOfSheet: 'The surface was taken for the middle of the sheet.',
   trimLaidOn: (trim: string) =>
     `The walls of a STEP part cannot be made higher: the ${trim} of trim is added to the flat blank all round, and gather, thickness and rim to lose are those without it.`,
+  reliefAdded: (diameter: string) =>
+    `Where two edges of the blank come together in a point, as at a mitred corner, there is a hole of ${diameter} at the root, which keeps weld and cut clean. These edges have no trim: the weld needs them where they are.`,
   rimBroken:
-    'The edge of the sheet is chamfered or cut at a slant in the part. The blank ends where the inner skin ends, so check whether it needs trim.',
+    'The edge of the sheet is chamfered or rounded in the part. The blank ends where the inner skin ends, so check whether it needs trim.',
   /** Why a part has no flat, beside the reasons that trays have (`verdict.noFlat`). */
   noFlat: {
     notSettled: (exponent: string, x: string, y: string, z: string) =>

@@ -1,4 +1,4 @@
-/** Whether the sheet's edge is square to its skin, as a blank is cut. */
+/** Whether the sheet ends where its skin does, or where the middle of its edge is: else it is chamfered or rounded. */
 import { distance, dot, vectorAt } from '../../geometry/vector3.ts';
 import { edgeMap, type Stitched } from './skinMesh.ts';
 
@@ -9,11 +9,16 @@ const SLANT = Math.sin((20 * Math.PI) / 180);
 const FEW = 0.01;
 
 /**
- * Whether a skin ends at chamfers or at slanted faces: then it is shorter than the sheet, or longer.
+ * Whether a skin ends at chamfers or roundings: then it is shorter than the sheet.
  *
- * @param skin numbers of its faces
+ * @param skin    numbers of its faces
+ * @param through of the faces that go from skin to skin: where these slant, the middle of the sheet is known
  */
-export function rimIsBroken({ mesh, normals }: Stitched, skin: ReadonlySet<number>): boolean {
+export function rimIsBroken(
+  { mesh, normals }: Stitched,
+  skin: ReadonlySet<number>,
+  through: ReadonlySet<number>,
+): boolean {
   const { triangles, position, face } = mesh;
   let whole = 0;
   let slanted = 0;
@@ -26,7 +31,8 @@ export function rimIsBroken({ mesh, normals }: Stitched, skin: ReadonlySet<numbe
     const other = [0, 1, 2].find((k) => triangles[3 * s + k] === triangles[from]!)!;
     const cosine = dot(vectorAt(normals, 3 * from), vectorAt(normals, 9 * s + 3 * other));
     whole += length;
-    if (Math.abs(cosine) > SLANT) slanted += length;
+    const beside = skin.has(face[t]!) ? face[s]! : face[t]!;
+    if (Math.abs(cosine) > SLANT && !through.has(beside)) slanted += length;
   }
   return slanted > FEW * whole;
 }

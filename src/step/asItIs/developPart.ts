@@ -4,7 +4,6 @@ import { workedMaterial } from '../../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../../gather/report.ts';
 import { noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../../gather/verdict.ts';
 import type { FlatField } from '../../geometry/flatField.ts';
-import { offsetPath } from '../../geometry/offset.ts';
 import { dot, minus, vectorAt } from '../../geometry/vector3.ts';
 import { largest } from '../../largest.ts';
 import { plasticLaw } from '../../material/law.ts';
@@ -31,7 +30,8 @@ import { PART_DENSITY, type PartDensity } from './meshSizes.ts';
 import { NoShape } from './noShape.ts';
 import { cornerReportsOf, cornersOfRim, partCorners } from './partCorners.ts';
 import { scribedLines, solvedHoles } from './partLines.ts';
-import { partNotes, rimWarnings, sheetOf, sizesOnly } from './partReport.ts';
+import { type PartNotches, partNotches } from './partNotches.ts';
+import { notchNotes, partNotes, rimWarnings, sheetOf, sizesOnly } from './partReport.ts';
 import { boundaryLoops } from './skinMesh.ts';
 import { findSkin, type Skin } from './skins.ts';
 import { neutralVertices, refuseOverlap, type SolvedSkin, solvedSkin } from './solvedSkin.ts';
@@ -88,9 +88,13 @@ export function developPart(
     verdict,
   });
   let solved: SolvedSkin;
+  let spec: TraySpec;
+  let notches: PartNotches;
   try {
     solved = solvedSkin(live, found, frame, law, density);
-    refuseOverlap(solved.rim);
+    spec = sizesOnly(given, found.thickness, solved.part.mesh.placed, PLACED_SIZE);
+    notches = partNotches(solved.rim, spec);
+    refuseOverlap(notches.rim);
   } catch (error) {
     if (error instanceof NoShape) return noFlat(error.why, noFlatVerdict(error.sentence));
     throw error;
@@ -98,13 +102,13 @@ export function developPart(
   const peaks = peaksOf(strainsOf(solved.field), sheet);
   if (shrinksTooFar(peaks, sheet, undefined))
     return noFlat('shrinkage', tooFarVerdict(peaks, sheet, undefined));
-  const { skin, solution, flat, jumps, rim } = solved;
+  const { skin, solution, flat, jumps } = solved;
   const { mesh, borders } = solved.part;
-  const spec = sizesOnly(given, skin.thickness, mesh.placed, PLACED_SIZE);
+  const { rim } = notches;
   const turns = partCorners(live, frame, solved.field, edgesOfRim);
   const field: FlatField = { ...solved.field, rimCorner: cornersOfRim(turns, mesh.rim) };
   const kerf = given.cut.compensate ? given.cut.kerf / 2 : 0;
-  const outline = given.trim + kerf === 0 ? rim : offsetPath(rim, given.trim + kerf);
+  const outline = notches.cutAt(given.trim, kerf);
   const lines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
   const { scribeLines } = lines;
   const { holes, warnings } = solvedHoles(solved, frame, field, scribeLines, sheet, kerf);
@@ -124,7 +128,11 @@ export function developPart(
     outline,
     holes,
     scribeLines: [...scribeLines, ...netRim, ...scribedMarks(gather.zones, rim)],
-    notes: [...partNotes(given, live.part.kind === 'surface'), ...sheetNotes(sheet, work)],
+    notes: [
+      ...partNotes(given, live.part.kind === 'surface'),
+      ...notchNotes(notches.count, spec),
+      ...sheetNotes(sheet, work),
+    ],
     report: {
       name: given.name,
       sheet: { material: sheet.material.name, thickness: sheet.thickness, grain: given.grain },

@@ -20,6 +20,7 @@ import type { LivePart } from '../kernel/readShape.ts';
 import { onBridge } from './filledHoles.ts';
 import { nearestEdges } from './nearestEdges.ts';
 import { curvaturesOf, neutralShare } from './neutralFibre.ts';
+import { sheetEnd } from './sheetEdge.ts';
 import type { Skin } from './skins.ts';
 
 /** The frame of the tray in the part's space: z up, out of the base. */
@@ -69,7 +70,9 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
   const value = new Float64Array(6);
   const rates = new Float64Array(18);
   const turn = (w: Vector3): Vector3 => frame.axes.map((axis) => dot(axis, w)) as unknown as Vector3;
+  const sign = skin.turned ? -1 : 1;
   const snapped = new Float64Array(3);
+  const size = Math.sqrt(live.part.area);
   const put = (
     triangle: number,
     shares: readonly [number, number, number],
@@ -87,13 +90,24 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
     if (edgeShares) {
       let best = Infinity;
       const from = value.slice(0, 3);
-      for (const edge of nearestEdges(live, live.part.faces[face[triangle]!]!.wires.flat(), from)) {
+      const feet = nearestEdges(live, live.part.faces[face[triangle]!]!.wires.flat(), from).map((edge) => {
         snapped.set(from);
         live.snapToEdge(edge, snapped);
-        const d = distance(snapped, from);
-        if (d >= best) continue;
-        best = d;
-        value.set(snapped);
+        return { edge, foot: vectorAt(snapped, 0), away: distance(snapped, from) };
+      });
+      for (const { foot, away } of feet) {
+        if (away >= best) continue;
+        best = away;
+        value.set(foot);
+      }
+      // Where edges meet, the one that is not square to the skin tells where the sheet ends.
+      for (const { edge, foot } of feet) {
+        if (distance(foot, value) > SAME_POINT * size) continue;
+        const end = sheetEnd(live, skin, edge, foot, { face: face[triangle]!, u, v });
+        if (end === null) continue;
+        value.set(end.point);
+        value.set(scaled(sign, end.normal), 3);
+        break;
       }
     }
     const normal = scaled(sign, vectorAt(value, 3));
@@ -118,8 +132,6 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
     }
     return matrix;
   };
-  const sign = skin.turned ? -1 : 1;
-  const size = Math.sqrt(live.part.area);
   /** Change of the sheet's middle with a parameter, from those of the skin and of its normal. */
   const stepAlong = (at: Float64Array, from: number): Vector3 =>
     moved(vectorAt(at, from), -skin.depth * sign, vectorAt(at, from + 6));

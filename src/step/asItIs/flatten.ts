@@ -15,6 +15,13 @@ const MEMORY = 6;
 const MAXIMUM_STEPS = 400;
 /** Relative fall of the energy over ten steps at which the shape is good enough to start from. */
 const ENOUGH = 3e-4;
+/**
+ * A triangle with so many times the energy of an unstrained one is strained by 1.5, as no sheet is: triangles that the first
+ * map has made narrow, as at deep notches, let the steps get nowhere.
+ */
+const STUCK = Math.cosh(3);
+/** Rounds of turning and fitting: a box with all its corners notched needs some hundred. */
+const RIGID_ROUNDS = 300;
 
 /**
  * @param position  x y z per vertex
@@ -32,10 +39,23 @@ export function flatten(
   thickness: number,
 ): Float64Array {
   const count = position.length / 3;
-  const weights = edgeWeights(position, triangles, count);
-  let flat = tutte(position, triangles, loops, count);
-  flat = scaledToArea(position, triangles, flat);
   const shapes = restShapes(position, triangles, normals, thickness);
+  const laplacian = laplacianOf(edgeWeights(position, triangles, count), count);
+  const start = scaledToArea(position, triangles, tutte(position, triangles, loops, count));
+  const found = minimised(triangles, shapes, laplacian, start);
+  if (worstEnergy(triangles, shapes, found.flat) < STUCK) return found.flat;
+  const rigid = asRigidAsPossible(position, triangles, shapes, count, found.flat);
+  const other = minimised(triangles, shapes, laplacian, rigid);
+  return other.energy < found.energy ? other.flat : found.flat;
+}
+
+interface Laplacian {
+  /** Solves in place. */
+  solve(b: Float64Array): void;
+}
+
+/** The weighted Laplacian of a net, a trifle stiffer at every vertex so that it has an inverse. */
+function laplacianOf(weights: ReadonlyMap<number, number>, count: number): Laplacian {
   const diagonal = new Float64Array(count).fill(1e-6);
   const entries: [number, number, number][] = [];
   for (const [key, weight] of weights) {
@@ -44,9 +64,21 @@ export function flatten(
     diagonal[i] = diagonal[i]! + weight;
     diagonal[j] = diagonal[j]! + weight;
   }
-  const laplacian = factorSkyline(count, entries, diagonal);
+  return factorSkyline(count, entries, diagonal);
+}
+
+/** Lessens the energy from a shape; where that has a triangle turned over, the energy is Infinity. */
+function minimised(
+  triangles: readonly number[],
+  shapes: Float64Array,
+  laplacian: Laplacian,
+  start: Float64Array,
+): { flat: Float64Array; energy: number } {
+  let flat = start;
+  const count = flat.length / 2;
   const gradient = new Float64Array(2 * count);
   let energy = energyAndGradient(triangles, shapes, flat, gradient);
+  if (energy === Infinity) return { flat, energy };
   const pairs: { s: Float64Array; y: Float64Array; rho: number }[] = [];
   const history: number[] = [];
   for (let step = 0; step < MAXIMUM_STEPS; step++) {
@@ -84,6 +116,72 @@ export function flatten(
     energy = nextEnergy;
     history.push(energy);
     if (history.length > 10 && history[history.length - 11]! - energy < ENOUGH * energy) break;
+  }
+  return { flat, energy };
+}
+
+/**
+ * The shape whose triangles are turned, and changed as little as can be: by turns each triangle is turned to fit the shape
+ * and the shape fitted to the triangles (L. Liu et al., "A local/global approach to mesh parameterization", 2008; title
+ * from memory). It may turn triangles over.
+ */
+function asRigidAsPossible(
+  position: readonly number[],
+  triangles: readonly number[],
+  shapes: Float64Array,
+  count: number,
+  start: Float64Array,
+): Float64Array {
+  const weights = edgeWeights(position, triangles, count);
+  const laplacian = laplacianOf(weights, count);
+  const uses = new Map<number, number>();
+  const keyOf = (i: number, j: number): number => (i < j ? i * count + j : j * count + i);
+  const each = (use: (t: number, k: number, i: number, j: number, key: number) => void): void => {
+    for (let t = 0; t < triangles.length; t += 3)
+      for (let k = 0; k < 3; k++) {
+        const [i, j] = [triangles[t + k]!, triangles[t + ((k + 1) % 3)]!];
+        use(t, k, i, j, keyOf(i, j));
+      }
+  };
+  each((_t, _k, _i, _j, key) => uses.set(key, (uses.get(key) ?? 0) + 1));
+  const [flat, next] = [start.slice(), [new Float64Array(count), new Float64Array(count)] as const];
+  for (let round = 0; round < RIGID_ROUNDS; round++) {
+    for (let axis = 0; axis < 2; axis++) {
+      // What makes the Laplacian a trifle stiffer holds the shape where it is.
+      for (let i = 0; i < count; i++) next[axis]![i] = 1e-6 * flat[2 * i + axis]!;
+    }
+    each((t, k, i, j, key) => {
+      const o = (4 * t) / 3;
+      // Edges at rest, in the triangle's own frame: its first one along x.
+      const length = 1 / shapes[o]!;
+      const height = 1 / shapes[o + 2]!;
+      const foot = -shapes[o + 1]! * length * height;
+      const rest = [
+        [length, 0],
+        [foot - length, height],
+        [-foot, -height],
+      ] as const;
+      let [c, s] = [0, 0];
+      for (let m = 0; m < 3; m++) {
+        const [p, q] = [triangles[t + m]!, triangles[t + ((m + 1) % 3)]!];
+        const [x, y] = [flat[2 * q]! - flat[2 * p]!, flat[2 * q + 1]! - flat[2 * p + 1]!];
+        const weight = weights.get(keyOf(p, q))! / uses.get(keyOf(p, q))!;
+        c += weight * (rest[m]![0] * x + rest[m]![1] * y);
+        s += weight * (rest[m]![0] * y - rest[m]![1] * x);
+      }
+      const size = Math.hypot(c, s);
+      const weight = weights.get(key)! / uses.get(key)! / (size > 0 ? size : 1);
+      const [x, y] = rest[k]!;
+      const [dx, dy] = [weight * (c * x - s * y), weight * (s * x + c * y)];
+      next[0][j] = next[0][j]! + dx;
+      next[1][j] = next[1][j]! + dy;
+      next[0][i] = next[0][i]! - dx;
+      next[1][i] = next[1][i]! - dy;
+    });
+    for (let axis = 0; axis < 2; axis++) {
+      laplacian.solve(next[axis]!);
+      for (let i = 0; i < count; i++) flat[2 * i + axis] = next[axis]![i]!;
+    }
   }
   return flat;
 }
@@ -305,6 +403,18 @@ function energyAndGradient(
     gradient[i + 1] = gradient[i + 1]! - gy1 - gy2;
   }
   return energy;
+}
+
+/** The largest energy of a triangle, over that of an unstrained one; Infinity when one is turned over. */
+function worstEnergy(triangles: readonly number[], shapes: Float64Array, flat: Float64Array): number {
+  const none = new Float64Array(flat.length);
+  let worst = 0;
+  for (let t = 0; t < triangles.length; t += 3) {
+    const own = shapes.subarray((4 * t) / 3, (4 * t) / 3 + 4);
+    const energy = energyAndGradient(triangles.slice(t, t + 3), own, flat, none);
+    worst = Math.max(worst, energy / (4 * own[3]!));
+  }
+  return worst;
 }
 
 /** The step at which the first triangle would lose all its area. */

@@ -1,5 +1,6 @@
 /** What is said of a part that was solved as it is and of no other blank: its outer sizes, warnings, notes. */
 import { cutNotes } from '../../pattern/blankReport.ts';
+import { notchRelief } from '../../tray/notches.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import { givenLength, type Statement, statement } from '../../words/statement.ts';
 import type { PartGiven } from './developPart.ts';
@@ -55,6 +56,10 @@ export function sizesOnly(
 
 export const rimWarnings = ({ rimBroken }: Skin): Statement[] =>
   rimBroken ? [statement('parts.rimBroken')] : [];
+
+/** @param count of notches that end in a point */
+export const notchNotes = (count: number, spec: TraySpec): Statement[] =>
+  count === 0 ? [] : [statement('parts.reliefAdded', givenLength(notchRelief(spec), 1))];
 
 export function partNotes(given: PartGiven, isSurface: boolean): Statement[] {
   return [

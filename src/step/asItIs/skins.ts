@@ -8,6 +8,7 @@ import { refuseFolds } from '../sheet/folds.ts';
 import { neighboursOf, type SheetFaces, sheetFaces } from '../sheet/sheetFaces.ts';
 import { rimIsBroken } from './brokenRim.ts';
 import type { Bridge } from './filledHoles.ts';
+import { edgeFaces } from './sheetEdge.ts';
 import { boundaryLoops, edgeMap, type SkinMesh, stitch, submesh } from './skinMesh.ts';
 
 export interface Skin {
@@ -19,8 +20,10 @@ export interface Skin {
   readonly thickness: number;
   /** How far below the skin the neutral surface lies, mm. */
   readonly depth: number;
-  /** Whether the sheet's edge is chamfered or slanted, so that the skin is not as long as the sheet. */
+  /** Whether the sheet's edge is chamfered or rounded, so that the skin is not as long as the sheet. */
   readonly rimBroken: boolean;
+  /** Faces of the sheet's edge by the kernel edges they have in common with the skin, see `sheetEdge.ts`. */
+  readonly edgeFaces: ReadonlyMap<number, number>;
   /** Where faces go on over holes that are filled. */
   readonly bridges: readonly Bridge[];
 }
@@ -42,17 +45,21 @@ const refuse = (sentence: string): never => {
 export function findSkin(live: LivePart, given: number | null, sheet: SheetFaces | null = null): Skin {
   if (live.part.kind === 'surface') return surfaceSkin(live, given);
   const found = sheet ?? sheetFaces(live);
-  const { inner, thickness, stitched, smoothNeighbours } = found;
+  const { inner, outer, thickness, stitched, smoothNeighbours } = found;
+  const sharp = sharpEdge(live, inner, smoothNeighbours);
+  if (sharp !== null) refuse(say().sharpSeam(...sharp));
   if (!isSmooth(inner, smoothNeighbours)) refuse(say().solidHasSharpEdges);
   refuseFolds(found);
   const mesh = submesh(stitched.mesh, inner, false);
   checkOneSheet(mesh);
+  const faces = edgeFaces(live, inner, outer);
   return {
     mesh,
     turned: false,
     thickness,
     depth: thickness / 2,
-    rimBroken: rimIsBroken(stitched, inner),
+    rimBroken: rimIsBroken(stitched, inner, new Set(faces.values())),
+    edgeFaces: faces,
     bridges: [],
   };
 }
@@ -69,7 +76,35 @@ function surfaceSkin({ part }: LivePart, given: number | null): Skin {
   const up = opensUpwards(submesh(stitched.mesh, faces, false));
   const mesh = submesh(stitched.mesh, faces, !up);
   checkOneSheet(mesh);
-  return { mesh, turned: !up, thickness: given, depth: 0, rimBroken: false, bridges: [] };
+  return {
+    mesh,
+    turned: !up,
+    thickness: given,
+    depth: 0,
+    rimBroken: false,
+    edgeFaces: new Map(),
+    bridges: [],
+  };
+}
+
+/** The middle of an edge at which two faces of a skin meet and not smoothly, as it is said; null where there is none. */
+function sharpEdge(
+  { part }: LivePart,
+  faces: ReadonlySet<number>,
+  smooth: readonly ReadonlySet<number>[],
+): [x: string, y: string, z: string] | null {
+  const owner = new Map<number, number>();
+  for (const face of faces) {
+    for (const edge of part.faces[face]!.wires.flat()) {
+      const other = owner.get(edge);
+      owner.set(edge, face);
+      if (other === undefined || other === face || smooth[face]!.has(other)) continue;
+      const { samples } = part.edges[edge]!;
+      const middle = vectorAt(samples, 3 * Math.floor(samples.length / 6));
+      return middle.map((value) => String(Math.round(value) + 0)) as [string, string, string];
+    }
+  }
+  return null;
 }
 
 /** Whether faces hang together over edges where they meet smoothly. */

@@ -100,6 +100,8 @@ export const step = {
       'The surface in the STEP file has sharp edges inside it; give every bend a radius, as the sheet will have.',
     solidHasSharpEdges:
       'The solid has sharp edges between its faces; give every bend a radius, as the sheet will have.',
+    sharpSeam: (x: string, y: string, z: string) =>
+      `Two faces of the sheet meet at a sharp edge at x ${x}, y ${y}, z ${z}; give it a radius where the sheet is bent there, or a gap of a tenth of a millimetre or more where it is a seam that is welded.`,
     thicknessMissing:
       'The STEP file holds a surface and not a solid; give the sheet thickness (--thickness at the command line, sheet.thickness elsewhere).',
     noTwoSkins:

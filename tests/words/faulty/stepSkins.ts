@@ -113,7 +113,23 @@ export const stepSkins: readonly Work[] = [
   skin('surface', [level, upright]),
   skin('surface', [level], null),
   skin('solid', [level], null),
-  // A skin of two faces that do not meet smoothly.
+  // A skin of two faces that meet at a sharp edge, and one of two that do not meet at all.
+  () => {
+    const seam = { ...live('solid', [level, upright]).part, edges: [{ samples: new Float64Array(27) }] };
+    const part = {
+      ...live('solid', []),
+      part: { ...seam, faces: seam.faces.map((each) => ({ ...each, wires: [[0]] })) },
+    };
+    const alone = [new Set<number>(), new Set<number>()];
+    findSkin(part, null, {
+      inner: new Set([0, 1]),
+      outer: new Set(),
+      thickness: 1,
+      stitched: stitch(part.part, 1e-3),
+      probes: [],
+      smoothNeighbours: alone,
+    });
+  },
   () => {
     const part = live('solid', [level, upright]);
     const alone = [new Set<number>(), new Set<number>()];
