@@ -53,9 +53,9 @@ interface Waiting {
   reject(error: unknown): void;
 }
 
-/** One policy for the address of the thread, where the page's rules ask for it (Trusted Types). */
-const address = ((): URL => {
-  const url = new URL('./worker.js', import.meta.url);
+/** Scripts that run beside the page's own: one policy for their addresses, where the page's rules ask for it (Trusted Types). */
+export const scriptAddress = (() => {
+  const addresses = ['worker.js', 'sw.js'].map((name) => new URL(name, import.meta.url).href);
   const { trustedTypes } = globalThis as {
     trustedTypes?: {
       createPolicy(
@@ -64,14 +64,16 @@ const address = ((): URL => {
       ): { createScriptURL(text: string): unknown };
     };
   };
-  if (trustedTypes === undefined) return url;
-  const policy = trustedTypes.createPolicy('gatherpan', {
+  const policy = trustedTypes?.createPolicy('gatherpan', {
     createScriptURL(text) {
-      if (text !== url.href) throw new TypeError(text);
+      if (!addresses.includes(text)) throw new TypeError(text);
       return text;
     },
   });
-  return policy.createScriptURL(url.href) as URL;
+  return (name: 'worker.js' | 'sw.js'): string => {
+    const { href } = new URL(name, import.meta.url);
+    return (policy?.createScriptURL(href) ?? href) as string;
+  };
 })();
 
 /** Whether threads may be modules: a browser that knows of it reads the option (HTML standard, WorkerOptions). */
@@ -90,7 +92,7 @@ class Thread {
   }
 
   start(): Promise<Ready> {
-    const worker = new Worker(address, {
+    const worker = new Worker(scriptAddress('worker.js'), {
       get type(): 'module' {
         knowsModules = true;
         return 'module';

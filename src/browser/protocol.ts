@@ -6,7 +6,9 @@
  * the other. Work that nobody waits for any more is ended by ending the thread.
  */
 import type { ErrorCode, Fault } from '../errors.ts';
+import type { LengthUnit } from '../papers/lengths.ts';
 import type { Developed } from '../pattern/flatPattern.ts';
+import type { AnnealCourse } from '../server/anneals.ts';
 import type { ChangesFound } from '../server/changes.ts';
 import type { MadeFile, MadeFormat } from '../server/jobs.ts';
 import type { Preview } from '../server/preview.ts';
@@ -14,18 +16,27 @@ import type { Preview } from '../server/preview.ts';
 /** A tray file as JSON text. */
 type TrayText = string;
 
+/** Of lengths in sentences, pictures and papers; mm when left out. */
+interface InUnit {
+  readonly unit?: LengthUnit;
+}
+
 export type Question =
-  /** Everything a page shows of a tray. */
-  | { readonly kind: 'preview'; readonly tray: TrayText }
+  /** Everything a page shows of a tray, but for its picture from an angle. */
+  | ({ readonly kind: 'preview'; readonly tray: TrayText } & InUnit)
+  /** That picture, an SVG document. */
+  | { readonly kind: 'formed'; readonly tray: TrayText }
+  /** When it is annealed. */
+  | { readonly kind: 'course'; readonly tray: TrayText }
   /** The tray solved: its flat pattern, or the verdict where there is none. */
   | { readonly kind: 'pattern'; readonly tray: TrayText }
   /** What to change so that the verdict turns. */
-  | {
+  | ({
       readonly kind: 'changes';
       readonly tray: TrayText;
       /** After this the search ends with what it has. */
       readonly milliseconds: number;
-    }
+    } & InUnit)
   /** One file; values of the format's parameters as text, the others as they are when left out. */
   | {
       readonly kind: 'file';
@@ -34,16 +45,18 @@ export type Question =
       readonly values: Readonly<Record<string, string>>;
     }
   /** All files in one archive, with manifest and order note. */
-  | {
+  | ({
       readonly kind: 'archive';
       readonly tray: TrayText;
       /** All when left out. */
       readonly formats?: readonly string[];
       readonly quantity: number;
-    };
+    } & InUnit);
 
 export interface Answers {
   readonly preview: Preview;
+  readonly formed: { readonly svg: string };
+  readonly course: AnnealCourse;
   readonly pattern: Developed;
   readonly changes: ChangesFound;
   readonly file: MadeFormat;

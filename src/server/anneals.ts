@@ -12,6 +12,15 @@ export interface Anneals {
   readonly notes: readonly string[];
 }
 
+/** The anneals in their order. */
+export type AnnealCourse = readonly {
+  readonly when: 'before' | 'after' | 'within';
+  /** Number of the stage, from 0. */
+  readonly stage: number;
+  /** Degrees to which the wall is turned up in it. */
+  readonly angle: number;
+}[];
+
 /** How often the hardest worked place uses up what the sheet takes between anneals. */
 export function anneals(pattern: FlatPattern, words: Words = english): Anneals {
   const { service } = words;

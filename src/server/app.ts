@@ -1,19 +1,20 @@
 /** The express app: safety first, then the addresses, then the page, then what is wrong. */
 import { posix } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import express, { type Express, type RequestHandler } from 'express';
+import express, { type Express } from 'express';
 import { words } from '../words/language.ts';
-import { pageFiles } from './pageFiles.ts';
+import { emptyPage, type PageFolders, pageFiles } from './pageFiles.ts';
 import { HttpError, problemHandler } from './problem.ts';
 import { type Route, routes, type Services } from './routes.ts';
 import { expectations, hostNames, requestRate, sameSite, securityHeaders } from './security.ts';
 
-/** The page's files: in the package's own folder `web`, from the sources and from the built package alike. */
-export const WEB_FOLDER = fileURLToPath(new URL('../../web/', import.meta.url));
-/** What the page solves with in the browser, made by the build. */
-const SOLVER_FOLDER = fileURLToPath(new URL('../../dist/page/', import.meta.url));
+/** The page: its documents, with places for texts, and what the build makes of all the rest. */
+export const PAGE_FOLDERS: PageFolders = {
+  documents: fileURLToPath(new URL('../../web/', import.meta.url)),
+  built: fileURLToPath(new URL('../../dist/page/', import.meta.url)),
+};
 
-export interface AppOptions extends Services {
+export interface AppOptions extends Omit<Services, 'page'> {
   /** Host names the service answers to, without port; empty for any. */
   readonly hosts: readonly string[];
   /** Number of proxies in front whose word about the client's address is taken. */
@@ -30,7 +31,8 @@ export function createApp(options: AppOptions): Express {
   app.set('query parser', 'simple');
   app.use(securityHeaders, expectations, hostNames(options.hosts), sameSite);
 
-  const table = routes(options);
+  const page = pageFiles(PAGE_FOLDERS, words(), options.version);
+  const table = routes({ ...options, page: emptyPage(PAGE_FOLDERS.documents, words()) });
   const isProbe = (path: string): boolean => path === '/api/health' || path === '/api/ready';
   const limit = requestRate(options.limits.requestsPerMinute);
   app.use('/api', (request, response, next) => {
@@ -45,7 +47,6 @@ export function createApp(options: AppOptions): Express {
     });
   }
 
-  const page = pageFiles(WEB_FOLDER, words());
   app.use((_request, response, next) => {
     options.sending.limit(response);
     next();
@@ -55,14 +56,13 @@ export function createApp(options: AppOptions): Express {
     if (file === undefined || (request.method !== 'GET' && request.method !== 'HEAD')) next();
     else response.type(file.type).set('Cache-Control', 'no-cache').send(file.body);
   });
-  const files = (folder: string): RequestHandler =>
-    express.static(folder, {
+  app.use(
+    express.static(PAGE_FOLDERS.built, {
       dotfiles: 'ignore',
       redirect: false,
       setHeaders: (response) => response.setHeader('Cache-Control', 'no-cache'),
-    });
-  app.use('/solver', files(SOLVER_FOLDER));
-  app.use(files(WEB_FOLDER));
+    }),
+  );
   app.use(() => {
     throw new HttpError('NO_SUCH_ADDRESS', words().messages.server.noSuchAddress);
   });

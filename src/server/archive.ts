@@ -1,5 +1,6 @@
 /** Archives: the files of one tray with manifest and order note, or of a whole table. */
 import { GatherpanError } from '../errors.ts';
+import type { Exporter } from '../exporters/contract.ts';
 import { type Mark, USUAL_MARKS } from '../exporters/dxf/choices.ts';
 import { filledLayers } from '../exporters/dxf/layers.ts';
 import type { Registry } from '../exporters/registry.ts';
@@ -8,7 +9,9 @@ import { fileNamesOf } from '../jobs/fileNames.ts';
 import { judgedTray, manifestFiles, writtenFile } from '../jobs/manifest.ts';
 import { rowReport } from '../jobs/rowReport.ts';
 import { archiveOf } from '../jobs/zip.ts';
+import type { LengthUnit } from '../papers/lengths.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { inUnits } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import { madeFile, namedFormats } from './develop.ts';
 import type { FinishedRow, MadeFile } from './jobs.ts';
@@ -24,14 +27,16 @@ export const ARCHIVE_TYPE = 'application/zip';
  *
  * @param registry has them
  * @param formats ids of exporters; the tray file itself is always in it, but for a part that has none
+ * @param unit     of lengths on the papers, and of the tray file
  */
 export async function trayArchive(
   pattern: FlatPattern,
   formats: readonly string[],
   quantity: number,
   registry: Registry,
+  unit: LengthUnit = 'mm',
 ): Promise<MadeFile> {
-  const files: MadeFile[] = pattern.kind === 'part' ? [] : [trayFile(pattern)];
+  const files: MadeFile[] = pattern.kind === 'part' ? [] : [trayFile(pattern, unit)];
   const missing: string[] = [];
   const drawings: OrderedDrawing[] = [];
   const names = fileNamesOf(pattern.name, namedFormats(registry, formats));
@@ -46,7 +51,7 @@ export async function trayArchive(
         }
         continue;
       }
-      const file = await madeFile(pattern, exporter, registry.values(exporter, {}));
+      const file = await madeFile(pattern, exporter, registry.values(exporter, inUnit(exporter, unit)));
       files.push({ ...file, name: names[i]! });
     } catch (error) {
       // Not every format fits every tray; the others are no worse for it.
@@ -75,6 +80,12 @@ export async function trayArchive(
   };
 }
 
+/** The unit, where a format lets it be chosen. */
+const inUnit = ({ parameters }: Exporter, unit: LengthUnit): Readonly<Record<string, string>> =>
+  parameters.some((each) => each.type === 'choice' && each.name === 'unit' && each.choices.includes(unit))
+    ? { unit }
+    : {};
+
 /** A drawing with these marks, and what the order note says of it. */
 async function orderedDrawing(
   pattern: FlatPattern,
@@ -90,10 +101,12 @@ async function orderedDrawing(
 }
 
 /** The tray file, as the page gives it for download too. */
-export const trayFile = ({ name, spec }: FlatPattern): MadeFile => ({
+export const trayFile = ({ name, spec }: FlatPattern, unit: LengthUnit = 'mm'): MadeFile => ({
   name: `${fileStem(name)}-tray.json`,
   mediaType: 'application/json',
-  bytes: new TextEncoder().encode(`${JSON.stringify(spec, null, 2)}\n`),
+  bytes: new TextEncoder().encode(
+    `${JSON.stringify(inUnits({ ...spec }, unit === 'mm' ? 'mm' : 'in'), null, 2)}\n`,
+  ),
 });
 
 /** The archive of a whole table: every tray's files in the order of the rows, and a manifest. */

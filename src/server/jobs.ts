@@ -3,8 +3,10 @@ import type { RowSource } from '../batch/csvRows.ts';
 import type { ErrorCode, Fault } from '../errors.ts';
 import type { ManifestTray, RowError } from '../jobs/manifest.ts';
 import type { RowReport } from '../jobs/rowReport.ts';
+import type { LengthUnit } from '../papers/lengths.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import type { TrayObject } from '../tray/writtenTray.ts';
 import type { ServerLimits } from './limits.ts';
 import type { Preview } from './preview.ts';
 import type { FileKind } from './sniff.ts';
@@ -27,13 +29,16 @@ export type Job =
   /** The complete tray, without solving it. */
   | { readonly kind: 'check'; readonly tray: TrayText }
   /** Everything the page shows of a tray. */
-  | { readonly kind: 'preview'; readonly tray: TrayText }
+  | { readonly kind: 'preview'; readonly tray: TrayText; readonly unit: LengthUnit }
+  /** The answer to a tray as it was posted, as a part of a document. */
+  | { readonly kind: 'answer'; readonly tray: TrayObject }
   /** What to change so that the verdict turns. */
   | {
       readonly kind: 'changes';
       readonly tray: TrayText;
       /** After this the search ends with what it has. */
       readonly milliseconds: number;
+      readonly unit: LengthUnit;
     }
   /** One file. */
   | {
@@ -46,6 +51,7 @@ export type Job =
   | {
       readonly kind: 'archive';
       readonly tray: TrayText;
+      readonly unit: LengthUnit;
       readonly formats: readonly string[];
       readonly quantity: number;
     }
@@ -76,6 +82,7 @@ export type Job =
   /** One archive of such a part. */
   | ({
       readonly kind: 'partArchive';
+      readonly unit: LengthUnit;
       readonly formats: readonly string[];
       readonly quantity: number;
     } & Upload);
@@ -183,6 +190,7 @@ export interface Results {
   readonly preview: Json;
   /** With the cautions of welding where a strip is proposed. */
   readonly changes: Json;
+  readonly answer: string;
   readonly file: MadeFormat;
   readonly archive: MadeFile;
   readonly upload: Json;

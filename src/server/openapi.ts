@@ -2,7 +2,9 @@
  * The description of the HTTP interface (OpenAPI 3.1), made from the same declarations that serve it. It is for
  * programmers and in English whatever language the service speaks; only the formats' own words come from the table.
  */
+
 import type { Parameter } from '../exporters/contract.ts';
+import { LENGTH_UNITS } from '../papers/lengths.ts';
 import { DRAWING_UNITS } from '../tray/planSchema.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
 import { DEMO_TRAY } from './demoTray.ts';
@@ -92,6 +94,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             },
             ['413', '415', '422', '503'],
           ),
+          parameters: [unitParameter],
           requestBody: trayBody,
         },
       },
@@ -111,6 +114,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             },
             ['413', '415', '422', '503'],
           ),
+          parameters: [unitParameter],
           requestBody: trayBody,
         },
       },
@@ -144,7 +148,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             { 200: file({ 'application/zip': {} }, 'The archive') },
             ['404', '413', '415', '422', '503'],
           ),
-          parameters: [formatsParameter, quantityParameter(limits), fileNameParameter],
+          parameters: [formatsParameter, quantityParameter(limits), unitParameter, fileNameParameter],
           requestBody: trayBody,
         },
       },
@@ -204,7 +208,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             { 200: file({ 'application/zip': {} }, 'The archive, named after the part') },
             ['400', '404', '413', '415', '422', '503'],
           ),
-          parameters: [formatsParameter, quantityParameter(limits), fileNameParameter],
+          parameters: [formatsParameter, quantityParameter(limits), unitParameter, fileNameParameter],
           requestBody: upload('The part.'),
         },
       },
@@ -389,6 +393,13 @@ const quantityParameter = (limits: ServerLimits): Json => ({
   description: 'Pieces, for the order note.',
   schema: { type: 'integer', minimum: 1, maximum: limits.quantity, default: 1 },
 });
+
+const unitParameter: Json = {
+  name: 'unit',
+  in: 'query',
+  description: 'Unit of lengths in sentences, pictures and papers, and of the tray file in an archive.',
+  schema: { enum: LENGTH_UNITS, default: 'mm' },
+};
 
 const fileNameParameter: Json = {
   name: 'fileName',

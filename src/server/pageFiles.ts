@@ -1,10 +1,17 @@
 /**
- * The files of the page that hold words: two documents with places for them, and a module for the scripts. They are
- * made once, when the service starts, so that nobody ever sees a page without its words.
+ * The files of the page that hold words: two documents with places for them, a module for the scripts, and the list of
+ * what is kept for use without network. They are made by the build, in English, and once more when a service starts, in
+ * the language that it speaks, so that nobody ever sees a page without its words.
  */
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, relative, sep } from 'node:path';
+import { type FieldValue, fieldValue } from '../tray/trayForm.ts';
+import { type TrayObject, unitsOf } from '../tray/writtenTray.ts';
 import type { Words } from '../words/english.ts';
+import { escaped } from './answerPage.ts';
+import { DEMO_TRAY } from './demoTray.ts';
+import { wordsModule } from './pageWords.ts';
 
 export interface PageFile {
   /** Media type. */
@@ -12,36 +19,94 @@ export interface PageFile {
   readonly body: string;
 }
 
+/** Where the page's documents are, with places for texts, and what the build has made of the rest. */
+export interface PageFolders {
+  readonly documents: string;
+  readonly built: string;
+}
+
+/** The file that keeps the page for use without network; its first line says of which files, see `web/sw.ts`. */
+const KEEPER = 'sw.js';
+/** Files beside the page that it does not need. */
+const NOT_KEPT = /^(sw\.js|licences\.txt|index\.html)$/;
+
 /**
- * @param folder of the page's files
  * @returns by the path they are asked for
  * @throws Error for a place in a document that the table has no text for
  */
-export function pageFiles(folder: string, table: Words): ReadonlyMap<string, PageFile> {
-  const { index, problems, scripts, language } = table.page;
+export function pageFiles(
+  { documents, built }: PageFolders,
+  table: Words,
+  version: string,
+): ReadonlyMap<string, PageFile> {
+  const { problems, language } = table.page;
   const file = (name: string, texts: object): PageFile => ({
     type: 'text/html',
-    body: filled(readFileSync(join(folder, name), 'utf8'), texts, language),
+    body: filled(readFileSync(join(documents, name), 'utf8'), texts, language),
   });
-  const start = file('index.html', index);
-  return new Map([
-    ['/', start],
-    ['/index.html', start],
+  const page = { type: 'text/html', body: withValues(emptyPage(documents, table), DEMO_TRAY) };
+  const files = new Map([
+    ['/', page],
+    ['/index.html', page],
     ['/problems.html', file('problems.html', problems)],
-    ['/words.js', { type: 'text/javascript', body: scriptWords(table, scripts) }],
+    ['/words.js', { type: 'text/javascript', body: wordsModule(table, version) }],
   ]);
+  return files.set(`/${KEEPER}`, { type: 'text/javascript', body: keeper(built, files) });
 }
 
-/** The texts of the scripts, and the words for what the service answers with. */
-function scriptWords(table: Words, scripts: Words['page']['scripts']): string {
-  const words = {
-    language: table.page.language,
-    ...scripts,
-    verdicts: table.verdict.words,
-    families: table.material.families,
-    changes: table.plan.change.about,
-  };
-  return `export const words = ${JSON.stringify(words)};\n`;
+/** The page without a tray in its form. @throws Error as `pageFiles` */
+export const emptyPage = (documents: string, { page }: Words): string =>
+  filled(readFileSync(join(documents, 'index.html'), 'utf8'), page.index, page.language);
+
+/** The fields of the form with a tray in them: without scripts nobody else fills them. */
+export function withValues(html: string, tray: TrayObject): string {
+  const value = (name: string, box = ''): FieldValue => fieldValue(tray, name, box);
+  return html
+    .replace('name="base" value=""', () => `name="base" value="${escaped(JSON.stringify(tray))}"`)
+
+    .replace(INPUT, (_, before: string, name: string) => `${before} value="${escaped(String(value(name)))}"`)
+    .replace(
+      BOX,
+      (_, before: string, name: string, box: string) =>
+        `${before}${value(name, box) === true ? ' checked' : ''}`,
+    )
+    .replace(
+      SELECT,
+      (_, before: string, name: string, options: string) =>
+        before + options.replace(`<option value="${String(value(name))}"`, (option) => `${option} selected`),
+    )
+    .replace(/ checked>(?=<span>(?:mm|in)<)/, '>')
+    .replace(`name="page-unit" value="${unitsOf(tray)}"`, (radio) => `${radio} checked`);
+}
+const INPUT = /(<input id="[\w-]+" name="([\w.-]+)")(?= )/g;
+const BOX = /(<input id="[\w-]+" type="checkbox" name="([\w.]+)" value="([\w-]+)")/g;
+const SELECT = /(<select id="[\w-]+" name="([\w.]+)"[^>]*>)(.*?<\/select>)/g;
+
+/** What the fields of the form are called, by their paths. */
+export const labelsIn = (html: string): readonly (readonly [path: string, label: string])[] =>
+  [
+    ...html.matchAll(/<label for="[\w-]+">([^<]*)<\/label><(?:input|select) id="[\w-]+" name="([\w.]+)"/g),
+  ].map(([, label, path]) => [path!, label!] as const);
+
+/** The page with the answer to what was posted, in the place of what scripts would show. */
+export const withAnswer = (html: string, answer: string): string =>
+  html.replace('<section id="result"', () => `${answer}\n<section id="result"`);
+
+/** What keeps the page, with the sums of its files in front: a version is the sum of those. */
+function keeper(built: string, made: ReadonlyMap<string, PageFile>): string {
+  const sum = (content: string | Uint8Array): string => createHash('sha256').update(content).digest('hex');
+  const names = readdirSync(built, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => relative(built, join(entry.parentPath, entry.name)).split(sep).join('/'))
+    .filter((name) => !NOT_KEPT.test(name))
+    .sort();
+  const sums = Object.fromEntries([
+    ['./', sum(made.get('/')!.body)],
+    ...names.map((name) => [name, sum(made.get(`/${name}`)?.body ?? readFileSync(join(built, name)))]),
+  ]);
+  const code = readFileSync(join(built, KEEPER), 'utf8').replace(/^const VERSION = .*\n/, '');
+  const files = JSON.stringify(sums);
+  return `const VERSION = '${sum(files).slice(0, 16)}', FILES = ${files};\n${code}`;
 }
 
 /** A document with its texts: `{{form.title}}` is where the one of that path goes. */
@@ -59,9 +124,6 @@ function textAt(texts: object, path: string): string {
   if (typeof at !== 'string') throw new Error(`the page has no text ${path}`);
   return at;
 }
-
-const ESCAPES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
-const escaped = (text: string): string => text.replace(/[&<>"]/g, (sign) => ESCAPES[sign]!);
 
 /** `code`, and the address of a link on this service, as in Markdown. The page may stand below the root: the link is relative. */
 const marked = (text: string): string =>

@@ -20,6 +20,7 @@ import {
 } from '../papers/blankItems.ts';
 import { cornerMarks } from '../papers/cornerNames.ts';
 import { formedView } from '../papers/formedView.ts';
+import { type LengthUnit, withUnit } from '../papers/lengths.ts';
 import { grainArrow, scaleBar, text } from '../papers/marks.ts';
 import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
@@ -41,7 +42,7 @@ const bands = (most: number): number[] => [
 ];
 
 /** The blank with its gather, true to scale. */
-export function blankSvg(pattern: FlatPattern, words: Words = english): string {
+export function blankSvg(pattern: FlatPattern, words: Words = english, unit: LengthUnit = 'mm'): string {
   const { minX, minY, maxX, maxY } = pathBounds(pattern.outline);
   const scale = Math.min(BLANK.width / (maxX - minX), BLANK.height / (maxY - minY));
   const most = gatherScale(pattern.field);
@@ -77,7 +78,7 @@ export function blankSvg(pattern: FlatPattern, words: Words = english): string {
           Math.min(22, height / 4),
         ),
         ...legend(most, width, words),
-        ...scaleBar({ x: EDGE + 62, y: EDGE + 5 }, scale, 34, (mm) => `${mm} mm`),
+        ...scaleBar({ x: EDGE + 62, y: EDGE + 5 }, scale, 34, (mm) => withUnit(mm, unit, 0), unit !== 'mm'),
       ],
     },
     { paper: false },
@@ -99,6 +100,8 @@ const middle = (level: number, levels: readonly number[], most: number): number 
 function legend(most: number, width: number, { service }: Words): Item[] {
   const levels = bands(most);
   const step = Math.min(50, width / 2) / (levels.length + 1);
+  // Figures of narrow bands would run into each other.
+  const every = step < 6 ? 2 : 1;
   const y = EDGE + 5;
   const bar = rectangle({ x: EDGE, y, width: step * (levels.length + 1), height: 3 });
   return [
@@ -108,7 +111,7 @@ function legend(most: number, width: number, { service }: Words): Item[] {
         [rectangle({ x: EDGE + i * step, y, width: step, height: 3 })],
         level === 0 ? rampColour(0) : rampColour(middle(level, levels, most) / most),
       ),
-      text({ x: EDGE + i * step, y: y - 3.4 }, TEXT.normal, String(level)),
+      ...(i % every === 0 ? [text({ x: EDGE + i * step, y: y - 3.4 }, TEXT.normal, String(level))] : []),
     ]),
     drawn([bar], LINES.thin),
   ];

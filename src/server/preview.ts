@@ -2,6 +2,7 @@
 import { cuttingActs, formingActs, hasWeldedCorners } from '../gather/acts.ts';
 import type { Verdict } from '../gather/report.ts';
 import { type Act, cautionList, cautionsOf } from '../material/cautions.ts';
+import { type LengthUnit, lengthWriter } from '../papers/lengths.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { type Figures, figures } from '../pattern/reportFigures.ts';
@@ -52,27 +53,45 @@ export interface Preview {
   readonly anneals: Anneals | null;
   readonly cautions: Cautions | null;
   readonly notes: readonly string[];
-  /** SVG documents. */
-  readonly pictures: { readonly blank: string; readonly formed: string } | null;
+  /** SVG documents; the tray from an angle where it was asked for. */
+  readonly pictures: { readonly blank: string; readonly formed: string | null } | null;
 }
 
-export function preview(developed: Developed): Preview {
+export interface Shown {
+  /** Of lengths in sentences and pictures; figures are mm. */
+  readonly unit: LengthUnit;
+  /** Whether the tray is drawn from an angle too, which takes as long as all the rest. */
+  readonly formed: boolean;
+}
+
+export function preview(
+  developed: Developed,
+  { unit, formed }: Shown = { unit: 'mm', formed: true },
+): Preview {
+  const lengths = lengthWriter(unit);
   const common = {
     kind: developed.kind,
     tray: developed.spec,
-    verdict: inWords(verdictOn(developed), words()),
+    verdict: inWords(verdictOn(developed), words(), lengths),
   };
   return developed.kind === 'no flat'
     ? { ...common, figures: null, anneals: null, cautions: null, notes: [], pictures: null }
-    : { ...common, ...ofTheFlat(developed) };
+    : { ...common, ...ofTheFlat(developed, { unit, formed }) };
 }
 
-function ofTheFlat(pattern: FlatPattern): Omit<Preview, 'kind' | 'tray' | 'verdict'> {
+function ofTheFlat(
+  pattern: FlatPattern,
+  { unit, formed }: Shown,
+): Omit<Preview, 'kind' | 'tray' | 'verdict'> {
+  const lengths = lengthWriter(unit);
   return {
-    figures: figures(pattern, words()),
+    figures: figures(pattern, words(), lengths),
     anneals: anneals(pattern, words()),
     cautions: cautions(pattern, words()),
-    notes: sentences(pattern.notes, words()),
-    pictures: { blank: blankSvg(pattern, words()), formed: formedSvg(pattern, words()) },
+    notes: sentences(pattern.notes, words(), lengths),
+    pictures: {
+      blank: blankSvg(pattern, words(), unit),
+      formed: formed ? formedSvg(pattern, words()) : null,
+    },
   };
 }

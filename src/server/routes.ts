@@ -2,11 +2,17 @@
 
 import { create as contentDisposition } from 'content-disposition';
 import express, { type Request, type RequestHandler, type Response } from 'express';
-import { GatherpanError } from '../errors.ts';
+import { ERROR_TABLE, GatherpanError } from '../errors.ts';
 import { downloadName, trayNameFrom } from '../fileName.ts';
 import { listSheets, sheetDocument } from '../material/sheets.ts';
+import { LENGTH_UNITS, type LengthUnit } from '../papers/lengths.ts';
+import { parseTray } from '../tray/readTray.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
+import { fieldValue, postedTray } from '../tray/trayForm.ts';
+import { inUnits, type TrayObject } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
+import { inLabels } from './answer.ts';
+import { escaped } from './answerPage.ts';
 import { ARCHIVE_TYPE } from './archive.ts';
 import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';
@@ -14,6 +20,7 @@ import { registry } from './formats.ts';
 import type { DrawingAnswers, Json, MadeFile, MadeFormat } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { NOTES_HEADER, openApi } from './openapi.ts';
+import { labelsIn, withAnswer, withValues } from './pageFiles.ts';
 import type { Pool } from './pool.ts';
 import { HttpError } from './problem.ts';
 import type { Sending } from './sending.ts';
@@ -30,6 +37,8 @@ export interface Services {
   readonly budget: Budget;
   readonly tables: Tables;
   readonly sending: Sending;
+  /** The page as it is before a tray is in it. */
+  readonly page: string;
   /** Whether the service has been told to stop. */
   readonly stopping: () => boolean;
 }
@@ -151,17 +160,16 @@ export function routes(services: Services): Route[] {
 
     post('/api/preview', tray, async (request, response) => {
       const signal = clientSignal(response);
-      sendJson(response, await pool.run<'preview'>({ kind: 'preview', tray: request.body }, signal));
+      const job = { kind: 'preview', tray: request.body, unit: onlyUnit(request) } as const;
+      sendJson(response, await pool.run<'preview'>(job, signal));
     }),
 
     post('/api/changes', tray, async (request, response) => {
       const signal = clientSignal(response);
       // Half of what a job may take: the solve that is running then still ends in time.
       const milliseconds = limits.jobTime / 2;
-      sendJson(
-        response,
-        await pool.run<'changes'>({ kind: 'changes', tray: request.body, milliseconds }, signal),
-      );
+      const job = { kind: 'changes', tray: request.body, milliseconds, unit: onlyUnit(request) } as const;
+      sendJson(response, await pool.run<'changes'>(job, signal));
     }),
 
     post('/api/check', tray, async (request, response) => {
@@ -181,9 +189,13 @@ export function routes(services: Services): Route[] {
     }),
 
     post('/api/archive', tray, async (request, response) => {
-      const { fileName, formats, quantity, ...others } = query(request);
-      refuseUnknown(others, ['fileName', 'formats', 'quantity']);
-      const asked = { formats: formatList(formats), quantity: pieces(quantity, limits) };
+      const { fileName, formats, quantity, unit, ...others } = query(request);
+      refuseUnknown(others, ['fileName', 'formats', 'quantity', 'unit']);
+      const asked = {
+        formats: formatList(formats),
+        quantity: pieces(quantity, limits),
+        unit: unitFrom(unit),
+      };
       const file = await pool.run<'archive'>(
         { kind: 'archive', tray: request.body, ...asked },
         clientSignal(response),
@@ -215,9 +227,13 @@ export function routes(services: Services): Route[] {
     }),
 
     post('/api/part/archive', async (request, response) => {
-      const { fileName, formats, quantity, ...others } = query(request);
-      refuseUnknown(others, ['fileName', 'formats', 'quantity']);
-      const asked = { formats: formatList(formats), quantity: pieces(quantity, limits) };
+      const { fileName, formats, quantity, unit, ...others } = query(request);
+      refuseUnknown(others, ['fileName', 'formats', 'quantity', 'unit']);
+      const asked = {
+        formats: formatList(formats),
+        quantity: pieces(quantity, limits),
+        unit: unitFrom(unit),
+      };
       const signal = clientSignal(response);
       const file = await withFile(
         request,
@@ -225,6 +241,47 @@ export function routes(services: Services): Route[] {
         'solid',
       );
       sendFile(response, file, fileName, 'zip');
+    }),
+
+    post('/page', posted(limits), async (request, response) => {
+      const fields = [...new URLSearchParams(request.body as string)];
+      const said = new Map(fields);
+      const before = parseTray(said.get('base') || '{}') as TrayObject;
+      // What was left as it was goes over into another unit; what was typed is in it.
+      const typed = fields.filter(
+        ([name, value]) => !['base', 'page-unit'].includes(name) && value.trim() !== fieldValue(before, name),
+      );
+      const tray = postedTray(inUnits(before, said.get('page-unit') === 'in' ? 'in' : 'mm'), typed);
+      const start = services.page;
+      const labels = labelsIn(start);
+      const answer = await pool
+        .run<'answer'>({ kind: 'answer', tray }, clientSignal(response))
+        .catch((error: unknown) => {
+          if (!(error instanceof GatherpanError)) throw error;
+          const said = error.faults.map(({ message }) => escaped(inLabels(message, labels)));
+          response.status(ERROR_TABLE[error.code].http);
+          return `<section class="result">${said.map((text) => `<p class="notice">${text}</p>`).join('')}</section>`;
+        });
+      response.set({ 'Content-Type': 'text/html; charset=utf-8', 'Cache-Control': 'no-store' });
+      sending.send(response, new TextEncoder().encode(withAnswer(withValues(start, tray), answer)));
+    }),
+
+    post('/page/file', posted(limits), async (request, response) => {
+      const fields = new URLSearchParams(request.body as string);
+      const body = new TextEncoder().encode(fields.get('tray') ?? '');
+      const unit = unitFrom(fields.get('unit') ?? undefined);
+      const format = fields.get('format') ?? '';
+      const signal = clientSignal(response);
+      if (format === '') {
+        const all = { formats: formatList(undefined), quantity: 1, unit };
+        const file = await pool.run<'archive'>({ kind: 'archive', tray: body, ...all }, signal);
+        sendFile(response, file, undefined, 'zip');
+        return;
+      }
+      const { parameters } = registry().get(format);
+      const values = unit === 'mm' || parameters.every(({ name }) => name !== 'unit') ? {} : { unit };
+      const file = await pool.run<'file'>({ kind: 'file', tray: body, format, values }, signal);
+      sendFormat(response, file, undefined);
     }),
 
     post('/api/table', async (request, response) => {
@@ -272,6 +329,25 @@ function trayBody(limits: ServerLimits): RequestHandler {
   };
 }
 
+/** A form of the page as a browser without scripts posts it, as text. */
+const posted = (limits: ServerLimits): RequestHandler => {
+  const read = express.text({
+    type: 'application/x-www-form-urlencoded',
+    limit: limits.trayBytes,
+    inflate: false,
+  });
+  return (request, response, next) => {
+    if (request.is('application/x-www-form-urlencoded') === false) {
+      request.resume();
+      throw new HttpError('MEDIA_TYPE', words().messages.server.takesFields);
+    }
+    read(request, response, (error?: unknown) => {
+      if (error === undefined && typeof request.body !== 'string') request.body = '';
+      next(error);
+    });
+  };
+};
+
 /** Aborted when the client goes before it has its answer. */
 function clientSignal(response: Response): AbortSignal {
   const gone = new AbortController();
@@ -317,6 +393,24 @@ function formatList(text: string | undefined): string[] {
   const ids = [...new Set(text.split(',').map((id) => id.trim()))].filter((id) => id !== '');
   for (const id of ids) registry().get(id);
   return ids;
+}
+
+/** The unit of an address that has no other parameter. @throws GatherpanError BAD_INPUT */
+function onlyUnit(request: Request): LengthUnit {
+  const { unit, ...others } = query(request);
+  refuseUnknown(others, ['unit']);
+  return unitFrom(unit);
+}
+
+/** @throws GatherpanError BAD_INPUT */
+function unitFrom(text: string | undefined): LengthUnit {
+  if (text === undefined) return 'mm';
+  const unit = LENGTH_UNITS.find((each) => each === text);
+  if (unit !== undefined) return unit;
+  throw new GatherpanError('BAD_INPUT', {
+    path: 'unit',
+    message: words().messages.server.unit(JSON.stringify(text.slice(0, 40)), LENGTH_UNITS.join(', ')),
+  });
 }
 
 function pieces(text: string | undefined, limits: ServerLimits): number {

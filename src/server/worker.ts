@@ -6,7 +6,9 @@ import { fileNamesOf } from '../jobs/fileNames.ts';
 import { rowReport } from '../jobs/rowReport.ts';
 import { developTray } from '../pattern/developTray.ts';
 import { readTray } from '../tray/readTray.ts';
+import { VERSION } from '../version.ts';
 import { words } from '../words/language.ts';
+import { answerHtml } from './answerPage.ts';
 import { tableArchive, trayArchive } from './archive.ts';
 import { changesOf } from './changes.ts';
 import { baseFrom, trayFrom } from './contents.ts';
@@ -48,14 +50,22 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'check':
       return json(trayFrom(job.tray));
     case 'preview':
-      return json(preview(developForShow(trayFrom(job.tray))));
+      return json(preview(developForShow(trayFrom(job.tray)), { unit: job.unit, formed: true }));
+    case 'answer':
+      return answerHtml(job.tray, words(), VERSION);
     case 'changes':
-      return json(changesOf(trayFrom(job.tray), job.milliseconds));
+      return json(changesOf(trayFrom(job.tray), job.milliseconds, job.unit));
     case 'file':
       return formatFromText(registry(), job.format, job.values, () => developForFiles(trayFrom(job.tray)));
     case 'archive': {
       for (const id of job.formats) registry().get(id);
-      return trayArchive(developForFiles(trayFrom(job.tray)), job.formats, job.quantity, registry());
+      return trayArchive(
+        developForFiles(trayFrom(job.tray)),
+        job.formats,
+        job.quantity,
+        registry(),
+        job.unit,
+      );
     }
     case 'upload':
       return json(await read(job));
@@ -82,7 +92,7 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'partArchive': {
       for (const id of job.formats) registry().get(id);
       const pattern = await solids.forFiles(job.bytes, job.name, baseFrom(job.base));
-      return trayArchive(pattern, job.formats, job.quantity, registry());
+      return trayArchive(pattern, job.formats, job.quantity, registry(), job.unit);
     }
   }
 }

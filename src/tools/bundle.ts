@@ -5,12 +5,15 @@
  * The library itself stays as it is compiled: a module of somebody else's that imports it must meet the very same
  * classes in the thread that runs it, so that thread is not bundled either.
  */
-import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type OutputAsset, type OutputChunk, rolldown } from 'rolldown';
 import { isCommon } from '../browser/commonLetters.ts';
 import { fontFiles } from '../drawing/nodeFonts.ts';
+import { pageFiles } from '../server/pageFiles.ts';
+import { VERSION } from '../version.ts';
+import { english } from '../words/english.ts';
 import { smallFont } from './smallFont.ts';
 
 const dist = fileURLToPath(new URL('../', import.meta.url));
@@ -91,12 +94,19 @@ async function bundleBrowser(): Promise<void> {
   const root = join(dist, '..');
   const first = loadedFirst(join(dist, 'browser/work.js'));
   const bundle = await rolldown({
-    input: { worker: join(dist, 'browser/worker.js'), solver: join(root, 'web/solver.ts') },
+    input: {
+      worker: join(dist, 'browser/worker.js'),
+      solver: join(root, 'web/solver.ts'),
+      app: join(root, 'web/app.ts'),
+      sw: join(root, 'web/sw.ts'),
+    },
     platform: 'browser',
     plugins: [
       {
         name: 'what a browser needs',
         resolveId(name) {
+          // Written for a language, beside the others.
+          if (name === './words.js') return { id: name, external: 'relative' };
           if (UNPACKER.test(name)) return { id: 'unpacker' };
           // The other one is for Node.
           return name === 'csv-stringify/sync' ? this.resolve('csv-stringify/browser/esm/sync') : null;
@@ -141,6 +151,8 @@ async function bundleBrowser(): Promise<void> {
         ),
       );
   }
+  for (const file of readdirSync(join(root, 'web')).filter((name) => /\.(css|svg)$/.test(name)))
+    copyFileSync(join(root, 'web', file), join(folder, file));
   mkdirSync(join(folder, 'fonts'));
   for (const [weight, path] of Object.entries(fontFiles())) {
     const bytes = readFileSync(path);
@@ -174,5 +186,14 @@ function licencesOf(output: readonly (OutputChunk | OutputAsset)[]): string {
     .join(`\n${'-'.repeat(78)}\n\n`);
 }
 
+/** The documents and texts of the page in English, so that any server of files can serve it. */
+function writePage(): void {
+  const built = join(dist, 'page');
+  const documents = join(dist, '..', 'web');
+  for (const [path, { body }] of pageFiles({ documents, built }, english, VERSION))
+    if (path !== '/') writeFileSync(join(built, path), body);
+}
+
 await bundleCommand();
 await bundleBrowser();
+writePage();

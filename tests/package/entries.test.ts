@@ -99,6 +99,9 @@ const KINDS = [
   'dist/**/*.d.ts',
   'dist/**/*.js',
   'dist/command/licences.txt',
+  'dist/page/*.css',
+  'dist/page/*.html',
+  'dist/page/*.svg',
   'dist/page/fonts/*.ttf',
   'dist/page/licences.txt',
   'dist/tray.schema.json',
@@ -107,10 +110,7 @@ const KINDS = [
   'samples/**/*.dxf',
   'samples/**/*.json',
   'samples/**/*.svg',
-  'web/**/*.css',
   'web/**/*.html',
-  'web/**/*.js',
-  'web/**/*.svg',
 ];
 
 describe.each([
@@ -175,6 +175,7 @@ describe('the packed package', () => {
       path
         .replace(/^dist\/(?:[\w-]+\/)*[\w.-]+?(\.d)?\.ts$/, 'dist/**/*.d.ts')
         .replace(/^dist\/(?:[\w-]+\/)*[\w.-]+\.js$/, 'dist/**/*.js')
+        .replace(/^dist\/page\/[\w-]+\.(css|html|svg)$/, 'dist/page/*.$1')
         .replace(/fonts\/[\w-]+\.ttf$/, 'fonts/*.ttf')
         .replace(/^(web|samples)\/.*\.(\w+)$/, '$1/**/*.$2');
     expect([...new Set(paths.map(kind))].sort()).toEqual(KINDS);

@@ -36,7 +36,7 @@ test(
     const problems: string[] = [];
     page.on('pageerror', (error) => problems.push(error.message));
     await page.goto(running.url);
-    await page.locator('#shown').waitFor();
+    await page.locator('#result:not([aria-busy]) #verdict-word').waitFor();
     const before = await page.locator('#figures').innerText();
     const text = await page.locator('#text').inputValue();
 
@@ -51,7 +51,7 @@ test(
 
     const [download] = await Promise.all([
       page.waitForEvent('download', { timeout: TIME }),
-      page.locator('#formats button').first().click(),
+      page.locator('#save-cut').click(),
     ]);
     expect(download.suggestedFilename()).toBe('seed-bowl.dxf');
     expect(readWithDxfParser(readFileSync(await download.path()))).toBeTruthy();
@@ -76,9 +76,10 @@ test(
     expect(await page.locator('#of-the-flat').isVisible()).toBe(false);
     expect(await page.locator('#changes-block').isVisible()).toBe(false);
 
+    await page.locator('#more > summary').click();
     await page.locator('#demo').click();
     await expect.poll(() => page.locator('#figures').innerText(), { timeout: TIME }).toBe(before);
-    expect(await page.locator('#stale').textContent()).toBe('');
+    expect(await page.locator('#stale').isVisible()).toBe(false);
     expect(problems).toEqual([]);
     await page.close();
   },

@@ -84,7 +84,7 @@ beforeAll(async () => {
   });
   await page.goto(new URL('problems.html', running.url).href);
   // As text, because the test's own loader puts another word in the place of `import`.
-  await page.evaluate(`globalThis.solving = import(new URL('solver/solver.js', document.baseURI).href)`);
+  await page.evaluate(`globalThis.solving = import(new URL('solver.js', document.baseURI).href)`);
 });
 afterAll(async () => {
   await browser?.close();
@@ -245,11 +245,11 @@ describe('in the browser', () => {
         .ask({ kind: 'preview', tray }, dropped.signal)
         .catch((error: Error) => error.name);
       const search = solver
-        .askBeside({ kind: 'changes', tray, milliseconds: 60_000 }, dropped.signal)
+        .askBeside({ kind: 'changes', tray, milliseconds: 60_000, unit: 'mm' }, dropped.signal)
         .catch((error: Error) => error.name);
       dropped.abort();
-      const last = await solver.ask({ kind: 'preview', tray: tray.replace('1200', '1100') });
-      const again = await solver.askBeside({ kind: 'changes', tray, milliseconds: 60_000 });
+      const last = await solver.ask({ kind: 'preview', tray: tray.replace('1200', '1100'), unit: 'mm' });
+      const again = await solver.askBeside({ kind: 'changes', tray, milliseconds: 60_000, unit: 'mm' });
       return [await first, await second, await search, last.tray.plan, Array.isArray(again.changes)];
     }, sample('potting-bench-drip-tray-large'));
     expect(shown.slice(0, 3)).toEqual(['AbortError', 'AbortError', 'AbortError']);

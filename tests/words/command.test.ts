@@ -493,7 +493,7 @@ describe('the sources of commands, batches, layouts and service', () => {
     [/^src\/server\/server\.ts$/, /^Request Header Fields Too Large$/, 'reason phrase of RFC 6585'],
     [/^src\/server\/server\.ts$/, /^Method Not Allowed$/, 'reason phrase of RFC 9110'],
     [/^src\/server\/pageFiles\.ts$/, /^the page has no text §$/, 'a fault of the program, for its log'],
-    [/^src\/server\/pageFiles\.ts$/, /^export const words = /, 'a line of JavaScript'],
+    [/^src\/server\/pageWords\.ts$/, /^export const words = /, 'a line of JavaScript'],
     [/^src\/batch\/journalLines\.ts$/, /^gatherpan batch journal$/, 'the name of a format'],
   ];
 

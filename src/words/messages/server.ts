@@ -39,6 +39,7 @@ export const server = {
   wrongLength: 'The request is shorter or longer than its Content-Length says.',
   method: (allowed: string) => `This address takes ${allowed}.`,
   methods: (allowed: string, other: string) => `This address takes ${allowed} or ${other}.`,
+  takesFields: 'This address takes a form, as application/x-www-form-urlencoded.',
   takesTray: 'This address takes a tray file as application/json.',
   takesForm: 'This address takes multipart/form-data with the file in the field "file".',
   tooMany: (most: string, seconds: string) =>
@@ -48,6 +49,7 @@ export const server = {
   givenTwice: (name: string) => `${name} was given twice; give it once.`,
   unknownName: (name: string, known: string) => `${name} is not known here; ${known} is accepted.`,
   unknownNameOfSeveral: (name: string, known: string) => `${name} is not known here; ${known} are accepted.`,
+  unit: (value: string, known: string) => `unit is ${value}; one of ${known} is accepted.`,
   quantity: (value: string, most: string) =>
     `quantity is ${value}; a whole number from 1 to ${most} is accepted.`,
   noFormats: 'formats is empty; name at least one format.',

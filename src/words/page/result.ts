@@ -2,36 +2,30 @@
 export const result = {
   result: {
     title: 'The result',
+    stop: 'Stop',
     changes: 'What would change it',
     changeCautions: 'Cautions for what is proposed',
-    blank: 'The blank',
-    formed: 'The tray, from an angle',
-    eachCorner: 'Each corner',
+    eachCorner: 'Corner by corner',
     cornersLabel: 'Figures of each corner',
-    corner: 'Corner',
-    cornerRadius: 'Corner radius',
-    rimToLose: 'Rim to lose',
-    gather: 'Gather',
-    stretch: 'Stretch',
-    thickness: 'Thickness',
+    why: 'Why this verdict',
+    formed: 'The tray from an angle',
     sizes: 'Sizes',
   },
   bench: {
     title: 'At the bench',
-    anneals: 'Anneals:',
     annealCautions: 'Cautions for annealing',
-    forming: 'Forming',
     formingCautions: 'Cautions for forming',
   },
   take: {
     title: 'Files',
+    cut: 'Drawing to cut (DXF)',
+    archive: 'Everything (ZIP)',
+    print: 'Print this page',
+    link: 'Copy the link',
     quantity: 'Pieces to order',
-    archive: 'Everything in one archive',
-    archiveHint:
-      'With every file below, the tray file, a list with checksums, and an order note that tells the cutting service which drawing to cut.',
-    before: 'Before it is cut',
+    quantityHint: 'For the order note, which is in the archive with every file and a list of checksums.',
     cuttingCautions: 'Cautions for cutting',
-    single: 'One at a time',
+    single: 'Other files, and settings',
   },
   many: {
     title: 'Many sizes at once',
@@ -53,5 +47,16 @@ export const result = {
     reasons: 'Reasons and warnings',
     formats: 'Files for each tray',
     archive: 'All files in one archive',
+  },
+  kept: {
+    title: 'Last trays',
+    where:
+      'The last twenty are kept in this browser and nowhere else. A drawing, a STEP part or a table that you open is sent to the service to be read; a tray is not, as long as this browser solves it.',
+    forget: 'Forget them all',
+  },
+  offline: {
+    title: 'Without network',
+    remove: 'Remove the page from this device',
+    take: 'Use the new version',
   },
 };

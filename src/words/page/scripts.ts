@@ -9,14 +9,17 @@ export const scripts = {
   version: 'Version {version}',
 
   // The tray that is shown
-  blank: 'Blank {size}',
   summary: '{verdict}. Blank {size}.',
   summaryNoFlat: '{verdict}. There is no flat to cut.',
   summaryOfPart: '{file}: {verdict}. Blank {size}.',
   summaryOfPartNoFlat: '{file}: {verdict}. There is no flat to cut.',
   working: 'Working …',
+  workingFor: 'Working … {seconds} s',
+  stopped:
+    'Stopped. Shown is the last tray that was solved, not the one in the form. Change a size to try again.',
   stale: 'Shown is the last tray that could be solved, not the one in the form.',
   cannotSave: 'The tray in the form cannot be solved yet, so there is nothing to save. See the form.',
+  use: 'Use {value}',
   /** Why the service has to solve. */
   lacking: {
     webAssembly:
@@ -31,11 +34,14 @@ export const scripts = {
   stalePart: 'Shown, and saved by the buttons here, is the STEP part {file}.',
   staleDrawing:
     'Shown, and saved by the buttons here, is still the tray from before: the drawing {file} still has questions to answer.',
-  seeForm: 'See the form',
   notJson: 'This is not JSON: {fault}.',
-  ownMaterial: '{name} (from the file)',
+  planPicture: 'Plan of the tray, seen from above; A is at the top right.',
   ownPlan: 'The plan comes from the file.',
   ownPlanCorners: plural({ other: 'The plan comes from the file: {count} corners.' }),
+  /** What a gauge or another name for a sheet was taken for. */
+  gaugeTaken: 'taken as {thickness}',
+  sheetTaken: '{name}: {title}',
+  sheetNear: 'Nearest in the table: {name} ({title})',
 
   // A drawing that leaves something open
   drawing: {
@@ -49,33 +55,45 @@ export const scripts = {
       other: '{count} corners are drawn sharp: {places}. They are formed with this radius, seen from above.',
     }),
     missing: 'Answer this first.',
+    picture: 'The outline in the drawing, over a grid.',
   },
 
   // Figures
   range: '{from} to {to}',
   figures: {
-    blank: 'Blank',
+    blank: 'Size to cut',
     rimToLose: 'Rim to lose',
-    rimToLoseEach: 'Rim to lose, each corner',
-    rimToLoseIs: 'by this the flat edge, trim included, is too long between its marks',
-    rimKept: 'changes by less than 2 %',
-    rimTogether: '{length} mm ({corners} together)',
-    thickest: 'Thickest corner',
-    thickestFrom: 'from {thickness} mm',
+    rimEach: 'at each corner',
+    rimKept: 'less than 2 %',
     anneals: 'Anneals',
-    mass: 'Mass',
-    massOf: 'of the blank',
+    thickest: 'Thickest corner',
+    thickestFrom: 'from {thickness}',
+    mass: 'Mass of the blank',
     cutLength: 'Cut length',
+    area: 'Area of the blank',
   },
   noAnneals: 'none needed',
   neverAnneal: 'must not be annealed',
+  whenAnnealed: {
+    before: 'before stage {stage}',
+    after: 'after stage {stage} ({angle}°)',
+    within: 'halfway through stage {stage}',
+  },
+  corners: {
+    corner: 'Corner',
+    cornerRadius: 'Corner radius',
+    rimToLose: 'Rim to lose',
+    gather: 'Gather',
+    stretch: 'Stretch',
+    thickness: 'Thickness',
+    together: '{length} together',
+  },
+  searching: 'Looking for changes that would help …',
   noHelp: 'Changing these alone would not help: {list}.',
   cutShort: 'The search was cut short: there may be other changes that help.',
-  noFlat: 'No flat to cut',
   pictures: {
-    blank: 'The blank, {length} by {width} mm, with its scribe lines and gather zones.',
-    formed: 'The formed tray seen from an angle, {height} mm high.',
-    blankCaption: 'The blank, {length} × {width} mm',
+    blank: 'The blank, {size}, with its scribe lines and gather zones.',
+    formed: 'The formed tray seen from an angle, {height} high.',
   },
 
   /** The sizes on the printed sheet. */
@@ -105,6 +123,27 @@ export const scripts = {
   saveFormat: 'Save {format}',
   setting: '{help}, {unit}',
   marked: 'DXF drawing with marks for marking out, not for cutting',
+  making: 'Making it …',
+  linkCopied: 'Copied: the link opens this tray in any browser that reaches this page.',
+  linkNotCopied: 'This browser does not let the page copy. The link is in its address line.',
+
+  // What is kept
+  keptNot: 'This browser keeps nothing for this page ({fault}). The link in the address line has the tray.',
+  keptFull: 'There is no more room in this browser: the oldest trays went.',
+  keptNone: 'No tray yet.',
+  keptOpen: 'Open {name}',
+  linkTooLong: 'This tray is too large for the address line. Save the tray file to keep it.',
+  linkWrong: 'The link holds no tray that can be read.',
+
+  // Without network
+  offlineReady:
+    'The page and all that it solves with are on this device: it opens and works without network.',
+  offlineNot:
+    'Browsers keep a page for use without network only if it comes over HTTPS or from this very device. Here it needs the network to open; once open, it goes on without.',
+  offlineComing: 'The page is being stored on this device.',
+  offlineFailed: 'The page could not be stored on this device ({fault}).',
+  offlineRemoved: 'Removed from this device. The next visit stores it again.',
+  offlineNewer: 'A newer version of this page is ready.',
 
   // A table of sizes
   table: {

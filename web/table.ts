@@ -1,17 +1,35 @@
 /** A table of sizes: rows fill as they are solved; stop; archive. */
-import { Failure, postFile, saveAnswer, saveBlob } from './api.js';
-import { byId, element, mm, say } from './page.js';
-import { annealWords } from './result.js';
-import { sentence } from './sentence.js';
-import { words } from './words.js';
+import type { ManifestTray } from '../src/jobs/manifest.ts';
+import type { TrayObject } from '../src/tray/writtenTray.ts';
+import { button, byId, element, input, say, sentence } from './page.ts';
+import { Failure, postFile, saveAnswer, saveBlob } from './service.ts';
+import { facts, words } from './words.js';
+
+/** What a table's stream tells. */
+type TableEvent =
+  | { readonly event: 'start'; readonly rows: number }
+  | { readonly event: 'row'; readonly tray: ManifestTray }
+  | { readonly event: 'end'; readonly made: number; readonly failed: number };
 
 const said = words.table;
 
-const cell = (text, kind) => element('td', kind ? { class: kind } : {}, text);
+const cell = (text: string, kind = ''): HTMLElement =>
+  element('td', kind === '' ? {} : { class: kind }, text);
+const mm = (length: number, digits = 1): string => length.toFixed(digits);
 
-function rowOf({ place, name, state, verdict, reasons, warnings, figures, error }) {
+function rowOf({
+  place,
+  name,
+  state,
+  verdict,
+  reasons,
+  warnings,
+  figures,
+  error,
+}: ManifestTray): HTMLElement {
   /** Nothing stands there for a tray without a blank. */
-  const number = (write) => cell(figures === null ? '' : write(figures), 'number');
+  const number = (write: (known: NonNullable<typeof figures>) => string): HTMLElement =>
+    cell(figures === null ? '' : write(figures), 'number');
   const why = error === null ? [...reasons, ...warnings] : error.faults.map(({ message }) => message);
   return element(
     'tr',
@@ -29,36 +47,38 @@ function rowOf({ place, name, state, verdict, reasons, warnings, figures, error 
   );
 }
 
+const annealWords = (count: number | null): string =>
+  count === null ? words.neverAnneal : count === 0 ? words.noAnneals : String(count);
+
 /** The events of a stream of JSON lines. */
-async function* events(response) {
-  const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
+async function* events(response: Response): AsyncGenerator<TableEvent> {
+  const reader = response.body!.pipeThrough(new TextDecoderStream()).getReader();
   let rest = '';
   for (;;) {
     const { done, value } = await reader.read();
     if (done) break;
     const lines = (rest + value).split('\n');
-    rest = lines.pop();
+    rest = lines.pop()!;
     for (const line of lines) yield JSON.parse(line);
   }
 }
 
 /**
- * @param formats as the service declares them
- * @param base    gives the tray that the rows start from
+ * @param base gives the tray that the rows start from
  */
-export function table(formats, base) {
+export function table(base: () => TrayObject): { solve(file: File): Promise<void> } {
   const rows = byId('table-rows');
-  const progress = byId('table-progress');
+  const progress = byId<HTMLProgressElement>('table-progress');
   const state = byId('table-words');
-  const cancel = byId('table-cancel');
-  const archive = byId('table-archive');
+  const cancel = button('table-cancel');
+  const archive = button('table-archive');
   const error = byId('table-error');
   let stop = new AbortController();
   /** The table that is shown, with the tray its rows started from. */
-  let shown = null;
+  let shown: { readonly file: File; readonly base: TrayObject } | null = null;
 
   byId('table-formats').append(
-    ...formats.map((format) =>
+    ...facts.formats.map((format) =>
       element(
         'label',
         {},
@@ -73,20 +93,20 @@ export function table(formats, base) {
     ),
   );
 
-  function tell(text) {
+  function tell(text: string): void {
     state.textContent = text;
     byId('table-announce').textContent = text;
   }
 
   /** Rows come as they are solved; they stand in the order of the table. */
-  function place(tray) {
+  function place(tray: ManifestTray): void {
     const row = rowOf(tray);
-    row.dataset.row = tray.row;
-    const after = [...rows.children].find((other) => Number(other.dataset.row) > tray.row);
+    row.dataset.row = String(tray.row);
+    const after = [...rows.children].find((other) => Number((other as HTMLElement).dataset.row) > tray.row);
     rows.insertBefore(row, after ?? null);
   }
 
-  async function solve(file) {
+  async function solve(file: File): Promise<void> {
     stop.abort();
     stop = new AbortController();
     const { signal } = stop;
@@ -98,6 +118,7 @@ export function table(formats, base) {
     progress.value = 0;
     byId('table-block').hidden = false;
     tell(sentence(said.reading, { file: file.name }));
+    byId<HTMLDetailsElement>('many').open = true;
     byId('many').scrollIntoView({ block: 'nearest' });
     let done = 0;
     let total = 0;
@@ -138,15 +159,18 @@ export function table(formats, base) {
   }
 
   cancel.addEventListener('click', () => stop.abort());
-  byId('table-file').addEventListener('change', (event) => {
-    const [file] = event.target.files;
-    if (file) solve(file);
-    event.target.value = ''; // so that the same file can be chosen again
+  const chosen = input('table-file');
+  chosen.addEventListener('change', () => {
+    const file = chosen.files?.[0];
+    if (file !== undefined) void solve(file);
+    chosen.value = ''; // so that the same file can be chosen again
   });
 
   archive.addEventListener('click', async () => {
-    const ids = [...byId('table-formats').querySelectorAll('input:checked')].map((input) => input.value);
-    if (ids.length === 0) {
+    const ids = [...byId('table-formats').querySelectorAll<HTMLInputElement>('input:checked')].map(
+      (box) => box.value,
+    );
+    if (shown === null || ids.length === 0) {
       say(error, said.tickOne);
       return;
     }
@@ -172,15 +196,15 @@ export function table(formats, base) {
   });
 
   byId('table-example').addEventListener('click', () => {
-    const tray = base();
-    const { length = 420, width = 280 } = tray.plan ?? {};
-    const height = tray.section?.height ?? 34;
+    const { plan, section } = { ...facts.demo, ...base() } as typeof facts.demo;
+    const { length, width } = { ...facts.demo.plan, ...plan };
+    const { height } = { ...facts.demo.section, ...section };
     const lines = ['name,plan.length,plan.width,section.height'];
     for (const [word, scale] of [
       ['small', 0.8],
       ['middle', 1],
       ['large', 1.25],
-    ]) {
+    ] as const) {
       lines.push(`drip-tray-${word},${Math.round(length * scale)},${Math.round(width * scale)},${height}`);
     }
     saveBlob(new Blob([`${lines.join('\r\n')}\r\n`], { type: 'text/csv' }), 'sizes.csv');

@@ -1,0 +1,77 @@
+/** The page for those without scripts: the form as it was posted, and the answer that the scripts would show. */
+
+import { readTray } from '../tray/readTray.ts';
+import { readWritten, type TrayObject, unitsOf } from '../tray/writtenTray.ts';
+import type { Words } from '../words/english.ts';
+import { annealCourse } from './annealCourse.ts';
+import { cornersTree, figuresTree, reasonsTree, restTree, type Tree, verdictTree } from './answer.ts';
+import { developForShow } from './develop.ts';
+import { pageFacts, pageWords } from './pageWords.ts';
+import { preview } from './preview.ts';
+
+const ESCAPES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
+export const escaped = (text: string): string => text.replace(/[&<>"]/g, (sign) => ESCAPES[sign]!);
+
+/** A tree of elements as HTML. */
+export const html = (trees: readonly Tree[]): string =>
+  trees
+    .map((tree) => {
+      if (typeof tree === 'string') return escaped(tree);
+      const attributes = Object.entries(tree.attributes).map(
+        ([name, value]) => ` ${name}="${escaped(value)}"`,
+      );
+      return `<${tree.tag}${attributes.join('')}>${html(tree.children)}</${tree.tag}>`;
+    })
+    .join('');
+
+/**
+ * The answer to a tray as a part of a document.
+ *
+ * @param tray as the form was posted, see `postedTray`
+ * @throws GatherpanError as `readTray` and `developTray`
+ */
+export function answerHtml(tray: TrayObject, table: Words, version: string): string {
+  const words = pageWords(table);
+  const { sheets, formats } = pageFacts(table, version);
+  const { tray: file, near } = readWritten(tray, sheets, words.everyday);
+  const unit = unitsOf(file) === 'in' ? 'inch' : 'mm';
+  const developed = developForShow(readTray(file, { name: 'tray' }));
+  const shown = preview(developed, { unit, formed: true });
+  const { figures, pictures, cautions, anneals, notes, verdict } = shown;
+  const { take, result, bench } = table.page.index;
+  const list = (texts: readonly string[], kind = ''): string =>
+    `<ul${kind === '' ? '' : ` class="${kind}"`}>${texts.map((text) => `<li>${escaped(text)}</li>`).join('')}</ul>`;
+  const known = sheets.find(({ name }) => name === near);
+  const taken =
+    known === undefined
+      ? ''
+      : `<p class="note">${escaped(words.sheetNear.replace('{name}', known.name).replace('{title}', known.title))}</p>`;
+  const head = `<div class="verdict" data-verdict="${verdict.word}">${html(verdictTree(shown, words))}</div>${taken}`;
+  if (
+    figures === null ||
+    anneals === null ||
+    cautions === null ||
+    pictures === null ||
+    developed.kind === 'no flat'
+  )
+    return `<section class="result">${head}</section>`;
+  const course = anneals.count === null || anneals.count === 0 ? [] : annealCourse(developed);
+  const save = (format: string, label: string, main = false): string =>
+    `<button type="submit" name="format" value="${format}"${main ? ' class="main"' : ''}>${escaped(label)}</button>`;
+  const hidden = (name: string, value: string): string =>
+    `<input type="hidden" name="${name}" value="${escaped(value)}">`;
+  return [
+    `<section class="result">${head}`,
+    `<figure class="blank">${pictures.blank}</figure>`,
+    `<dl class="figures">${html(figuresTree(shown, words, unit, course))}</dl>`,
+    `<form method="post" action="page/file">${hidden('tray', JSON.stringify(file))}${hidden('unit', unit)}`,
+    `<p class="actions">${save('dxf', take.cut, true)} ${save('', take.archive)}</p>`,
+    list(cautions.cutting, 'cautions'),
+    `<div class="folds"><details><summary>${escaped(take.single)}</summary><p class="actions">${formats.map(({ id, label }) => save(id, label)).join(' ')}</p></details>`,
+    `<details><summary>${escaped(bench.title)}</summary>${list(anneals.notes)}${list(cautions.annealing, 'cautions')}${list(notes)}${list(cautions.forming, 'cautions')}</details>`,
+    `<details><summary>${escaped(result.eachCorner)}</summary><div class="scroll"><table>${html(cornersTree(shown, words, unit))}</table></div><dl class="rest">${html(restTree(shown, words, unit))}</dl></details>`,
+    `<details><summary>${escaped(result.formed)}</summary><figure>${pictures.formed ?? ''}</figure></details>`,
+    `<details><summary>${escaped(result.why)}</summary><ul>${html(reasonsTree(shown))}</ul></details></div>`,
+    '</form></section>',
+  ].join('\n');
+}

@@ -1,0 +1,276 @@
+// biome-ignore-all lint/performance/useDomNodeTextContent: these ask the browser driver for what a person sees
+/// <reference lib="dom" />
+/** What a person types, and what is seen at a glance. */
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import { DEMO_TRAY } from '../../src/server/demoTray.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+import {
+  accessibility,
+  blankShown,
+  downloaded,
+  eventually,
+  open,
+  PHONE,
+  page,
+  screenshot,
+  unfold,
+  WIDE,
+} from './visit.ts';
+
+/** The result once it answers what is in the form. */
+const answer = () => page.locator('#result:not([aria-busy]):not(.old)').waitFor();
+const blankOf = (changes: object): { length: number; width: number } =>
+  flatPatternOf(developTray(readTray({ ...DEMO_TRAY, ...changes }))).report.blank;
+
+describe('sizes', () => {
+  test('in inches, fractions and centimetres, whatever the page is in', async () => {
+    await open();
+    await page.fill('#length', '16 1/2"');
+    await page.fill('#width', '28 cm');
+    await page.fill('#height', '1 1/4 in');
+    const { length } = blankOf({
+      plan: { length: 419.1, width: 280, cornerRadius: 60 },
+      section: { ...DEMO_TRAY.section, height: 31.75 },
+    });
+    await eventually(blankShown).toContain(`${length.toFixed(1)} × `);
+    // What was typed stays as it was typed.
+    expect(await page.inputValue('#length')).toBe('16 1/2"');
+  });
+
+  test('a gauge is taken by the table of its metal, and the thickness is said', async () => {
+    await open();
+    await page.fill('#thickness', '18 ga');
+    // 18 in the Manufacturers' Standard Gauge is 0.0478 in.
+    await eventually(() => page.innerText('#thickness-taken')).toBe('taken as 1.21\u00a0mm');
+    await page.fill('#material', '304');
+    // 18 in the United States Standard Gauge is 0.05 in.
+    await eventually(() => page.innerText('#thickness-taken')).toBe('taken as 1.27\u00a0mm');
+    expect(await page.innerText('#material-taken')).toContain('Stainless steel 1.4301');
+  });
+
+  test.each([
+    ['mild steel', 'Nearest in the table: DC01 (Cold-rolled steel DC01)'],
+    ['1008', 'Nearest in the table: DC01'],
+    ['half-hard copper', 'Nearest in the table: Cu-ETP-R220 (Copper Cu-ETP, soft (R220))'],
+    ['5052', '5052-O: Aluminium 5052, soft (O)'],
+  ])('%s is found, and what is taken is said', async (name, said) => {
+    await open();
+    await page.fill('#material', name);
+    await eventually(() => page.innerText('#material-taken')).toContain(said);
+    await answer();
+  });
+
+  test('the whole page is in inches, remembered, and so is what is saved', async () => {
+    await open();
+    const before = await blankShown();
+    await page.locator('#units label', { hasText: 'in' }).click();
+    await answer();
+    // 420 mm and 34 mm, as a person writes them.
+    expect(await page.inputValue('#length')).toBe('16.5354');
+    expect(await page.inputValue('#height')).toBe('1.3386');
+    const blank = blankOf({});
+    await eventually(blankShown).toContain(
+      `${(blank.length / 25.4).toFixed(3)}″ × ${(blank.width / 25.4).toFixed(3)}″`,
+    );
+    await unfold();
+    // Settings of formats name their own units.
+    const shown = await page.evaluate(() => {
+      document.querySelector('#formats')!.remove();
+      return document.querySelector<HTMLElement>('#result')!.innerText;
+    });
+    expect(shown.match(/.*\d\s*mm\b.*/g)).toBeNull();
+    const { bytes } = await downloaded(() => page.click('#save-tray'));
+    const saved = JSON.parse(bytes.toString());
+    expect(saved.units).toBe('in');
+    expect(readTray(saved)).toEqual(readTray(DEMO_TRAY));
+    await screenshot('inches');
+    await page.reload();
+    await answer();
+    expect(await page.inputValue('#length')).toBe('16.5354');
+    await page.locator('#units label', { hasText: 'mm' }).click();
+    await answer();
+    expect(await page.inputValue('#length')).toBe('420');
+    expect(await blankShown()).toBe(before);
+  });
+
+  test.each([
+    ['#length', 'abc', 'Length is "abc"; give a number from'],
+    ['#length', '', 'Length is missing; give a number from'],
+    ['#height', '12 parsecs', 'Height is "12 parsecs"; give a number from'],
+    ['#corner', '40, 50', 'Corner radius is a list of 2'],
+    ['#thickness', '99 ga', 'Thickness is 99; give a whole gauge number'],
+    ['#material', 'cheese', "Material is 'cheese', which is not in the table of sheets"],
+    ['#bottom', '61', 'bottom radius of 61'],
+  ])('%s with %j is told beside it by the name that stands there', async (field, value, said) => {
+    await open();
+    await page.fill(field, value);
+    await eventually(async () => (await page.locator('.error:visible').allInnerTexts()).join(' ')).toContain(
+      said,
+    );
+    const text = (await page.locator('.error:visible').allInnerTexts()).join(' ');
+    expect(text).not.toMatch(/\b(?:plan|section|sheet)\.\w/);
+    expect(await page.locator('[aria-invalid="true"]').count()).toBeGreaterThan(0);
+  });
+});
+
+describe('an impossible tray', () => {
+  test('says so first and in red, with buttons that mend it', async () => {
+    await open(PHONE);
+    await page.fill('#length', '200');
+    await page.fill('#width', '150');
+    await page.fill('#corner', '30');
+    await page.fill('#material', 'galvanised');
+    await page.fill('#height', '50');
+    await eventually(() => page.innerText('#verdict-word')).toBe('Not in one piece');
+    const [colour, wrong] = await page.evaluate(() => [
+      getComputedStyle(document.querySelector('#verdict-word')!).color,
+      getComputedStyle(document.documentElement).getPropertyValue('--wrong').trim(),
+    ]);
+    expect(wrong).toBe('#8a0f14');
+    expect(colour).toBe('rgb(138, 15, 20)');
+    const mend = page.locator('#mend #changes button').first();
+    await mend.waitFor();
+    expect(await mend.innerText()).toMatch(/^Use /);
+    await screenshot('impossible');
+    await mend.click();
+    await answer();
+    await eventually(() => page.innerText('#verdict-word')).toMatch(/^Can be worked/);
+  });
+});
+
+/** Words that are seen above an element, as a person would count them; what stands in fields is no text. */
+const wordsBefore = (id: string): Promise<string[]> =>
+  page.evaluate((end) => {
+    const last = document.getElementById(end)!;
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const words: string[] = [];
+    for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
+      if (last.compareDocumentPosition(node) & Node.DOCUMENT_POSITION_FOLLOWING) break;
+      const range = document.createRange();
+      range.selectNodeContents(node);
+      const { width, right } = range.getBoundingClientRect();
+      const parent = node.parentElement!;
+      const closed = parent.closest('option, .visually-hidden, .cautions, script');
+      if (parent.checkVisibility() && width > 2 && right > 0 && closed === null)
+        words.push(...(node.textContent ?? '').split(/\s+/));
+    }
+    return words.filter((word) => /[\p{L}\p{N}]/u.test(word));
+  }, id);
+
+describe('at a glance', () => {
+  test.each([
+    ['wide', WIDE],
+    ['phone', PHONE],
+  ] as const)('one screen, at most 40 words before the picture: %s', async (name, options) => {
+    await open(options);
+    await answer();
+    await eventually(() => page.innerText('#anneals')).not.toContain('…');
+    await page.evaluate(() => (document.querySelector('#picture-blank') as HTMLImageElement).decode());
+    const words = await wordsBefore('picture-blank');
+    expect(words.length, words.join(' ')).toBeLessThanOrEqual(40);
+    expect(words.length).toBeGreaterThan(10);
+    for (const id of ['#length', '#height', '#thickness', '#verdict-word', '#picture-blank', '#figures']) {
+      const box = (await page.locator(id).boundingBox())!;
+      expect(box.y, id).toBeGreaterThanOrEqual(0);
+      expect(box.y + box.height, id).toBeLessThanOrEqual(options.viewport.height);
+    }
+    // The grain lies along, and what is worked by is all there.
+    expect(await page.innerText('#figures')).toMatch(/Size to cut.*Rim to lose.*Anneals/s);
+    expect(await page.innerText('#anneals')).toMatch(/none|stage/);
+    await screenshot(`glance-${name}`);
+  });
+
+  test.each([
+    ['wide', WIDE],
+    ['phone', PHONE],
+  ] as const)('what is tapped is 44 px and more: %s', async (_name, options) => {
+    await open(options);
+    await unfold();
+    const low = await page.evaluate(() =>
+      [
+        ...document.querySelectorAll<HTMLElement>(
+          'main button, main input:not([type="checkbox"], .visually-hidden), main select, summary, .button, .units span',
+        ),
+      ]
+        .map((each) => [each.id || each.textContent, each.getBoundingClientRect()] as const)
+        .filter(([, { width, height }]) => width > 0 && (height < 43.5 || width < 43.5))
+        .map(([id, { width, height }]) => `${id} ${width} × ${height}`),
+    );
+    expect(low).toEqual([]);
+  });
+
+  test.each(['light', 'dark'] as const)('figures stand out by 7 : 1 and more: %s', async (colorScheme) => {
+    await open({ ...WIDE, colorScheme });
+    await answer();
+    /** Contrast of text and ground. Source: WCAG 2.2, definitions of contrast ratio and relative luminance. */
+    const ratios = await page.evaluate(() => {
+      const luminance = (colour: string): number => {
+        const [r = 0, g = 0, b = 0] = colour.match(/[\d.]+/g)!.map((part) => {
+          const value = Number(part) / 255;
+          return value <= 0.04045 ? value / 12.92 : ((value + 0.055) / 1.055) ** 2.4;
+        });
+        return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+      };
+      const ground = luminance(getComputedStyle(document.body).backgroundColor);
+      return ['#figures dd', '#figures dt', '#verdict-word', '#length'].map((name) => {
+        const style = getComputedStyle(document.querySelector(name)!);
+        const own = name === '#length' ? luminance(style.backgroundColor) : ground;
+        const [low, high] = [luminance(style.color), own].sort((a, b) => a - b);
+        return (high! + 0.05) / (low! + 0.05);
+      });
+    });
+    for (const ratio of ratios) expect(ratio).toBeGreaterThanOrEqual(7);
+  });
+
+  test('axe finds nothing at all', async () => {
+    for (const options of [WIDE, PHONE]) {
+      await open(options);
+      await unfold();
+      expect(await accessibility('all')).toEqual([]);
+      await page.context().close();
+    }
+  });
+});
+
+test('long work says for how long, and can be stopped', async () => {
+  await open();
+  // A thread that never answers.
+  await page.evaluate(() => {
+    const post = Worker.prototype.postMessage;
+    Worker.prototype.postMessage = function (this: Worker, message: unknown) {
+      if ((message as { kind?: string }).kind !== 'preview') post.call(this, message);
+    };
+  });
+  await page.fill('#length', '433');
+  await eventually(() => page.innerText('#stale')).toContain('Working');
+  await page.locator('#stop').waitFor();
+  expect(await page.innerText('#stale-text')).toMatch(/^Working … \d+ s$/);
+  await page.click('#stop');
+  expect(await page.innerText('#stale-text')).toContain('Stopped.');
+  expect(await page.getAttribute('#result', 'aria-busy')).toBeNull();
+  await page.click('#save-cut');
+  await page.locator('#take-error').waitFor();
+  expect(await page.innerText('#take-error')).toContain('nothing to save');
+});
+
+test('printing waits for the tray in the form', async () => {
+  await open();
+  await page.evaluate(() => {
+    window.print = () =>
+      document.body.setAttribute('data-printed', document.querySelector('#figures dd')!.textContent!);
+  });
+  await page.fill('#length', '461');
+  await page.click('#print');
+  const { length } = blankOf({ plan: { ...DEMO_TRAY.plan, length: 461 } });
+  await eventually(() => page.getAttribute('body', 'data-printed')).toContain(length.toFixed(1));
+});
+
+test('the first part of the page is small', () => {
+  // What the page loads before it is asked anything, beside its threads; those are held by their own test.
+  const text = readFileSync(new URL('../../dist/page/app.js', import.meta.url), 'utf8');
+  expect(text.length).toBeLessThan(60_000);
+  expect([...text.matchAll(/from"\.\/(\w+)/g)].map(([, name]) => name).sort()).toEqual(['solver', 'words']);
+});

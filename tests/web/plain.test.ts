@@ -1,0 +1,87 @@
+// biome-ignore-all lint/performance/useDomNodeTextContent: these ask the browser driver for what a person sees
+/// <reference lib="dom" />
+/** The page without scripts, and in browsers that lack something. */
+import { expect, test } from 'vitest';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import { DEMO_TRAY } from '../../src/server/demoTray.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+import { loopArea } from '../exporters/loopGeometry.ts';
+import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
+import { accessibility, downloaded, open, PHONE, page, problems, screenshot, visit } from './visit.ts';
+
+const blankOf = (changes: object) =>
+  flatPatternOf(developTray(readTray({ ...DEMO_TRAY, ...changes }))).report.blank;
+
+test('scripting off: the form is posted, and the answer has the same figures and its files', async () => {
+  await visit({ ...PHONE, javaScriptEnabled: false });
+  expect(await page.inputValue('#length')).toBe('420');
+  expect(await page.locator('#result').isVisible()).toBe(false);
+  await page.fill('#length', '16 in');
+  await page.fill('#corner', '50');
+  await page.click('button[type="submit"]');
+  const plan = { ...DEMO_TRAY.plan, length: 406.4, cornerRadius: 50 };
+  const blank = blankOf({ plan });
+  expect(await page.locator('.figures:visible').innerText()).toContain(
+    `${blank.length.toFixed(1)} × ${blank.width.toFixed(1)}\u00a0mm`,
+  );
+  expect(await page.locator('.figures:visible').innerText()).toMatch(/Anneals.*stage/s);
+  // What was typed stands in the form, and all that was not typed is as it was.
+  expect(await page.inputValue('#length')).toBe('16 in');
+  expect(await page.inputValue('#corner-A')).toBe('50');
+  expect(await page.inputValue('#material')).toBe('DC04');
+  await screenshot('plain');
+  const { name, bytes } = await downloaded(() => page.click('button[value="dxf"]'));
+  expect(name).toBe(`${DEMO_TRAY.name}.dxf`);
+  expect(loopArea(readWithDxfParser(bytes).loops[0]!.vertices) / blank.area).toBeCloseTo(1, 6);
+  // Over into inches: what was left as it is is the same tray.
+  await page.locator('.units label', { hasText: 'in' }).click();
+  await page.click('#tray button[type="submit"]');
+  expect(await page.inputValue('#height')).toBe('1.3386');
+  expect(await page.locator('.figures:visible').innerText()).toContain(
+    `${(blank.length / 25.4).toFixed(3)}″`,
+  );
+});
+
+test('scripting off: a fault names the field as the form does', async () => {
+  await visit({ javaScriptEnabled: false });
+  await page.fill('#height', 'tall');
+  await page.click('button[type="submit"]');
+  expect(await page.locator('.notice:visible').innerText()).toMatch(/^Height is "tall"; give a number from/);
+  expect(await page.inputValue('#height')).toBe('tall');
+});
+
+test('a browser in which the scripts fail keeps a form that works', async () => {
+  await visit({}, (opened) =>
+    opened.addInitScript(() => {
+      // As it would be before 2022.
+      delete (Array.prototype as { flatMap?: unknown }).flatMap;
+    }),
+  );
+  await page.locator('button[type="submit"]').click();
+  await page.locator('.figures:visible').waitFor();
+  expect(await page.locator('.figures:visible').innerText()).toContain(`${blankOf({}).length.toFixed(1)} × `);
+  // It is told of, and nothing else goes wrong.
+  expect(problems.splice(0).filter((each) => !/flatMap/.test(each))).toEqual([]);
+});
+
+test('forced colours: what is chosen, and what is not to be taken, is still seen', async () => {
+  await open({ forcedColors: 'active' });
+  const [chosen, other] = await page.evaluate(() =>
+    [...document.querySelectorAll('.units span')].map((each) => getComputedStyle(each).backgroundColor),
+  );
+  expect(chosen).not.toBe(other);
+  expect(await accessibility()).toEqual([]);
+  await screenshot('forced-colours');
+});
+
+test('at 200 % nothing is cut off or lies over another', async () => {
+  // 1280 × 800 at 200 %: half as many CSS pixels.
+  await open({ viewport: { width: 640, height: 400 }, deviceScaleFactor: 2 });
+  const [content, room] = await page.evaluate(() => [
+    document.documentElement.scrollWidth,
+    document.documentElement.clientWidth,
+  ]);
+  expect(content).toBeLessThanOrEqual(room!);
+  expect(await accessibility('all')).toEqual([]);
+});

@@ -1,0 +1,107 @@
+/** Answers what the page asks about a tray: in threads of the page, or from the service where the browser cannot. */
+import type { LengthUnit } from '../src/papers/lengths.ts';
+import type { AnnealCourse } from '../src/server/anneals.ts';
+import type { ChangesFound } from '../src/server/changes.ts';
+import type { Preview } from '../src/server/preview.ts';
+import { Failure, isAbort, postTray } from './service.ts';
+import { type Refused, type Solver, startSolver } from './solver.ts';
+import { words } from './words.js';
+
+/** Longest search for changes, ms; the service has a limit of its own. */
+const SEARCH = 30_000;
+
+let solver: Solver | null = null;
+
+/** Starts the threads. @returns what to say where the service has to solve; nothing where it has not */
+export async function startSolving(): Promise<string> {
+  const found = await startSolver(words.language);
+  if (typeof found === 'string') return words.lacking[found];
+  solver = found;
+  return '';
+}
+
+/** @returns what a thread answers; null when somebody else has to */
+async function here<T>(answer: (threads: Solver) => Promise<T>): Promise<T | null> {
+  if (solver === null) return null;
+  try {
+    return await answer(solver);
+  } catch (error) {
+    if (isAbort(error)) throw error;
+    // A refusal is an answer; a thread that failed is none.
+    const { faults, code } = error as Partial<Refused>;
+    if (faults === undefined) return null;
+    throw new Failure(
+      faults.map(({ path, message }) => ({ path, detail: message })),
+      code ?? 'UNKNOWN',
+    );
+  }
+}
+
+/** A tray file as JSON, and the unit of what is said and saved of it. */
+export interface Asked {
+  readonly tray: string;
+  readonly unit: LengthUnit;
+}
+
+const json = async <T>(response: Promise<Response>): Promise<T> => (await (await response).json()) as T;
+
+export const preview = async (asked: Asked, signal: AbortSignal): Promise<Preview> =>
+  (await here(({ ask }) => ask({ kind: 'preview', ...asked }, signal))) ??
+  json<Preview>(postTray(`api/preview?unit=${asked.unit}`, asked.tray, signal));
+
+export const changes = async (asked: Asked, signal: AbortSignal): Promise<ChangesFound> =>
+  (await here(({ askBeside }) => askBeside({ kind: 'changes', ...asked, milliseconds: SEARCH }, signal))) ??
+  json<ChangesFound>(postTray(`api/changes?unit=${asked.unit}`, asked.tray, signal));
+
+/** When it is annealed; null where only the service solves, which says how often. */
+export const course = ({ tray }: Asked, signal: AbortSignal): Promise<AnnealCourse | null> =>
+  here(({ ask }) => ask({ kind: 'course', tray }, signal));
+
+/** The tray from an angle. @param shown may have the picture already */
+export async function formed({ tray }: Asked, { pictures }: Preview, signal: AbortSignal): Promise<string> {
+  return pictures?.formed ?? (await here(({ ask }) => ask({ kind: 'formed', tray }, signal)))?.svg ?? '';
+}
+
+const asDownload = ({
+  name,
+  mediaType,
+  bytes,
+}: {
+  readonly name: string;
+  readonly mediaType: string;
+  readonly bytes: Uint8Array;
+}): Response =>
+  new Response(bytes as Uint8Array<ArrayBuffer>, {
+    headers: {
+      'Content-Type': mediaType,
+      'Content-Disposition': `attachment; filename*=UTF-8''${encodeURIComponent(name)}`,
+    },
+  });
+
+export interface WantedFile {
+  readonly format: string;
+  readonly values: Readonly<Record<string, string>>;
+}
+
+/** One file of a tray. */
+export async function fileOf({ tray }: Asked, { format, values }: WantedFile): Promise<Response> {
+  const made = solver?.formats.includes(format)
+    ? await here(({ ask }) => ask({ kind: 'file', tray, format, values }))
+    : null;
+  return made === null
+    ? postTray(`api/files/${format}?${new URLSearchParams(values)}`, tray)
+    : asDownload(made);
+}
+
+/** All files of a tray with their order note. @param quantity as it is written */
+export async function archiveOf({ tray, unit }: Asked, quantity: string): Promise<Response> {
+  // What is no number of pieces is told by the service, or by nobody: here it is one.
+  const pieces = /^\d{1,6}$/.test(quantity) ? Number(quantity) : null;
+  const made =
+    pieces === null || pieces < 1
+      ? null
+      : await here(({ ask }) => ask({ kind: 'archive', tray, unit, quantity: pieces }));
+  return made === null
+    ? postTray(`api/archive?${new URLSearchParams({ quantity, unit })}`, tray)
+    : asDownload(made);
+}
