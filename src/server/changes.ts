@@ -2,11 +2,12 @@
 import { proposesWeld } from '../gather/acts.ts';
 import { cautionList } from '../material/cautions.ts';
 import { resolveSheet } from '../material/sheets.ts';
-import { type LengthUnit, lengthWriter } from '../papers/lengths.ts';
+import type { LengthUnit } from '../papers/lengths.ts';
 import { type ChangeSearch, searchChanges } from '../pattern/changes.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
 import { type InWords, inWords, type Statement } from '../words/statement.ts';
+import { writerOf } from './preview.ts';
 
 /** The changes, each with its sentence. */
 export type ChangesFound = InWords<ChangeSearch & { readonly cautions: readonly Statement[] }>;
@@ -21,5 +22,5 @@ export function changesOf(tray: TraySpec, milliseconds: number, unit: LengthUnit
   const found = searchChanges(tray, undefined, () => performance.now() > end);
   const { material } = resolveSheet(tray.sheet);
   const cautions = proposesWeld(found) ? cautionList(['weld'], material) : [];
-  return inWords({ ...found, cautions }, words(), lengthWriter(unit));
+  return inWords({ ...found, cautions }, words(), writerOf(unit));
 }

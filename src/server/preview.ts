@@ -9,7 +9,7 @@ import { type Figures, figures } from '../pattern/reportFigures.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
-import { type InWords, inWords, sentences } from '../words/statement.ts';
+import { type InWords, inMillimetres, inWords, type LengthWriter, sentences } from '../words/statement.ts';
 import { type Anneals, anneals } from './anneals.ts';
 import { blankSvg, formedSvg } from './pictures.ts';
 
@@ -57,6 +57,10 @@ export interface Preview {
   readonly pictures: { readonly blank: string; readonly formed: string | null } | null;
 }
 
+/** Writes the lengths in sentences for a screen. */
+export const writerOf = (unit: LengthUnit): LengthWriter =>
+  unit === 'mm' ? inMillimetres : lengthWriter(unit);
+
 export interface Shown {
   /** Of lengths in sentences and pictures; figures are mm. */
   readonly unit: LengthUnit;
@@ -68,7 +72,7 @@ export function preview(
   developed: Developed,
   { unit, formed }: Shown = { unit: 'mm', formed: true },
 ): Preview {
-  const lengths = lengthWriter(unit);
+  const lengths = writerOf(unit);
   const common = {
     kind: developed.kind,
     tray: developed.spec,
@@ -83,7 +87,7 @@ function ofTheFlat(
   pattern: FlatPattern,
   { unit, formed }: Shown,
 ): Omit<Preview, 'kind' | 'tray' | 'verdict'> {
-  const lengths = lengthWriter(unit);
+  const lengths = writerOf(unit);
   return {
     figures: figures(pattern, words(), lengths),
     anneals: anneals(pattern, words()),
