@@ -73,7 +73,7 @@ export function blankPicture(pattern: FlatPattern, options: BlankPictureOptions)
   const top = -MARGIN - TEXT.title - 7;
   const left = MARGIN + DIMENSION + (room.width - length * scale) / 2;
   items.push(blankGroup(pattern, { scale, left, top, contours, words }));
-  items.push(...sizes(pattern, { scale, left, top, unit }));
+  items.push(...blankSizes(pattern, { scale, left, top, unit }));
   const figureWidth = column > 0 ? column : width - 2 * MARGIN;
   let y = top - drawnHeight - DIMENSION - 3;
   const legendWidth = column > 0 ? room.width + DIMENSION : width - 2 * MARGIN;
@@ -95,6 +95,7 @@ export function blankPicture(pattern: FlatPattern, options: BlankPictureOptions)
   };
 }
 
+/** Where the blank stands: its upper left corner on the paper. */
 interface Place {
   readonly scale: number;
   readonly left: number;
@@ -102,9 +103,16 @@ interface Place {
 }
 
 /** The blank itself, in a group whose coordinates are mm of the blank. */
-function blankGroup(
+export function blankGroup(
   pattern: FlatPattern,
-  { scale, left, top, contours, words }: Place & { contours: boolean; words: PaperWords },
+  {
+    scale,
+    left,
+    top,
+    contours,
+    words,
+    letters = TEXT.normal,
+  }: Place & { contours: boolean; words: PaperWords; letters?: number },
 ): GroupItem {
   const bounds = pathBounds(pattern.outline);
   const most = gatherScale(pattern.field);
@@ -130,7 +138,7 @@ function blankGroup(
   if (contours) items.push(...contourItems(contoursOf(pattern), scale, CONTOUR_TEXT));
   // More decimals than a picture needs: whoever takes the outline from here gets the blank itself.
   items.push({ kind: 'group', id: 'cut', at: { x: 0, y: 0 }, scale: 1, decimals: 7, items: [lines.cut] });
-  items.push(...cornerMarks(pattern, scale, TEXT.normal), ...grainMark(pattern, bounds, scale, words));
+  items.push(...cornerMarks(pattern, scale, letters), ...grainMark(pattern, bounds, scale, words));
   return {
     kind: 'group',
     id: 'blank',
@@ -185,7 +193,7 @@ function grainMark(
       scale: 1 / scale,
       items: [
         ...grainArrow({ x: 0, y: 0 }, grain, length),
-        text({ x: -1.4 * Math.sin(reading), y: 1.4 * Math.cos(reading) }, TEXT.small, words.grain, {
+        text({ x: -1.4 * Math.sin(reading), y: 1.4 * Math.cos(reading) }, TEXT.normal, words.grain, {
           align: 'center',
           angle: reading,
           halo: true,
@@ -196,7 +204,10 @@ function grainMark(
 }
 
 /** Length and width of the blank. */
-function sizes(pattern: FlatPattern, { scale, left, top, unit }: Place & { unit: LengthUnit }): Item[] {
+export function blankSizes(
+  pattern: FlatPattern,
+  { scale, left, top, unit }: Place & { unit: LengthUnit },
+): Item[] {
   const { blank } = pattern.report;
   const bounds = pathBounds(pattern.outline);
   const right = left + (bounds.maxX - bounds.minX) * scale;

@@ -8,12 +8,10 @@ import type { PaperWords } from '../words/english.ts';
 import { cornerNames } from './cornerNames.ts';
 import { type Block, heading, text } from './marks.ts';
 
-/** How many measures each of the rows takes. */
-const MEASURES = [1, 2, 1, 2];
 /** Lines for more corners would be too short to write on. */
 const MOST_CORNERS = 6;
-const PITCH = 6.4;
-const NAME_WIDTH = 66;
+const PITCH = 5.6;
+const NAME_WIDTH = 84;
 
 /** Corners there are lines for: all, or those that gather most, as these tell a hand best; by number. */
 export function measuredCorners({ report }: FlatPattern): number[] {
@@ -34,7 +32,8 @@ export function measuredBlock(
   place: { readonly x: number; readonly y: number; readonly width: number; readonly size: number },
 ): Block {
   const { x, y, width, size } = place;
-  const height = 4 + words.measureRows.length * PITCH + PITCH + 7;
+  const list = [...words.trial.rows, words.trial.dotsAfter];
+  const height = 4 + list.length * PITCH + PITCH + 7;
   const items: Item[] = [];
   const head = heading({ x, y: y + height }, width, words.measured, size);
   items.push(...head.items);
@@ -51,21 +50,17 @@ export function measuredBlock(
     // As on the picture, where there is no room for the whole name.
     items.push(text(at, size, wide ? cornerName(pattern, corner) : names[i]!, { align: 'center' }));
   }
-  for (const [number, row] of words.measureRows.entries()) {
+  for (const row of list) {
     base -= PITCH;
     items.push(text({ x, y: base }, size, row));
-    const parts = MEASURES[number] ?? 1;
     for (let i = 0; i < columns; i++) {
       const from = x + NAME_WIDTH + i * each + 3;
-      const long = (each - 5) / parts;
-      for (let part = 0; part < parts; part++) {
-        lines.push(
-          openLine([
-            { x: from + part * long, y: base - 0.6 },
-            { x: from + (part + 1) * long - (part + 1 < parts ? 2 : 0), y: base - 0.6 },
-          ]),
-        );
-      }
+      lines.push(
+        openLine([
+          { x: from, y: base - 0.6 },
+          { x: from + each - 5, y: base - 0.6 },
+        ]),
+      );
     }
   }
   items.push(drawn(lines, LINES.thin));

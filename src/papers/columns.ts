@@ -10,6 +10,8 @@ export type Placed = (top: Point) => Block;
 export interface Section {
   readonly title: string;
   readonly blocks: readonly Placed[];
+  /** Whether it may go on in another column, under its heading again, also where a new sheet would hold it whole. */
+  readonly breaks?: boolean;
 }
 
 /** Where text may stand on a sheet, mm from its lower left corner. */
@@ -65,7 +67,7 @@ export class Columns {
    *
    * @param side where it stands if that column has room; the shorter column when left out
    */
-  add({ title, blocks }: Section, side?: Side): void {
+  add({ title, blocks, breaks = false }: Section, side?: Side): void {
     if (blocks.length === 0) return;
     const placed: Placed[] = [(top) => heading(top, this.#width, title, this.#height), ...blocks];
     const heights = placed.map((block) => block({ x: 0, y: 0 }).height + AFTER_BLOCK);
@@ -87,11 +89,11 @@ export class Columns {
       });
       return over - 1;
     };
-    const [begun] = needed > longest ? sides.filter((own) => fitting(room(own)) > 0) : [];
+    const [begun] = breaks || needed > longest ? sides.filter((own) => fitting(room(own)) > 0) : [];
     if (begun !== undefined) {
       const count = fitting(room(begun));
       this.#place(last, begun, placed.slice(0, 1 + count));
-      this.add({ title, blocks: blocks.slice(count) }, side);
+      this.add({ title, blocks: blocks.slice(count), breaks }, side);
       return;
     }
     const fresh = sheet(this.#next);
@@ -103,7 +105,7 @@ export class Columns {
     // A block that is higher than a sheet would never fit: it is set all the same.
     const count = Math.max(1, fitting(longest));
     this.#place(fresh, 'left', placed.slice(0, 1 + count));
-    this.add({ title, blocks: blocks.slice(count) }, side);
+    this.add({ title, blocks: blocks.slice(count), breaks }, side);
   }
 
   /** Columns in the order in which they are tried. */

@@ -80,7 +80,7 @@ export function sectionView(
       `R ${lengthText(r, unit, givenDecimals(unit, r))}`,
       { align: inside ? 'center' : 'left', halo: true },
     ),
-    text(place(box.minX + 1 / scale, 2.2 / scale), TEXT.small, withUnit(spec.sheet.thickness, unit, 2), {
+    text(place(box.minX + 1 / scale, 2.2 / scale), TEXT.normal, withUnit(spec.sheet.thickness, unit, 2), {
       halo: true,
     }),
   );

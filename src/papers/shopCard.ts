@@ -1,11 +1,10 @@
 /**
- * The shop card: one page that goes to the bench with the blank, or more for a tray with very many corners.
+ * The shop card: a front to work by (`cardFront.ts`) and a back with reasons, cautions and lines for what was measured.
  *
- * Left the tray in view and in section, right the figures; below, the plan of work where there is one, what to
- * check, what to mind, and lines for what was measured.
+ * On the back left the tray in view and in section, right the figures; what is left to say goes to the shorter column.
  */
 
-import { drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
+import { drawn, type Item, openLine, type Picture } from '../drawing/picture.ts';
 import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { formingActs, hasWeldedCorners } from '../gather/acts.ts';
@@ -15,18 +14,19 @@ import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type PaperWords, type Words } from '../words/english.ts';
 import { sentences as sentencesOf } from '../words/statement.ts';
+import { cardFront, frontTable } from './cardFront.ts';
 import { measuredBlock } from './cardMeasured.ts';
 import { Columns, type Placed, type Section, type Side } from './columns.ts';
 import { type DataTable, dataTable, inPieces } from './dataTable.ts';
 import { cornerRows, cornerTable, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
 import type { LengthUnit } from './lengths.ts';
-import { type Block, paragraph, rows, text } from './marks.ts';
+import { paragraph, rows, text } from './marks.ts';
 import { overbendRows } from './overbends.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
 import { minded, reasonsOf } from './sentences.ts';
-import { stageColumns, zoneName } from './stageTable.ts';
+import { zoneName } from './stageTable.ts';
 import { tuckWords } from './tuckWords.ts';
 
 export interface ShopCardOptions {
@@ -48,18 +48,17 @@ const MARGIN = 12;
 const GAP = 6;
 /** Width of the names of rows, mm. */
 const NAME_WIDTH = 21;
-/** Reading size first; a card with much to say gets smaller letters, but none that nobody can read at a bench. */
-const SIZES = [2.3, 2.15, 2, 1.9, TEXT.small];
-/** With letters smaller than this the picture of the tray is smaller too, mm. */
-const SMALL = 1.95;
+/** Nothing on a card is smaller: ten points, as the height of a capital. */
+const SIZE = 2.43;
+/** Height of the picture of the tray, mm. */
+const VIEW = 36;
 /** Longest piece of a table that stays together, mm. */
 const LONGEST_PIECE = 110;
 
-/** The card as one picture; what does not fit one page stands below it. The pattern is not changed. */
+/** The card as one picture, its pages under one another. The pattern is not changed. */
 export function shopCard(pattern: FlatPattern, options: ShopCardOptions = {}): Picture {
   const pages = shopCardPages(pattern, options);
   const [first] = pages;
-  if (pages.length === 1) return first!;
   const height = pages.reduce((sum, page) => sum + page.height, 0);
   let y = height;
   const items = pages.map((page): Item => {
@@ -69,47 +68,43 @@ export function shopCard(pattern: FlatPattern, options: ShopCardOptions = {}): P
   return { ...first!, height, items };
 }
 
-/** The card's pages: one, unless the smallest letters do not fit it; then as many as reading size takes. */
+/** The card's pages: the front, and the back; a tray with much to say of goes on behind it. */
 export function shopCardPages(pattern: FlatPattern, options: ShopCardOptions = {}): Picture[] {
-  for (const size of SIZES) {
-    const pages = cardOf(pattern, options, size);
-    if (pages.length === 1) return pages;
-  }
-  return cardOf(pattern, options, SIZES[0]!);
-}
-
-function cardOf(pattern: FlatPattern, options: ShopCardOptions, size: number): Picture[] {
-  const { paper = 'A4', words = english } = options;
+  const { paper = 'A4', words: table = english, unit = 'mm', plan, trialBend = 0 } = options;
+  const words = table.papers;
   const page = PAGE_SIZES[paper];
   const width = page.width - 2 * MARGIN;
   const half = (width - GAP) / 2;
-  const foot = measuredBlock(pattern, words.papers, options, { x: MARGIN, y: MARGIN, width, size });
+  const foot = measuredBlock(pattern, words, options, { x: MARGIN, y: MARGIN, width, size: SIZE });
   const top = page.height - MARGIN - TEXT.title - 5;
   const columns = new Columns(
     { left: MARGIN, right: MARGIN + half + GAP },
     half,
-    size,
+    SIZE,
     { top, bottom: MARGIN + foot.height + 2 },
     { top, bottom: MARGIN },
   );
-  for (const [section, side] of sections(pattern, options, half, size)) columns.add(section, side);
+  for (const [section, side] of sections(pattern, options, half)) columns.add(section, side);
+  const front = cardFront(
+    pattern,
+    { x: MARGIN, y: top },
+    { width, height: top - MARGIN },
+    { unit, words, plan, trialBend },
+  );
   const { sheets } = columns;
-  return sheets.map((items, i) => {
-    const said =
-      sheets.length === 1
-        ? words.papers.cardTitle
-        : words.papers.cardPage(String(i + 1), String(sheets.length));
-    return {
-      width: page.width,
-      height: page.height,
-      title: `${words.papers.cardTitle}: ${pattern.name}`,
-      items: [
-        ...titleItems(pattern.name, said, page.height - MARGIN, width),
-        ...items,
-        ...(i === 0 ? foot.items : []),
-      ],
-    };
-  });
+  const sides = [
+    { said: words.cardFront, items: front },
+    ...sheets.map((items, i) => ({
+      said: sheets.length === 1 ? words.cardBack : words.cardBackPage(String(i + 1), String(sheets.length)),
+      items: i === 0 ? [...items, ...foot.items] : items,
+    })),
+  ];
+  return sides.map(({ said, items }) => ({
+    width: page.width,
+    height: page.height,
+    title: `${words.cardTitle}: ${pattern.name}`,
+    items: [...titleItems(pattern.name, said, page.height - MARGIN, width), ...items],
+  }));
 }
 
 /** Name of the tray, what the page is, and a rule below. */
@@ -137,29 +132,30 @@ function sections(
   pattern: FlatPattern,
   options: ShopCardOptions,
   half: number,
-  size: number,
 ): (readonly [Section, Side?])[] {
   const { unit = 'mm', words: table = english, plan, strip } = options;
   const words = table.papers;
   const sentences = (list: readonly string[]): Placed[] =>
-    list.map((sentence) => (top) => paragraph(top, half, sentence, size));
+    list.map((sentence) => (top) => paragraph(top, half, sentence, SIZE));
   const rowsOf =
     (list: readonly Row[]): Placed =>
     (top) =>
-      rows(top, half, list, NAME_WIDTH, size);
+      rows(top, half, list, NAME_WIDTH, SIZE);
   const drawnTable =
     (table: DataTable): Placed =>
     (top) =>
-      dataTable(top, half, table, size);
+      dataTable(top, half, table, SIZE);
   const tables = (whole: DataTable): Placed[] => {
     const { height } = drawnTable(whole)({ x: 0, y: 0 });
     return inPieces(whole, Math.ceil(height / LONGEST_PIECE)).map(drawnTable);
   };
-  const height = size < SMALL ? 44 : 58;
-  const list: (readonly [Section, Side?])[] = [...views(pattern, half, height, unit, words)];
+  const list: (readonly [Section, Side?])[] = [...views(pattern, half, VIEW, unit, words)];
+  // What is cut, and of what, stands on the front.
+  const onFront = [words.sheet, words.blank, words.trim];
+  const main = mainRows(pattern, words, unit).filter(([name]) => !onFront.includes(name));
   const corners = cornerRows(pattern, words, unit);
   list.push(
-    [{ title: words.trayAndBlank, blocks: [rowsOf(mainRows(pattern, words, unit))] }, 'right'],
+    [{ title: words.trayAndBlank, blocks: [rowsOf(main)] }, 'right'],
     [
       {
         title: words.corners,
@@ -171,14 +167,15 @@ function sections(
   const { verdict } = pattern.gather;
   const word = `${capital(table.verdict.words[verdict.word])}.`;
   const blocks: Placed[] = [
-    (top) => paragraph(top, half, word, size, true),
+    (top) => paragraph(top, half, word, SIZE, true),
     ...sentences(reasonsOf(pattern, table, unit)),
   ];
   list.push([{ title: words.verdict, blocks }, 'right']);
-  if (plan !== undefined && plan.stages.length > 0 && plan.stages[0]!.zones.length > 0) {
+  // A table that is too long for the front.
+  const stages = frontTable(pattern, { unit, words, plan, trialBend: options.trialBend ?? 0 });
+  if (stages !== null && !stages.onFront) {
     const key = words.stageKey(unit === 'mm' ? 'mm' : words.inches);
-    const blocks = [...tables(stageColumns(pattern, plan, words, unit)), ...sentences([key])];
-    list.push([{ title: words.stages, blocks }, 'left']);
+    list.push([{ title: words.stages, blocks: [...tables(stages.table), ...sentences([key])] }, 'left']);
   }
   const bends = overbendRows(pattern, options.trialBend ?? 0, words, unit);
   list.push([
@@ -191,20 +188,15 @@ function sections(
   // What is left to say goes to whichever column is shorter.
   if (plan !== undefined)
     list.push([{ title: words.anneals, blocks: sentences(annealSentences(plan, table)) }]);
-  list.push([
-    {
-      title: words.checks,
-      blocks: words.checkList.map((check) => (top) => tickBox(top, half, check, size)),
-    },
-  ]);
   const { material } = pattern.sheet;
   const acts = formingActs(
     material,
     pattern.gather.anneals,
     strip !== undefined || hasWeldedCorners(pattern.spec),
   );
-  list.push([{ title: words.cautions, blocks: sentences(sentencesOf(cautionList(acts, material), table)) }]);
-  list.push([{ title: words.warnings, blocks: sentences(minded(pattern, table, unit)) }]);
+  const cautions = sentences(sentencesOf(cautionList(acts, material), table));
+  list.push([{ title: words.cautions, blocks: cautions, breaks: true }]);
+  list.push([{ title: words.warnings, blocks: sentences(minded(pattern, table, unit)), breaks: true }]);
   return list;
 }
 
@@ -221,7 +213,7 @@ function views(
     height,
     corner: (index) => cornerName(pattern, index),
   });
-  const cut = sectionView(pattern.spec, { width: half, height: 38 }, unit);
+  const cut = sectionView(pattern.spec, { width: half, height: 37 }, unit);
   const placed =
     (id: string, items: readonly Item[], indent: number, height: number, below: number): Placed =>
     ({ x, y }) => ({
@@ -233,13 +225,6 @@ function views(
     [{ title: words.view, blocks: [formed] }, 'left'],
     [{ title: words.sectionTitle, blocks: [placed('section', cut.items, 0, cut.height, 0)] }, 'left'],
   ];
-}
-
-/** A box to tick and a sentence. */
-function tickBox(top: { x: number; y: number }, width: number, sentence: string, size: number): Block {
-  const block = paragraph({ x: top.x + size + 2, y: top.y }, width - size - 2, sentence, size);
-  const box = rectangle({ x: top.x, y: top.y - size - 0.2, width: size + 0.2, height: size + 0.2 });
-  return { items: [drawn([box], LINES.thin), ...block.items], height: block.height };
 }
 
 function tuckRows(pattern: FlatPattern, table: Words, unit: LengthUnit): Row[] {

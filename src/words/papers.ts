@@ -141,7 +141,21 @@ export const papers = {
 
   // The card
   cardTitle: 'Shop card',
-  cardPage: (page: string, pages: string) => `Shop card, page ${page} of ${pages}`,
+  cardFront: 'Shop card, front',
+  cardBack: 'Shop card, back',
+  cardBackPage: (page: string, pages: string) => `Shop card, back, page ${page} of ${pages}`,
+  cutSize: (size: string) => `Cut ${size}`,
+  stagesOnBack: 'The stages are on the back.',
+  frontBend: (radius: string, held: string, left: string) =>
+    `Sides: bend over a radius of ${radius} to ${held}°; let go they stand at ${left}°.`,
+  frontAnneal: {
+    none: 'No anneal.',
+    never: 'Never anneal: see the back.',
+    line: (when: string, low: string, high: string) => `Anneal ${when}: ${low} to ${high} °C.`,
+    before: 'before stage 1',
+    after: (stage: string) => `after stage ${stage}`,
+    within: (stage: string, angle: string) => `in stage ${stage} at ${angle}°`,
+  },
   view: 'Formed tray',
   sectionTitle: 'Section across the wall',
   madeWith: (version: string) => `gatherpan ${version}`,
@@ -166,13 +180,8 @@ export const papers = {
     'At every corner: a tape along the rim; it has to lose (or gain) the length given above.',
     'At the end: bottom radius and corner radius with their gauges, base flat on a surface plate.',
   ],
-  measured: 'Measured before the rim is trimmed (the command `hand` finds your hand from it)',
-  measureRows: [
-    "Rim height at a corner's middle",
-    'Rim height where the corner begins / ends',
-    "Thickness at the rim, corner's middle",
-    'Two scribed marks: before / after',
-  ],
+  measured:
+    'Measured before the rim is trimmed (how: the sheet of the trial corner; `hand` finds your hand from it)',
   cautions: 'Cautions',
 
   // The trial corner
@@ -199,7 +208,7 @@ export const papers = {
       "Thickness of the rim, corner's middle",
     ],
     dotsBefore: 'Dots apart, flat',
-    dotsAfter: 'Dots apart, formed: along the outside, with a strip of paper',
+    dotsAfter: 'Dots apart, formed, paper laid along the outside',
     fileTitle: 'In a file for the command `hand`, for each corner',
     clear: (distance: string) =>
       `A dot keeps ${distance} from every edge, so that it starts no crack (common practice).`,

@@ -104,6 +104,7 @@ const KINDS = [
   'dist/page/*.svg',
   'dist/page/fonts/*.ttf',
   'dist/page/licences.txt',
+  'dist/measurements.schema.json',
   'dist/tray.schema.json',
   'package.json',
   'samples/**/*.csv',

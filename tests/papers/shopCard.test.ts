@@ -1,7 +1,9 @@
 /** The shop card of trays of every kind: letters that can be read, nothing on top of something else, nothing left out. */
 import { describe, expect, it } from 'vitest';
+import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
+import { pdfBytes } from '../../src/drawing/pdf.ts';
 import type { Item, Picture } from '../../src/drawing/picture.ts';
-import { TEXT } from '../../src/drawing/weights.ts';
+import { CAP_HEIGHT } from '../../src/drawing/textWidth.ts';
 import { courseOf } from '../../src/gather/workingPlan.ts';
 import { measuredCorners } from '../../src/papers/cardMeasured.ts';
 import { Columns, type Placed } from '../../src/papers/columns.ts';
@@ -16,6 +18,7 @@ import { sentences, statement } from '../../src/words/statement.ts';
 import { some } from '../support/long.ts';
 import { said, untranslated } from '../words/pictureText.ts';
 import { pseudo } from '../words/pseudoLanguage.ts';
+import { readText } from './poppler.ts';
 import { NESTING, ROUND_PAN, STRIP, solved, UPRIGHT, WITH_LIP } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
 
@@ -58,19 +61,21 @@ function options(spec: TraySpec, unit: 'mm' | 'inch' | 'fraction'): ShopCardOpti
   };
 }
 
-/** Heights of all letters on the paper, mm. */
-const heights = (items: readonly Item[], scale = 1): number[] =>
+/** Size of type of ten points, mm: a point is 1/72 of an inch. */
+const TEN_POINTS = (10 / 72) * 25.4;
+
+/** Heights of all letters, mm on the paper in a group of any scale. */
+const heights = (items: readonly Item[]): number[] =>
   items.flatMap((item) =>
     item.kind === 'text'
       ? item.text === ''
         ? []
-        : [item.height * scale]
+        : [item.height]
       : item.kind === 'group'
-        ? heights(item.items, scale * item.scale)
+        ? heights(item.items)
         : [],
   );
 
-/** It takes one anneal. */
 const PLAIN: TraySpec = { ...NESTING, name: '0001', section: { ...NESTING.section, draft: 0, height: 26 } };
 
 describe.each([PLAIN, UPRIGHT, TWELVE, ROUND, LIP])('the card of $name', (spec) => {
@@ -79,18 +84,42 @@ describe.each([PLAIN, UPRIGHT, TWELVE, ROUND, LIP])('the card of $name', (spec) 
     (unit) => {
       for (const paper of ['A4', 'Letter'] as const) {
         const pages = shopCardPages(solved(spec), { ...options(spec, unit), paper });
-        // Letter is shorter, and there is a strip to be welded on, with its cautions; of zinc they are more.
-        const most =
-          spec === TWELVE ? 3 : spec === UPRIGHT || paper === 'Letter' || unit === 'fraction' ? 2 : 1;
+        // Two sides, unless twelve unlike corners, or a strip to be welded on with its cautions, take another sheet.
+        const most = spec === TWELVE ? 6 : 4;
         expect(pages.length).toBeLessThanOrEqual(most);
-        expect(pages.length).toBeGreaterThanOrEqual(spec === TWELVE ? 2 : 1);
+        expect(pages.length).toBeGreaterThanOrEqual(2);
         for (const page of pages) {
-          expect(Math.min(...heights(page.items))).toBeGreaterThanOrEqual(TEXT.small);
+          expect(Math.min(...heights(page.items)) / CAP_HEIGHT).toBeGreaterThanOrEqual(TEN_POINTS);
           expect(textOverlaps(page)).toEqual([]);
         }
       }
     },
   );
+
+  it('has a front of no more than 250 words, with what to cut, the stages and the anneals in large figures', async () => {
+    const pattern = solved(spec);
+    const [front, ...backs] = shopCardPages(pattern, options(spec, 'mm')) as [Picture, ...Picture[]];
+    const bytes = await pdfBytes([front], spec.name, nodeFonts);
+    expect(readText(bytes, 1).split(/\s+/).length).toBeLessThanOrEqual(250);
+    const text = said([front]);
+    const { blank } = pattern.report;
+    expect(text).toContain(`Cut ${blank.length.toFixed(1)} × ${blank.width.toFixed(1)} mm`);
+    const plan = courses.get(pattern)!;
+    if (spec !== TWELVE)
+      for (const { zones } of plan.stages)
+        for (const { rimToLose, thickness } of zones)
+          expect(text).toContain(
+            `${rimToLose >= 0 ? '−' : '+'}${Math.abs(rimToLose).toFixed(1)} / ${thickness.toFixed(2)}`,
+          );
+    for (const { stage, when } of plan.anneals.steps)
+      expect(text).toContain(
+        when === 'before' ? 'before stage 1' : `${when === 'after' ? 'after' : 'in'} stage ${stage + 1}`,
+      );
+    for (const corner of pattern.report.corners) expect(text.split('\n')).toContain(corner.letter);
+    // What the sides are bent to is what the back says too.
+    expect(text).toMatch(/Sides: bend over a radius of \d+\.\d mm to \d+°/);
+    expect(said(backs)).toContain('Springback');
+  });
 
   it('has a line for every kind of corner, and all sections', () => {
     const pattern = solved(spec);
@@ -102,26 +131,20 @@ describe.each([PLAIN, UPRIGHT, TWELVE, ROUND, LIP])('the card of $name', (spec) 
       if (rows.length > 1) for (const cell of cells) expect(text).toContain(cell.replaceAll('\u00a0', ' '));
     }
     expect(heads).toHaveLength(4);
-    for (const title of [
-      'Corners',
-      'Verdict',
-      'Stages',
-      'Tucks',
-      'Annealing',
-      'Checks on the way',
-      'Cautions',
-    ])
+    for (const title of ['Corners', 'Verdict', 'Stages', 'Tucks', 'Annealing', 'Checks on the way'])
       expect(text.split('\n').filter((line) => line === title)).toHaveLength(1);
+    // They go on in another column where one has no room for all.
+    expect(text.split('\n')).toContain('Cautions');
   });
 });
 
 describe('a card of several pages', () => {
   it('numbers them, and is one picture where a format has one page', () => {
     const pages = shopCardPages(solved(TWELVE), options(TWELVE, 'mm'));
-    expect(said([pages[0]!])).toContain('Shop card, page 1 of 2');
-    expect(said([pages[1]!])).toContain('Shop card, page 2 of 2');
+    expect(said([pages[0]!])).toContain('Shop card, front');
+    expect(said([pages[1]!])).toContain(`Shop card, back, page 1 of ${pages.length - 1}`);
     const whole = shopCard(solved(TWELVE), options(TWELVE, 'mm'));
-    expect(whole.height).toBeCloseTo(2 * pages[0]!.height, 9);
+    expect(whole.height).toBeCloseTo(pages.length * pages[0]!.height, 9);
     expect(said([whole]).split('\n').slice(1)).toEqual(
       pages.flatMap((page) => said([page]).split('\n').slice(1)),
     );
