@@ -109,6 +109,7 @@ async function current(): Promise<Solved> {
 /** Solves what the form stands for; an older question that is still open is dropped. */
 async function solve(): Promise<void> {
   clearTimeout(waiting);
+  clearTimeout(settling);
   outdated();
   asked.abort();
   asked = new AbortController();

@@ -4,7 +4,6 @@ import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { developForFiles, developForShow, formatFromText } from '../server/develop.ts';
-import { formedSvg } from '../server/pictures.ts';
 import { preview } from '../server/preview.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -31,9 +30,11 @@ function patternForFiles(text: string): FlatPattern {
 export async function answerTo(asked: Question, registry: Registry): Promise<Answers[Question['kind']]> {
   switch (asked.kind) {
     case 'preview':
-      return preview(developForShow(trayFrom(asked.tray)), { unit: asked.unit ?? 'mm', formed: false });
-    case 'formed':
+      return preview(developForShow(trayFrom(asked.tray)), { unit: asked.unit ?? 'mm', formed: null });
+    case 'formed': {
+      const { formedSvg } = await import('../server/formedPicture.ts');
       return { svg: formedSvg(flatPatternOf(developForShow(trayFrom(asked.tray))), words()) };
+    }
     case 'course': {
       const { annealCourse } = await import('../server/annealCourse.ts');
       return annealCourse(flatPatternOf(developForShow(trayFrom(asked.tray))));

@@ -6,6 +6,7 @@ import type { Words } from '../words/english.ts';
 import { annealCourse } from './annealCourse.ts';
 import { cornersTree, figuresTree, reasonsTree, restTree, type Tree, verdictTree } from './answer.ts';
 import { developForShow } from './develop.ts';
+import { formedSvg } from './formedPicture.ts';
 import { pageFacts, pageWords } from './pageWords.ts';
 import { preview } from './preview.ts';
 
@@ -36,7 +37,7 @@ export function answerHtml(tray: TrayObject, table: Words, version: string): str
   const { tray: file, near } = readWritten(tray, sheets, words.everyday);
   const unit = unitsOf(file) === 'in' ? 'inch' : 'mm';
   const developed = developForShow(readTray(file, { name: 'tray' }));
-  const shown = preview(developed, { unit, formed: true });
+  const shown = preview(developed, { unit, formed: formedSvg });
   const { figures, pictures, cautions, anneals, notes, verdict } = shown;
   const { take, result, bench } = table.page.index;
   const list = (texts: readonly string[], kind = ''): string =>

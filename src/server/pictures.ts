@@ -1,7 +1,7 @@
 /**
- * The pictures of the page, drawn with the parts that those on paper are made of: same lines, same shades.
+ * The blank on the page, drawn with the parts that pictures on paper are made of: same lines, same shades.
  *
- * The blank's shade has one band for each contour, because the page draws it anew at every key.
+ * Its shade has one band for each contour, because the page draws it anew at every key.
  */
 
 import { drawn, filled, type Item, rectangle } from '../drawing/picture.ts';
@@ -19,17 +19,14 @@ import {
   gatherScale,
 } from '../papers/blankItems.ts';
 import { cornerMarks } from '../papers/cornerNames.ts';
-import { formedView } from '../papers/formedView.ts';
 import { type LengthUnit, withUnit } from '../papers/lengths.ts';
 import { grainArrow, scaleBar, text } from '../papers/marks.ts';
-import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { radians } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
 
 /** Sizes on the paper, mm; the page scales the whole to the room it has. */
 const BLANK = { width: 112, height: 110 };
-const VIEW = { width: 112, height: 80 };
 const EDGE = 2;
 const LEGEND = 15;
 /** Largest move of a band's edge where points are left out, mm on the paper. */
@@ -115,22 +112,4 @@ function legend(most: number, width: number, { service }: Words): Item[] {
     ]),
     drawn([bar], LINES.thin),
   ];
-}
-
-/** The formed tray from an angle. */
-export function formedSvg(pattern: FlatPattern, words: Words = english): string {
-  const { items, width, height } = formedView(pattern, {
-    ...VIEW,
-    coarse: true,
-    corner: (index) => cornerName(pattern, index),
-  });
-  return svgText(
-    {
-      width: width + 2 * EDGE,
-      height: height + 2 * EDGE,
-      title: words.service.pictures.formed(pattern.name),
-      items: [{ kind: 'group', at: { x: EDGE, y: EDGE }, scale: 1, items }],
-    },
-    { paper: false },
-  );
 }

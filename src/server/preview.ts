@@ -11,7 +11,7 @@ import { english, type Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
 import { type InWords, inMillimetres, inWords, type LengthWriter, sentences } from '../words/statement.ts';
 import { type Anneals, anneals } from './anneals.ts';
-import { blankSvg, formedSvg } from './pictures.ts';
+import { blankSvg } from './pictures.ts';
 
 /** The cautions of this tray, by where the page shows them. */
 export interface Cautions {
@@ -64,14 +64,11 @@ export const writerOf = (unit: LengthUnit): LengthWriter =>
 export interface Shown {
   /** Of lengths in sentences and pictures; figures are mm. */
   readonly unit: LengthUnit;
-  /** Whether the tray is drawn from an angle too, which takes as long as all the rest. */
-  readonly formed: boolean;
+  /** Draws the tray from an angle too, which takes as long as all the rest. */
+  readonly formed: ((pattern: FlatPattern, words: Words) => string) | null;
 }
 
-export function preview(
-  developed: Developed,
-  { unit, formed }: Shown = { unit: 'mm', formed: true },
-): Preview {
+export function preview(developed: Developed, { unit, formed }: Shown): Preview {
   const lengths = writerOf(unit);
   const common = {
     kind: developed.kind,
@@ -95,7 +92,7 @@ function ofTheFlat(
     notes: sentences(pattern.notes, words(), lengths),
     pictures: {
       blank: blankSvg(pattern, words(), unit),
-      formed: formed ? formedSvg(pattern, words()) : null,
+      formed: formed === null ? null : formed(pattern, words()),
     },
   };
 }

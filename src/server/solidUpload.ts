@@ -9,6 +9,7 @@ import { type KernelThread, kernelThread } from '../step/kernel/kernelThread.ts'
 import { readStepTray, type StepTray } from '../step/readStepTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { developForFiles } from './develop.ts';
+import { formedSvg } from './formedPicture.ts';
 import type { Base, Read, ThreadLimits } from './jobs.ts';
 import { preview } from './preview.ts';
 
@@ -39,7 +40,7 @@ export class Solids {
     const read = await this.solved(bytes, name, base);
     return read.kind === 'tray'
       ? { kind: 'solid', tray: read.spec, notes: read.notes }
-      : { kind: 'part', preview: preview(read.pattern) };
+      : { kind: 'part', preview: preview(read.pattern, { unit: 'mm', formed: formedSvg }) };
   }
 
   /** The flat pattern of a solid, for files. @throws GatherpanError as `read`, NO_FLAT where there is none */

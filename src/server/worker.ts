@@ -16,6 +16,7 @@ import { DEMO_TRAY } from './demoTray.ts';
 import { developForFiles, developForShow, formatFromText, madeFile, namedFormats } from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
 import { registry } from './formats.ts';
+import { formedSvg } from './formedPicture.ts';
 import { giveWay } from './giveWay.ts';
 import type { Answer, Job, Json, MadeFile, Read, Results, ThreadLimits } from './jobs.ts';
 import { preview } from './preview.ts';
@@ -45,12 +46,13 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
   switch (job.kind) {
     case 'warm':
       // Some rounds, so that the solver is compiled for speed before somebody waits for it.
-      for (let round = 0; round < 3; round++) preview(developForShow(readTray(DEMO_TRAY)));
+      for (let round = 0; round < 3; round++)
+        preview(developForShow(readTray(DEMO_TRAY)), { unit: 'mm', formed: formedSvg });
       return null;
     case 'check':
       return json(trayFrom(job.tray));
     case 'preview':
-      return json(preview(developForShow(trayFrom(job.tray)), { unit: job.unit, formed: true }));
+      return json(preview(developForShow(trayFrom(job.tray)), { unit: job.unit, formed: formedSvg }));
     case 'answer':
       return answerHtml(job.tray, words(), VERSION);
     case 'changes':

@@ -82,7 +82,7 @@ export async function screenshot(name: string): Promise<void> {
 /** Asks again until it is so; other processes may have the machine to themselves for a while. */
 export const eventually: (find: () => unknown) => Assertion = (find) =>
   expect.poll(find, {
-    timeout: 300_000,
+    timeout: Number(process.env.PATIENCE ?? 300_000),
     interval: 30,
   }) as unknown as Assertion;
 /** The asking again makes each of them a promise. */

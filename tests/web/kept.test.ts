@@ -1,0 +1,364 @@
+// biome-ignore-all lint/performance/useDomNodeTextContent: these ask the browser driver for what a person sees
+/// <reference lib="dom" />
+/** What the page keeps: in its address, in the history, in the browser, and without network. */
+import { readFileSync } from 'node:fs';
+import { createServer, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { extname } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  blankShown,
+  browser,
+  eventually,
+  open,
+  page,
+  problems,
+  running,
+  screenshot,
+  unfold,
+  WIDE,
+} from './visit.ts';
+
+const answer = () => page.locator('#result:not([aria-busy]):not(.old) #verdict-word').waitFor();
+/** Changes a size and waits until that is a step of its own. */
+async function change(field: string, value: string): Promise<void> {
+  const before = page.url();
+  await page.fill(field, value);
+  await eventually(() => page.url()).not.toBe(before);
+}
+const trayIn = (address: string): Record<string, never> =>
+  JSON.parse(Buffer.from(new URL(address).hash.slice('#tray='.length), 'base64url').toString());
+
+describe('the address', () => {
+  test('holds the tray, opens it anywhere, and no server sees it', async () => {
+    await open();
+    const asked: string[] = [];
+    page.on('request', (request) => asked.push(request.url()));
+    await change('#length', '431');
+    const address = page.url();
+    expect(trayIn(address)).toMatchObject({ plan: { length: 431 } });
+    expect(address.length).toBeLessThan(1000);
+    const shown = await blankShown();
+    // Another browser, with nothing kept.
+    await open();
+    await page.goto(address);
+    await page.reload();
+    await answer();
+    expect(await page.inputValue('#length')).toBe('431');
+    expect(await blankShown()).toBe(shown);
+    expect(asked.filter((url) => url.includes('tray='))).toEqual([]);
+  });
+
+  test('in inches opens in inches', async () => {
+    await open();
+    await page.locator('#units label', { hasText: 'in' }).click();
+    await change('#height', '1 1/2');
+    const address = page.url();
+    await open();
+    await page.goto(address);
+    await page.reload();
+    await answer();
+    expect(await page.isChecked('[value="in"]')).toBe(true);
+    expect(await page.inputValue('#height')).toBe('1.5');
+  });
+
+  test.each([
+    ['no base64', '#tray=%%%'],
+    ['no JSON', `#tray=${Buffer.from('{"plan":').toString('base64url')}`],
+    ['a list', `#tray=${Buffer.from('[1]').toString('base64url')}`],
+    ['too long', `#tray=${'A'.repeat(5000)}`],
+    ['bytes that are no text', `#tray=${Buffer.from([255, 254, 1]).toString('base64url')}`],
+  ])('%s is said, and the demo tray is there', async (_what, hash) => {
+    await open();
+    await page.goto(`${running.url}/${hash}`);
+    await page.reload();
+    await answer();
+    expect(await page.innerText('#file-error')).toContain('no tray that can be read');
+    expect(await page.inputValue('#length')).toBe('420');
+  });
+
+  test.each([
+    ['an unknown field', { name: 'x', evil: '<img src=x onerror=alert(1)>' }],
+    ['a prototype', JSON.parse('{"__proto__": {"plan": 1}, "name": "x"}')],
+    ['numbers out of range', { name: 'x', plan: { length: 1e99, width: -1, cornerRadius: 5 } }],
+    ['markup for a name', { name: '<b>x</b>', plan: { length: 420, width: 280, cornerRadius: 1 } }],
+  ])('%s is told as of any file, and nothing runs', async (_what, tray) => {
+    await open();
+    await page.goto(`${running.url}/#tray=${Buffer.from(JSON.stringify(tray)).toString('base64url')}`);
+    await page.reload();
+    await eventually(() => page.locator('.error:visible, .notice:visible').count()).toBeGreaterThan(0);
+    expect(await page.locator('main b, main img[onerror]').count()).toBe(0);
+    expect(await page.evaluate(() => ({}) as { plan?: unknown }).then(({ plan }) => plan)).toBeUndefined();
+  });
+});
+
+test('back, forward, undo and redo go through the trays', async () => {
+  await open();
+  await eventually(() => page.url()).toContain('#tray=');
+  expect(await page.isDisabled('#undo')).toBe(true);
+  await change('#length', '430');
+  await change('#width', '300');
+  await page.click('#undo');
+  await eventually(() => page.inputValue('#width')).toBe('280');
+  expect(await page.inputValue('#length')).toBe('430');
+  await page.goBack();
+  await eventually(() => page.inputValue('#length')).toBe('420');
+  await answer();
+  await eventually(() => page.isDisabled('#undo')).toBe(true);
+  await page.click('#redo');
+  await eventually(() => page.inputValue('#length')).toBe('430');
+  await page.goForward();
+  await eventually(() => page.inputValue('#width')).toBe('300');
+  await answer();
+  await page.reload();
+  await answer();
+  expect(await page.inputValue('#width')).toBe('300');
+});
+
+describe('the last trays', () => {
+  test('are there with their pictures, open again, and are forgotten when asked', async () => {
+    await open();
+    await eventually(() => page.url()).toContain('#tray=');
+    await change('#length', '430');
+    await change('#height', '30');
+    await page.reload();
+    await answer();
+    await page.click('#last > summary');
+    await eventually(() => page.locator('#last-trays button').count()).toBe(3);
+    const widths = await page.locator('#last-trays img').evaluateAll((images) =>
+      Promise.all(
+        images.map(async (image) => {
+          await (image as HTMLImageElement).decode();
+          return (image as HTMLImageElement).naturalWidth;
+        }),
+      ),
+    );
+    expect(widths).toEqual([240, 240, 240]);
+    await screenshot('last-trays');
+    await page.locator('#last-trays button').last().click();
+    await eventually(() => page.inputValue('#length')).toBe('420');
+    await page.click('#forget');
+    expect(await page.locator('#last-trays button').count()).toBe(0);
+    expect(await page.innerText('#kept-note')).toContain('No tray yet');
+  });
+
+  test('are twenty at most', async () => {
+    await open();
+    await eventually(() => page.evaluate(() => localStorage.getItem('gatherpan:trays'))).not.toBeNull();
+    await page.evaluate(() => {
+      const [kept] = JSON.parse(localStorage.getItem('gatherpan:trays')!);
+      const many = Array.from({ length: 25 }, (_, i) => ({
+        ...kept,
+        tray: { ...kept.tray, name: `tray ${i}` },
+      }));
+      localStorage.setItem('gatherpan:trays', JSON.stringify(many));
+    });
+    await change('#length', '433');
+    await eventually(() =>
+      page.evaluate(() => JSON.parse(localStorage.getItem('gatherpan:trays')!).length),
+    ).toBe(20);
+  });
+
+  test('a browser that keeps nothing says so, and all else works', async () => {
+    await open(WIDE, (opened) =>
+      opened.addInitScript(() => {
+        Object.defineProperty(window, 'localStorage', {
+          get() {
+            throw new DOMException('denied', 'SecurityError');
+          },
+        });
+      }),
+    );
+    await unfold();
+    expect(await page.innerText('#kept-note')).toContain('keeps nothing for this page (SecurityError)');
+    await change('#length', '432');
+    expect(trayIn(page.url())).toMatchObject({ plan: { length: 432 } });
+    await page.locator('#units label', { hasText: 'in' }).click();
+    await answer();
+  });
+
+  test('where there is no more room the oldest go, and that is said', async () => {
+    await open();
+    await eventually(() => page.evaluate(() => localStorage.getItem('gatherpan:trays'))).not.toBeNull();
+    await page.evaluate(() => {
+      const [kept] = JSON.parse(localStorage.getItem('gatherpan:trays')!);
+      const large = Array.from({ length: 19 }, (_, i) => ({
+        ...kept,
+        tray: { ...kept.tray, name: `tray ${i}` },
+        picture: kept.picture.padEnd(200_000, 'A'),
+      }));
+      localStorage.setItem('gatherpan:trays', JSON.stringify(large));
+      // What is left of the 5 million characters that browsers allow.
+      for (let size = 2_000_000; size > 1000; size = Math.floor(size / 2)) {
+        try {
+          localStorage.setItem(`other:${size}`, 'x'.repeat(size));
+        } catch {
+          // Less, then.
+        }
+      }
+    });
+    await change('#length', '434');
+    await unfold();
+    await eventually(() => page.innerText('#kept-note')).toContain('no more room');
+    const first = await page.evaluate(() => JSON.parse(localStorage.getItem('gatherpan:trays')!)[0]);
+    expect(first.tray.plan.length).toBe(434);
+  });
+
+  test('two tabs see what the other keeps', async () => {
+    await open();
+    await eventually(() => page.evaluate(() => localStorage.getItem('gatherpan:trays'))).not.toBeNull();
+    const other = await page.context().newPage();
+    await other.goto(running.url);
+    await other.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+    await change('#length', '435');
+    await eventually(() => other.locator('#last-trays button').count()).toBe(2);
+    await page.click('#last > summary');
+    await page.click('#forget');
+    await eventually(() => other.locator('#last-trays button').count()).toBe(0);
+  });
+
+  test('what somebody else has written there is not taken for a tray', async () => {
+    await open(WIDE, (opened) =>
+      opened.addInitScript(() => localStorage.setItem('gatherpan:trays', '[{"name": 1}, 7, {"tray": {}}]')),
+    );
+    await unfold();
+    expect(await page.locator('#last-trays button').count()).toBe(0);
+    await change('#length', '436');
+  });
+});
+
+/** The built page as any server of files serves it, at a version that can be changed. */
+describe('without network', () => {
+  const folder = fileURLToPath(new URL('../../dist/page/', import.meta.url));
+  const types: Readonly<Record<string, string>> = {
+    '.html': 'text/html',
+    '.js': 'text/javascript',
+    '.css': 'text/css',
+    '.svg': 'image/svg+xml',
+    '.ttf': 'font/ttf',
+    '.txt': 'text/plain',
+  };
+  let server: Server;
+  let address: string;
+  /** Changes files on their way: another version of the page, or half of one. */
+  let change: (name: string, text: string) => string = (_, text) => text;
+  const seen: string[] = [];
+  beforeAll(async () => {
+    server = createServer((request, response) => {
+      const name = new URL(request.url!, 'http://x').pathname.slice(1) || 'index.html';
+      seen.push(name);
+      try {
+        const bytes = readFileSync(`${folder}${name}`);
+        const type = types[extname(name)] ?? 'application/octet-stream';
+        response.setHeader('Content-Type', type);
+        response.end(/html|javascript|css/.test(type) ? change(name, bytes.toString()) : bytes);
+      } catch {
+        response.statusCode = 404;
+        response.end();
+      }
+    });
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    address = `http://localhost:${(server.address() as AddressInfo).port}/`;
+  });
+  afterAll(() => server.close());
+
+  const visitFiles = async () => {
+    const context = await browser.newContext(WIDE);
+    const opened = await context.newPage();
+    const wrong: string[] = [];
+    opened.on('pageerror', (error) => wrong.push(error.message));
+    await opened.goto(address);
+    await opened.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+    return { context, opened, wrong };
+  };
+  const kept = (opened: typeof page): Promise<string[]> =>
+    opened.evaluate(async () => {
+      const names = await caches.keys();
+      const requests = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+      return requests.flat().map(({ url }) => new URL(url).pathname);
+    });
+
+  test('plain files solve; after one visit the page opens and solves with the server gone', async () => {
+    const { context, opened, wrong } = await visitFiles();
+    await opened.locator('#offline > summary').click();
+    await expect
+      .poll(() => opened.innerText('#offline-text'), { timeout: 300_000 })
+      .toContain('works without network');
+    const paths = await kept(opened);
+    expect(paths).toContain('/');
+    expect(paths).toContain('/worker.js');
+    expect(paths.filter((path) => path.startsWith('/api') || path.includes('tray='))).toEqual([]);
+    const answered = seen.length;
+    await context.setOffline(true);
+    await opened.reload();
+    await opened.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+    const before = await opened.innerText('#figures');
+    await opened.fill('#length', '444');
+    await expect.poll(() => opened.innerText('#figures'), { timeout: 300_000 }).not.toBe(before);
+    const [download] = await Promise.all([opened.waitForEvent('download'), opened.click('#save-archive')]);
+    expect(download.suggestedFilename()).toMatch(/\.zip$/);
+    expect(seen.length).toBe(answered);
+    await context.setOffline(false);
+    // Taken away again, it needs the network.
+    await opened.click('#offline > summary');
+    if (!(await opened.locator('#offline-remove').isVisible())) await opened.click('#offline > summary');
+    await opened.click('#offline-remove');
+    await expect.poll(() => kept(opened), { timeout: 300_000 }).toEqual([]);
+    expect(await opened.innerText('#offline-text')).toContain('Removed from this device');
+    expect(wrong).toEqual([]);
+    await context.close();
+  });
+
+  test('a newer version is told of and taken when asked; half of one is never taken', async () => {
+    const { context, opened, wrong } = await visitFiles();
+    await expect
+      .poll(() => opened.textContent('#offline-text'), { timeout: 300_000 })
+      .toContain('works without network');
+    const first = await kept(opened);
+    const registered = (): Promise<unknown> =>
+      opened.evaluate(async () => {
+        const registration = await navigator.serviceWorker.ready;
+        await registration.update().catch(() => {});
+        return null;
+      });
+    // A list of another version, while one of its files is still the old one.
+    const { createHash } = await import('node:crypto');
+    const sum = (text: string): string => createHash('sha256').update(text).digest('hex');
+    const newer = (text: string): string => `${text}\n/* newer */\n`;
+    const css = readFileSync(`${folder}page.css`, 'utf8');
+    const list = (text: string): string =>
+      text.replace(sum(css), sum(newer(css))).replace(/VERSION = '\w+'/, "VERSION = 'newer'");
+    change = (name, text) => (name === 'sw.js' ? list(text) : text);
+    await registered();
+    await opened.waitForTimeout(1000);
+    expect(await opened.locator('#newer').isVisible()).toBe(false);
+    expect((await kept(opened)).sort()).toEqual(first.sort());
+    // All of it.
+    change = (name, text) =>
+      name === 'sw.js' ? `${list(text)}\n` : name === 'page.css' ? newer(text) : text;
+    await registered();
+    await opened.locator('#newer').waitFor();
+    expect(await opened.innerText('#newer')).toContain('newer version');
+    await Promise.all([opened.waitForEvent('load'), opened.click('#newer-take')]);
+    await opened.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+    expect(await opened.evaluate(async () => (await fetch('page.css')).text())).toContain('/* newer */');
+    expect((await opened.evaluate(() => caches.keys())).length).toBe(1);
+    change = (_, text) => text;
+    expect(wrong).toEqual([]);
+    await context.close();
+  });
+
+  test('where browsers do not allow it, a sentence says so and the rest works', async () => {
+    await open(WIDE, (opened) =>
+      opened.addInitScript(() => {
+        // As over plain HTTP from another device.
+        delete (Navigator.prototype as { serviceWorker?: unknown }).serviceWorker;
+      }),
+    );
+    await page.click('#offline > summary');
+    await eventually(() => page.innerText('#offline-text')).toContain('only if it comes over HTTPS');
+    expect(await page.locator('#offline-remove').isVisible()).toBe(false);
+    expect(problems).toEqual([]);
+  });
+});
