@@ -95,10 +95,11 @@ export const withAnswer = (html: string, answer: string): string =>
 /** What keeps the page, with the sums of its files in front: a version is the sum of those. */
 function keeper(built: string, made: ReadonlyMap<string, PageFile>): string {
   const sum = (content: string | Uint8Array): string => createHash('sha256').update(content).digest('hex');
-  const names = readdirSync(built, { recursive: true, withFileTypes: true })
+  const found = readdirSync(built, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile())
-    .map((entry) => relative(built, join(entry.parentPath, entry.name)).split(sep).join('/'))
-    .filter((name) => !NOT_KEPT.test(name))
+    .map((entry) => relative(built, join(entry.parentPath, entry.name)).split(sep).join('/'));
+  const names = [...new Set([...found, ...[...made.keys()].map((path) => path.slice(1))])]
+    .filter((name) => name !== '' && !NOT_KEPT.test(name))
     .sort();
   const sums = Object.fromEntries([
     ['./', sum(made.get('/')!.body)],

@@ -24,7 +24,7 @@ export async function openBrowser(): Promise<Browser> {
   // A page is waited for as long as the machine is busy.
   browser.newContext = async (options) => {
     const context = await newContext(options);
-    context.setDefaultTimeout(Number(process.env.PATIENCE ?? 300_000));
+    context.setDefaultTimeout(300_000);
     return context;
   };
   return browser;

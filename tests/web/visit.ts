@@ -29,8 +29,8 @@ export const WIDE = { viewport: { width: 1280, height: 800 } };
 export const PHONE = { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true };
 
 export let page: Page;
-export let problems: string[];
-let foreign: string[];
+export let problems: string[] = [];
+let foreign: string[] = [];
 
 /** Opens the page and waits for its first answer. */
 export async function open(
@@ -82,7 +82,7 @@ export async function screenshot(name: string): Promise<void> {
 /** Asks again until it is so; other processes may have the machine to themselves for a while. */
 export const eventually: (find: () => unknown) => Assertion = (find) =>
   expect.poll(find, {
-    timeout: Number(process.env.PATIENCE ?? 300_000),
+    timeout: 300_000,
     interval: 30,
   }) as unknown as Assertion;
 /** The asking again makes each of them a promise. */
