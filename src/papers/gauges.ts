@@ -17,7 +17,7 @@ import type { TraySpec } from '../tray/spec.ts';
 import { degrees, radians } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
 import { short } from './figureRows.ts';
-import { givenDecimals, type LengthUnit, withUnit } from './lengths.ts';
+import { givenDecimals, type LengthUnit, lengthText, withUnit } from './lengths.ts';
 import {
   type BentState,
   bottomBend,
@@ -55,8 +55,8 @@ export function gauges(pattern: FlatPattern, options: GaugeOptions): Plate[] {
   const inside = insideBottomRadius(spec);
   const outside = inside + spec.sheet.thickness;
   const brief = words.gaugeBrief;
-  const plate = (id: string, outline: Path, what: string, short: string): Plate =>
-    gaugePlate(id, outline, [pattern.name, what], [[pattern.name, short], [short]]);
+  const plate = (id: string, outline: Path, what: string, short: string, least = short): Plate =>
+    gaugePlate(id, outline, [pattern.name, what], [[pattern.name, short], [short], [least]]);
   const list: Plate[] = [];
   for (const [skin, radius] of [
     ['inside', inside],
@@ -89,12 +89,20 @@ export function gauges(pattern: FlatPattern, options: GaugeOptions): Plate[] {
     const heldAngle = degrees(made.angle).toFixed(0);
     const held = made.angle < MOST_HELD ? heldGauge(spec, heldSection(spec, section, made)) : null;
     const letGo = held === null ? words.gaugeSectionNotHeld : words.gaugeSectionSide;
-    list.push(plate(`section-side-${angle}`, side, letGo(angle), brief.side(angle)));
+    list.push(plate(`section-side-${angle}`, side, letGo(angle), brief.side(angle), brief.angle(angle)));
     if (held !== null) {
       const said = words.gaugeSectionHeld(angle, heldAngle);
-      list.push(plate(`section-side-${angle}-held`, held, said, brief.held(angle)));
+      list.push(plate(`section-side-${angle}-held`, held, said, brief.held(angle), brief.angle(heldAngle)));
     }
-    list.push(plate(`section-corner-${angle}`, corner, words.gaugeSectionCorner(angle), brief.corner(angle)));
+    list.push(
+      plate(
+        `section-corner-${angle}`,
+        corner,
+        words.gaugeSectionCorner(angle),
+        brief.corner(angle),
+        brief.angle(angle),
+      ),
+    );
   }
   if (spec.section.rim.kind === 'lip') {
     const [side, corner] = [sectionGauge(spec, sideBase(spec)), sectionGauge(spec, cornerBase(spec))];
@@ -324,6 +332,12 @@ function crownPlate(
     withUnit(sagitta(radius, face), unit, 3),
     withUnit(face, unit, givenDecimals(unit, face)),
   );
-  const what = said(withUnit(radius, unit, givenDecimals(unit, radius)));
-  return gaugePlate(id, crownGauge(radius, face), [what, depth], [[what]]);
+  const own = withUnit(radius, unit, givenDecimals(unit, radius));
+  const what = said(own);
+  return gaugePlate(
+    id,
+    crownGauge(radius, face),
+    [what, depth],
+    [[what], [words.gaugeBrief.radius(lengthText(radius, unit, givenDecimals(unit, radius)))]],
+  );
 }

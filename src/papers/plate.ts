@@ -96,7 +96,7 @@ export function gaugePlate(
   const holes = fits ? [roundHole(hole, HANGING_HOLE)] : [];
   let text = placedText(outline, holes, lines);
   for (const fewer of shorter) {
-    if (text.height >= TEXT.small) break;
+    if (text.height >= TEXT.normal) break;
     const placed = placedText(outline, holes, fewer);
     if (placed.height > text.height) text = placed;
   }

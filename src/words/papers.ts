@@ -242,6 +242,7 @@ export const papers = {
     side: (angle: string) => `side ${angle}°`,
     held: (angle: string) => `held, for ${angle}°`,
     corner: (angle: string) => `corner ${angle}°`,
+    angle: (angle: string) => `${angle}°`,
     sideLip: 'side, lip',
     cornerLip: 'corner, lip',
   },
