@@ -1,16 +1,18 @@
 /** Plates (gauges, plies, parts of a strip) at full size as pages, each page as large as it has to be. */
 import { drawn, type Item, type Picture, rectangle } from '../drawing/picture.ts';
+import { textWidth } from '../drawing/textWidth.ts';
 import { LINE_PITCH, LINES, TEXT } from '../drawing/weights.ts';
 import { GatherpanError } from '../errors.ts';
-import { type Bounds, pathBounds } from '../geometry/measure.ts';
+import { type Bounds, containsPoint, distanceToPath, pathBounds } from '../geometry/measure.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import type { PaperWords } from '../words/english.ts';
 import { checkSquare } from './checkRule.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { paragraph, text } from './marks.ts';
 import { PAGE_SIZES, type PageSize } from './pageSizes.ts';
 import { movedPlate, type Plate } from './plate.ts';
-import { FOOTER, tilePage, tilingOf } from './tilePage.ts';
-import { LONGEST_PAGE } from './tiling.ts';
+import { FOOTER, tilePage, tilingOf, wholeOnPage } from './tilePage.ts';
+import { LONGEST_PAGE, type Tiling } from './tiling.ts';
 
 export interface PlatePageOptions {
   readonly title: string;
@@ -117,9 +119,24 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
 function tiledPlate(plate: Plate, name: string, box: Bounds, options: PlatePageOptions): Picture[] {
   const { paper, title, words, unit } = options;
   const sheet = { ...PAGE_SIZES[paper], margin: 10, overlap: OVERLAP, footer: FOOTER };
-  const layout = tilingOf(box, sheet, title, paper, words);
-  const drawing = { name, title, items: plateItems(plate) };
+  const { outline, holes, scribe } = plate;
+  const lines = [outline, ...holes, ...scribe];
+  const layout = tilingOf(box, sheet, title, paper, words, lines);
+  const drawing = { name, title, items: plateItems(wholeLabel(plate, layout, lines)) };
   return layout.tiles.map((tile) => tilePage(drawing, tile, layout, words, unit));
+}
+
+/** The plate with its name where no page edge goes through it. */
+function wholeLabel(plate: Plate, layout: Tiling, lines: readonly Path[]): Plate {
+  const { lines: said, at, height } = plate.text;
+  const size = {
+    width: Math.max(0, ...said.map((line) => textWidth(line, height))),
+    height: said.length * LINE_PITCH * height,
+  };
+  const room = Math.hypot(size.width, size.height) / 2;
+  const free = (middle: Point): boolean =>
+    containsPoint(plate.outline, middle) && lines.every((path) => distanceToPath(middle, path) > room);
+  return { ...plate, text: { ...plate.text, at: wholeOnPage(layout, at, size, free) } };
 }
 
 function ownPage(plate: Plate, box: Bounds, title: string, words: PaperWords): Picture {

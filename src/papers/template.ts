@@ -3,10 +3,11 @@
  * check them, followed by the tables for marking out without a printer.
  */
 
-import { circle, drawn, filled, type Item, type Picture } from '../drawing/picture.ts';
-import { fittingHeight } from '../drawing/textWidth.ts';
+import { circle, drawn, filled, type Item, openLine, type Picture } from '../drawing/picture.ts';
+import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { INK, LINES, TEXT } from '../drawing/weights.ts';
-import { pathBounds } from '../geometry/measure.ts';
+import { containsPoint, distanceToPath, pathBounds } from '../geometry/measure.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { trialDots } from '../pattern/trialDots.ts';
 import { english, type PaperWords } from '../words/english.ts';
@@ -19,8 +20,8 @@ import { dimension, grainArrow, text, towards } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { templateCover } from './templateCover.ts';
 import type { TemplateOptions } from './templateOptions.ts';
-import { FOOTER, tilePage, tilingOf } from './tilePage.ts';
-import type { Paper } from './tiling.ts';
+import { FOOTER, tilePage, tilingOf, wholeOnPage } from './tilePage.ts';
+import type { Paper, Tiling } from './tiling.ts';
 
 /**
  * The pages, the first one the cover.
@@ -39,11 +40,18 @@ export function templatePages(pattern: FlatPattern, options: TemplateOptions): P
     overlap: options.overlap,
     footer: FOOTER,
   };
-  const layout = tilingOf(pathBounds(pattern.outline), paper, pattern.name, options.paper, words);
+  const layout = tilingOf(
+    pathBounds(pattern.outline),
+    paper,
+    pattern.name,
+    options.paper,
+    words,
+    markedPaths(pattern, options),
+  );
   const blank = {
     name: pattern.name,
     title: words.templateTitle(pattern.name),
-    items: blankAtFullSize(pattern, options, words),
+    items: blankAtFullSize(pattern, options, words, layout),
   };
   const pages = templateCover(pattern, layout, options, table);
   for (const tile of layout.tiles) pages.push(tilePage(blank, tile, layout, words, options.unit));
@@ -58,8 +66,23 @@ export function templatePages(pattern: FlatPattern, options: TemplateOptions): P
   return pages;
 }
 
+/** What is cut or marked. */
+const markedPaths = (pattern: FlatPattern, { tucks, contours, dots }: TemplateOptions): Path[] => [
+  pattern.outline,
+  ...pattern.holes.map(({ path }) => path),
+  ...pattern.scribeLines.map(({ path }) => path),
+  ...(tucks ? tuckPaths(pattern) : []),
+  ...(contours ? contoursOf(pattern).map(({ path }) => path) : []),
+  ...(dots ? trialDots(pattern).map(({ points }) => openLine(points)) : []),
+];
+
 /** Everything drawn on the blank, in its own coordinates; scale 1, so paper sizes are mm. */
-function blankAtFullSize(pattern: FlatPattern, options: TemplateOptions, words: PaperWords): Item[] {
+function blankAtFullSize(
+  pattern: FlatPattern,
+  options: TemplateOptions,
+  words: PaperWords,
+  layout: Tiling,
+): Item[] {
   const bounds = pathBounds(pattern.outline);
   const lines = blankLines(pattern);
   const items: Item[] = [...centreLines(bounds, 3), lines.scribe];
@@ -75,8 +98,24 @@ function blankAtFullSize(pattern: FlatPattern, options: TemplateOptions, words: 
   const middle = { x: (bounds.minX + bounds.maxX) / 2, y: (bounds.minY + bounds.maxY) / 2 };
   const arrow = Math.min(60, across / 4);
   const wanted = { x: middle.x + across / 12, y: middle.y + across / 10 };
-  const at = clearPlace(pattern, wanted, 0.55 * arrow);
-  const below = at.y - (arrow / 2) * Math.abs(Math.sin(pattern.sheet.grain)) - 8;
+  const { grain: laid } = pattern.sheet;
+  const nameHeight = fittingHeight(pattern.name, 0.6 * (bounds.maxX - bounds.minX), TEXT.title);
+  const nameWidth = Math.max(textWidth(pattern.name, nameHeight), textWidth(words.insideUp, TEXT.normal));
+  const rise = (arrow / 2) * Math.abs(Math.sin(laid));
+  // Arrow above, name and the side below it: one box, whole on a page where one has room for it.
+  const box = {
+    width: Math.max(nameWidth, arrow * Math.abs(Math.cos(laid))) + 4,
+    height: 2 * rise + 14 + TEXT.title + 6,
+  };
+  const down = box.height / 2 - rise - 4;
+  const marked = markedPaths(pattern, options);
+  const clear = (at: Point): boolean =>
+    containsPoint(pattern.outline, at) &&
+    marked.every((path) => distanceToPath(at, path) > Math.hypot(box.width, box.height) / 2);
+  const free = clearPlace(pattern, wanted, 0.55 * arrow);
+  const middleOfBox = wholeOnPage(layout, { x: free.x, y: free.y - down }, box, clear);
+  const at = { x: middleOfBox.x, y: middleOfBox.y + down };
+  const below = at.y - rise - 8;
   const { grain } = pattern.sheet;
   const reading = Math.cos(grain) < -1e-9 ? grain + Math.PI : grain;
   items.push(
@@ -86,12 +125,7 @@ function blankAtFullSize(pattern: FlatPattern, options: TemplateOptions, words: 
       angle: reading,
       halo: true,
     }),
-    text(
-      { x: at.x, y: below - TEXT.title },
-      fittingHeight(pattern.name, 0.6 * (bounds.maxX - bounds.minX), TEXT.title),
-      pattern.name,
-      { halo: true, align: 'center' },
-    ),
+    text({ x: at.x, y: below - TEXT.title }, nameHeight, pattern.name, { halo: true, align: 'center' }),
     text({ x: at.x, y: below - 6 - TEXT.title }, TEXT.normal, words.insideUp, {
       halo: true,
       align: 'center',

@@ -175,7 +175,8 @@ function headOf(
   // Page map at the left, lines at the right.
   const half = width / 2 - 4;
   const mapTop = y;
-  add(heading({ x: left, y }, half, words.pageMap));
+  const leftOut = layout.rows * layout.columns - layout.tiles.length;
+  add(heading({ x: left, y }, half, leftOut === 0 ? words.pageMap : words.pageMapLeftOut(String(leftOut))));
   const map = pageMap(pattern, layout, { x: left, y, width: half, height: 58 });
   items.push(...map.items);
   const mapBottom = y - map.height - 3;
@@ -225,12 +226,11 @@ function pageMap(
   layout: Tiling,
   room: { x: number; y: number; width: number; height: number },
 ): { items: Item[]; height: number } {
-  const { window, overlap, rows: rowCount, columns, tiles } = layout;
+  const { window, overlap, rows: rowCount, columns, start, tiles } = layout;
   const spanX = columns * (window.width - overlap) + overlap;
   const spanY = rowCount * (window.height - overlap) + overlap;
   const scale = Math.min(room.width / spanX, room.height / spanY);
-  const first = tiles[0]!;
-  const at = { x: room.x - first.x * scale, y: room.y - spanY * scale - first.y * scale };
+  const at = { x: room.x - start.x * scale, y: room.y - spanY * scale - start.y * scale };
   const items: Item[] = tiles.map((tile, i) => ({
     kind: 'group',
     at: { x: at.x + tile.x * scale, y: at.y + tile.y * scale },

@@ -3,12 +3,14 @@ import { circle, drawn, type Item, openLine, type Picture, rectangle } from '../
 import { fitText, textWidth } from '../drawing/textWidth.ts';
 import { GREY, LINES, TEXT } from '../drawing/weights.ts';
 import { GatherpanError } from '../errors.ts';
+import { pieceCount, pieceEnd, pieceLength, pointOnPiece } from '../geometry/arc.ts';
 import type { Bounds } from '../geometry/measure.ts';
+import type { Path, Point } from '../geometry/path.ts';
 import type { PaperWords } from '../words/english.ts';
 import { checkRule, ruleLength } from './checkRule.ts';
 import type { LengthUnit } from './lengths.ts';
 import { text } from './marks.ts';
-import { type Paper, type Tile, type Tiling, tiling } from './tiling.ts';
+import { type Paper, type Tile, type Tiling, tileAt, tiling, withoutEmpty } from './tiling.ts';
 
 /** More pages than anybody tapes together. */
 const MOST_PAGES = 150;
@@ -21,6 +23,7 @@ const ROUND = 4;
  * The tiling of a drawing with a little room round it.
  *
  * @param name of what is drawn, and of the paper, for the message
+ * @param lines what is cut or marked: a page without any of it is left out
  * @throws GatherpanError TOO_LARGE when more than 150 pages would be needed
  */
 export function tilingOf(
@@ -29,6 +32,7 @@ export function tilingOf(
   name: string,
   paperName: string,
   words: PaperWords,
+  lines: readonly Path[],
 ): Tiling {
   const bounds: Bounds = {
     minX: box.minX - ROUND,
@@ -36,7 +40,7 @@ export function tilingOf(
     maxX: box.maxX + ROUND,
     maxY: box.maxY + ROUND,
   };
-  const layout = tiling(bounds, paper);
+  const layout = withoutEmpty(tiling(bounds, paper), lines.flatMap(pointsOn));
   if (layout.tiles.length > MOST_PAGES) {
     throw new GatherpanError(
       'TOO_LARGE',
@@ -45,6 +49,53 @@ export function tilingOf(
   }
   return layout;
 }
+
+/** Points so close that no page with a line on it has none of them, mm. */
+const CLOSE = 2;
+
+function pointsOn(path: Path): Point[] {
+  const points: Point[] = [];
+  for (let i = 0; i < pieceCount(path); i++) {
+    const [from, to] = [path.vertices[i]!, pieceEnd(path, i)];
+    const parts = Math.max(1, Math.ceil(pieceLength(from, to) / CLOSE));
+    for (let k = 0; k <= parts; k++) points.push(pointOnPiece(from, to, k / parts));
+  }
+  return points;
+}
+
+/**
+ * A place for a label of a size, so that no page edge goes through it; the nearest to where it is wanted, or there where
+ * no page has room.
+ *
+ * @param free whether the box with that middle may stand there
+ */
+export function wholeOnPage(
+  layout: Tiling,
+  wanted: Point,
+  { width, height }: { readonly width: number; readonly height: number },
+  free: (middle: Point) => boolean,
+): Point {
+  const { window, overlap } = layout;
+  let best: Point | null = null;
+  const off = ({ x, y }: Point): number => Math.hypot(x - wanted.x, y - wanted.y);
+  for (const tile of layout.tiles) {
+    const [left, low] = [tile.x + overlap + width / 2, tile.y + overlap + height / 2];
+    const [right, high] = [
+      tile.x + window.width - overlap - width / 2,
+      tile.y + window.height - overlap - height / 2,
+    ];
+    if (left > right || low > high) continue;
+    for (let i = 0; i <= PLACES; i++)
+      for (let k = 0; k <= PLACES; k++) {
+        const at = { x: left + ((right - left) * i) / PLACES, y: low + ((high - low) * k) / PLACES };
+        if ((best === null || off(at) < off(best)) && free(at)) best = at;
+      }
+  }
+  return best ?? wanted;
+}
+
+/** Places tried along each side of a page. */
+const PLACES = 16;
 
 /** What is drawn over several pages, at full size. */
 export interface TiledDrawing {
@@ -63,7 +114,7 @@ export function tilePage(
   words: PaperWords,
   unit: LengthUnit,
 ): Picture {
-  const { page, window, rows: rowCount, columns } = layout;
+  const { page, window, tiles } = layout;
   const items: Item[] = [
     {
       kind: 'group',
@@ -77,7 +128,7 @@ export function tilePage(
     drawn([rectangle(window)], { ...LINES.thin, colour: GREY }),
     ...joins(tile, layout),
   ];
-  const number = (tile.row - 1) * columns + tile.column;
+  const number = tiles.indexOf(tile) + 1;
   // Below the halves of the joining marks that lie outside the window.
   const base = window.y - 6.4;
   // The name at the left as far as there is room, the rule at the right.
@@ -85,7 +136,7 @@ export function tilePage(
   const place = words.tileOf(
     words.tile(String(tile.row), String(tile.column)),
     String(number),
-    String(rowCount * columns),
+    String(tiles.length),
   );
   const room = ruleX - window.x - 4;
   const named = fitText(name, room - textWidth(`: ${place}`, TEXT.normal), TEXT.normal);
@@ -98,7 +149,9 @@ export function tilePage(
 
 /** Dashed lines on which the neighbour's cut edge lies, and the marks that make whole circles there. */
 function joins({ row, column }: Tile, layout: Tiling): Item[] {
-  const { window, overlap, rows: rowCount, columns } = layout;
+  const { window, overlap, columns } = layout;
+  const beside = (rows: number, across: number): boolean =>
+    tileAt(layout, row + rows, column + across) !== undefined;
   const right = window.x + window.width;
   const top = window.y + window.height;
   const items: Item[] = [];
@@ -106,7 +159,7 @@ function joins({ row, column }: Tile, layout: Tiling): Item[] {
   /** Joints across the columns are lettered A1, A2 …, those across the rows B1, B2 … */
   const across = (line: number): string => `A${(row - 1) * (columns - 1) + line}`;
   const along = (line: number): string => `B${(line - 1) * columns + column}`;
-  if (column < columns) {
+  if (beside(0, 1)) {
     lines.push(
       openLine([
         { x: right - overlap, y: window.y },
@@ -115,7 +168,7 @@ function joins({ row, column }: Tile, layout: Tiling): Item[] {
     );
     items.push(...joinMarks('x', right - overlap, window.y, top, across(column), 'before'));
   }
-  if (row < rowCount) {
+  if (beside(1, 0)) {
     lines.push(
       openLine([
         { x: window.x, y: top - overlap },
@@ -124,8 +177,8 @@ function joins({ row, column }: Tile, layout: Tiling): Item[] {
     );
     items.push(...joinMarks('y', top - overlap, window.x, right, along(row), 'before'));
   }
-  if (column > 1) items.push(...joinMarks('x', window.x, window.y, top, across(column - 1), 'after'));
-  if (row > 1) items.push(...joinMarks('y', window.y, window.x, right, along(row - 1), 'after'));
+  if (beside(0, -1)) items.push(...joinMarks('x', window.x, window.y, top, across(column - 1), 'after'));
+  if (beside(-1, 0)) items.push(...joinMarks('y', window.y, window.x, right, along(row - 1), 'after'));
   return [drawn(lines, LINES.join), ...items];
 }
 

@@ -31,7 +31,9 @@ export interface Tiling {
   readonly overlap: number;
   readonly rows: number;
   readonly columns: number;
-  /** Row by row from the lower left. */
+  /** Lower left corner of the lower left window in the drawing. */
+  readonly start: { readonly x: number; readonly y: number };
+  /** Row by row from the lower left; those that are printed. */
   readonly tiles: readonly Tile[];
 }
 
@@ -99,5 +101,38 @@ function tilesOn(bounds: Bounds, paper: Paper, pageWidth: number, pageHeight: nu
       });
     }
   }
-  return { page: { width: pageWidth, height: pageHeight }, window, overlap, rows, columns, tiles };
+  const start = { x: startX, y: startY };
+  return { page: { width: pageWidth, height: pageHeight }, window, overlap, rows, columns, start, tiles };
 }
+
+/**
+ * The tiling without the pages that show none of the points: what is only in the strip that a neighbour shows too is the
+ * neighbour's. All pages stay where those left would not hang together.
+ */
+export function withoutEmpty(
+  layout: Tiling,
+  points: readonly { readonly x: number; readonly y: number }[],
+): Tiling {
+  const { window, overlap, rows, columns } = layout;
+  const tiles = layout.tiles.filter(({ row, column, x, y }) => {
+    const right = x + window.width - (column < columns ? overlap : 0);
+    const top = y + window.height - (row < rows ? overlap : 0);
+    return points.some((point) => point.x >= x && point.x <= right && point.y >= y && point.y <= top);
+  });
+  return isConnected(tiles) ? { ...layout, tiles } : layout;
+}
+
+/** Whether one comes from every tile to every other by neighbours. */
+function isConnected(tiles: readonly Tile[]): boolean {
+  const [first] = tiles;
+  if (first === undefined) return false;
+  const reached = new Set([first]);
+  for (const { row, column } of reached)
+    for (const tile of tiles)
+      if (Math.abs(tile.row - row) + Math.abs(tile.column - column) === 1) reached.add(tile);
+  return reached.size === tiles.length;
+}
+
+/** The tile there, where it is printed. */
+export const tileAt = ({ tiles }: Tiling, row: number, column: number): Tile | undefined =>
+  tiles.find((tile) => tile.row === row && tile.column === column);

@@ -83,6 +83,8 @@ export const papers = {
   squareSide: (length: string) => `This square is ${length} on each side.`,
   rule: (length: string) => `This rule is ${length} long.`,
   pageMap: 'Page map',
+  pageMapLeftOut: (count: string) =>
+    count === '1' ? 'Page map (one empty page is left out)' : `Page map (${count} empty pages are left out)`,
   tile: (row: string, column: string) => `row ${row}, column ${column}`,
   tileOf: (tile: string, page: string, pages: string) => `${tile}, page ${page} of ${pages}`,
   joinHow: (overlap: string) =>

@@ -730,7 +730,7 @@ describe('plates as files', () => {
     })[0]!;
     const box = pathBounds(outline);
     const paper = { ...PAGE_SIZES.A4, margin: 10, overlap: 12, footer: 7 };
-    const { tiles, window } = tilingOf(box, paper, 'ply', 'A4', english.papers);
+    const { tiles, window } = tilingOf(box, paper, 'ply', 'A4', english.papers, [outline]);
     expect(tiles).toHaveLength(pages.length - 1);
     tiles.forEach((tile, i) => {
       // The whole line is in every page's file, at its place; the page shows its window of it.
