@@ -257,13 +257,18 @@ function showPart(file: File, base: TrayObject, shown: Preview): void {
 
 /** What the service reads from a file. */
 type Read =
-  | { readonly kind: 'question'; readonly questions: readonly DrawingQuestion[]; readonly picture?: string }
+  | {
+      readonly kind: 'question';
+      readonly questions: readonly DrawingQuestion[];
+      readonly picture: string | null;
+    }
   | { readonly kind: 'table' }
   | { readonly kind: 'part'; readonly preview: Preview }
   | {
       readonly kind: 'tray' | 'drawing' | 'solid';
       readonly tray: TrayObject;
       readonly notes?: readonly string[];
+      readonly picture?: string | null;
     };
 
 /** @param said what a person says of a drawing */
@@ -277,7 +282,8 @@ async function takeFile(file: File, said: Readonly<Record<string, string>> = {})
     const read = (await (await postFile('api/upload', file, base, undefined, said)).json()) as Read;
     say(byId('file-note'), '');
     if (read.kind === 'question') {
-      drawing.ask(file, read.questions, read.picture ?? '', said);
+      drawing.ask(file, read.questions, said);
+      drawing.show(read.picture);
       byId('result').classList.add('old');
       tell(sentence(words.staleDrawing, { file: file.name }));
       return;
@@ -287,6 +293,7 @@ async function takeFile(file: File, said: Readonly<Record<string, string>> = {})
     else if (read.kind === 'part') showPart(file, base, read.preview);
     else {
       say(byId('file-note'), read.notes?.join(' '));
+      drawing.show(read.picture ?? null);
       await take(inUnits(read.tray, units()));
     }
   } catch (fault) {

@@ -23,7 +23,9 @@ export interface Drawing {
   /** Whether a drawing waits for answers. */
   readonly open: boolean;
   /** Shows what is asked of a drawing; what has been said already stays said. */
-  ask(file: File, questions: readonly DrawingQuestion[], picture: string, already: Said): void;
+  ask(file: File, questions: readonly DrawingQuestion[], already: Said): void;
+  /** Shows the plan that was found; null takes it away. */
+  show(svg: string | null): void;
   /** Puts sentences at the fields of answers. @returns those that belong to none */
   showFaults(faults: readonly Fault[]): readonly Fault[];
 }
@@ -63,6 +65,7 @@ export function drawingQuestions(answered: (file: File, said: Said) => void, lef
 
   function close(): void {
     block.hidden = true;
+    byId('drawing-shown').hidden = true;
     file = null;
     said = {};
   }
@@ -72,12 +75,14 @@ export function drawingQuestions(answered: (file: File, said: Said) => void, lef
     get open() {
       return !block.hidden;
     },
-    ask(drawing, questions, shown, already) {
+    show(svg) {
+      byId('drawing-shown').hidden = svg === null;
+      if (svg !== null) picture(image('drawing-picture'), svg, 'image/svg+xml', words.drawing.picture);
+    },
+    ask(drawing, questions, already) {
       file = drawing;
       said = already;
       byId('drawing-name').textContent = sentence(words.drawing.of, { file: drawing.name });
-      byId('drawing-shown').hidden = shown === '';
-      if (shown !== '') picture(image('drawing-picture'), shown, 'image/svg+xml', words.drawing.picture);
       for (const about of KINDS) {
         const question = questions.find((each) => each.about === about);
         box(about).hidden = question === undefined;

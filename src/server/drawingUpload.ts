@@ -14,6 +14,7 @@ import { lengthFrom } from '../tray/writtenSize.ts';
 import { words } from '../words/language.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import type { Base, DrawingAnswers, DrawingQuestion, ReadDrawing } from './jobs.ts';
+import { planSvg } from './planPicture.ts';
 
 /**
  * @param name for the tray
@@ -55,12 +56,13 @@ export function readDrawing(
       },
       { planDxf: () => text, note: (sentence) => notes.push(sentence) },
     );
-    if (asked.length === 0) return { kind: 'drawing', ...rectangular(tray, notes) };
+    if (asked.length === 0)
+      return { kind: 'drawing', ...rectangular(tray, notes), picture: pictureOf(text, said) };
   } catch (error) {
     if (!(error instanceof GatherpanError)) throw error;
     const [fault, ...others] = error.faults;
     if (said.layer === undefined && fault?.path === 'plan.layer') {
-      return { kind: 'question', questions: [{ about: 'layer', layers: drawnLayers(text) }] };
+      return { kind: 'question', questions: [{ about: 'layer', layers: drawnLayers(text) }], picture: null };
     }
     const isRadius = said.cornerRadius === undefined && fault?.path === 'plan.cornerRadius';
     if (isRadius && others.length === 0) {
@@ -72,7 +74,14 @@ export function readDrawing(
     } else if (asked.length === 0) throw error;
     // What is wrong with the tray in a unit that nobody has said is not known yet.
   }
-  return { kind: 'question', questions: asked };
+  return { kind: 'question', questions: asked, picture: pictureOf(text, said) };
+}
+
+/** The plan as it was found; in a drawing without a unit the figures stand for themselves. */
+function pictureOf(text: string, said: DrawingAnswers): string | null {
+  const { plan, read } = measured(text, said.layer, said.units as DrawingUnit | undefined);
+  const own = plan.ownUnit ?? (said.units as DrawingUnit | undefined);
+  return planSvg(plan, own ?? read, own !== undefined);
 }
 
 /** The plan in the first unit in which it can be read, and its size in each that makes a tray of it. */
@@ -80,7 +89,11 @@ function measured(
   text: string,
   layer: string | undefined,
   unit?: DrawingUnit,
-): { plan: DrawnPlan; sizes: Extract<DrawingQuestion, { about: 'units' }>['sizes'] } {
+): {
+  plan: DrawnPlan;
+  read: DrawingUnit;
+  sizes: Extract<DrawingQuestion, { about: 'units' }>['sizes'];
+} {
   let failure: unknown;
   for (const unitless of unit === undefined ? (['mm', 'in', 'm'] as const) : [unit]) {
     try {
@@ -101,7 +114,7 @@ function measured(
           words().messages.server.upload.noUnitFits(...extent, least, most),
         );
       }
-      return { plan, sizes };
+      return { plan, read: unitless, sizes };
     } catch (error) {
       failure ??= error;
     }

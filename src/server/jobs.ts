@@ -168,8 +168,19 @@ export type Json = Uint8Array;
 
 /** A drawing: a tray, with what is to know of how it was read, or what has to be said first. */
 export type ReadDrawing =
-  | { readonly kind: 'drawing'; readonly tray: TraySpec; readonly notes: readonly string[] }
-  | { readonly kind: 'question'; readonly questions: readonly DrawingQuestion[] };
+  | {
+      readonly kind: 'drawing';
+      readonly tray: TraySpec;
+      readonly notes: readonly string[];
+      /** The plan over a grid, SVG. */
+      readonly picture: string | null;
+    }
+  | {
+      readonly kind: 'question';
+      readonly questions: readonly DrawingQuestion[];
+      /** The same; null where no one plan is known. */
+      readonly picture: string | null;
+    };
 
 /** What an uploaded file is. */
 export type Read =

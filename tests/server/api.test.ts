@@ -413,6 +413,7 @@ describe('plans and solids', () => {
         { about: 'units', sizes: expect.any(Array) },
         { about: 'cornerRadius', corners },
       ],
+      picture: expect.stringContaining('59 × 39 in the unit of the drawing; one square is 5<'),
     });
     expect(read.questions[0].sizes).toContainEqual({
       unit: 'in',
@@ -425,6 +426,7 @@ describe('plans and solids', () => {
     // One answer is not enough; the page's own radius is never taken.
     expect(await json(send(square(), { units: 'in' }))).toMatchObject({
       questions: [{ about: 'cornerRadius' }],
+      picture: expect.stringContaining('1498.6 × 990.6 mm, 59 × 39 in; one square is 5 in<'),
     });
     expect(await json(send(square(), { cornerRadius: '60' }))).toMatchObject({
       questions: [{ about: 'units' }],
@@ -461,6 +463,7 @@ describe('plans and solids', () => {
     expect(await send(dxf(on('BENDS'), 4), { cornerRadius: '40' })).toEqual({
       kind: 'question',
       questions: [{ about: 'layer', layers: ['PLAN', 'BENDS'] }],
+      picture: null,
     });
     const plain = await send(dxf(on('BENDS'), 4), { cornerRadius: '40', layer: 'plan' });
     expect(plain.tray.holes).toBeUndefined();

@@ -50,6 +50,14 @@ describe('a drawing that does not say everything', () => {
       '59 × 39 cm (590 × 390 mm)',
       '59 × 39 in (1498.6 × 990.6 mm)',
     ]);
+    // The outline that was found, over a grid.
+    const outline = page.locator('#drawing-picture');
+    expect(
+      await outline.evaluate(async (image: HTMLImageElement) => {
+        await image.decode();
+        return image.naturalWidth;
+      }),
+    ).toBeGreaterThan(100);
     expect(await page.inputValue('#drawing-cornerRadius')).toBe('');
     expect(await page.innerText('#drawing-cornerRadius-hint')).toContain(
       '4 corners are drawn sharp: x 0, y 0;',

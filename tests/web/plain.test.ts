@@ -30,6 +30,8 @@ test('scripting off: the form is posted, and the answer has the same figures and
   expect(await page.inputValue('#length')).toBe('16 in');
   expect(await page.inputValue('#corner-A')).toBe('50');
   expect(await page.inputValue('#material')).toBe('DC04');
+  const size = await page.locator('.blank svg').boundingBox();
+  expect(size!.width).toBeLessThan(PHONE.viewport.width);
   await screenshot('plain');
   const { name, bytes } = await downloaded(() => page.click('button[value="dxf"]'));
   expect(name).toBe(`${DEMO_TRAY.name}.dxf`);

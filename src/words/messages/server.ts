@@ -75,6 +75,11 @@ export const server = {
 
   // Uploads
   upload: {
+    planTitle: 'The plan in the drawing',
+    planSize: (length: string, width: string, inchLength: string, inchWidth: string, grid: string) =>
+      `${length} × ${width} mm, ${inchLength} × ${inchWidth} in; one square is ${grid}`,
+    planFigures: (length: string, width: string, grid: string) =>
+      `${length} × ${width} in the unit of the drawing; one square is ${grid}`,
     noBoundary: 'The form is malformed: its Content-Type has no boundary of 1 to 70 characters.',
     otherField: (field: string) => `The form has a file in the field ${field}; the field "file" is accepted.`,
     fieldTooLong: (field: string) => `The field ${field} is too long.`,

@@ -1,0 +1,113 @@
+/** The plan in a drawing, over a grid, so that a person sees what was found and how large it is. */
+import { circle, drawn, filled, type Item, openLine, polygon } from '../drawing/picture.ts';
+import { svgText } from '../drawing/svg.ts';
+import { GREY, LINES, PALE, PAPER, TEXT } from '../drawing/weights.ts';
+import { pathBounds } from '../geometry/measure.ts';
+import type { Path } from '../geometry/path.ts';
+import { text } from '../papers/marks.ts';
+import { type DrawnPlan, millimetresOf } from '../tray/planDxf.ts';
+import type { DrawingUnit } from '../tray/planSchema.ts';
+import type { HoleSpec } from '../tray/spec.ts';
+import { MILLIMETRES_PER_INCH, radians } from '../units.ts';
+import { words } from '../words/language.ts';
+
+/** Room for the outline, mm on the paper; the page scales the whole. */
+const ROOM = { width: 100, height: 70 };
+const EDGE = 4;
+const FOOT = 8;
+/** Squares of the grid along the longer side, at most. */
+const SQUARES = 12;
+
+/**
+ * @param read the unit that the plan was read in
+ * @param known whether that is the drawing's own, or a person's; otherwise the figures are told without one
+ */
+export function planSvg(plan: DrawnPlan, read: DrawingUnit, known: boolean): string {
+  const outline: Path = {
+    closed: true,
+    vertices: plan.vertices.map(({ x, y, bulge }) => ({ x, y, bulge: bulge ?? 0 })),
+  };
+  const { minX, minY, maxX, maxY } = pathBounds(outline);
+  const [width, height] = [maxX - minX, maxY - minY];
+  const scale = Math.min(ROOM.width / width, ROOM.height / height);
+  const unit = millimetresOf(read);
+  const step = niceStep(Math.max(width, height) / SQUARES / unit) * unit;
+  const lines: Path[] = [];
+  for (let x = Math.floor(minX / step) * step; x <= maxX + step * 1.001; x += step)
+    lines.push(
+      openLine([
+        { x, y: minY - step / 2 },
+        { x, y: maxY + step / 2 },
+      ]),
+    );
+  for (let y = Math.floor(minY / step) * step; y <= maxY + step * 1.001; y += step)
+    lines.push(
+      openLine([
+        { x: minX - step / 2, y },
+        { x: maxX + step / 2, y },
+      ]),
+    );
+  const drawing: Item = {
+    kind: 'group',
+    at: { x: EDGE + (ROOM.width - width * scale) / 2 - minX * scale, y: EDGE + FOOT - minY * scale },
+    scale,
+    items: [
+      drawn(lines, { ...LINES.thin, colour: PALE }),
+      filled([outline], PAPER),
+      drawn(lines, { ...LINES.thin, colour: PALE, dash: [0.5, 1] }),
+      drawn([outline, ...plan.holes.map(holePath)], LINES.cut),
+    ],
+  };
+  const say = words().messages.server.upload;
+  const size = (per: number): [string, string] => [figure(width / per), figure(height / per)];
+  const grid = figure(step / unit);
+  const label = known
+    ? say.planSize(...size(1), ...size(MILLIMETRES_PER_INCH), `${grid} ${read}`)
+    : say.planFigures(...size(unit), grid);
+  return svgText(
+    {
+      width: ROOM.width + 2 * EDGE,
+      height: height * scale + 2 * EDGE + FOOT,
+      title: say.planTitle,
+      items: [drawing, text({ x: EDGE, y: EDGE - 1 }, TEXT.normal, label, { colour: GREY })],
+    },
+    { paper: false },
+  );
+}
+
+/** 1, 2 or 5 times a power of ten, not below. */
+function niceStep(least: number): number {
+  const power = 10 ** Math.floor(Math.log10(least));
+  return [1, 2, 5, 10].map((each) => each * power).find((each) => each >= least * (1 - 1e-9)) ?? 10 * power;
+}
+
+/** With the figures that a person tells a size by. */
+const figure = (size: number): string => String(Number(size.toPrecision(5)));
+
+function holePath({ shape, place }: HoleSpec): Path {
+  const at = place.on === 'base' ? place : { x: 0, y: 0 };
+  switch (shape.kind) {
+    case 'round':
+      return circle(at, shape.diameter / 2);
+    case 'polygon':
+      return polygon(shape.points.map(({ x, y }) => ({ x: at.x + x, y: at.y + y })));
+    case 'slot': {
+      const [cos, sin] = [Math.cos(radians(shape.angle)), Math.sin(radians(shape.angle))];
+      const [half, radius] = [(shape.length - shape.width) / 2, shape.width / 2];
+      const corner = (x: number, y: number, bulge: number) => ({
+        x: at.x + x * cos - y * sin,
+        y: at.y + x * sin + y * cos,
+        bulge,
+      });
+      return {
+        closed: true,
+        vertices: [
+          corner(-half, -radius, 0),
+          corner(half, -radius, 1),
+          corner(half, radius, 0),
+          corner(-half, radius, 1),
+        ],
+      };
+    }
+  }
+}
