@@ -214,10 +214,12 @@ function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shap
   }
   const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
   const whole = wholeField(solution, strains);
-  const fitted = fitSolvedLine(solution, {
-    nodes: solution.mesh.rim,
-    closed: solution.mesh.mirrorLines === null,
-  });
+  const peaks = peaksOf(strains, sheet);
+  const { hand } = spec.forming;
+  const tooFar = (): Unshaped => ({ cause: 'shrinkage', verdict: tooFarVerdict(peaks, sheet, hand) });
+  const fitted = fittedRim(solution);
+  // A rim that no arcs follow, however short, is folded at one place.
+  if (fitted === null) return shrinksTooFar(peaks, sheet, hand) ? tooFar() : unshaped('no equilibrium');
   const workedRim = withReliefs(fitted, flatRoots(whole, spec), spec);
   const crossings = selfIntersections(workedRim);
   if (crossings.length > 0) {
@@ -225,14 +227,24 @@ function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shap
     const corners = crossings.flatMap(({ first, second }) => [notches[first]!, notches[second]!]);
     return unshaped('overlaps', corners.find((corner) => corner !== null) ?? null);
   }
-  const peaks = peaksOf(strains, sheet);
-  const { hand } = spec.forming;
-  if (shrinksTooFar(peaks, sheet, hand))
-    return { cause: 'shrinkage', verdict: tooFarVerdict(peaks, sheet, hand) };
+  if (shrinksTooFar(peaks, sheet, hand)) return tooFar();
   const field: FlatField = { ...whole, rimCorner: rimCorners(whole, surface) };
   const edges = wholeEdges(solution, rimEdges(solution, strains, surface));
   const cut = cutOutline(workedRim, edges, field, spec);
   return { spec, surface, solution, strains, workedRim, field, ...cut };
+}
+
+/** The rim as lines and arcs; null where none follow it. */
+function fittedRim(solution: TraySolution): Path | null {
+  try {
+    return fitSolvedLine(solution, {
+      nodes: solution.mesh.rim,
+      closed: solution.mesh.mirrorLines === null,
+    });
+  } catch (error) {
+    if (!(error instanceof GatherpanError) || error.code !== 'NOT_MAKEABLE') throw error;
+    return null;
+  }
 }
 
 /** The net rim in the flat, and the part of it that is scribed: where the trim comes off. */

@@ -5,8 +5,9 @@ import { workingPlan } from '../../src/gather/workingPlan.ts';
 import { searchChanges } from '../../src/pattern/changes.ts';
 import { verdictOn } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
+import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
-import { drawnTrays } from '../support/drawnTrays.ts';
+import { drawnTrays, wingedTrays } from '../support/drawnTrays.ts';
 import { LONG } from '../support/long.ts';
 
 /** `CASES=200 SEED=7` asks for so many, and for others. */
@@ -103,3 +104,39 @@ function withChange(spec: TraySpec, path: string, to: number | string): TraySpec
   else copy[part]![field] = Array.isArray(old) ? (old as number[]).map(wider) : to;
   return copy as unknown as TraySpec;
 }
+
+describe('trays of several wings with lips, on the coarsest mesh, as while a person types', () => {
+  const coarse = { band: false, solve: { minimumRefinements: 0, maximumRefinements: 0 } } as const;
+  const verdictOf = (file: unknown): string => verdictOn(developTray(readTray(file), coarse)).word;
+
+  test('one whose rim folds at its inward corner has no flat', () => {
+    const corner = (x: number, y: number, radius = 15): object => ({ x, y, radius });
+    const inward = corner(250, 120, 30);
+    const outer = [corner(0, 0), corner(500, 0), corner(500, 120)];
+    const file = {
+      name: 'fold',
+      plan: { vertices: [...outer, inward, corner(250, 240), corner(0, 240)] },
+      section: { bottomRadius: 12, height: 25, draft: 10 },
+      sheet: { material: '1050A-H14', thickness: 2 },
+      forming: { trim: 4 },
+    };
+    expect(verdictOf(file)).toBe('not in one piece');
+  });
+
+  const count = cases(600, 8);
+  test(`${count} of them, seed ${SEED + 2}, end in a verdict`, () => {
+    const faults: string[] = [];
+    const words = new Map<string, number>();
+    for (const file of wingedTrays(count, SEED + 2)) {
+      try {
+        const word = verdictOf(file);
+        words.set(word, (words.get(word) ?? 0) + 1);
+      } catch (error) {
+        if (!isFaultOfTrim(error)) faults.push(`${JSON.stringify(file)}: ${String(error)}`);
+      }
+    }
+    told(JSON.stringify(Object.fromEntries(words)));
+    expect(faults).toEqual([]);
+    expect(words.size).toBeGreaterThan(0);
+  }, 14_400_000);
+});

@@ -17,6 +17,7 @@ import { HARDENING, shellLaw } from '../support/trays.ts';
 import { withLivePart } from './kernel.ts';
 import { degrees, developed, ends, type Piece, type Plan, solidPart, surfacePart } from './parts.ts';
 
+const LONG = process.env.LONG === '1';
 const TIME = 600_000;
 const THICKNESS = 0.8;
 /** Alike in all directions, as the one-dimensional problem is. */
@@ -280,3 +281,26 @@ describe('rectangles', () => {
     TIME,
   );
 });
+
+it(
+  'a higher wall thickens a little more and stretches a little more: no mesh necks where the sheet does not',
+  async () => {
+    const peaks: { thickest: number; stretch: number }[] = [];
+    for (const wall of LONG ? [15, 18, 20, 22, 25, 28, 30] : [15, 20]) {
+      const section: Piece[] = [
+        { kind: 'arc', radius: 10, angle: degrees(40) },
+        { kind: 'arc', radius: 14, angle: degrees(50) },
+        { kind: 'line', length: wall },
+      ];
+      const part = await unfolded(await solidPart(section, { kind: 'rectangle', a: 40, b: 30 }, 1), null);
+      const { majorStrain } = part.field;
+      peaks.push({ thickest: part.report.thickness.max, stretch: Math.max(...majorStrain) });
+    }
+    for (const [i, { thickest, stretch }] of peaks.entries()) {
+      if (i === 0) continue;
+      expect(thickest).toBeGreaterThan(peaks[i - 1]!.thickest);
+      expect(stretch).toBeLessThan(1.15 * peaks[i - 1]!.stretch);
+    }
+  },
+  TIME,
+);

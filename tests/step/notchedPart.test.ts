@@ -89,7 +89,7 @@ describe('a notched tray from its own solid', () => {
       expect(part.report.warnings.filter(({ entry }) => entry === 'parts.rimBroken')).toEqual([]);
       expect(part.notes.map(({ entry }) => entry)).toContain('parts.reliefAdded');
     }
-  });
+  }, 7_200_000);
 
   test('has trim along the rim and none along the edges that are welded', async () => {
     const spec = notched(() => 0.5);

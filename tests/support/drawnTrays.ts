@@ -87,6 +87,83 @@ function draw(next: () => number, name: string): unknown {
   };
 }
 
+/** Corners of plans with inward ones (third number), by the length and width of a wing. */
+const WINGED: readonly ((x: number, y: number) => readonly (readonly [number, number, 1?])[])[] = [
+  // An L, a T and a U.
+  (x, y) => [
+    [0, 0],
+    [2 * x, 0],
+    [2 * x, y],
+    [x, y, 1],
+    [x, 2 * y],
+    [0, 2 * y],
+  ],
+  (x, y) => [
+    [0, 0],
+    [3 * x, 0],
+    [3 * x, y],
+    [2 * x, y, 1],
+    [2 * x, 2 * y],
+    [x, 2 * y],
+    [x, y, 1],
+    [0, y],
+  ],
+  (x, y) => [
+    [0, 0],
+    [3 * x, 0],
+    [3 * x, 2 * y],
+    [2 * x, 2 * y],
+    [2 * x, y, 1],
+    [x, y, 1],
+    [x, 2 * y],
+    [0, 2 * y],
+  ],
+];
+
+/** Files of trays with gathered inward corners and mostly with lips, which the reader accepts; the same for a seed. */
+export function* wingedTrays(count: number, seed: number): Generator<unknown> {
+  const next = randomNumbers(seed);
+  const pick = <T>(list: readonly T[]): T => list[Math.floor(next() * list.length)]!;
+  for (let made = 0; made < count; ) {
+    const [x, y] = [80, 80].map((least) => 10 * Math.round((least * 5 ** next()) / 10)) as [number, number];
+    const bottomRadius = pick(RADII.slice(0, 9));
+    const radius = pick(RADII.filter((r) => r >= bottomRadius));
+    const inward = Math.max(pick(RADII), bottomRadius);
+    const lip = {
+      kind: 'lip',
+      direction: pick(['out', 'out', 'in']),
+      bendRadius: pick(RADII.slice(0, 6)),
+      width: pick([8, 10, 12, 15, 20, 25]),
+    };
+    const file = {
+      name: `winged-${seed}-${made}`,
+      plan: {
+        vertices: pick(WINGED)(x, y).map(([u, v, isIn]) => ({ x: u, y: v, radius: isIn ? inward : radius })),
+      },
+      section: {
+        bottomRadius,
+        height: pick(HEIGHTS.slice(0, 9)),
+        draft: pick([0, 0, 0, 3, 5, 10, 15]),
+        rim: next() < 0.85 ? lip : { kind: 'plain' },
+      },
+      sheet: {
+        material: pick(['DC04', '1050A-O', '1050A-H14']),
+        thickness: pick([0.5, 0.8, 1, 1.5, 2]),
+        grain: pick([0, 0, 90, 45, 30]),
+      },
+      forming: { trim: pick([0, 2, 4]) },
+    };
+    try {
+      readTray(file);
+    } catch (error) {
+      if (error instanceof GatherpanError) continue;
+      throw error;
+    }
+    made++;
+    yield file;
+  }
+}
+
 /** As many trays as asked for, the same for a seed. */
 export function* drawnTrays(count: number, seed: number): Generator<TraySpec> {
   const next = randomNumbers(seed);

@@ -5,6 +5,7 @@ import type { FlatField } from '../../geometry/flatField.ts';
 import { selfIntersections } from '../../geometry/intersect.ts';
 import type { Path } from '../../geometry/path.ts';
 import { dot, minus, vectorAt } from '../../geometry/vector3.ts';
+import { largest } from '../../largest.ts';
 import type { PlasticLaw } from '../../material/law.ts';
 import { FlatFinder } from '../../pattern/flatFinder.ts';
 import { fitSolvedLine } from '../../pattern/lines.ts';
@@ -42,6 +43,9 @@ export interface SolvedSkin extends PartStage {
 
 /** Shares of the even elongation above which triangles are made no smaller, one after the other. */
 const EVEN_SHARES = [1, 0.5, 0.3] as const;
+
+/** So many times the stretch of a rough mesh is a neck of the fine one. */
+const NECK = 1.5;
 
 /** Longest edge of the net: the part's size over this. On a finer one the first flat shape takes ten times as long. */
 const LONGEST_EDGE = 5;
@@ -114,7 +118,7 @@ function solvedWith(
       const wanted = sizesByError(rough.solution, rough.part.start, density.error, even);
       return finalStage(law, mesher.atlas, rough, mesher.mesh(density.bent, wanted));
     };
-    return { ...shape, ...withRim(refined), skin, filledHoles };
+    return { ...shape, ...withRim(refined, rough, law), skin, filledHoles };
   } catch (error) {
     const [hole] = unfilled;
     if (hole === undefined || !isUnsettled(error)) throw error;
@@ -124,26 +128,36 @@ function solvedWith(
 }
 
 /**
- * The solution with its rim. Where the metal is stretched until it necks, small triangles may have no solution, or
- * one whose rim is notched: then those that are stretched less are left as large as they were as well.
+ * The solution with its rim. Where the metal is stretched until it necks, small triangles may have no solution, one
+ * whose rim is notched, or one in which all of the stretch has run into a row of them: then those that are stretched less
+ * are left as large as they were as well.
  *
  * @param refined solves, with triangles made no smaller above a share of the even elongation
  */
 function withRim(
   refined: (even: number) => PartStage,
+  rough: PartStage,
+  law: PlasticLaw,
 ): Pick<SolvedSkin, 'part' | 'solution' | 'field' | 'rim'> {
+  const stretched = Math.max(law.n, NECK * largest(fieldOf(rough).majorStrain));
   let failure: unknown;
+  let necked: ReturnType<typeof withRim> | null = null;
   for (const even of EVEN_SHARES) {
     try {
       const stage = refined(even);
       const rim = fitSolvedLine(stage.solution, { nodes: stage.part.mesh.rim, closed: true });
-      return { ...stage, rim, field: fieldOf(stage) };
+      const found = { ...stage, rim, field: fieldOf(stage) };
+      if (largest(found.field.majorStrain) <= stretched) return found;
+      necked = found;
     } catch (error) {
       if (!(error instanceof GatherpanError)) throw error;
       failure = error;
     }
   }
-  throw failure;
+  if (necked !== null) return necked;
+  // A rim that no arcs follow, however short, is folded at one place.
+  const folded = failure instanceof GatherpanError && failure.code === 'NOT_MAKEABLE';
+  throw folded ? new NoShape('no equilibrium', statement('verdict.noFlat.no equilibrium')) : failure;
 }
 
 interface FirstShape extends Pick<SolvedSkin, 'flat' | 'plan' | 'jumps'> {
