@@ -7,6 +7,7 @@ import type { DrawingQuestion } from '../src/server/jobs.ts';
 import type { Preview } from '../src/server/preview.ts';
 import type { Units } from '../src/tray/fields.ts';
 import { inUnits, readWritten, type TrayObject, unitsOf } from '../src/tray/writtenTray.ts';
+import { pointAtPicture } from './atPoint.ts';
 import { drawingQuestions } from './drawing.ts';
 import { busyWhile, files } from './files.ts';
 import { trayForm } from './form.ts';
@@ -332,6 +333,7 @@ const saving = files(
   },
   () => units() === 'in',
 );
+pointAtPicture(() => (good && part === null ? solved : null), unit);
 const history_ = steps((tray) => void take(tray));
 const last = lastTrays((tray) => void take(tray));
 

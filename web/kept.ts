@@ -59,6 +59,7 @@ export function steps(show: (tray: TrayObject) => void): Steps {
   addEventListener('popstate', ({ state }) => {
     const step = state as Step | null;
     const tray = step?.tray ?? trayOf(location.hash);
+    say(byId('file-error'), tray === undefined ? words.linkWrong : undefined);
     if (tray === null || tray === undefined) return;
     at = step?.step ?? 0;
     shown = JSON.stringify(tray);

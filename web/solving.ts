@@ -1,6 +1,7 @@
 /** Answers what the page asks about a tray: in threads of the page, or from the service where the browser cannot. */
 import type { LengthUnit } from '../src/papers/lengths.ts';
 import type { AnnealCourse } from '../src/server/anneals.ts';
+import type { AtPoint } from '../src/server/atPoint.ts';
 import type { ChangesFound } from '../src/server/changes.ts';
 import type { Preview } from '../src/server/preview.ts';
 import { Failure, isAbort, postTray } from './service.ts';
@@ -52,6 +53,10 @@ export const preview = async (asked: Asked, signal: AbortSignal): Promise<Previe
 export const changes = async (asked: Asked, signal: AbortSignal): Promise<ChangesFound> =>
   (await here(({ askBeside }) => askBeside({ kind: 'changes', ...asked, milliseconds: SEARCH }, signal))) ??
   json<ChangesFound>(postTray(`api/changes?unit=${asked.unit}`, asked.tray, signal));
+
+/** What the metal does at a point of the picture; null beside the blank, and where only the service solves. */
+export const atPoint = async ({ tray }: Asked, across: number, down: number): Promise<AtPoint | null> =>
+  (await here(({ ask }) => ask({ kind: 'at', tray, across, down })))?.point ?? null;
 
 /** When it is annealed; null where only the service solves, which says how often. */
 export const course = ({ tray }: Asked, signal: AbortSignal): Promise<AnnealCourse | null> =>

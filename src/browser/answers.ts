@@ -2,7 +2,7 @@
 import type { Registry } from '../exporters/registry.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
-import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { developForFiles, developForShow, formatFromText } from '../server/develop.ts';
 import { preview } from '../server/preview.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
@@ -17,6 +17,13 @@ const trayFrom = (text: string): TraySpec => readTray(parseTray(text), { name: N
 
 /** The pattern that files were last made of: whoever takes one file often takes another. */
 let last: { readonly text: string; readonly pattern: FlatPattern } | null = null;
+/** What was last shown: what follows it is asked of the same. */
+let shown: { readonly text: string; readonly developed: Developed } | null = null;
+
+function developedForShow(text: string): Developed {
+  if (shown?.text !== text) shown = { text, developed: developForShow(trayFrom(text)) };
+  return shown.developed;
+}
 
 function patternForFiles(text: string): FlatPattern {
   if (last?.text !== text) last = { text, pattern: developForFiles(trayFrom(text)) };
@@ -30,14 +37,18 @@ function patternForFiles(text: string): FlatPattern {
 export async function answerTo(asked: Question, registry: Registry): Promise<Answers[Question['kind']]> {
   switch (asked.kind) {
     case 'preview':
-      return preview(developForShow(trayFrom(asked.tray)), { unit: asked.unit ?? 'mm', formed: null });
+      return preview(developedForShow(asked.tray), { unit: asked.unit ?? 'mm', formed: null });
     case 'formed': {
       const { formedSvg } = await import('../server/formedPicture.ts');
-      return { svg: formedSvg(flatPatternOf(developForShow(trayFrom(asked.tray))), words()) };
+      return { svg: formedSvg(flatPatternOf(developedForShow(asked.tray)), words()) };
+    }
+    case 'at': {
+      const { atPoint } = await import('../server/atPoint.ts');
+      return { point: atPoint(flatPatternOf(developedForShow(asked.tray)), asked.across, asked.down) };
     }
     case 'course': {
       const { annealCourse } = await import('../server/annealCourse.ts');
-      return annealCourse(flatPatternOf(developForShow(trayFrom(asked.tray))));
+      return annealCourse(flatPatternOf(developedForShow(asked.tray)));
     }
     case 'pattern':
       return developTray(trayFrom(asked.tray));

@@ -9,6 +9,7 @@ import type { ErrorCode, Fault } from '../errors.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
 import type { Developed } from '../pattern/flatPattern.ts';
 import type { AnnealCourse } from '../server/anneals.ts';
+import type { AtPoint } from '../server/atPoint.ts';
 import type { ChangesFound } from '../server/changes.ts';
 import type { MadeFile, MadeFormat } from '../server/jobs.ts';
 import type { Preview } from '../server/preview.ts';
@@ -26,6 +27,8 @@ export type Question =
   | ({ readonly kind: 'preview'; readonly tray: TrayText } & InUnit)
   /** That picture, an SVG document. */
   | { readonly kind: 'formed'; readonly tray: TrayText }
+  /** What the metal does at a point of the blank's picture, given in parts of its width and height from the upper left. */
+  | { readonly kind: 'at'; readonly tray: TrayText; readonly across: number; readonly down: number }
   /** When it is annealed. */
   | { readonly kind: 'course'; readonly tray: TrayText }
   /** The tray solved: its flat pattern, or the verdict where there is none. */
@@ -56,6 +59,7 @@ export type Question =
 export interface Answers {
   readonly preview: Preview;
   readonly formed: { readonly svg: string };
+  readonly at: { readonly point: AtPoint | null };
   readonly course: AnnealCourse;
   readonly pattern: Developed;
   readonly changes: ChangesFound;

@@ -10,6 +10,7 @@ import { svgText } from '../drawing/svg.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { fieldRegions } from '../geometry/fieldRegions.ts';
 import { pathBounds } from '../geometry/measure.ts';
+import type { Point } from '../geometry/path.ts';
 import {
   blankLines,
   contourItems,
@@ -38,19 +39,36 @@ const bands = (most: number): number[] => [
   ...Array.from({ length: Math.ceil(most / 5) - 1 }, (_, i) => 5 * (i + 1)),
 ];
 
+/** Size of the picture of the blank, and where the blank's origin lies on it, mm on the paper from the lower left corner. */
+export function blankPlace({ outline }: Pick<FlatPattern, 'outline'>): {
+  readonly width: number;
+  readonly height: number;
+  readonly at: Point;
+  readonly scale: number;
+} {
+  const { minX, minY, maxX, maxY } = pathBounds(outline);
+  const scale = Math.min(BLANK.width / (maxX - minX), BLANK.height / (maxY - minY));
+  const [own, height] = [(maxX - minX) * scale, (maxY - minY) * scale];
+  const width = Math.max(own, BLANK.width);
+  return {
+    width: width + 2 * EDGE,
+    height: height + 2 * EDGE + LEGEND,
+    at: { x: EDGE + (width - own) / 2 - minX * scale, y: EDGE + LEGEND - minY * scale },
+    scale,
+  };
+}
+
 /** The blank with its gather, true to scale. */
 export function blankSvg(pattern: FlatPattern, words: Words = english, unit: LengthUnit = 'mm'): string {
-  const { minX, minY, maxX, maxY } = pathBounds(pattern.outline);
-  const scale = Math.min(BLANK.width / (maxX - minX), BLANK.height / (maxY - minY));
+  const { width: whole, height: high, at, scale } = blankPlace(pattern);
+  const [width, height] = [whole - 2 * EDGE, high - 2 * EDGE - LEGEND];
   const most = gatherScale(pattern.field);
   const shade = shadeItems(pattern, most, scale);
   const { scribe, rim, cut } = blankLines(pattern);
   const contours = contourItems(contoursOf(pattern), scale, TEXT.small);
-  const width = Math.max((maxX - minX) * scale, BLANK.width);
-  const height = (maxY - minY) * scale;
   const blank: Item = {
     kind: 'group',
-    at: { x: EDGE + (width - (maxX - minX) * scale) / 2 - minX * scale, y: EDGE + LEGEND - minY * scale },
+    at,
     scale,
     items: [
       filled(cutPaths(pattern), rampColour(0)),
@@ -64,8 +82,8 @@ export function blankSvg(pattern: FlatPattern, words: Words = english, unit: Len
   };
   return svgText(
     {
-      width: width + 2 * EDGE,
-      height: height + 2 * EDGE + LEGEND,
+      width: whole,
+      height: high,
       title: words.service.pictures.blank(pattern.name),
       items: [
         blank,

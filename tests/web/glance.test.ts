@@ -125,6 +125,7 @@ describe('an impossible tray', () => {
     await page.fill('#material', 'galvanised');
     await page.fill('#height', '50');
     await eventually(() => page.innerText('#verdict-word')).toBe('Not in one piece');
+    await answer();
     const [colour, wrong] = await page.evaluate(() => [
       getComputedStyle(document.querySelector('#verdict-word')!).color,
       getComputedStyle(document.documentElement).getPropertyValue('--wrong').trim(),
@@ -233,6 +234,34 @@ describe('at a glance', () => {
       await page.context().close();
     }
   });
+});
+
+test('the picture answers the pointer: thickness, gather and stretch', async () => {
+  await open();
+  const box = (await page.locator('#picture-blank').boundingBox())!;
+  const shownAt = async (x: number, y: number): Promise<string> => {
+    await page.mouse.move(box.x + x, box.y + y);
+    await page.locator('#at-point').waitFor();
+    return page.innerText('#at-point');
+  };
+  // In the middle of the base nothing happens to the sheet.
+  expect(await shownAt(box.width / 2, box.height / 2 - 30)).toBe(
+    '1.20\u00a0mm thick; gathers by 0 %, stretches by 0 %',
+  );
+  // Towards corner A it gathers and thickens, on its way out up to what the report has.
+  const gathers = [];
+  for (let i = 0; i < 60; i++) {
+    await page.mouse.move(box.x + box.width / 2 + 150 + 2 * i, box.y + 105 - 1.5 * i);
+    await page.waitForTimeout(15);
+    const said = (await page.locator('#at-point').textContent()) ?? '';
+    gathers.push(Number(/gathers by (\d+)/.exec(said)?.[1] ?? 0));
+  }
+  const { report } = flatPatternOf(developTray(readTray(DEMO_TRAY)));
+  const most = Math.max(...gathers);
+  expect(most).toBeGreaterThan(10);
+  expect(most).toBeLessThanOrEqual(Math.ceil(report.corners[0]!.peakGather));
+  await page.mouse.move(5, 5);
+  await page.locator('#at-point').waitFor({ state: 'hidden' });
 });
 
 test('long work says for how long, and can be stopped', async () => {

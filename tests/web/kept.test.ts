@@ -71,7 +71,9 @@ describe('the address', () => {
     ['bytes that are no text', `#tray=${Buffer.from([255, 254, 1]).toString('base64url')}`],
   ])('%s is said, and the demo tray is there', async (_what, hash) => {
     await open();
+    await eventually(() => page.url()).toContain('#tray=');
     await page.goto(`${running.url}/${hash}`);
+    expect(await page.innerText('#file-error')).toContain('no tray that can be read');
     await page.reload();
     await answer();
     expect(await page.innerText('#file-error')).toContain('no tray that can be read');
@@ -85,6 +87,7 @@ describe('the address', () => {
     ['markup for a name', { name: '<b>x</b>', plan: { length: 420, width: 280, cornerRadius: 1 } }],
   ])('%s is told as of any file, and nothing runs', async (_what, tray) => {
     await open();
+    await eventually(() => page.url()).toContain('#tray=');
     await page.goto(`${running.url}/#tray=${Buffer.from(JSON.stringify(tray)).toString('base64url')}`);
     await page.reload();
     await eventually(() => page.locator('.error:visible, .notice:visible').count()).toBeGreaterThan(0);

@@ -79,6 +79,7 @@ export const scripts = {
     after: 'after stage {stage} ({angle}°)',
     within: 'halfway through stage {stage}',
   },
+  atPoint: '{thickness} thick; gathers by {gather} %, stretches by {stretch} %',
   corners: {
     corner: 'Corner',
     cornerRadius: 'Corner radius',
