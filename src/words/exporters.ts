@@ -61,6 +61,7 @@ export const exporters = {
     tolerance: 'how far a line marked out may lie off the true one',
     trammel: 'longest radius of your trammel',
   },
+  rehearsal: { label: 'Rehearsal in paper: a corner at full size with darts to fold (PDF)' },
   trial: { label: 'Trial corner: what to measure, and with what (PDF)' },
   cardPdf: { label: 'Shop card for the bench (PDF)', ...card },
   cardSvg: { label: 'Shop card for the bench (SVG)', ...card },

@@ -59,6 +59,7 @@ const SUBJECTS: Readonly<Record<string, Omit<Subject, 'exporter'>>> = {
   png: without(PIXELS),
   'template-pdf': without(PAGES),
   'marking-pdf': without(PAGES),
+  'rehearsal-pdf': without(PAGES),
   'trial-pdf': without(PAGES),
   'card-pdf': without(PAGES),
   'card-svg': without(CARD),

@@ -76,6 +76,26 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
     },
     {
       contract: CONTRACT_VERSION,
+      id: 'rehearsal-pdf',
+      label: exporters.rehearsal.label,
+      extension: 'rehearsal.pdf',
+      mediaType: 'application/pdf',
+      leadsTo: () => ['gauges'],
+      parameters: [sheetPaper(exporters), unitParameter(exporters)],
+      async write(pattern, values) {
+        const { rehearsalPlates } = await import('../../papers/rehearsal.ts');
+        const { platePages } = await import('../../papers/platePages.ts');
+        const { pdfBytes } = await import('../../drawing/pdf.ts');
+        const unit = unitOf(values);
+        const title = papers.rehearsal.title(pattern.name);
+        const plates = rehearsalPlates(pattern, unit, papers);
+        const sentences = [plates.length > 0 ? papers.rehearsal.how : papers.rehearsal.nothing];
+        const pages = platePages(plates, { title, sentences, paper: paperOf(values), unit, words: papers });
+        return pdfBytes(pages, title, fonts);
+      },
+    },
+    {
+      contract: CONTRACT_VERSION,
       id: 'trial-pdf',
       label: exporters.trial.label,
       extension: 'trial.pdf',
