@@ -1,15 +1,18 @@
 /** What is said of the gather at the terminal: zones, verdict, changes, plan, hand; and the same as plain data. */
 import { proposesWeld } from '../gather/acts.ts';
+import type { AnnealStep } from '../gather/anneals.ts';
 import type { HandFit } from '../gather/handFit.ts';
 import type { Gather, GatherZone, Verdict, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
+import { bottomBend, madeBend, stateOfWork } from '../papers/overbends.ts';
 import { tuckWords } from '../papers/tuckWords.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { cornerCount, cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { RimMove } from '../pattern/rimMoves.ts';
+import { degrees } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
 import { type InWords, inWords, sentences, written } from '../words/statement.ts';
 
@@ -155,13 +158,18 @@ export const proposalLines = (found: ChangeSearch, { material }: Sheet, table: W
   `${changeLines(found, table)}${proposesWeld(found) ? cautionLines(cautionsOf(['weld'], material), table) : ''}`;
 
 /** The working plan. */
-export function planLines(plan: WorkingPlan, pattern: Gathered, table: Words = english): string {
+export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words = english): string {
   const { terminal: words } = table;
   const { titles } = words;
-  const lines: Line[] = [];
-  for (const [number, stage] of plan.stages.entries()) {
+  const { steps } = plan.anneals;
+  const anneals = sentences(plan.anneals.sentences, table);
+  const annealing = (wanted: (step: AnnealStep) => boolean): Line[] =>
+    steps.flatMap((step, i): Line[] => (wanted(step) ? [[titles.anneal, anneals[i]!]] : []));
+  const before: Line[] = sentences(plan.grain.sentences, table).map((sentence) => [titles.grain, sentence]);
+  if (plan.trimBand !== null) before.push([titles.trim, trimWords(plan.trimBand, words)]);
+  before.push(...annealing(({ when }) => when === 'before'));
+  const stages = plan.stages.map((stage, number): Line[] => {
     const what = stage.lip ? words.turnLip : words.turnWall(stage.angle.toFixed(0));
-    lines.push([titles.stage, `${number + 1}: ${what}`]);
     const groups = new Map<string, string[]>();
     for (const each of stage.zones) {
       const change = each.rimToLose >= 0 ? words.stageLoses : words.stageGains;
@@ -176,12 +184,23 @@ export function planLines(plan: WorkingPlan, pattern: Gathered, table: Words = e
         zonePlace(pattern.gather.zones[each.zone]!, pattern, words),
       ]);
     }
-    for (const [said, places] of groups) lines.push(['', `${places.join('; ')}: ${said}`]);
-  }
-  for (const sentence of sentences(plan.anneals.sentences, table)) lines.push([titles.anneal, sentence]);
-  for (const sentence of sentences(plan.grain.sentences, table)) lines.push([titles.grain, sentence]);
-  if (plan.trimBand !== null) lines.push([titles.trim, trimWords(plan.trimBand, words)]);
-  return `${lineText(lines)}${cautionLines(plan.cautions, table)}`;
+    return [
+      [titles.stage, `${number + 1}: ${what}`],
+      ...(stage.lip ? [] : [['', sidesWords(pattern, stage.angle, words)] as Line]),
+      ...[...groups].map(([said, places]): Line => ['', `${places.join('; ')}: ${said}`]),
+      ...annealing((step) => step.when !== 'before' && step.stage === number),
+    ];
+  });
+  // What holds for all anneals, or that there are none.
+  const after = anneals.slice(steps.length).map((sentence): Line => [titles.anneal, sentence]);
+  const paragraphs = [before, ...stages, after].filter((lines) => lines.length > 0).map(lineText);
+  return `${paragraphs.join('\n')}${cautionLines(plan.cautions, table)}`;
+}
+
+/** How the sides are bent in a stage, so that they are left at its angle. */
+function sidesWords(pattern: FlatPattern, angle: number, words: TerminalWords): string {
+  const made = madeBend(pattern, stateOfWork(pattern), bottomBend(pattern.spec, angle), 0);
+  return words.sides(mm(made.insideRadius), degrees(made.angle).toFixed(0), angle.toFixed(0));
 }
 
 /** The hand found. */

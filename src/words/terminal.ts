@@ -69,6 +69,8 @@ export const terminal = {
   noHelp: (list: string) => `Changing these alone would not help: ${list}.`,
   turnLip: 'turn the lip',
   turnWall: (degrees: string) => `turn the wall up to ${degrees}°`,
+  sides: (radius: string, held: string, left: string) =>
+    `sides: bend over a radius of ${radius} to ${held}°; let go they stand at ${left}°`,
   stageLoses: (change: string, soFar: string, used: string, thickness: string) =>
     `${change} of rim to lose (${soFar} so far), uses up ${used} % of the work between anneals, then ${thickness} mm thick`,
   stageGains: (change: string, soFar: string, used: string, thickness: string) =>

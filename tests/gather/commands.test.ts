@@ -65,6 +65,25 @@ describe('gatherpan plan', () => {
       expect(out).toMatch(new RegExp(`^ {2}${title} `, 'm'));
   });
 
+  it('tells the work in its order, one stage a paragraph with its sides, corners and anneal', async () => {
+    const { out } = await run({ 'a.json': file() }, ['plan', '--stages', '3', 'a.json']);
+    const [before, ...stages] = out.split('\n\n');
+    expect(before).toMatch(/^ {2}grain /m);
+    const told = stages.filter((paragraph) => /^ {2}stage /.test(paragraph));
+    expect(told).toHaveLength(3);
+    told.forEach((paragraph, i) => {
+      const [, angle] = new RegExp(`^ {2}stage {6}${i + 1}: turn the wall up to (\\d+)°`).exec(paragraph)!;
+      const [, held, left] =
+        /sides: bend over a radius of [\d.]+ mm to (\d+)°; let go they stand at (\d+)°/.exec(paragraph)!;
+      expect(left).toBe(angle);
+      expect(Number(held)).toBeGreaterThan(Number(left));
+      expect(paragraph).toMatch(/corner A.*of rim to lose/);
+      // An anneal stands with the stage that it names.
+      for (const [, number] of paragraph.matchAll(/stage (\d), with the wall/g))
+        expect(number).toBe(String(i + 1));
+    });
+  });
+
   it('refuses a number of stages that is none', async () => {
     const { exit, error } = await run({ 'a.json': file() }, ['plan', '--stages', 'many', 'a.json']);
     expect(exit).toBe(2);
