@@ -1,12 +1,12 @@
 /**
  * When to anneal: from the work since the last anneal against what the sheet takes.
  *
- * The anneals are as few as the work needs. Each comes at the end of a stage where that needs no more of them, and
- * otherwise where the share is used up. A hard sheet is annealed before the first stage when the work is more than it
+ * Every spot of the blank keeps its own account, and each anneal begins all of them anew. The anneals are as few as
+ * that needs. Each comes at the end of a stage where that makes them no more, and otherwise where the share is used up. A hard sheet is annealed before the first stage when the work is more than it
  * takes as it comes.
  */
 import type { SheetMaterial } from '../material/sheet.ts';
-import { annealsFound, type Temper, temperFor } from '../material/temper.ts';
+import type { Temper } from '../material/temper.ts';
 import { type Statement, statement } from '../words/statement.ts';
 import { ONE_GO } from './verdict.ts';
 import type { Way } from './way.ts';
@@ -19,9 +19,10 @@ export interface AnnealPlace {
   readonly inLip: boolean;
   /** Share of the way to the wall's own angle, 0 to 1; while the lip is turned, of the work that it takes. */
   readonly part: number;
-  /** Work since the anneal before, and since the flat; logarithmic strain. */
+  /** Of the way, as `Way` has it. */
+  readonly place: number;
+  /** Work since the anneal before, logarithmic strain. */
   readonly strain: number;
-  readonly work: number;
 }
 
 /** One anneal of the plan. */
@@ -44,52 +45,134 @@ export interface AnnealPlan {
   readonly sentences: readonly Statement[];
 }
 
-/** An anneal looked for leaves no more than this share of the budget unused; one at the end of a stage no more than this. */
-const UNUSED = { lookedFor: 0.08, atEnd: 0.4 };
+/** An anneal comes at the end of a stage where no more than this share of the budget is unused by then. */
+const UNUSED = 0.4;
+/** Anneals that are counted at most. */
+const MOST = 12;
+/** Solves of an angle that is looked for, at most. */
+const MOST_TRIES = 5;
+/** Bisections of a share of work. */
+const BISECTIONS = 12;
+
+/** How often a piece of the way that is left takes an anneal. */
+function annealsFrom(way: Way, place: number, budget: number): number {
+  let count = 0;
+  for (let at = way.reach(place, budget); at < way.end && count < MOST; at = way.reach(at, budget)) count++;
+  return count;
+}
+
+/** The budget; where the way takes more anneals than were counted for it on a coarse mesh, the least that does with those. */
+function shareOf(way: Way, budget: number, count: number): number {
+  if (annealsFrom(way, 0, budget) <= count) return budget;
+  let [low, high] = [budget, 2 * budget];
+  for (let k = 0; k < BISECTIONS; k++) {
+    const middle = (low + high) / 2;
+    if (annealsFrom(way, 0, middle) > count) low = middle;
+    else high = middle;
+  }
+  return high;
+}
 
 /**
  * Where to anneal on the way.
  *
- * @param ends degrees, ascending: angles at which stages end in any case
+ * @param count how often
+ * @param ends  degrees, ascending: angles at which stages end in any case
  */
-export function annealPlaces(way: Way, material: SheetMaterial, ends: readonly number[]): AnnealPlace[] {
-  const { work, wallWork, wallAngle } = way;
-  const { annealedFirst, strainBudget: budget } = temperFor(material, work);
-  const count = (annealsFound(material, work) ?? 0) - Number(annealedFirst);
-  const places: AnnealPlace[] = [];
+export function annealPlaces(
+  way: Way,
+  budget: number,
+  count: number,
+  ends: readonly number[],
+): AnnealPlace[] {
+  if (count === 0) return [];
+  const own = shareOf(way, budget, count);
+  const places: number[] = [];
   let last = 0;
-  for (let left = count; left > 0; left--) {
-    const most = last + budget;
-    // What remains has to do with the anneals that remain.
-    const least = work - left * budget;
-    const soonest = Math.max(least, most - UNUSED.atEnd * budget);
-    const serves = (angle: number): boolean => way.workAt(angle) >= soonest && way.workAt(angle) <= most;
-    const end = ends.filter((angle) => (angle < wallAngle || way.lip) && serves(angle)).at(-1);
-    const inLip = end === undefined && most > wallWork;
-    const angle =
-      end ?? (inLip ? wallAngle : way.angleWithin(Math.max(least, most - UNUSED.lookedFor * budget), most));
-    const reached = inLip ? most : way.workAt(angle);
-    const part = inLip ? (most - wallWork) / (work - wallWork) : angle / wallAngle;
-    places.push({ angle, inLip, part, strain: reached - last, work: reached });
-    last = reached;
+  while (places.length < count) {
+    const most = way.reach(last, own);
+    if (most === way.end) break;
+    const after = annealsFrom(way, most, own);
+    const serves = (place: number): boolean =>
+      place > last &&
+      place <= most &&
+      place < way.end &&
+      way.work(last, place) >= (1 - UNUSED) * own &&
+      annealsFrom(way, place, own) <= after;
+    const end = ends.map((angle) => way.placeOf(angle)).findLast(serves);
+    last = end ?? (most > 1 ? most : placeFound(way, last, own));
+    places.push(last);
   }
-  return places;
+  // The way takes fewer than were counted for it on a coarse mesh.
+  while (places.length < count) addPlace(way, places);
+  return places.map((place, i) => {
+    const angle = way.angleOf(place);
+    const inLip = place > 1;
+    return {
+      place,
+      angle,
+      inLip,
+      part: inLip ? place - 1 : angle / way.wallAngle,
+      strain: way.work(places[i - 1] ?? 0, place),
+    };
+  });
+}
+
+/** One more place: before the lip is turned, or halfway through the most work between two. */
+function addPlace(way: Way, places: number[]): void {
+  const bounds = [0, ...places, way.end];
+  const works = bounds.slice(1).map((to, k) => way.work(bounds[k]!, to));
+  const longest = works.indexOf(Math.max(...works));
+  const from = bounds[longest]!;
+  const half = way.reach(from, works[longest]! / 2);
+  const whole = way.placeOf(Math.round(way.angleOf(half)));
+  const wallUp = way.lip && !places.includes(1);
+  places.push(wallUp ? 1 : half > 1 || whole <= from ? half : whole);
+  places.sort((a, b) => a - b);
+}
+
+/** How far a budget reaches, with the wall solved there: at whole degrees where they cost no further anneal. */
+function placeFound(way: Way, last: number, budget: number): number {
+  let place = last;
+  for (let k = 0; k < MOST_TRIES; k++) {
+    const most = way.reach(last, budget);
+    const exact = way.angleOf(most);
+    const least = way.angleOf(last);
+    const whole = [Math.floor(exact), Math.floor(10 * exact) / 10, exact].find(
+      (angle) =>
+        angle > least && annealsFrom(way, way.placeOf(angle), budget) <= annealsFrom(way, most, budget),
+    )!;
+    const before = place;
+    place = way.placeOf(whole);
+    way.wall(whole);
+    if (place === before) break;
+  }
+  return place;
 }
 
 /**
  * The anneals of a tray with its stages.
  *
- * @param angles degrees at which the stages end, without the one of the lip
+ * @param angles   degrees at which the stages end, without the one of the lip
+ * @param leftOver work since the last anneal, logarithmic strain
  */
 export function annealPlan(
   places: readonly AnnealPlace[],
   angles: readonly number[],
-  { work }: Pick<Way, 'work'>,
+  leftOver: number,
   material: SheetMaterial,
+  temper: Temper,
 ): AnnealPlan {
   const { temperature, cue } = material.anneal;
-  const temper = temperFor(material, work);
-  const first: AnnealStep = { stage: 0, when: 'before', angle: 0, inLip: false, part: 0, strain: 0, work: 0 };
+  const first: AnnealStep = {
+    stage: 0,
+    when: 'before',
+    angle: 0,
+    inLip: false,
+    part: 0,
+    place: 0,
+    strain: 0,
+  };
   const steps = [
     ...(temper.annealedFirst ? [first] : []),
     ...places.map((place): AnnealStep => {
@@ -98,7 +181,6 @@ export function annealPlan(
       return { ...place, stage, when: atEnd ? 'after' : 'within' };
     }),
   ];
-  const leftOver = work - (places.at(-1)?.work ?? 0);
   return {
     budget: temper.strainBudget,
     temperature,

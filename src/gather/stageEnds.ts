@@ -18,22 +18,22 @@ export function endsAsked({ wallAngle }: Pick<Way, 'wallAngle'>, asked: readonly
  * @returns degrees, ascending, the last one the wall's own
  */
 export function endsByWork(way: Way, places: readonly AnnealPlace[], asked?: number): number[] {
-  const { wallAngle, wallWork } = way;
+  const { wallAngle } = way;
   const anneals = places.map(({ angle }) => angle).filter((angle) => angle < wallAngle);
   const count = asked ?? Math.max(DEFAULT_STAGES, anneals.length + 1);
-  const fixed = anneals.length < count ? anneals : [];
-  const ends = [...fixed, wallAngle];
-  const works = [0, ...fixed.map((angle) => way.workAt(angle)), wallWork];
+  const ends = [...(anneals.length < count ? anneals : []), wallAngle];
+  const bounds = [0, ...ends.map((angle) => way.placeOf(angle))];
+  const works = ends.map((_, k) => way.work(bounds[k]!, bounds[k + 1]!));
   const parts = ends.map(() => 1);
-  const share = (k: number): number => (works[k + 1]! - works[k]!) / parts[k]!;
   for (let more = count - ends.length; more > 0; more--) {
-    const most = parts.reduce((best, _, k) => (share(k) > share(best) ? k : best), 0);
-    parts[most]!++;
+    const share = works.map((work, k) => work / parts[k]!);
+    parts[share.indexOf(Math.max(...share))]!++;
   }
   const between = parts.flatMap((number, k) =>
     Array.from({ length: number - 1 }, (_, i) => {
-      const angle = way.angleNear(works[k]! + (i + 1) * share(k));
-      return Math.round(angle) > 0 && Math.round(angle) < wallAngle ? Math.round(angle) : angle;
+      const angle = way.angleOf(way.reach(bounds[k]!, ((i + 1) / number) * works[k]!));
+      const whole = Math.round(angle);
+      return whole > way.angleOf(bounds[k]!) && whole < ends[k]! ? whole : angle;
     }),
   );
   return [...new Set([...between, ...ends])].sort((a, b) => a - b);

@@ -52,7 +52,7 @@ export interface Stage {
 export interface PlanInput {
   readonly spec: TraySpec;
   readonly workedRim: Path;
-  readonly gather: Pick<Gather, 'zones' | 'work'>;
+  readonly gather: Pick<Gather, 'zones' | 'work' | 'anneals'>;
 }
 
 /**

@@ -1,10 +1,9 @@
 /** The working plan of a tray: stages, anneals, tucks, grain and trim, all computed for this tray. */
 
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
-import type { SheetMaterial } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
+import { type Temper, temperFor } from '../material/temper.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
-import type { TraySpec } from '../tray/spec.ts';
 import { formingActs, hasWeldedCorners } from './acts.ts';
 import { type AnnealPlan, annealPlaces, annealPlan } from './anneals.ts';
 import { type GrainAdvice, grainAdvice } from './grain.ts';
@@ -46,25 +45,43 @@ export function courseOf(
   options: Pick<PlanOptions, 'stages'> = {},
   solve: Partial<SolveOptions> = { structures: new StructureCache(32) },
 ): Course {
-  const { material } = resolveSheet(pattern.spec.sheet);
-  const way = new Way(pattern, solve);
-  const angles = endsOn(way, material, pattern.spec, options.stages);
-  const places = annealPlaces(way, material, angles);
-  return { stages: stagesOf(pattern, way, angles), anneals: annealPlan(places, angles, way, material) };
+  const { way, temper, count } = wayOf(pattern, solve);
+  const angles = endsOn(pattern, { way, temper, count }, options.stages);
+  const places = annealPlaces(way, temper.strainBudget, count, angles);
+  const leftOver = way.work(places.at(-1)?.place ?? 0, way.end);
+  return {
+    stages: stagesOf(pattern, way, angles),
+    anneals: annealPlan(places, angles, leftOver, resolveSheet(pattern.spec.sheet).material, temper),
+  };
 }
 
 /** The angles at which the stages of the course end, degrees, without the one of the lip. */
 export const stageAngles = (pattern: PlanInput, stages?: number): number[] =>
-  endsOn(
-    new Way(pattern, { structures: new StructureCache(32) }),
-    resolveSheet(pattern.spec.sheet).material,
-    pattern.spec,
-    stages,
-  );
+  endsOn(pattern, wayOf(pattern, { structures: new StructureCache(32) }), stages);
 
-function endsOn(way: Way, material: SheetMaterial, { forming }: TraySpec, count?: number): number[] {
-  return forming.stages === undefined || count !== undefined
-    ? endsByWork(way, annealPlaces(way, material, [way.wallAngle]), count)
+/** A way, in what temper it is gone, and how often it is annealed on it. */
+interface WorkedWay {
+  readonly way: Way;
+  readonly temper: Temper;
+  readonly count: number;
+}
+
+function wayOf(pattern: PlanInput, solve: Partial<SolveOptions>): WorkedWay {
+  const { work, anneals } = pattern.gather;
+  const temper = temperFor(resolveSheet(pattern.spec.sheet).material, work);
+  const way = new Way(solvedFor(pattern, solve), solve);
+  const count = (anneals ?? 0) - Number(temper.annealedFirst);
+  if (count > 0) way.solvePlaces();
+  return { way, temper, count };
+}
+
+function endsOn(
+  { spec: { forming } }: PlanInput,
+  { way, temper, count }: WorkedWay,
+  asked?: number,
+): number[] {
+  return forming.stages === undefined || asked !== undefined
+    ? endsByWork(way, annealPlaces(way, temper.strainBudget, count, [way.wallAngle]), asked)
     : endsAsked(way, forming.stages);
 }
 

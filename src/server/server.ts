@@ -137,11 +137,15 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
 function closeSilent(server: Server, milliseconds: number): void {
   const timers = new WeakMap<Socket, NodeJS.Timeout>();
   server.on('connection', (socket: Socket) => {
-    const close = (): void => {
-      // One that has begun a request gets its answer (408) from Node.
-      if (socket.bytesRead === 0) socket.destroy();
+    const closeAfter = (rounds: number): void => {
+      const close = (): void => {
+        // One that has begun a request has its answer (408) from Node within a round.
+        if (socket.bytesRead === 0 || rounds === 0) socket.destroy();
+        else closeAfter(rounds - 1);
+      };
+      timers.set(socket, setTimeout(close, milliseconds).unref());
     };
-    timers.set(socket, setTimeout(close, milliseconds).unref());
+    closeAfter(1);
     socket.once('close', () => clearTimeout(timers.get(socket)));
   });
   server.on('request', ({ socket }) => clearTimeout(timers.get(socket)));

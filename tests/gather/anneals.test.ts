@@ -1,6 +1,7 @@
 /** How often a tray is annealed, and where on the way. */
 import { describe, expect, it } from 'vitest';
 import { type AnnealPlan, annealPlaces } from '../../src/gather/anneals.ts';
+import { solvedFor } from '../../src/gather/solvedTray.ts';
 import { Way } from '../../src/gather/way.ts';
 import { type Course, courseOf } from '../../src/gather/workingPlan.ts';
 import { findSheet } from '../../src/material/sheets.ts';
@@ -32,7 +33,7 @@ function expectFewest(pattern: FlatPattern, course: Course): void {
   closeTo(
     between.reduce((sum, strain) => sum + strain, 0),
     pattern.gather.work,
-    ROUNDING,
+    { why: 'counted on a coarse mesh', relative: 0.1 },
     'work',
   );
   if (material.anneal.temperature === null) return;
@@ -102,20 +103,59 @@ describe('anneals', () => {
   });
 
   it('come at the end of a stage where that makes them no more', () => {
-    const pattern = patternOf(mild({ forming: { trim: 0, stages: [20, 50] } }));
+    const pattern = patternOf(mild({ forming: { trim: 0, stages: [20, 55] } }));
     const [step] = courseOf(pattern).anneals.steps;
-    expect(step).toMatchObject({ when: 'after', stage: 1, angle: 50 });
+    expect(step).toMatchObject({ when: 'after', stage: 1, angle: 55 });
+  });
+
+  it('begin the account of every spot anew, so that none takes more than the sheet does in any stage', () => {
+    // A tall wall over a tight bend is worked now here, now there.
+    const pattern = patternOf(
+      mild({
+        plan: { length: 200, width: 150, cornerRadius: 20 },
+        section: { bottomRadius: 8, height: 90 },
+        sheet: { material: 'DC04', thickness: 1 },
+        forming: { trim: 4 },
+      }),
+    );
+    const course = courseOf(pattern);
+    expectFewest(pattern, course);
+    // More than straight from the flat to the finished tray.
+    expect(pattern.gather.work).toBeGreaterThan(1.1 * Math.max(...pattern.field.equivalentStrain));
+    for (const { zones } of course.stages)
+      for (const { strainAdded } of zones)
+        expect(strainAdded).toBeLessThanOrEqual(course.anneals.budget * (1 + 1e-9));
   });
 
   it('are placed by work: each angle found has nearly the work asked for', () => {
     const pattern = patternOf(mild({ forming: { trim: 4 } }));
-    const way = new Way(pattern, {});
     const { strainBudget: budget } = findSheet('DC01').anneal;
-    const places = annealPlaces(way, findSheet('DC01'), [way.wallAngle]);
+    const way = new Way(solvedFor(pattern), {});
+    way.solvePlaces();
+    const places = annealPlaces(way, budget, pattern.gather.anneals!, [way.wallAngle]);
     expect(places.length).toBeGreaterThan(0);
-    for (const { angle, strain } of places) {
+    let last = 0;
+    for (const { place, angle, strain } of places) {
       expect(Number.isInteger(angle)).toBe(true);
+      closeTo(strain, way.work(last, place), ROUNDING, 'strain');
       expect(strain / budget).toBeGreaterThan(0.9);
+      last = place;
+    }
+  });
+
+  it('reach as far as a finer way says, from few solved walls', () => {
+    const pattern = patternOf(mild());
+    const [few, many] = [0, 1].map(() => new Way(solvedFor(pattern), {})) as [Way, Way];
+    few.solvePlaces();
+    for (let angle = 6; angle < 90; angle += 6) many.wall(angle);
+    for (const share of [0.2, 0.5, 1]) {
+      const work = share * findSheet('DC01').anneal.strainBudget;
+      closeTo(
+        few.angleOf(few.reach(0, work)),
+        many.angleOf(many.reach(0, work)),
+        { why: 'strains grow evenly between the walls solved', absolute: 4 },
+        `share ${share}`,
+      );
     }
   });
 

@@ -9,7 +9,7 @@ import { Locator } from '../../src/geometry/locate.ts';
 import { containsPoint, distanceToPath, pathLength, pointAlong } from '../../src/geometry/measure.ts';
 import { naturalWaves } from '../../src/material/limits.ts';
 import { findSheet, listSheets } from '../../src/material/sheets.ts';
-import { annealsFor, annealsNeeded } from '../../src/material/temper.ts';
+import { annealsFor, annealsNeeded, temperFor } from '../../src/material/temper.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { english } from '../../src/words/english.ts';
@@ -150,7 +150,7 @@ describe('strain against the anneals', () => {
         expect(text).toContain(`and ${percent(soft)} of what it takes once annealed`);
       }
       // The plan says the same.
-      const plan = annealPlan([], [90], { work: strain }, hard.material);
+      const plan = annealPlan([], [90], strain, hard.material, temperFor(hard.material, strain));
       expect(plan.steps).toHaveLength(Math.min(counts, 1));
       if (counts > 0) {
         expect(plan.steps[0]).toMatchObject({ stage: 0, when: 'before', angle: 0, strain: 0 });
