@@ -49,63 +49,42 @@ export interface AnnealPlan {
 const UNUSED = 0.4;
 /** Anneals that are counted at most. */
 const MOST = 12;
-/** Solves of an angle that is looked for, at most. */
-const MOST_TRIES = 5;
-/** Bisections of a share of work. */
-const BISECTIONS = 12;
 
-/** How often a piece of the way that is left takes an anneal. */
-function annealsFrom(way: Way, place: number, budget: number): number {
+/** How often what is left of the way takes an anneal. */
+export function annealsFrom(way: Way, place: number, budget: number): number {
   let count = 0;
   for (let at = way.reach(place, budget); at < way.end && count < MOST; at = way.reach(at, budget)) count++;
   return count;
 }
 
-/** The budget; where the way takes more anneals than were counted for it on a coarse mesh, the least that does with those. */
-function shareOf(way: Way, budget: number, count: number): number {
-  if (annealsFrom(way, 0, budget) <= count) return budget;
-  let [low, high] = [budget, 2 * budget];
-  for (let k = 0; k < BISECTIONS; k++) {
-    const middle = (low + high) / 2;
-    if (annealsFrom(way, 0, middle) > count) low = middle;
-    else high = middle;
-  }
-  return high;
-}
-
 /**
- * Where to anneal on the way.
+ * Where on the way to anneal: places, ascending.
  *
- * @param count how often
- * @param ends  degrees, ascending: angles at which stages end in any case
+ * @param ends degrees, ascending: angles at which stages end in any case
  */
-export function annealPlaces(
-  way: Way,
-  budget: number,
-  count: number,
-  ends: readonly number[],
-): AnnealPlace[] {
-  if (count === 0) return [];
-  const own = shareOf(way, budget, count);
+export function annealPlaces(way: Way, budget: number, ends: readonly number[]): number[] {
   const places: number[] = [];
-  let last = 0;
-  while (places.length < count) {
-    const most = way.reach(last, own);
+  for (let last = 0; places.length < MOST; ) {
+    const most = way.reach(last, budget);
     if (most === way.end) break;
-    const after = annealsFrom(way, most, own);
+    const after = annealsFrom(way, most, budget);
     const serves = (place: number): boolean =>
-      place > last &&
-      place <= most &&
-      place < way.end &&
-      way.work(last, place) >= (1 - UNUSED) * own &&
-      annealsFrom(way, place, own) <= after;
-    const end = ends.map((angle) => way.placeOf(angle)).findLast(serves);
-    last = end ?? (most > 1 ? most : placeFound(way, last, own));
+      place > last && place <= most && annealsFrom(way, place, budget) <= after;
+    const end = ends
+      .map((angle) => way.placeOf(angle))
+      .findLast(
+        (place) => place < way.end && serves(place) && way.work(last, place) >= (1 - UNUSED) * budget,
+      );
+    const whole = way.placeOf(Math.floor(way.angleOf(most)));
+    last = end ?? (most < 1 && serves(whole) ? whole : most);
     places.push(last);
   }
-  // The way takes fewer than were counted for it on a coarse mesh.
-  while (places.length < count) addPlace(way, places);
-  return places.map((place, i) => {
+  return places;
+}
+
+/** What is told of places, with the work between them as the tray's own way has it. */
+export const annealsAt = (way: Way, places: readonly number[]): AnnealPlace[] =>
+  places.map((place, i) => {
     const angle = way.angleOf(place);
     const inLip = place > 1;
     return {
@@ -116,39 +95,6 @@ export function annealPlaces(
       strain: way.work(places[i - 1] ?? 0, place),
     };
   });
-}
-
-/** One more place: before the lip is turned, or halfway through the most work between two. */
-function addPlace(way: Way, places: number[]): void {
-  const bounds = [0, ...places, way.end];
-  const works = bounds.slice(1).map((to, k) => way.work(bounds[k]!, to));
-  const longest = works.indexOf(Math.max(...works));
-  const from = bounds[longest]!;
-  const half = way.reach(from, works[longest]! / 2);
-  const whole = way.placeOf(Math.round(way.angleOf(half)));
-  const wallUp = way.lip && !places.includes(1);
-  places.push(wallUp ? 1 : half > 1 || whole <= from ? half : whole);
-  places.sort((a, b) => a - b);
-}
-
-/** How far a budget reaches, with the wall solved there: at whole degrees where they cost no further anneal. */
-function placeFound(way: Way, last: number, budget: number): number {
-  let place = last;
-  for (let k = 0; k < MOST_TRIES; k++) {
-    const most = way.reach(last, budget);
-    const exact = way.angleOf(most);
-    const least = way.angleOf(last);
-    const whole = [Math.floor(exact), Math.floor(10 * exact) / 10, exact].find(
-      (angle) =>
-        angle > least && annealsFrom(way, way.placeOf(angle), budget) <= annealsFrom(way, most, budget),
-    )!;
-    const before = place;
-    place = way.placeOf(whole);
-    way.wall(whole);
-    if (place === before) break;
-  }
-  return place;
-}
 
 /**
  * The anneals of a tray with its stages.

@@ -1,5 +1,4 @@
 /** At which angles of the wall the stages end. */
-import type { AnnealPlace } from './anneals.ts';
 import type { Way } from './way.ts';
 
 /** Stages when nothing else is said; more where it is annealed more often. */
@@ -14,12 +13,13 @@ export function endsAsked({ wallAngle }: Pick<Way, 'wallAngle'>, asked: readonly
 /**
  * Stages end where it is annealed, and what lies between is divided by work, into whole degrees where they serve.
  *
- * @param asked how many; too few for the anneals, those come within stages of even work
+ * @param places where it is annealed
+ * @param asked  how many; too few for the anneals, those come within stages of even work
  * @returns degrees, ascending, the last one the wall's own
  */
-export function endsByWork(way: Way, places: readonly AnnealPlace[], asked?: number): number[] {
+export function endsByWork(way: Way, places: readonly number[], asked?: number): number[] {
   const { wallAngle } = way;
-  const anneals = places.map(({ angle }) => angle).filter((angle) => angle < wallAngle);
+  const anneals = places.map((place) => way.angleOf(place)).filter((angle) => angle < wallAngle);
   const count = asked ?? Math.max(DEFAULT_STAGES, anneals.length + 1);
   const ends = [...(anneals.length < count ? anneals : []), wallAngle];
   const bounds = [0, ...ends.map((angle) => way.placeOf(angle))];

@@ -1,17 +1,19 @@
 /** The working plan of a tray: stages, anneals, tucks, grain and trim, all computed for this tray. */
 
+import { largest } from '../largest.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import { resolveSheet } from '../material/sheets.ts';
 import { type Temper, temperFor } from '../material/temper.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { formingActs, hasWeldedCorners } from './acts.ts';
-import { type AnnealPlan, annealPlaces, annealPlan } from './anneals.ts';
+import { type AnnealPlan, annealPlaces, annealPlan, annealsAt, annealsFrom } from './anneals.ts';
 import { type GrainAdvice, grainAdvice } from './grain.ts';
 import type { Gather, TrimBand, TuckPlan, Verdict } from './report.ts';
 import { solvedFor } from './solvedTray.ts';
 import { endsAsked, endsByWork } from './stageEnds.ts';
 import { type PlanInput, type Stage, stagesOf } from './stages.ts';
 import { Way } from './way.ts';
+import { type RoughWay, roughWay } from './work.ts';
 
 export interface WorkingPlan {
   readonly verdict: Verdict;
@@ -45,44 +47,57 @@ export function courseOf(
   options: Pick<PlanOptions, 'stages'> = {},
   solve: Partial<SolveOptions> = { structures: new StructureCache(32) },
 ): Course {
-  const { way, temper, count } = wayOf(pattern, solve);
-  const angles = endsOn(pattern, { way, temper, count }, options.stages);
-  const places = annealPlaces(way, temper.strainBudget, count, angles);
-  const leftOver = way.work(places.at(-1)?.place ?? 0, way.end);
-  return {
-    stages: stagesOf(pattern, way, angles),
-    anneals: annealPlan(places, angles, leftOver, resolveSheet(pattern.spec.sheet).material, temper),
-  };
+  const { way, temper, rough } = wayOf(pattern, solve);
+  const angles = endsOn(pattern, { way, temper, rough }, options.stages);
+  const places = rough === null ? [] : annealPlaces(rough.way, rough.budget, angles);
+  const stages = stagesOf(pattern, way, angles);
+  for (const place of places) way.wall(way.angleOf(place));
+  const anneals = annealPlan(
+    annealsAt(way, places),
+    angles,
+    way.work(places.at(-1) ?? 0, way.end),
+    resolveSheet(pattern.spec.sheet).material,
+    temper,
+  );
+  return { stages, anneals };
 }
 
 /** The angles at which the stages of the course end, degrees, without the one of the lip. */
 export const stageAngles = (pattern: PlanInput, stages?: number): number[] =>
   endsOn(pattern, wayOf(pattern, { structures: new StructureCache(32) }), stages);
 
-/** A way, in what temper it is gone, and how often it is annealed on it. */
+/** A way, in what temper it is gone, and roughly where it is annealed on it; null where it is not. */
 interface WorkedWay {
   readonly way: Way;
   readonly temper: Temper;
-  readonly count: number;
+  readonly rough: RoughWay | null;
 }
 
 function wayOf(pattern: PlanInput, solve: Partial<SolveOptions>): WorkedWay {
-  const { work, anneals } = pattern.gather;
-  const temper = temperFor(resolveSheet(pattern.spec.sheet).material, work);
+  const { spec, gather } = pattern;
+  const temper = temperFor(resolveSheet(spec.sheet).material, gather.work);
   const way = new Way(solvedFor(pattern, solve), solve);
-  const count = (anneals ?? 0) - Number(temper.annealedFirst);
-  if (count > 0) way.solvePlaces();
-  return { way, temper, count };
+  const count = (gather.anneals ?? 0) - Number(temper.annealedFirst);
+  if (count <= 0) return { way, temper, rough: null };
+  const straight = largest(way.final.strains.equivalent);
+  const rough = roughWay(spec, straight, temper.strainBudget);
+  return { way, temper, rough: { ...rough, budget: sharedOut(rough, count) } };
 }
 
-function endsOn(
-  { spec: { forming } }: PlanInput,
-  { way, temper, count }: WorkedWay,
-  asked?: number,
-): number[] {
-  return forming.stages === undefined || asked !== undefined
-    ? endsByWork(way, annealPlaces(way, temper.strainBudget, count, [way.wallAngle]), asked)
-    : endsAsked(way, forming.stages);
+/** The budget; on the verge of one anneal more or less, the work that is used up by each of as many as were counted. */
+function sharedOut({ way, budget }: RoughWay, count: number): number {
+  let share = budget;
+  for (let k = 0; k < MOST_SHARES && annealsFrom(way, 0, share) !== count; k++)
+    share *= annealsFrom(way, 0, share) > count ? 1 + SHARE_STEP : 1 - SHARE_STEP;
+  return share;
+}
+const [MOST_SHARES, SHARE_STEP] = [30, 0.01];
+
+function endsOn({ spec: { forming } }: PlanInput, { way, rough }: WorkedWay, asked?: number): number[] {
+  if (forming.stages !== undefined && asked === undefined) return endsAsked(way, forming.stages);
+  return rough === null
+    ? endsByWork(way, [], asked)
+    : endsByWork(rough.way, annealPlaces(rough.way, rough.budget, [way.wallAngle]), asked);
 }
 
 /**
