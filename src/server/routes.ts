@@ -8,7 +8,7 @@ import { listSheets, sheetDocument } from '../material/sheets.ts';
 import { LENGTH_UNITS, type LengthUnit } from '../papers/lengths.ts';
 import { parseTray } from '../tray/readTray.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
-import { fieldValue, postedTray } from '../tray/trayForm.ts';
+import { fieldValue, isBox, postedTray } from '../tray/trayForm.ts';
 import { inUnits, type TrayObject } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import { inLabels } from './answer.ts';
@@ -247,13 +247,15 @@ export function routes(services: Services): Route[] {
       const fields = [...new URLSearchParams(request.body as string)];
       const said = new Map(fields);
       const before = parseTray(said.get('base') || '{}') as TrayObject;
-      // What was left as it was goes over into another unit; what was typed is in it.
-      const typed = fields.filter(
-        ([name, value]) => !['base', 'page-unit'].includes(name) && value.trim() !== fieldValue(before, name),
-      );
-      const tray = postedTray(inUnits(before, said.get('page-unit') === 'in' ? 'in' : 'mm'), typed);
       const start = services.page;
       const labels = labelsIn(start);
+      // What was left as it was goes over into another unit; what was typed is in it. Others may post other names.
+      const typed = fields.filter(
+        ([name, value]) =>
+          (isBox(name) || labels.some(([path]) => path === name)) &&
+          value.trim() !== fieldValue(before, name),
+      );
+      const tray = postedTray(inUnits(before, said.get('page-unit') === 'in' ? 'in' : 'mm'), typed);
       const answer = await pool
         .run<'answer'>({ kind: 'answer', tray }, clientSignal(response))
         .catch((error: unknown) => {

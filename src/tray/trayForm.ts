@@ -16,18 +16,24 @@ const OPEN = 'plan.open';
 const ONE_CORNER = /^plan\.cornerRadius\.([0-3])$/;
 const BOXES: readonly string[] = ['cut.compensate', OPEN];
 
+/** Whether a field is a box, or one of several, that is posted only when it is ticked. */
+export const isBox = (name: string): boolean => BOXES.includes(name);
+
 const isObject = (value: unknown): value is Mutable =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
 const valueAt = (tray: TrayObject, path: string): unknown =>
-  path.split('.').reduce<unknown>((at, part) => (isObject(at) ? at[part] : undefined), tray);
+  path
+    .split('.')
+    .reduce<unknown>((at, part) => (isObject(at) && Object.hasOwn(at, part) ? at[part] : undefined), tray);
 
 function setAt(tray: Mutable, path: string, value: unknown): void {
   const parts = path.split('.');
   const last = parts.pop()!;
   let at = tray;
   for (const part of parts) {
-    if (!isObject(at[part])) at[part] = {};
+    // What an object has by birth is no part of a tray.
+    if (!Object.hasOwn(at, part) || !isObject(at[part])) at[part] = {};
     at = at[part] as Mutable;
   }
   if (value === undefined) delete at[last];
@@ -131,7 +137,7 @@ export function postedTray(
 ): TrayObject {
   let posted = base;
   for (const [name, value] of fields) {
-    if (BOXES.includes(name) || value.trim() === fieldValue(base, name)) continue;
+    if (isBox(name) || value.trim() === fieldValue(base, name)) continue;
     // A lip's sizes mean nothing to a plain rim.
     if (name.startsWith('section.rim.') && fieldValue(posted, 'section.rim') === 'plain') continue;
     posted = withField(posted, name, value);

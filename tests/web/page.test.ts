@@ -521,7 +521,7 @@ describe('for everybody', () => {
   test('every field has a name and the result is announced', async () => {
     await open();
     const nameless = await page.evaluate(() =>
-      [...document.querySelectorAll<HTMLInputElement>('input, select, textarea')]
+      [...document.querySelectorAll<HTMLInputElement>('input:not([type="hidden"]), select, textarea')]
         .filter((field) => (field.labels?.length ?? 0) === 0 && !field.getAttribute('aria-label'))
         .map((field) => field.id),
     );

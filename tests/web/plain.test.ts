@@ -8,7 +8,17 @@ import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { loopArea } from '../exporters/loopGeometry.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
-import { accessibility, downloaded, open, PHONE, page, problems, screenshot, visit } from './visit.ts';
+import {
+  accessibility,
+  downloaded,
+  eventually,
+  open,
+  PHONE,
+  page,
+  problems,
+  screenshot,
+  visit,
+} from './visit.ts';
 
 const blankOf = (changes: object) =>
   flatPatternOf(developTray(readTray({ ...DEMO_TRAY, ...changes }))).report.blank;
@@ -63,7 +73,8 @@ test('a browser in which the scripts fail keeps a form that works', async () => 
   await page.locator('button[type="submit"]').click();
   await page.locator('.figures:visible').waitFor();
   expect(await page.locator('.figures:visible').innerText()).toContain(`${blankOf({}).length.toFixed(1)} × `);
-  // It is told of, and nothing else goes wrong.
+  // It is told of, on this page and on that before, and nothing else goes wrong.
+  await eventually(() => problems.length).toBe(2);
   expect(problems.splice(0).filter((each) => !/flatMap/.test(each))).toEqual([]);
 });
 
