@@ -10,7 +10,7 @@ import { annealsFor, temperFor } from '../material/temper.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { annealPlaces } from './anneals.ts';
+import { annealPlaces } from './annealPlaces.ts';
 import { solveInput, solveSpec } from './solvedTray.ts';
 import { hasLip } from './stageSurface.ts';
 import { Way } from './way.ts';

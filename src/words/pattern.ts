@@ -19,7 +19,7 @@ export const pattern = {
   noTrimBand: (trim: string) =>
     `How far different hands move the rim could not be computed for this tray: whether the trim of ${trim} is enough is not known.`,
   lipWayUnknown:
-    'No flat shape was found for the wall before its lip is turned: work and anneals are counted straight from flat to finished, and may be too few.',
+    'No flat shape was found for the wall before its lip is turned: anneals are counted straight from flat to finished, and may be too few.',
   trimLessened: (trim: string, to: string) =>
     `With ${trim} of trim this tray cannot be made from one flat blank: the trim is lessened to ${to}.`,
   trimLaidOn: (trim: string) =>

@@ -14,7 +14,6 @@ export const plan = {
       `Anneal the worked corners ${when}, with ${where}, at ${low} to ${high} °C: by then ${percent} % of the work that the sheet takes is used up.`,
     after: (stage: string) => `after stage ${stage}`,
     within: (stage: string) => `during stage ${stage}`,
-    inLip: (stage: string) => `during stage ${stage}`,
     wallUp: (degrees: string, percent: string) => `the wall at ${degrees}° (${percent} % of the way up)`,
     wallAllUp: 'the wall all the way up and the lip not turned yet',
     lipTurned: (percent: string) => `the lip turned ${percent} % of the way`,
