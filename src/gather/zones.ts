@@ -141,16 +141,31 @@ interface Region {
   extremeNode: number;
 }
 
-function zonesOf(kind: ZoneKind, strain: Float64Array, shared: Shared): TracedZone[] {
+function zonesOf(kind: ZoneKind, own: Float64Array, shared: Shared): TracedZone[] {
   const { field, threshold } = shared;
   const level = strainOf(kind, threshold);
-  if (strain.every((value) => value < level)) return [];
-  const regionOf = regions(field, strain, level);
-  const found = peaks(kind, strain, regionOf, field);
-  // Secondary strain of a zone of the other kind: the other strain is the larger at its peak.
+  if (own.every((value) => value < level)) return [];
+  // Metal that is shrunk one way is drawn out the other, and the other way round: where the other strain is the larger
+  // one, this one only follows it.
   const other = kind === 'shrink' ? field.majorStrain : field.minorStrain;
-  for (const [number, region] of found)
-    if (region.peak < Math.abs(other[region.peakNode]!)) found.delete(number);
+  const follows = (node: number): boolean => own[node]! < Math.abs(other[node]!);
+  const alone = regions(field, own, level);
+  const peaksAlone = peaks(kind, own, alone, field);
+  const isMixed = joinsOnRim(field, alone, follows);
+  const strain = isMixed ? leading(own, other) : own;
+  const regionOf = isMixed ? regions(field, strain, level) : alone;
+  const found = isMixed ? peaks(kind, strain, regionOf, field) : peaksAlone;
+  const touchRim = (numbers: Int32Array): ReadonlySet<number> =>
+    new Set(Array.from(field.rimNodes, (node) => numbers[node]!));
+  const [onRim, wholeOnRim] = [touchRim(regionOf), touchRim(alone)];
+  for (const [number, { peakNode }] of found) {
+    const whole = alone[peakNode]!;
+    // Of a region that was parted, what has no rim is left over between the zones.
+    const isZone = isMixed
+      ? onRim.has(number) || (!wholeOnRim.has(whole) && !follows(peaksAlone.get(whole)!.peakNode))
+      : !follows(peakNode);
+    if (!isZone) found.delete(number);
+  }
   if (found.size === 0) return [];
   for (const loop of levelLoops(field, strain, level, shared.edges)) {
     found.get(regionOf[loop.node]!)?.loops.push(loop);
@@ -167,6 +182,30 @@ function zonesOf(kind: ZoneKind, strain: Float64Array, shared: Shared): TracedZo
   const order = ({ zone }: TracedZone): number => zone.corners[0] ?? Infinity;
   return zones.sort((a, b) => (order(a) === order(b) ? 0 : order(a) - order(b)));
 }
+
+/** Whether a region has rim that leads and rim that follows: a corner that gathers, beside one that is stretched. */
+function joinsOnRim(
+  { rimNodes }: FlatField,
+  regionOf: Int32Array,
+  follows: (node: number) => boolean,
+): boolean {
+  const kinds = new Map<number, boolean>();
+  for (const node of rimNodes) {
+    const number = regionOf[node]!;
+    if (number < 0) continue;
+    const known = kinds.get(number);
+    if (known !== undefined && known !== follows(node)) return true;
+    kinds.set(number, follows(node));
+  }
+  return false;
+}
+
+/** How fast a strain falls off where it only follows. */
+const FALL = 3;
+
+/** The strain where it leads; where it only follows it falls off, so that it joins no regions. */
+const leading = (own: Float64Array, other: Float64Array): Float64Array =>
+  own.map((strain, node) => strain - FALL * Math.max(0, Math.abs(other[node]!) - strain));
 
 function peaks(
   kind: ZoneKind,
@@ -230,7 +269,11 @@ function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared:
   const loops = [...region.loops].sort((a, b) => b.area - a.area);
   const drawn = loops.map((loop) => drawLoop(loop, shared));
   const edgeRuns = loops.flatMap((loop) => loop.runs.filter((run) => run.kind === 'edge'));
-  const rimRuns = edgeRuns.filter((run) => run.parts.some((part) => shared.onRim.has(part.edge.middle)));
+  const rimRuns = inSense(
+    kind,
+    edgeRuns.filter((run) => run.parts.some((part) => shared.onRim.has(part.edge.middle))),
+    field,
+  );
   const corners = new Set<number>();
   for (const run of rimRuns) {
     for (const { edge } of run.parts) {
@@ -257,6 +300,18 @@ function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared:
   const contours = (): readonly Contour[] =>
     lowest.length > 0 ? [{ kind, level: threshold, paths: lowest }, ...higher()] : higher();
   return { zone, contours };
+}
+
+/**
+ * The stretches of rim that get shorter in a shrink zone, longer in a stretch zone. Beside an inward corner one zone may
+ * reach the rim in stretches of both kinds, because metal that is pulled longer gets narrower; all where none is of its own.
+ */
+function inSense(kind: ZoneKind, runs: readonly Run[], field: FlatField): readonly Run[] {
+  const own = runs.filter((run) => {
+    const { flat, formed } = lengthsOf(field, run.parts);
+    return kind === 'shrink' ? flat > formed : flat < formed;
+  });
+  return own.length > 0 ? own : runs;
 }
 
 /** A loop as one closed path: its level runs fitted, its rim runs cut out of the fitted rim. */

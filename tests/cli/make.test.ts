@@ -62,7 +62,7 @@ describe('make', () => {
         '  thickness  1.11 to 1.46 mm',
         '  verdict    can be worked',
         '  note       The outline is the finished size: the cutting service allows for its own kerf.',
-        '  warning    The edge of the sheet is chamfered or cut at a slant in the part. The blank ends where the inner skin ends, so check whether it needs trim.',
+        '  warning    The edge of the sheet is chamfered or rounded in the part. The blank ends where the inner skin ends, so check whether it needs trim.',
         '  wrote      out/warned.dxf',
         expect.stringMatching(
           /^ {2}caution {4}laser cutting: Check the overall size.*hydrogen chloride.*let it cool\. Cut edges are sharp.* Local safety rules/,
@@ -372,7 +372,7 @@ describe('make: the drawing', () => {
       await writeFiles(folder, { 'a.json': tray('a') });
       const ran = await made(folder, 'dxf.marks=scribe,fold');
       expect(ran.exit).toBe(2);
-      expect(ran.error).toContain('of scribe, grain, text, gather, tucks is accepted');
+      expect(ran.error).toContain('of scribe, grain, text, gather, tucks, dots is accepted');
       expect(await readdir(folder)).toEqual(['a.json']);
     }));
 });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { courseOf } from '../../src/gather/workingPlan.ts';
 import { contourLevels, gatherZones, zoneContours } from '../../src/gather/zones.ts';
 import type { FlatField } from '../../src/geometry/flatField.ts';
 import {
@@ -279,5 +280,43 @@ describe('contour levels', () => {
     expect(contourLevels(2, 23)).toEqual([2, 5, 10, 15, 20]);
     expect(contourLevels(3, 11)).toEqual([3, 5, 10]);
     expect(contourLevels(12, 31)).toEqual([12, 15, 20, 25, 30]);
+  });
+});
+
+describe('the rim of zones beside an inward corner', () => {
+  const pattern = patternOf({
+    ...benchTray({
+      plan: {
+        vertices: [
+          { x: 0, y: 0, radius: 40 },
+          { x: 500, y: 0, radius: 40 },
+          { x: 500, y: 220, radius: 40 },
+          { x: 250, y: 220, radius: 60 },
+          { x: 250, y: 400, radius: 40 },
+          { x: 0, y: 400, radius: 40 },
+        ],
+      },
+      section: { bottomRadius: 15, height: 28 },
+    }),
+  });
+
+  it('gets shorter at the outward ones and longer at the inward one, each by itself', () => {
+    const { zones } = pattern.gather;
+    const at = (kind: string) => zones.filter((zone) => zone.kind === kind && zone.rim !== null);
+    expect(at('shrink').map(({ corners }) => corners)).toEqual([[0], [1], [2], [4], [5]]);
+    expect(at('stretch').map(({ corners }) => corners)).toEqual([[3]]);
+    const lost = at('shrink').map(({ rim }) => rim!.toLose);
+    expect(Math.max(...lost) / Math.min(...lost)).toBeLessThan(1.2);
+    expect(Math.min(...lost)).toBeGreaterThan(10);
+    expect(at('stretch')[0]!.rim!.toLose).toBeLessThan(-10);
+  });
+
+  it('is lost and gained stage by stage, to what it is in the end', () => {
+    const { stages } = courseOf(pattern);
+    for (const [number, { rim }] of pattern.gather.zones.entries()) {
+      if (rim === null) continue;
+      const total = stages.reduce((sum, { zones }) => sum + zones[number]!.rimToLose, 0);
+      closeTo(total, rim.toLose, { why: 'the outline is fitted within 0.02 mm', absolute: 0.1 }, 'rim');
+    }
   });
 });
