@@ -129,9 +129,7 @@ describe('check', () => {
       expect(ran.out).toContain('  blank      512.3 x 372.2 mm, 0.1801 m², 1.698 kg\n');
       expect(ran.out).toContain('  solved     700 triangles, 8 steps, residual 3.2e-11\n');
       expect(ran.out).toContain('  warnings   none\n');
-      expect(ran.out).toContain(
-        '  warning    The edge of the sheet is chamfered or cut at a slant in the part.',
-      );
+      expect(ran.out).toContain('  warning    The edge of the sheet is chamfered or rounded in the part.');
       expect(ran.out).toContain(
         '  note       The outline is the finished size: the cutting service allows for its own kerf.\n',
       );

@@ -172,9 +172,12 @@ describe('any sound tray', () => {
         const spec = readTray(file);
         const scale = file.units === 'mm' ? 1 : 25.4;
         const plan = spec.plan as { length: number; cornerRadius: readonly number[] };
-        expect(Math.abs(plan.length - file.plan.length * scale)).toBeLessThan(1e-9);
-        expect(Math.abs(plan.cornerRadius[3]! - file.plan.cornerRadius[3]! * scale)).toBeLessThan(1e-9);
-        expect(Math.abs(spec.section.height - file.section.height * scale)).toBeLessThan(1e-9);
+        // Inches become mm of twelve digits, so that 12 in are 304.8 mm.
+        const expectRead = (read: number, given: number): void =>
+          expect(Math.abs(read - given * scale)).toBeLessThan(Math.max(1e-9, 6e-12 * read));
+        expectRead(plan.length, file.plan.length);
+        expectRead(plan.cornerRadius[3]!, file.plan.cornerRadius[3]!);
+        expectRead(spec.section.height, file.section.height);
         expect(spec.section.draft).toBe(file.section.draft);
         expect(spec.sheet.grain).toBe(file.sheet.grain);
       }),

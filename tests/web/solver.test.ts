@@ -63,7 +63,8 @@ describe('its size, packed by gzip', () => {
   test('PDF is at most 400 kB more, with fonts and every paper', () => {
     const first = loadedFirst();
     const later = readdirSync(PAGE).filter(
-      (file) => file.endsWith('.js') && !first.has(file) && !/^(solver|archive|changes)\b/.test(file),
+      (file) =>
+        file.endsWith('.js') && !first.has(file) && !/^(solver|archive|changes|app|sw|words)\b/.test(file),
     );
     expect(later.some((file) => file.startsWith('pdf-'))).toBe(true);
     const fonts = ['fonts/arimo-common-regular.ttf', 'fonts/arimo-common-bold.ttf'];
@@ -141,7 +142,7 @@ describe('in the browser', () => {
     await other.goto(page.url());
     const ready = await other.evaluate(
       () =>
-        new Promise((resolve) => {
+        new Promise((resolve, reject) => {
           const worker = new Worker(
             (
               globalThis as unknown as {
@@ -149,9 +150,10 @@ describe('in the browser', () => {
               }
             ).trustedTypes
               .createPolicy('gatherpan', { createScriptURL: (url: string) => url })
-              .createScriptURL(new URL('solver/worker.js', document.baseURI).href),
+              .createScriptURL(new URL('worker.js', document.baseURI).href),
             { type: 'module' },
           );
+          worker.onerror = () => reject(new Error('the thread did not start'));
           worker.onmessage = ({ data }) => {
             worker.terminate();
             resolve(data);
