@@ -35,3 +35,10 @@ export function strainBetween(
     return equivalentStrain(law, difference(0), difference(1), 2 * difference(2));
   });
 }
+
+/** Values of some nodes only, in their order. @param size numbers a node has */
+export const valuesAt = (values: Float64Array, size: number, nodes: ArrayLike<number>): Float64Array =>
+  Float64Array.from(
+    { length: size * nodes.length },
+    (_, i) => values[size * nodes[Math.floor(i / size)]! + (i % size)]!,
+  );

@@ -73,14 +73,15 @@ export function grainAdvice(
   given: SolvedTray = solveSpec(spec, options),
 ): GrainAdvice {
   const turnedGrain = (spec.sheet.grain + 90) % 180;
-  const turnedSpec = { ...spec, sheet: { ...spec.sheet, grain: turnedGrain } };
-  const turned = given.solution.law.isotropicInPlane ? given : solvedOrNull(turnedSpec, options);
-  const asGiven = grainCase(spec.sheet.grain, given, workOf(spec, given.strains.equivalent).work);
+  const turned = given.solution.law.isotropicInPlane
+    ? given
+    : solvedOrNull({ ...spec, sheet: { ...spec.sheet, grain: turnedGrain } }, options);
+  const asGiven = grainCase(spec.sheet.grain, given, workOf(given).work);
   if (turned === null) {
     const sentences = [statement('plan.grain.onlyAsGiven', String(asGiven.grain))];
     return { asGiven, turned: null, better: asGiven.grain, band: null, sentences };
   }
-  const other = grainCase(turnedGrain, turned, workOf(turnedSpec, turned.strains.equivalent).work);
+  const other = grainCase(turnedGrain, turned, workOf(turned).work);
   const better = betterWay(asGiven, other);
   const band = given.solution.law.isotropicInPlane ? null : grainBand(spec);
   const sentences: Statement[] = [];

@@ -15,11 +15,10 @@ import { pathLength, pointAlong } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { logStrainFromPercent } from '../units.ts';
-import { strainAt, strainBetween } from './followedStrain.ts';
+import { strainAt, strainBetween, valuesAt } from './followedStrain.ts';
 import type { Gather, GatherZone } from './report.ts';
 import { goesRound } from './rimMarks.ts';
 import { slicePath } from './slicePath.ts';
-import type { SolvedTray } from './solvedTray.ts';
 import type { Way } from './way.ts';
 import type { WholeStrain } from './wholeStrain.ts';
 import { ZONE_THRESHOLD } from './zones.ts';
@@ -63,27 +62,30 @@ export interface PlanInput {
  */
 export function stagesOf(input: PlanInput, way: Way, angles: readonly number[]): Stage[] {
   const { finished, final } = way;
+  const { zones } = input.gather;
   const { nodes, members } = zoneNodes(input, finished);
-  const points = Float64Array.from(
-    { length: 2 * nodes.length },
-    (_, i) => finished.flat[2 * nodes[i >> 1]! + (i & 1)]!,
-  );
-  const own = Float64Array.from(
-    { length: 3 * nodes.length },
-    (_, i) => finished.tensor[3 * nodes[Math.floor(i / 3)]! + (i % 3)]!,
-  );
-  const samples = input.gather.zones.map((zone) => rimSamples(zone, input.workedRim));
+  const points = valuesAt(finished.flat, 2, nodes);
+  const samples = zones.map((zone) => rimSamples(zone, input.workedRim));
   let before: StageState | null = null;
   const stages: Stage[] = [];
   const steps = angles.map((angle) => ({ angle, lip: false, whole: way.wall(angle) }));
   if (way.lip) steps.push({ angle: way.wallAngle, lip: true, whole: finished });
   for (const { angle, lip, whole } of steps) {
-    const tensor = whole === finished ? own : strainAt(whole, points);
-    const state = followed(whole, tensor, members, samples);
+    const tensor = whole === finished ? valuesAt(finished.tensor, 3, nodes) : strainAt(whole, points);
+    const state: StageState = {
+      tensor,
+      added: strainBetween(final.solution.law, before?.tensor ?? null, tensor),
+      rimLength: rimLengths(samples, whole),
+    };
+    const earlier = before;
     stages.push({
       angle,
       lip,
-      zones: input.gather.zones.map((zone, i) => zoneStage(i, zone, state, before, final)),
+      zones: zones.map((zone, i) => ({
+        zone: i,
+        ...rimOf(zone, state.rimLength[i]!, earlier?.rimLength[i] ?? null),
+        ...spotsOf(zone, members[i]!, state, final.sheet.thickness),
+      })),
     });
     before = state;
   }
@@ -91,10 +93,9 @@ export function stagesOf(input: PlanInput, way: Way, angles: readonly number[]):
 }
 
 interface StageState {
-  /** Strain tensors of the followed nodes, 3 each. */
+  /** Strain tensors of the followed nodes, 3 each, and what the stage adds to each, equivalent strain. */
   readonly tensor: Float64Array;
-  /** Which followed nodes belong to each zone. */
-  readonly members: readonly Uint32Array[];
+  readonly added: Float64Array;
   /** Formed length of each zone's rim, mm; 0 without a rim. */
   readonly rimLength: readonly number[];
 }
@@ -147,14 +148,9 @@ function rimSamples(zone: GatherZone, rim: Path): Float64Array {
   return out;
 }
 
-function followed(
-  stage: WholeStrain,
-  tensor: Float64Array,
-  members: ZoneNodes['members'],
-  samples: readonly Float64Array[],
-): StageState {
+function rimLengths(samples: readonly Float64Array[], stage: WholeStrain): number[] {
   const locator = new Locator(stage.flat, stage.triangles);
-  return { tensor, members, rimLength: samples.map((points) => formedLength(points, locator, stage)) };
+  return samples.map((points) => formedLength(points, locator, stage));
 }
 
 /** Length of a row of flat points on the formed stage, mm: chords, corrected for the sag between every other. */
@@ -174,29 +170,29 @@ function formedLength(points: Float64Array, locator: Locator, stage: WholeStrain
   return at.length === 0 ? 0 : fine + (fine - coarse) / 3;
 }
 
-function zoneStage(
-  number: number,
-  zone: GatherZone,
-  state: StageState,
-  before: StageState | null,
-  final: SolvedTray,
-): StageZone {
-  const added = strainBetween(final.solution.law, before?.tensor ?? null, state.tensor);
-  const sign = zone.kind === 'shrink' ? 1 : -1;
+/** @param before length at the stage before; null for the flat */
+function rimOf(
+  { rim }: GatherZone,
+  length: number,
+  before: number | null,
+): Pick<StageZone, 'rimToLose' | 'rimLost'> {
+  if (rim === null) return { rimToLose: 0, rimLost: 0 };
+  return { rimToLose: (before ?? rim.flatLength) - length, rimLost: rim.flatLength - length };
+}
+
+/** @param thickness of the flat sheet, mm */
+function spotsOf(
+  { kind }: GatherZone,
+  members: Uint32Array,
+  { tensor, added }: StageState,
+  thickness: number,
+): Pick<StageZone, 'strainAdded' | 'thickness'> {
+  const sign = kind === 'shrink' ? 1 : -1;
   let most = 0;
   let extreme = -Infinity;
-  for (const i of state.members[number]!) {
+  for (const i of members) {
     most = Math.max(most, added[i]!);
-    extreme = Math.max(extreme, -sign * (state.tensor[3 * i]! + state.tensor[3 * i + 1]!));
+    extreme = Math.max(extreme, -sign * (tensor[3 * i]! + tensor[3 * i + 1]!));
   }
-  const flatLength = zone.rim?.flatLength ?? 0;
-  const rimLost = zone.rim === null ? 0 : flatLength - state.rimLength[number]!;
-  const lostBefore = zone.rim === null || before === null ? 0 : flatLength - before.rimLength[number]!;
-  return {
-    zone: number,
-    strainAdded: most,
-    rimToLose: rimLost - lostBefore,
-    rimLost,
-    thickness: final.sheet.thickness * Math.exp(sign * extreme),
-  };
+  return { strainAdded: most, thickness: thickness * Math.exp(sign * extreme) };
 }

@@ -9,14 +9,12 @@
 
 import { GatherpanError, isUnsolved } from '../errors.ts';
 import { largest } from '../largest.ts';
-import type { PlasticLaw } from '../material/law.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
-import type { NeutralSurface } from '../tray/neutralSurface.ts';
 import { turnedAngle } from '../tray/planLoop.ts';
 import { degrees, radians } from '../units.ts';
 import { words } from '../words/language.ts';
-import { strainAt, strainBetween } from './followedStrain.ts';
-import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
+import { strainAt, strainBetween, valuesAt } from './followedStrain.ts';
+import { type SolvedTray, solveSpec } from './solvedTray.ts';
 import { hasLip, stageSurface } from './stageSurface.ts';
 import { type WholeStrain, wholeStrain } from './wholeStrain.ts';
 
@@ -39,8 +37,6 @@ export class Way {
   readonly lip: boolean;
   /** The finished wall's own angle, degrees. */
   readonly wallAngle: number;
-  readonly #surface: NeutralSurface;
-  readonly #law: PlasticLaw;
   readonly #options: Partial<SolveOptions>;
   readonly #walls = new Map<number, WholeStrain>();
   #knots: readonly Knot[];
@@ -50,12 +46,9 @@ export class Way {
 
   /** @param options of the walls that are solved on the way */
   constructor(final: SolvedTray, options: Partial<SolveOptions>) {
-    const { surface, law } = solveInput(final.spec);
     this.final = final;
-    this.#surface = surface;
-    this.#law = law;
     this.#options = options;
-    this.lip = hasLip(surface);
+    this.lip = hasLip(final.surface);
     this.wallAngle = degrees(turnedAngle(final.spec.section.draft));
     const { tensor } = final.strains;
     this.#knots = [
@@ -96,7 +89,7 @@ export class Way {
 
   #solved(angle: number): WholeStrain {
     try {
-      return wholeStrain(solveSpec(this.final.spec, this.#options, stageSurface(this.#surface, angle)));
+      return wholeStrain(solveSpec(this.final.spec, this.#options, stageSurface(this.final.surface, angle)));
     } catch (error) {
       if (!isUnsolved(error)) throw error;
       throw new GatherpanError('NOT_SOLVED', words().messages.solve.stageNotSettled(angle.toFixed(0)));
@@ -128,31 +121,28 @@ export class Way {
 
   #knotsFollowed(): readonly Knot[] {
     if (this.#followed !== null) return this.#followed;
-    const strains = this.#knots.map(({ tensor }) => strainBetween(this.#law, null, tensor));
+    const strains = this.#knots.map(({ tensor }) => strainBetween(this.final.solution.law, null, tensor));
     const least = FOLLOWED * Math.max(...strains.map(largest));
     const nodes: number[] = [];
     for (let node = 0; node < strains[0]!.length; node++)
       if (strains.some((strain) => strain[node]! >= least)) nodes.push(node);
     this.#followed = this.#knots.map(({ place, tensor }) => ({
       place,
-      tensor: Float64Array.from(
-        { length: 3 * nodes.length },
-        (_, i) => tensor[3 * nodes[Math.floor(i / 3)]! + (i % 3)]!,
-      ),
+      tensor: valuesAt(tensor, 3, nodes),
     }));
     return this.#followed;
   }
 
   /** Work from one place to another: the equivalent strain of the hardest-worked spot, logarithmic. */
   work(from: number, to: number): number {
-    return largest(strainBetween(this.#law, this.#tensorAt(from), this.#tensorAt(to)));
+    return largest(strainBetween(this.final.solution.law, this.#tensorAt(from), this.#tensorAt(to)));
   }
 
   /** How far a work reaches from a place. */
   reach(from: number, work: number): number {
     const start = this.#tensorAt(from);
     const over = (place: number): boolean =>
-      largest(strainBetween(this.#law, start, this.#tensorAt(place))) > work * (1 + 1e-9);
+      largest(strainBetween(this.final.solution.law, start, this.#tensorAt(place))) > work * (1 + 1e-9);
     let low = from;
     // Between two knots the work is convex: it is largest at one of them, and passes a value once on its way up.
     for (const { place: knot } of this.#knots) {

@@ -11,7 +11,7 @@ import type { SolveOptions } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { annealPlaces } from './annealPlaces.ts';
-import { solveInput, solveSpec } from './solvedTray.ts';
+import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
 import { hasLip } from './stageSurface.ts';
 import { Way } from './way.ts';
 
@@ -42,15 +42,13 @@ export interface RoughWay {
  * The work of a solved tray. Where it is not plain how many anneals that takes, the way is solved on a coarse mesh, and
  * only held against its own end: the strains of the tray itself are those of its solve.
  *
- * @param equivalent equivalent strain of the finished tray, one per node
+ * @param structures found before for trays of its family; filled and used
  */
 export function workOf(
-  spec: TraySpec,
-  equivalent: ArrayLike<number>,
+  { spec, sheet, surface, strains }: Pick<SolvedTray, 'spec' | 'sheet' | 'surface' | 'strains'>,
   structures: SolveOptions['structures'] = null,
 ): Work {
-  const straight = largest(equivalent);
-  const { surface, sheet } = solveInput(spec);
+  const straight = largest(strains.equivalent);
   const { strainBudget } = temperFor(sheet.material, straight);
   const clear = annealsFor(MOST_EXCESS * straight, strainBudget) === annealsFor(straight, strainBudget);
   const steady = straight <= STEADY * strainBudget && (clear || straight <= strainBudget);

@@ -48,8 +48,9 @@ export function courseOf(
   options: Pick<PlanOptions, 'stages'> = {},
   solve: Partial<SolveOptions> = { structures: new StructureCache(32) },
 ): Course {
-  const { way, temper, rough } = wayOf(pattern, solve);
-  const angles = endsOn(pattern, { way, temper, rough }, options.stages);
+  const worked = wayOf(pattern, solve);
+  const { way, temper, rough } = worked;
+  const angles = endsOn(pattern, worked, options.stages);
   const places = rough === null ? [] : annealPlaces(rough.way, rough.budget, angles);
   const stages = stagesOf(pattern, way, angles);
   for (const place of places) way.wall(way.angleOf(place));

@@ -32,10 +32,9 @@ export function bentStates(material: SheetMaterial): BentState[] {
 }
 
 /** The state in which a tray's sides are bent: annealed where the whole blank is before the first stage. */
-export function stateOfWork({ sheet: { material }, field }: FlatPattern): BentState {
-  const strain = field.equivalentStrain.reduce((most, each) => Math.max(most, each), 0);
+export function stateOfWork({ sheet: { material }, gather }: FlatPattern): BentState {
   const states = bentStates(material);
-  return temperFor(material, strain).annealedFirst ? states.at(-1)! : states[0]!;
+  return temperFor(material, gather.work).annealedFirst ? states.at(-1)! : states[0]!;
 }
 
 /**

@@ -139,8 +139,9 @@ function hardestCorner(spec: TraySpec): TraySpec {
 
 function judgedRoughly(spec: TraySpec, options: Partial<SolveOptions>): Judged | null {
   try {
-    const { strains, sheet, surface } = solveSpec(spec, options);
-    const peaks = peaksOf(strains, sheet, workOf(spec, strains.equivalent).work);
+    const solved = solveSpec(spec, options);
+    const { strains, sheet, surface } = solved;
+    const peaks = peaksOf(strains, sheet, workOf(solved).work);
     if (shrinksTooFar(peaks, sheet, spec.forming.hand)) return null;
     return { word: verdictOf(peaks, sheet, surface.section.developed).word, peaks, planned: null };
   } catch (error) {

@@ -4,7 +4,7 @@ import { GatherpanError, isUnsolved } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import { handOf } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
-import { keepSolved, solveInput } from '../gather/solvedTray.ts';
+import { keepSolved, type SolvedTray, solveInput } from '../gather/solvedTray.ts';
 import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
 import { noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
 import { workOf } from '../gather/work.ts';
@@ -76,10 +76,11 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   const { spec, surface, solution, strains, workedRim, field, outline, laidOn } = shaped;
   const banded = options.band !== false || bandOfAuto !== null;
   const trimBand = bandOfAuto ?? (banded ? resolvedTrim(spec, structures).trimBand : null);
-  keepSolved(workedRim, { spec, sheet, surface, solution, strains });
+  const solved: SolvedTray = { spec, sheet, surface, solution, strains };
+  keepSolved(workedRim, solved);
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const net = netRimOf(shaped);
-  const { work, known } = workOf(spec, strains.equivalent, structures);
+  const { work, known } = workOf(solved, structures);
   const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, work, trimBand);
   const corners = cornerReports(field, surface, sheet, gather.zones, {
     edges: net.edges,
