@@ -145,27 +145,7 @@ function zonesOf(kind: ZoneKind, own: Float64Array, shared: Shared): TracedZone[
   const { field, threshold } = shared;
   const level = strainOf(kind, threshold);
   if (own.every((value) => value < level)) return [];
-  // Metal that is shrunk one way is drawn out the other, and the other way round: where the other strain is the larger
-  // one, this one only follows it.
-  const other = kind === 'shrink' ? field.majorStrain : field.minorStrain;
-  const follows = (node: number): boolean => own[node]! < Math.abs(other[node]!);
-  const alone = regions(field, own, level);
-  const peaksAlone = peaks(kind, own, alone, field);
-  const isMixed = joinsOnRim(field, alone, follows);
-  const strain = isMixed ? leading(own, other) : own;
-  const regionOf = isMixed ? regions(field, strain, level) : alone;
-  const found = isMixed ? peaks(kind, strain, regionOf, field) : peaksAlone;
-  const touchRim = (numbers: Int32Array): ReadonlySet<number> =>
-    new Set(Array.from(field.rimNodes, (node) => numbers[node]!));
-  const [onRim, wholeOnRim] = [touchRim(regionOf), touchRim(alone)];
-  for (const [number, { peakNode }] of found) {
-    const whole = alone[peakNode]!;
-    // Of a region that was parted, what has no rim is left over between the zones.
-    const isZone = isMixed
-      ? onRim.has(number) || (!wholeOnRim.has(whole) && !follows(peaksAlone.get(whole)!.peakNode))
-      : !follows(peakNode);
-    if (!isZone) found.delete(number);
-  }
+  const { strain, regionOf, found } = zoneRegions(kind, own, level, field);
   if (found.size === 0) return [];
   for (const loop of levelLoops(field, strain, level, shared.edges)) {
     found.get(regionOf[loop.node]!)?.loops.push(loop);
@@ -181,6 +161,43 @@ function zonesOf(kind: ZoneKind, own: Float64Array, shared: Shared): TracedZone[
   const zones = kept.map(([number, region]) => zoneOf(kind, region, () => higher(number), shared));
   const order = ({ zone }: TracedZone): number => zone.corners[0] ?? Infinity;
   return zones.sort((a, b) => (order(a) === order(b) ? 0 : order(a) - order(b)));
+}
+
+/** The regions of a strain above a level, without those in which it only follows the other one. */
+interface ZoneRegions {
+  /** What the regions are regions of. */
+  readonly strain: Float64Array;
+  /** Number of its region for each node, negative outside. */
+  readonly regionOf: Int32Array;
+  readonly found: Map<number, Region>;
+}
+
+/**
+ * Metal that is shrunk one way is drawn out the other, and the other way round: where the other strain is the larger one,
+ * this one only follows it. A region whose peak follows is none. One that joins a corner that gathers and another that is
+ * stretched is parted where the strain begins to follow; what has no rim then is left over between the two.
+ */
+function zoneRegions(kind: ZoneKind, own: Float64Array, level: number, field: FlatField): ZoneRegions {
+  const other = kind === 'shrink' ? field.majorStrain : field.minorStrain;
+  const follows = (node: number): boolean => own[node]! < Math.abs(other[node]!);
+  const whole = regions(field, own, level);
+  const found = peaks(kind, own, whole, field);
+  if (!joinsOnRim(field, whole, follows)) {
+    for (const [number, { peakNode }] of found) if (follows(peakNode)) found.delete(number);
+    return { strain: own, regionOf: whole, found };
+  }
+  const onRim = (numbers: Int32Array): ReadonlySet<number> =>
+    new Set(Array.from(field.rimNodes, (node) => numbers[node]!));
+  const strain = leading(own, other);
+  const regionOf = regions(field, strain, level);
+  const parted = peaks(kind, strain, regionOf, field);
+  const [withRim, wholeWithRim] = [onRim(regionOf), onRim(whole)];
+  for (const [number, { peakNode }] of parted) {
+    const before = whole[peakNode]!;
+    const apart = !wholeWithRim.has(before) && !follows(found.get(before)!.peakNode);
+    if (!withRim.has(number) && !apart) parted.delete(number);
+  }
+  return { strain, regionOf, found: parted };
 }
 
 /** Whether a region has rim that leads and rim that follows: a corner that gathers, beside one that is stretched. */
@@ -269,11 +286,7 @@ function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared:
   const loops = [...region.loops].sort((a, b) => b.area - a.area);
   const drawn = loops.map((loop) => drawLoop(loop, shared));
   const edgeRuns = loops.flatMap((loop) => loop.runs.filter((run) => run.kind === 'edge'));
-  const rimRuns = inSense(
-    kind,
-    edgeRuns.filter((run) => run.parts.some((part) => shared.onRim.has(part.edge.middle))),
-    field,
-  );
+  const rimRuns = edgeRuns.filter((run) => run.parts.some((part) => shared.onRim.has(part.edge.middle)));
   const corners = new Set<number>();
   for (const run of rimRuns) {
     for (const { edge } of run.parts) {
@@ -300,18 +313,6 @@ function zoneOf(kind: ZoneKind, region: Region, higher: () => Contour[], shared:
   const contours = (): readonly Contour[] =>
     lowest.length > 0 ? [{ kind, level: threshold, paths: lowest }, ...higher()] : higher();
   return { zone, contours };
-}
-
-/**
- * The stretches of rim that get shorter in a shrink zone, longer in a stretch zone. Beside an inward corner one zone may
- * reach the rim in stretches of both kinds, because metal that is pulled longer gets narrower; all where none is of its own.
- */
-function inSense(kind: ZoneKind, runs: readonly Run[], field: FlatField): readonly Run[] {
-  const own = runs.filter((run) => {
-    const { flat, formed } = lengthsOf(field, run.parts);
-    return kind === 'shrink' ? flat > formed : flat < formed;
-  });
-  return own.length > 0 ? own : runs;
 }
 
 /** A loop as one closed path: its level runs fitted, its rim runs cut out of the fitted rim. */
