@@ -159,7 +159,7 @@ async function lookFurther(shown: Preview, question: Asked, signal: AbortSignal)
     if (shown.anneals !== null && shown.anneals.count !== 0 && shown.anneals.count !== null) {
       const found = await course(question, signal).catch(() => null);
       if (signal.aborted) return;
-      showFigures(shown, question.unit, found ?? shown.anneals.count);
+      showFigures(shown, question.unit, found);
     }
     if (shown.verdict.word === 'can be worked') return;
     showChanges(null, question.unit, use);
@@ -245,7 +245,6 @@ function showPart(file: File, base: TrayObject, shown: Preview): void {
   answered(true, sentence(words.stalePart, { file: file.name }));
   showChanges(undefined, unit(), use);
   showResult(shown, unit());
-  if (shown.figures !== null) showFigures(shown, unit(), shown.anneals?.count ?? null);
   picture(
     image('picture-formed'),
     shown.pictures?.formed ?? '',

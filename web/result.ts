@@ -39,7 +39,7 @@ export function showResult(shown: Preview, unit: LengthUnit): void {
   image('picture-formed').alt = sentence(words.pictures.formed, {
     height: withUnit(tray.section.height, unit),
   });
-  showFigures(shown, unit, anneals.count === 0 ? [] : null);
+  showFigures(shown, unit, null);
   fill(byId('corners'), cornersTree(shown, words, unit));
   fill(byId('rest'), restTree(shown, words, unit));
   list(byId('anneal-notes'), anneals.notes);
@@ -49,7 +49,7 @@ export function showResult(shown: Preview, unit: LengthUnit): void {
   list(byId('cutting-cautions'), cautions.cutting);
 }
 
-export const showFigures = (shown: Preview, unit: LengthUnit, course: AnnealCourse | number | null): void =>
+export const showFigures = (shown: Preview, unit: LengthUnit, course: AnnealCourse | null): void =>
   fill(byId('figures'), figuresTree(shown, words, unit, course));
 
 /**

@@ -1,5 +1,6 @@
 /** A table of sizes: rows fill as they are solved; stop; archive. */
 import type { ManifestTray } from '../src/jobs/manifest.ts';
+import { howOften } from '../src/server/answer.ts';
 import type { TrayObject } from '../src/tray/writtenTray.ts';
 import { button, byId, element, input, say, sentence } from './page.ts';
 import { Failure, postFile, saveAnswer, saveBlob } from './service.ts';
@@ -40,15 +41,12 @@ function rowOf({
     number(({ blankLength, blankWidth }) => `${mm(blankLength)} × ${mm(blankWidth)}`),
     number(({ rimToLose }) => mm(rimToLose)),
     number(({ thickest }) => mm(thickest, 2)),
-    cell(figures === null ? '' : annealWords(figures.anneals)),
+    cell(figures === null ? '' : howOften(figures.anneals, words)),
     number(({ mass }) => mass.toFixed(2)),
     number(({ cutLength }) => (cutLength / 1000).toFixed(2)),
     cell(why.join(' '), 'reasons'),
   );
 }
-
-const annealWords = (count: number | null): string =>
-  count === null ? words.neverAnneal : count === 0 ? words.noAnneals : String(count);
 
 /** The events of a stream of JSON lines. */
 async function* events(response: Response): AsyncGenerator<TableEvent> {

@@ -5,6 +5,5 @@ import type { AnnealCourse } from './anneals.ts';
 
 /** @throws GatherpanError NOT_SOLVED when a stage has no equilibrium */
 export function annealCourse(pattern: FlatPattern): AnnealCourse {
-  const { stages, anneals } = courseOf(pattern);
-  return anneals.steps.map(({ when, stage }) => ({ when, stage, angle: stages[stage]!.angle }));
+  return courseOf(pattern).anneals.steps.map(({ when, stage, angle }) => ({ when, stage, angle }));
 }

@@ -17,7 +17,7 @@ export type AnnealCourse = readonly {
   readonly when: 'before' | 'after' | 'within';
   /** Number of the stage, from 0. */
   readonly stage: number;
-  /** Degrees to which the wall is turned up in it. */
+  /** Degrees to which the wall is turned up by then. */
   readonly angle: number;
 }[];
 

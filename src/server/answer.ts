@@ -118,7 +118,13 @@ function rim(
   return [[...zones].map(([names, length]) => `${names} ${length}`).join(' · '), ''];
 }
 
-/** Anneals in order: `after stage 1 (30°), halfway through stage 2`. */
+/** How often it is annealed; null where it would have to be and must not. */
+export const howOften = (
+  count: number | null,
+  words: Pick<PageWords, 'neverAnneal' | 'noAnneals'>,
+): string => (count === null ? words.neverAnneal : count === 0 ? words.noAnneals : String(count));
+
+/** Anneals in order: `after stage 1 (58°), in stage 2 (81°)`. */
 export const whenText = (course: AnnealCourse, words: PageWords): string =>
   [
     ...new Set(
@@ -131,27 +137,17 @@ export const whenText = (course: AnnealCourse, words: PageWords): string =>
 /**
  * Size to cut, rim to lose, anneals: what is worked by.
  *
- * @param course of the anneals, or how many there are; null while that is not known
+ * @param course of the anneals; null while it is not known
  */
 export function figuresTree(
   { figures, anneals }: Preview,
   words: PageWords,
   unit: LengthUnit,
-  course: AnnealCourse | number | null,
+  course: AnnealCourse | null,
 ): Tree[] {
   if (figures === null || anneals === null) return [];
   const { blank, sheet } = figures;
   const said = words.figures;
-  // The course knows how often; until it is there nothing is said that it might say otherwise.
-  const count = Array.isArray(course) ? course.length : course;
-  const often =
-    anneals.count === null
-      ? words.neverAnneal
-      : count === null
-        ? '…'
-        : count === 0
-          ? words.noAnneals
-          : String(count);
   return [
     pair(
       said.blank,
@@ -159,7 +155,12 @@ export function figuresTree(
       `${sheet.material}, ${withUnit(sheet.thickness, unit, 2)}`,
     ),
     pair(said.rimToLose, ...rim(figures, words, unit)),
-    pair(said.anneals, often, Array.isArray(course) ? whenText(course, words) : '', 'anneals'),
+    pair(
+      said.anneals,
+      howOften(anneals.count, words),
+      course === null ? '' : whenText(course, words),
+      'anneals',
+    ),
   ];
 }
 

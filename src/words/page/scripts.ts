@@ -77,7 +77,7 @@ export const scripts = {
   whenAnnealed: {
     before: 'before stage {stage}',
     after: 'after stage {stage} ({angle}°)',
-    within: 'halfway through stage {stage}',
+    within: 'in stage {stage} ({angle}°)',
   },
   atPoint: '{thickness} thick; gathers by {gather} %, stretches by {stretch} %',
   corners: {
