@@ -66,6 +66,19 @@ export class GatherpanError extends Error {
   }
 }
 
+/** What is made; null where it cannot be (NOT_MAKEABLE). */
+export function ifMakeable<Made>(make: () => Made): Made | null {
+  try {
+    return make();
+  } catch (error) {
+    if (isNotMakeable(error)) return null;
+    throw error;
+  }
+}
+
+export const isNotMakeable = (error: unknown): error is GatherpanError =>
+  error instanceof GatherpanError && error.code === 'NOT_MAKEABLE';
+
 /** Whether no equilibrium was found, which tells of the tray and not of the input. */
 export const isUnsolved = (error: unknown): boolean =>
   error instanceof GatherpanError && error.code === 'NOT_SOLVED';

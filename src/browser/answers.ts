@@ -2,7 +2,6 @@
 import type { Registry } from '../exporters/registry.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
-import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { developForFiles, developForShow, formatFromText } from '../server/develop.ts';
 import { preview } from '../server/preview.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
@@ -15,20 +14,17 @@ const NAMELESS = 'tray';
 
 const trayFrom = (text: string): TraySpec => readTray(parseTray(text), { name: NAMELESS });
 
-/** The pattern that files were last made of: whoever takes one file often takes another. */
-let last: { readonly text: string; readonly pattern: FlatPattern } | null = null;
-/** What was last shown: what follows it is asked of the same. */
-let shown: { readonly text: string; readonly developed: Developed } | null = null;
-
-function developedForShow(text: string): Developed {
-  if (shown?.text !== text) shown = { text, developed: developForShow(trayFrom(text)) };
-  return shown.developed;
+/** What was last made of a text: whoever asks one thing of a tray often asks another. */
+function ofLastText<Made>(make: (tray: TraySpec) => Made): (text: string) => Made {
+  let last: { readonly text: string; readonly made: Made } | null = null;
+  return (text) => {
+    if (last?.text !== text) last = { text, made: make(trayFrom(text)) };
+    return last.made;
+  };
 }
 
-function patternForFiles(text: string): FlatPattern {
-  if (last?.text !== text) last = { text, pattern: developForFiles(trayFrom(text)) };
-  return last.pattern;
-}
+const developedForShow = ofLastText(developForShow);
+const patternForFiles = ofLastText(developForFiles);
 
 /**
  * @param registry has the formats that there are here

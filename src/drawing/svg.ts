@@ -144,8 +144,8 @@ function number(value: number, decimals: number): string {
   return short === '-0' ? '0' : short;
 }
 
-/** Text for XML; control characters, which XML 1.0 forbids, become a space. */
-function escaped(text: string): string {
+/** Text for XML and HTML; control characters, which XML 1.0 forbids, become a space. */
+export function escaped(text: string): string {
   return text
     .replaceAll(/\p{Cc}/gu, ' ')
     .replaceAll('&', '&amp;')

@@ -71,6 +71,18 @@ export class Locator {
 
   /** The place of a point; for one outside the mesh the nearest triangle carried on a little. */
   find(x: number, y: number): Place {
+    const { place, outside } = this.nearest(x, y);
+    return place === null || outside > FARTHEST ? this.nearestNode(x, y) : place;
+  }
+
+  /** The place of a point in the mesh; null for one outside it. */
+  within(x: number, y: number): Place | null {
+    const { place, outside } = this.nearest(x, y);
+    return outside <= INSIDE ? place : null;
+  }
+
+  /** The place in the nearest triangle, and how far outside of that, in local coordinates. */
+  private nearest(x: number, y: number): { readonly place: Place | null; readonly outside: number } {
     const column = this.column(x);
     const row = this.row(y);
     let best: Place | null = null;
@@ -86,7 +98,7 @@ export class Locator {
             const place = this.inTriangle(t, x, y);
             if (place === null) continue;
             const outside = Math.max(-place.u, -place.v, place.u + place.v - 1);
-            if (outside <= INSIDE) return place;
+            if (outside <= INSIDE) return { place, outside };
             if (outside < least) {
               least = outside;
               best = place;
@@ -97,8 +109,7 @@ export class Locator {
       // One more ring than the first that has triangles: the nearest may be next door.
       if (best !== null && ring >= 1) break;
     }
-    if (best === null || least > FARTHEST) return this.nearestNode(x, y);
-    return best;
+    return { place: best, outside: least };
   }
 
   /** Local coordinates of a point in a triangle by Newton's method, or null where it does not settle. */

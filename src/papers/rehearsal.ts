@@ -4,8 +4,9 @@
  */
 import { openLine } from '../drawing/picture.ts';
 import { slicePath } from '../gather/slicePath.ts';
+import { meetings } from '../geometry/intersect.ts';
 import { pathLength, pointAlong } from '../geometry/measure.ts';
-import type { Path, Point } from '../geometry/path.ts';
+import type { Path, Point, Vertex } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
@@ -70,26 +71,18 @@ export function rehearsalPlates(pattern: FlatPattern, unit: LengthUnit, words: P
 function cornerPiece(outline: Path, begin: Point, end: Point, depth: number): Path {
   if (begin.x === end.x && begin.y === end.y) return outline;
   const edge = slicePath(outline, begin, end);
-  const inwards = (along: number): { at: Point; to: Point } => {
+  const inwards = (along: number): [at: Vertex, to: Point] => {
     const { x, y, tangent } = pointAlong(edge, along);
-    return { at: { x, y }, to: { x: x - depth * Math.sin(tangent), y: y + depth * Math.cos(tangent) } };
+    return [
+      { x, y, bulge: 0 },
+      { x: x - depth * Math.sin(tangent), y: y + depth * Math.cos(tangent) },
+    ];
   };
   const [first, last] = [inwards(0), inwards(pathLength(edge))];
-  const meet = crossing(first, last);
-  const inner = meet === null ? [last.to, first.to] : [meet];
+  const [meet] = meetings(...first, ...last);
+  const inner = meet === undefined ? [last[1], first[1]] : [meet];
   return {
     vertices: [...edge.vertices, ...inner.map((point) => ({ ...point, bulge: 0 }))],
     closed: true,
   };
-}
-
-/** Where two straight lines cross between their ends. */
-function crossing(a: { at: Point; to: Point }, b: { at: Point; to: Point }): Point | null {
-  const [ax, ay] = [a.to.x - a.at.x, a.to.y - a.at.y];
-  const [bx, by] = [b.to.x - b.at.x, b.to.y - b.at.y];
-  const cross = ax * by - ay * bx;
-  if (Math.abs(cross) < 1e-9) return null;
-  const s = ((b.at.x - a.at.x) * by - (b.at.y - a.at.y) * bx) / cross;
-  const t = ((b.at.x - a.at.x) * ay - (b.at.y - a.at.y) * ax) / cross;
-  return s > 0 && s < 1 && t > 0 && t < 1 ? { x: a.at.x + s * ax, y: a.at.y + s * ay } : null;
 }

@@ -3,7 +3,6 @@ import { unevenStretch } from '../gather/verdict.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { pathArea, pathBounds, pathLength } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
-import { largest } from '../largest.ts';
 import { NOT_STATED } from '../material/families.ts';
 import type { PlasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
@@ -33,7 +32,7 @@ export const thicknessRange = (
   sheet: Sheet,
 ): Report['thickness'] => ({
   min: sheet.thickness * Math.exp(thicknessStrain.reduce((low, value) => Math.min(low, value), Infinity)),
-  max: sheet.thickness * Math.exp(largest(thicknessStrain)),
+  max: sheet.thickness * Math.exp(thicknessStrain.reduce((high, value) => Math.max(high, value), -Infinity)),
 });
 
 /**

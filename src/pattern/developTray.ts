@@ -1,6 +1,6 @@
 /** The one entry point: from a tray to its flat pattern. */
 
-import { GatherpanError, isUnsolved } from '../errors.ts';
+import { GatherpanError, ifMakeable, isNotMakeable, isUnsolved } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import { handOf } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
@@ -183,7 +183,7 @@ function withTrimThatFits(spec: TraySpec, shape: (spec: TraySpec) => Shaped | Un
       return shape(own);
     } catch (error) {
       // The outline has no room for trim that is laid on.
-      if (less > 0 && error instanceof GatherpanError && error.code === 'NOT_MAKEABLE') return error;
+      if (less > 0 && isNotMakeable(error)) return error;
       throw error;
     }
   };
@@ -218,8 +218,13 @@ function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shap
   const peaks = peaksOf(strains, sheet);
   const { hand } = spec.forming;
   const tooFar = (): Unshaped => ({ cause: 'shrinkage', verdict: tooFarVerdict(peaks, sheet, hand) });
-  const fitted = fittedRim(solution);
   // A rim that no arcs follow, however short, is folded at one place.
+  const fitted = ifMakeable(() =>
+    fitSolvedLine(solution, {
+      nodes: solution.mesh.rim,
+      closed: solution.mesh.mirrorLines === null,
+    }),
+  );
   if (fitted === null) return shrinksTooFar(peaks, sheet, hand) ? tooFar() : unshaped('no equilibrium');
   const workedRim = withReliefs(fitted, flatRoots(whole, spec), spec);
   const crossings = selfIntersections(workedRim);
@@ -233,19 +238,6 @@ function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shap
   const edges = wholeEdges(solution, rimEdges(solution, strains, surface));
   const cut = cutOutline(workedRim, edges, field, spec);
   return { spec, surface, solution, strains, workedRim, field, ...cut };
-}
-
-/** The rim as lines and arcs; null where none follow it. */
-function fittedRim(solution: TraySolution): Path | null {
-  try {
-    return fitSolvedLine(solution, {
-      nodes: solution.mesh.rim,
-      closed: solution.mesh.mirrorLines === null,
-    });
-  } catch (error) {
-    if (!(error instanceof GatherpanError) || error.code !== 'NOT_MAKEABLE') throw error;
-    return null;
-  }
 }
 
 /** The net rim in the flat, and the part of it that is scribed: where the trim comes off. */
@@ -275,18 +267,15 @@ function netRimOf({ spec, surface, solution, strains, workedRim, field }: Shaped
  * points: it is only scribed.
  */
 function fittedNetRim(solution: TraySolution, own: readonly RimEdge[], edges: readonly RimEdge[]): Path {
-  try {
-    return fitAround(solution, chainPoints(own, solution.mesh.mirrorLines === null));
-  } catch (error) {
-    if (!(error instanceof GatherpanError) || error.code !== 'NOT_MAKEABLE') throw error;
-    const points = chainPoints(edges, true);
-    const vertices = Array.from({ length: points.length / 2 }, (_, i) => ({
-      x: points[2 * i]!,
-      y: points[2 * i + 1]!,
-      bulge: 0,
-    }));
-    return { vertices, closed: true };
-  }
+  const fitted = ifMakeable(() => fitAround(solution, chainPoints(own, solution.mesh.mirrorLines === null)));
+  if (fitted !== null) return fitted;
+  const points = chainPoints(edges, true);
+  const vertices = Array.from({ length: points.length / 2 }, (_, i) => ({
+    x: points[2 * i]!,
+    y: points[2 * i + 1]!,
+    bulge: 0,
+  }));
+  return { vertices, closed: true };
 }
 
 /** On a trim that was lessened, and on trim that no wall carries. */

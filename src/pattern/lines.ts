@@ -1,5 +1,5 @@
 /** From solved nodes to lines and arcs: the rim, and the lines on which bends begin and end. */
-import { GatherpanError } from '../errors.ts';
+import { ifMakeable } from '../errors.ts';
 import { wrapAngle } from '../geometry/arc.ts';
 import { eased } from '../geometry/ease.ts';
 import { fitClosedPath, fitPath } from '../geometry/fit.ts';
@@ -78,12 +78,9 @@ export function fitSolvedRow(
   const paths: Path[] = [];
   let leftOut = 0;
   const add = (fitted: () => Path): void => {
-    try {
-      paths.push(fitted());
-    } catch (error) {
-      if (!(error instanceof GatherpanError) || error.code !== 'NOT_MAKEABLE') throw error;
-      leftOut++;
-    }
+    const path = ifMakeable(fitted);
+    if (path === null) leftOut++;
+    else paths.push(path);
   };
   const whole = lines.filter((line) => mirrorLines === null || spansWedge(solution, line));
   const parts = lines.filter((line) => !whole.includes(line));

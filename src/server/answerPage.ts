@@ -1,5 +1,6 @@
 /** The page for those without scripts: the form as it was posted, and the answer that the scripts would show. */
 
+import { escaped } from '../drawing/svg.ts';
 import { readTray } from '../tray/readTray.ts';
 import { readWritten, type TrayObject, unitsOf } from '../tray/writtenTray.ts';
 import type { Words } from '../words/english.ts';
@@ -9,9 +10,6 @@ import { developForShow } from './develop.ts';
 import { formedSvg } from './formedPicture.ts';
 import { pageFacts, pageWords } from './pageWords.ts';
 import { preview } from './preview.ts';
-
-const ESCAPES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
-export const escaped = (text: string): string => text.replace(/[&<>"]/g, (sign) => ESCAPES[sign]!);
 
 /** A tree of elements as HTML. */
 export const html = (trees: readonly Tree[]): string =>

@@ -6,10 +6,10 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
+import { escaped } from '../drawing/svg.ts';
 import { type FieldValue, fieldValue } from '../tray/trayForm.ts';
 import { type TrayObject, unitsOf } from '../tray/writtenTray.ts';
 import type { Words } from '../words/english.ts';
-import { escaped } from './answerPage.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { wordsModule } from './pageWords.ts';
 

@@ -1,14 +1,15 @@
 /** The plan in a drawing, over a grid, so that a person sees what was found and how large it is. */
-import { circle, drawn, filled, type Item, openLine, polygon } from '../drawing/picture.ts';
+import { drawn, filled, type Item, openLine } from '../drawing/picture.ts';
 import { svgText } from '../drawing/svg.ts';
 import { GREY, LINES, PALE, PAPER, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
 import { text } from '../papers/marks.ts';
+import { holeOutline } from '../tray/holeOutline.ts';
 import { type DrawnPlan, millimetresOf } from '../tray/planDxf.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
 import type { HoleSpec } from '../tray/spec.ts';
-import { MILLIMETRES_PER_INCH, radians } from '../units.ts';
+import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 
 /** Room for the outline, mm on the paper; the page scales the whole. */
@@ -86,28 +87,6 @@ const figure = (size: number): string => String(Number(size.toPrecision(5)));
 
 function holePath({ shape, place }: HoleSpec): Path {
   const at = place.on === 'base' ? place : { x: 0, y: 0 };
-  switch (shape.kind) {
-    case 'round':
-      return circle(at, shape.diameter / 2);
-    case 'polygon':
-      return polygon(shape.points.map(({ x, y }) => ({ x: at.x + x, y: at.y + y })));
-    case 'slot': {
-      const [cos, sin] = [Math.cos(radians(shape.angle)), Math.sin(radians(shape.angle))];
-      const [half, radius] = [(shape.length - shape.width) / 2, shape.width / 2];
-      const corner = (x: number, y: number, bulge: number) => ({
-        x: at.x + x * cos - y * sin,
-        y: at.y + x * sin + y * cos,
-        bulge,
-      });
-      return {
-        closed: true,
-        vertices: [
-          corner(-half, -radius, 0),
-          corner(half, -radius, 1),
-          corner(half, radius, 0),
-          corner(-half, radius, 1),
-        ],
-      };
-    }
-  }
+  const vertices = holeOutline(shape).map(({ x, y, bulge }) => ({ x: at.x + x, y: at.y + y, bulge }));
+  return { vertices, closed: true };
 }

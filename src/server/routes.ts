@@ -2,6 +2,7 @@
 
 import { create as contentDisposition } from 'content-disposition';
 import express, { type Request, type RequestHandler, type Response } from 'express';
+import { escaped } from '../drawing/svg.ts';
 import { ERROR_TABLE, GatherpanError } from '../errors.ts';
 import { downloadName, trayNameFrom } from '../fileName.ts';
 import { listSheets, sheetDocument } from '../material/sheets.ts';
@@ -12,7 +13,6 @@ import { fieldValue, isBox, postedTray } from '../tray/trayForm.ts';
 import { inUnits, type TrayObject } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import { inLabels } from './answer.ts';
-import { escaped } from './answerPage.ts';
 import { ARCHIVE_TYPE } from './archive.ts';
 import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';

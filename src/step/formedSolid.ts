@@ -9,9 +9,10 @@
  * notched corner end in the upright plane of the mitre, where they meet skin to skin, or in planes that leave the
  * weld gap open.
  */
+
+import { holeOutline } from '../tray/holeOutline.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { BrepWriter, type EdgeUse, reversed, type Surface } from './brep.ts';
-import { holeOutline } from './holeOutline.ts';
 import { text } from './part21.ts';
 import { clockwise, type PrismLoops, prismSides } from './prism.ts';
 import { exchangeFile, type Protocol } from './product.ts';

@@ -1,9 +1,9 @@
 /** Holes in the straight wall of a side, square to the sheet. */
 import { moved, type Vector3 } from '../geometry/vector3.ts';
+import { holeOutline } from '../tray/holeOutline.ts';
 import { type LoopPoint, planVertices, turnedAngle } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { type BrepWriter, type EdgeUse, reversed } from './brep.ts';
-import { holeOutline } from './holeOutline.ts';
 import { clockwise, prismSides } from './prism.ts';
 import { type FormedSheet, placed, type Strip, stationAt } from './strips.ts';
 

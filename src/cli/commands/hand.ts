@@ -1,9 +1,7 @@
 /** `gatherpan hand`: finds a person's hand from what was measured on one trial corner, and the blank that suits it. */
 import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
-import { extensionOf } from '../../exporters/parameters.ts';
 import type { HandFit } from '../../gather/handFit.ts';
-import { fileNamesOf } from '../../jobs/fileNames.ts';
 import type { FlatPattern, NoFlat } from '../../pattern/flatPattern.ts';
 import { rimMoves } from '../../pattern/rimMoves.ts';
 import { jsonFault } from '../../tray/jsonFault.ts';
@@ -20,7 +18,7 @@ import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import { secondsOf } from '../timeLimit.ts';
 import { type Job, readTrays } from '../trays.ts';
-import { type Chosen, choose } from './make.ts';
+import { type Chosen, choose, namesOf } from './make.ts';
 
 export interface HandOptions extends DrawingOptions {
   /** Folder for the corrected tray file and the files of its blank; nothing is written when left out. */
@@ -129,10 +127,7 @@ async function write(
     const name = `${basename(tray, extname(tray))}-corrected.tray.json`;
     contents.push({ name, bytes: new TextEncoder().encode(`${text}\n`) });
   }
-  const names = fileNamesOf(
-    corrected.name,
-    chosen.map(({ exporter, values }) => ({ id: exporter.id, extension: extensionOf(exporter, values) })),
-  );
+  const names = namesOf(corrected.name, chosen);
   const context = dependencies.today === undefined ? {} : { date: dependencies.today };
   for (const [i, { exporter, values }] of chosen.entries())
     contents.push({ name: names[i]!, bytes: await exporter.write(corrected, values, context) });

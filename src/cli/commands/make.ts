@@ -217,7 +217,8 @@ function settings(
   return given;
 }
 
-const namesOf = (trayName: string, chosen: readonly Chosen[]): string[] =>
+/** Names of a tray's files, one a format. */
+export const namesOf = (trayName: string, chosen: readonly Chosen[]): string[] =>
   fileNamesOf(
     trayName,
     chosen.map(({ exporter, values }) => ({ id: exporter.id, extension: extensionOf(exporter, values) })),

@@ -1,6 +1,6 @@
 /** A skin of a part from its net to the solved flat: first shape, triangles, equilibrium. */
 
-import { GatherpanError } from '../../errors.ts';
+import { GatherpanError, isNotMakeable } from '../../errors.ts';
 import type { FlatField } from '../../geometry/flatField.ts';
 import { selfIntersections } from '../../geometry/intersect.ts';
 import type { Path } from '../../geometry/path.ts';
@@ -156,8 +156,9 @@ function withRim(
   }
   if (necked !== null) return necked;
   // A rim that no arcs follow, however short, is folded at one place.
-  const folded = failure instanceof GatherpanError && failure.code === 'NOT_MAKEABLE';
-  throw folded ? new NoShape('no equilibrium', statement('verdict.noFlat.no equilibrium')) : failure;
+  throw isNotMakeable(failure)
+    ? new NoShape('no equilibrium', statement('verdict.noFlat.no equilibrium'))
+    : failure;
 }
 
 interface FirstShape extends Pick<SolvedSkin, 'flat' | 'plan' | 'jumps'> {

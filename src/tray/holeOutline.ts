@@ -1,7 +1,7 @@
 /** Outlines of the holes a tray file names, about their place. */
 import type { Vertex } from '../geometry/path.ts';
-import type { HoleSpec } from '../tray/spec.ts';
 import { radians } from '../units.ts';
+import type { HoleSpec } from './spec.ts';
 
 /** Vertices of a closed outline, mm from the hole's place, counter-clockwise. */
 export function holeOutline(shape: HoleSpec['shape']): Vertex[] {
