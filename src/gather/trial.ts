@@ -14,6 +14,7 @@ import { Locator } from '../geometry/locate.ts';
 import { alongEdge } from '../geometry/shapeFunctions.ts';
 import { cross, distance, dot, minus, moved, unit, type Vector3 } from '../geometry/vector3.ts';
 import type { Sheet } from '../material/sheet.ts';
+import { halved } from '../search.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { wholeField } from '../solve/wholeField.ts';
 import { cornerOf, sideOf, turnName } from '../tray/cornerLetter.ts';
@@ -255,15 +256,11 @@ function crossing({ flat, rimNodes, thicknessStrain }: WholeSolved, ray: Ray): R
     if (start * end > 0 || start === end || !(out(nodes[1]) > 0)) continue;
     const blend = (f: (node: number) => number, s: number): number =>
       alongEdge(s, f(nodes[0]), f(nodes[1]), f(nodes[2]));
-    let [low, high] = [0, 1];
-    for (let k = 0; k < 50; k++) {
-      const middle = (low + high) / 2;
-      if (blend(off, middle) > 0 === end > start) high = middle;
-      else low = middle;
-    }
-    const distance = blend(out, (low + high) / 2);
+    const [low, high] = halved(0, 1, (s) => blend(off, s) > 0 !== end > start, 50);
+    const crossed = (low + high) / 2;
+    const distance = blend(out, crossed);
     if (!(distance <= best.distance))
-      best = { distance, thicknessStrain: blend((node) => thicknessStrain[node]!, (low + high) / 2) };
+      best = { distance, thicknessStrain: blend((node) => thicknessStrain[node]!, crossed) };
   }
   return best;
 }

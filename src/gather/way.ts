@@ -9,6 +9,7 @@
 
 import { GatherpanError, isUnsolved } from '../errors.ts';
 import { largest } from '../largest.ts';
+import { halved } from '../search.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
 import { turnedAngle } from '../tray/planLoop.ts';
 import { degrees, radians } from '../units.ts';
@@ -151,13 +152,7 @@ export class Way {
         low = knot;
         continue;
       }
-      let high = knot;
-      for (let i = 0; i < BISECTIONS; i++) {
-        const middle = (low + high) / 2;
-        if (over(middle)) high = middle;
-        else low = middle;
-      }
-      return low;
+      return halved(low, knot, (place) => !over(place), BISECTIONS)[0];
     }
     return this.end;
   }

@@ -6,7 +6,9 @@
  * and in what half-wave, so that tucks can be set where the flange wants to pucker anyway. It treats the
  * flange as a long flat plate; a corner is curved, so take the figures as the first guess they are.
  */
+
 import { GatherpanError } from '../errors.ts';
+import { goldenSection, halved } from '../search.ts';
 import { logStrainFromPercent } from '../units.ts';
 import type { Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
@@ -142,9 +144,10 @@ export function criticalWave(
   checkLaw(law);
   if (root === 'hinged') return { halfWave: Infinity, k: (6 * (1 - law.poisson)) / Math.PI ** 2 };
   // k has one minimum over the half-wave; in all of 0 ≤ ν ≤ ½, 0 ≤ E_t/E_s ≤ 1 it is well within 0.5 … 4.
-  const halfWave = Math.exp(
-    minimise((log) => bucklingCoefficient(Math.exp(log), root, law), Math.log(0.5), Math.log(4)),
-  );
+  const coefficient = (log: number): number => bucklingCoefficient(Math.exp(log), root, law);
+  // To about 1e-8.
+  const { low, high } = goldenSection(coefficient, Math.log(0.5), Math.log(4), 40);
+  const halfWave = Math.exp((low + high) / 2);
   return { halfWave, k: bucklingCoefficient(halfWave, root, law) };
 }
 
@@ -280,30 +283,6 @@ function requirePositive(what: keyof Words['messages']['material']['notPositive'
 /** Zero of a function that is positive at `low` and negative at `high`, to rounding. */
 function bisect(f: (x: number) => number, low: number, high: number): number {
   if (!(f(low) > 0 && f(high) < 0)) throw new Error('bisect: no sign change between the bounds');
-  let [a, b] = [low, high];
-  for (let middle = (a + b) / 2; middle > a && middle < b; middle = (a + b) / 2) {
-    if (f(middle) > 0) a = middle;
-    else b = middle;
-  }
-  return (a + b) / 2;
-}
-
-/** Place of the only minimum between `low` and `high`, by golden section, to about 1e-8. */
-function minimise(f: (x: number) => number, low: number, high: number): number {
-  const ratio = (Math.sqrt(5) - 1) / 2;
-  let [a, b] = [low, high];
-  let [c, d] = [b - ratio * (b - a), a + ratio * (b - a)];
-  let [fc, fd] = [f(c), f(d)];
-  while (b - a > 1e-8) {
-    if (fc < fd) {
-      [b, d, fd] = [d, c, fc];
-      c = b - ratio * (b - a);
-      fc = f(c);
-    } else {
-      [a, c, fc] = [c, d, fd];
-      d = a + ratio * (b - a);
-      fd = f(d);
-    }
-  }
+  const [a, b] = halved(low, high, (x) => f(x) > 0);
   return (a + b) / 2;
 }

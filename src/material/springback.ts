@@ -17,8 +17,10 @@
  * Hammering leaves less springback than one clean bend does, since each blow yields a spot anew (common practice, no
  * source), so this is the most to reckon with; a trial bend of a strip tells.
  */
+
 import { pow } from '../elementary.ts';
 import { GatherpanError } from '../errors.ts';
+import { halved } from '../search.ts';
 import { words } from '../words/language.ts';
 import { equivalentStrain, plasticLaw } from './law.ts';
 import type { SheetMaterial } from './sheet.ts';
@@ -80,12 +82,7 @@ export function curvatureLeft(law: FibreLaw, thickness: number, curvature: numbe
   const yields = strain(0);
   const outer = (thickness * curvature) / 2;
   if (outer <= yields) return 0;
-  let [low, high] = [0, outer];
-  for (let step = 0; step < 60; step++) {
-    const middle = (low + high) / 2;
-    if (strain(middle) > outer) high = middle;
-    else low = middle;
-  }
+  const [low, high] = halved(0, outer, (plastic) => strain(plastic) <= outer);
   // ∫ σ ε dε over the plastic fibres, by their plastic strain p = most·s²: hardening is steepest where it begins.
   const most = (low + high) / 2;
   const value = (s: number): number => {
@@ -108,13 +105,10 @@ export function curvatureLeft(law: FibreLaw, thickness: number, curvature: numbe
  */
 export function overbend(law: FibreLaw, thickness: number, insideRadius: number, angle: number): Overbend {
   const wanted = 1 / (insideRadius + thickness / 2);
-  let [low, high] = [wanted, 2 * wanted];
-  while (curvatureLeft(law, thickness, high) < wanted) [low, high] = [high, 2 * high];
-  for (let step = 0; step < 60; step++) {
-    const middle = (low + high) / 2;
-    if (curvatureLeft(law, thickness, middle) < wanted) low = middle;
-    else high = middle;
-  }
+  const tooLittle = (curvature: number): boolean => curvatureLeft(law, thickness, curvature) < wanted;
+  let enough = 2 * wanted;
+  while (tooLittle(enough)) enough *= 2;
+  const [low, high] = halved(enough / 2, enough, tooLittle);
   const made = (low + high) / 2;
   return { insideRadius: 1 / made - thickness / 2, angle: (angle * made) / wanted };
 }
@@ -140,16 +134,12 @@ export function correctedByTrial(
   const times = (ratio: number): FibreLaw => ({ ...law, K: ratio * law.K });
   const opens = (ratio: number): number =>
     90 * (1 - curvatureLeft(times(ratio), thickness, curvature) / curvature);
-  let [low, high] = YIELD_RATIOS as readonly [number, number];
-  if (!(opened >= opens(low) && opened <= opens(high))) {
-    const [least, most] = [opens(low).toFixed(1), opens(high).toFixed(1)];
+  const [lowest, highest] = YIELD_RATIOS;
+  if (!(opened >= opens(lowest) && opened <= opens(highest))) {
+    const [least, most] = [opens(lowest).toFixed(1), opens(highest).toFixed(1)];
     const say = words().messages.material.trialBend;
     throw new GatherpanError('BAD_INPUT', say(String(opened), String(insideRadius), least, most));
   }
-  for (let step = 0; step < 60; step++) {
-    const middle = (low + high) / 2;
-    if (opens(middle) < opened) low = middle;
-    else high = middle;
-  }
-  return { law: times(low), yieldRatio: low };
+  const [yieldRatio] = halved(lowest, highest, (ratio) => opens(ratio) < opened);
+  return { law: times(yieldRatio), yieldRatio };
 }

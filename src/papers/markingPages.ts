@@ -1,8 +1,10 @@
 /** The blank of `markingOut.ts` as pages: a picture of the whole, and of each kind of corner beside its table. */
+
 import { circle, drawn, type Item, openLine, type Picture, polygon } from '../drawing/picture.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { goesRound } from '../gather/rimMarks.ts';
+import { wrapAngle } from '../geometry/arc.ts';
 import { pathBounds } from '../geometry/measure.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import { cornerName } from '../pattern/cornerName.ts';
@@ -241,9 +243,7 @@ function pathOf(piece: StruckPiece): Path {
     const cross =
       (from.x - piece.centre.x) * (to.y - piece.centre.y) -
       (from.y - piece.centre.y) * (to.x - piece.centre.x);
-    const swept = turn(to) - turn(from);
-    const nearest = swept - 2 * Math.PI * Math.round(swept / (2 * Math.PI));
-    const sweep = cross === 0 ? Math.PI : nearest;
+    const sweep = cross === 0 ? Math.PI : wrapAngle(turn(to) - turn(from));
     return {
       vertices: [
         { ...from, bulge: Math.tan(sweep / 4) },

@@ -5,9 +5,11 @@
  * The pieces are found by dynamic programming over points of the curve: the cheapest way from its beginning to its end
  * (any textbook of algorithms). mm, radians.
  */
-import { arcOf, pieceCount, pieceEnd, pieceLength, pointOnPiece } from '../geometry/arc.ts';
+
+import { arcOf, pieceCount, pieceEnd, pieceLength, pointOnPiece, wrapAngle } from '../geometry/arc.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import { distanceToStraight } from '../geometry/straightLine.ts';
+import { goldenSection } from '../search.ts';
 
 /** What a hand can do. */
 export interface Reach {
@@ -59,7 +61,7 @@ export function samplesAlong(path: Path): Sample[] {
   const list: Sample[] = [];
   let before = 0;
   const add = ({ x, y, tangent }: { x: number; y: number; tangent: number }): void => {
-    const direction = list.length === 0 ? tangent : before + wrapped(tangent - before);
+    const direction = list.length === 0 ? tangent : before + wrapAngle(tangent - before);
     before = direction;
     list.push({ x, y, direction });
   };
@@ -73,8 +75,6 @@ export function samplesAlong(path: Path): Sample[] {
   }
   return list;
 }
-
-const wrapped = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 
 /** What pieces cost: a lath takes as long as two arcs, and each of its stations a tenth of one. */
 const COST = { line: 1, arc: 1, lath: 2, station: 0.1 };
@@ -190,7 +190,6 @@ const lineOff = (samples: readonly Sample[], from: Point, to: Point): number =>
 
 /** Steps of the golden section over the arcs through two points. */
 const SECTIONS = 12;
-const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 /** The arc through two points that lies nearest to what is between them, centre and radius rounded. */
 function arcThrough(
@@ -207,21 +206,7 @@ function arcThrough(
     const found = circle(bulge);
     return found === null ? Infinity : circleOff(samples, found.centre, found.radius);
   };
-  let [low, high] = [guess - room, guess + room];
-  let [a, b] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
-  let [offA, offB] = [off(a), off(b)];
-  for (let k = 0; k < SECTIONS; k++) {
-    if (offA < offB) {
-      [high, b, offB] = [b, a, offA];
-      a = high - GOLDEN * (high - low);
-      offA = off(a);
-    } else {
-      [low, a, offA] = [a, b, offB];
-      b = low + GOLDEN * (high - low);
-      offB = off(b);
-    }
-  }
-  const best = circle(offA < offB ? a : b);
+  const best = circle(goldenSection(off, guess - room, guess + room, SECTIONS).best);
   if (best === null || best.radius > trammel) return null;
   const centre = rounded(best.centre, step);
   const radius = roundTo(best.radius, step);

@@ -10,7 +10,9 @@
  * A free rim that is gathered is in uniaxial compression along itself, so the strain at which that state loses its
  * ellipticity is a limit of the law alone.
  */
+
 import { narrowing, type PlasticLaw } from '../material/law.ts';
+import { halved } from '../search.ts';
 import { EXACT, FORCE_SIZE, membraneForce } from './constitutive.ts';
 
 /** Directions looked at over a quarter turn: the determinant is smooth in the direction and the same on both sides. */
@@ -30,13 +32,7 @@ export function shrinkLimit(law: PlasticLaw): number {
     leastDeterminant(law, Math.exp(shrink), Math.exp(-shrink * across)) > 0;
   let high = STEP;
   while (high < MOST && elliptic(high)) high += STEP;
-  let low = high - STEP;
-  for (let k = 0; k < 20; k++) {
-    const middle = (low + high) / 2;
-    if (elliptic(middle)) low = middle;
-    else high = middle;
-  }
-  return low;
+  return halved(high - STEP, high, elliptic, 20)[0];
 }
 
 /** Smallest det A(k) over the directions k, for G = [g1 0; 0 g2]; positive where elliptic. */

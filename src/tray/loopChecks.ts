@@ -7,6 +7,7 @@
 import type { Fault } from '../errors.ts';
 import { distanceTo, edgeLength, edgeSweep } from '../geometry/edgeMeasures.ts';
 import { directionAt, type PlanEdge } from '../geometry/planEdges.ts';
+import { halved } from '../search.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
 import { kindsOf } from './cornerChecks.ts';
@@ -231,13 +232,6 @@ function segmentName(spec: TraySpec, segment: LoopSegment): string {
   return say.corner(cornerLetter(segment.index));
 }
 
-/** The largest value from `least`, which is sound, to `most`, which is not, by halving. */
-function largest(least: number, most: number, isSound: (value: number) => boolean): number {
-  let [low, high] = [least, most];
-  for (let k = 0; k < 24; k++) {
-    const middle = (low + high) / 2;
-    if (isSound(middle)) low = middle;
-    else high = middle;
-  }
-  return low;
-}
+/** The largest value from `least`, which is sound, to `most`, which is not. */
+const largest = (least: number, most: number, isSound: (value: number) => boolean): number =>
+  halved(least, most, isSound, 24)[0];
