@@ -130,7 +130,7 @@ describe('imports', () => {
     const unsaid = [...reached(['browser/worker.ts']).keys()].filter(
       (file) =>
         !file.startsWith('words') &&
-        /\.(command|contactSheet|hand|terminal)\.\w|\.page\.(?!language)|'parts\.|\bmessages\.(cli|gather|layout|server|step)\b/.test(
+        /\.(command|contactSheet|hand|terminal)\.\w|\.page\.(?!language)|'parts\.|\bmessages\.(batch|cli|gather|layout|server|step)\b/.test(
           textOf(file),
         ),
     );

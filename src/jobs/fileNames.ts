@@ -38,7 +38,7 @@ export function refuseClashes(
   formats: readonly NamedFormat[],
   owned: (key: string) => boolean,
 ): void {
-  const say = words().messages.batch;
+  const say = words().messages.fileNames;
   const refused = (message: string): GatherpanError =>
     new GatherpanError('BAD_INPUT', { path: 'name', message });
   const owners = new Map<string, NamedTray>();

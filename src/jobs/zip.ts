@@ -22,7 +22,7 @@ export const PACKING = {
  */
 export function addFile(zip: JSZip, name: string, content: Uint8Array | Readable): void {
   if (!isPlainFileName(name))
-    throw new GatherpanError('BAD_INPUT', words().messages.batch.notInArchive(JSON.stringify(name)));
+    throw new GatherpanError('BAD_INPUT', words().messages.fileNames.notInArchive(JSON.stringify(name)));
   zip.file(name, content, { date: EPOCH, createFolders: false, binary: true });
 }
 

@@ -77,7 +77,7 @@ const UNPACKER = /^brotli\//;
 
 /** Words that the command and the service say and nobody else. A test holds that a browser asks for none of them. */
 const UNSAID =
-  /dist\/words\/(command\/\w+|page\/index|messages\/(cli|gather|layout|server|step)|contactSheet|hand|parts|terminal)\.js$/;
+  /dist\/words\/(command\/\w+|page\/index|messages\/(batch|cli|gather|layout|server|step)|contactSheet|hand|parts|terminal)\.js$/;
 
 /** The compiled modules that one loads before it runs: not those that it imports when they are needed. */
 function loadedFirst(entry: string): ReadonlySet<string> {

@@ -20,6 +20,7 @@ import { cli } from './messages/cli.ts';
 import { drawing } from './messages/drawing.ts';
 import { dxf } from './messages/dxf.ts';
 import { exporters as exporterMessages } from './messages/exporters.ts';
+import { fileNames } from './messages/fileNames.ts';
 import { gather } from './messages/gather.ts';
 import { layout } from './messages/layout.ts';
 import { material as materialMessages } from './messages/material.ts';
@@ -62,8 +63,8 @@ export const english = {
     material: materialMessages,
     solve,
     outline,
-
     gather,
+    fileNames,
     drawing,
     exporters: exporterMessages,
     step,

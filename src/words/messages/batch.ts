@@ -66,12 +66,6 @@ export const batch = {
     `${file} is neither .csv nor .json; give a batch file of one of the two.`,
   nameTwice: (name: string, places: string) =>
     `name ${name} is given more than once (${places}); give every tray a name of its own.`,
-  sameFile: (tray: string, place: string, file: string, other: string, otherPlace: string) =>
-    `${tray} (${place}) would be written to ${file}, as ${other} (${otherPlace}) is; give it another name.`,
-  ownFile: (tray: string, place: string, file: string) =>
-    `The tray ${tray} (${place}) would overwrite the batch's own file ${file}; give it another name.`,
-  notInArchive: (name: string) =>
-    `${name} cannot be a name in an archive; give one without folders and without : * ? " < > |.`,
 
   // On the way
   jobs: (value: string, most: string) => `--jobs is ${value}; a whole number from 1 to ${most} is accepted.`,
