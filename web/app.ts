@@ -145,6 +145,9 @@ async function solve(): Promise<void> {
 /** The result, and what follows it while nobody changes anything. */
 function show(shown: Preview, question: Asked, signal: AbortSignal): void {
   showResult(shown, question.unit);
+  const hash = solved === null ? null : linkOf(solved.file);
+  byId<HTMLAnchorElement>('to-bench').href = `bench.html${hash ?? ''}`;
+  byId('to-bench').hidden = hash === null || shown.figures === null;
   const said = summary(shown, question.unit);
   announce(sentence(shown.figures === null ? words.summaryNoFlat : words.summary, said));
   if (document.activeElement !== byId('text')) showText();

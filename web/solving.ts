@@ -2,6 +2,7 @@
 import type { LengthUnit } from '../src/papers/lengths.ts';
 import type { AnnealCourse } from '../src/server/anneals.ts';
 import type { AtPoint } from '../src/server/atPoint.ts';
+import type { BenchView } from '../src/server/benchView.ts';
 import type { ChangesFound } from '../src/server/changes.ts';
 import type { Preview } from '../src/server/preview.ts';
 import { Failure, isAbort, postTray } from './service.ts';
@@ -61,6 +62,10 @@ export const atPoint = async ({ tray }: Asked, across: number, down: number): Pr
 /** When it is annealed; null where only the service solves, which says how often. */
 export const course = ({ tray }: Asked, signal: AbortSignal): Promise<AnnealCourse | null> =>
   here(({ ask }) => ask({ kind: 'course', tray }, signal));
+
+/** How it is worked at the bench; null where only the service solves. */
+export const bench = ({ tray, unit }: Asked, signal?: AbortSignal): Promise<BenchView | null> =>
+  here(({ ask }) => ask({ kind: 'bench', tray, unit }, signal));
 
 /** The tray from an angle. @param shown may have the picture already */
 export async function formed({ tray }: Asked, { pictures }: Preview, signal: AbortSignal): Promise<string> {

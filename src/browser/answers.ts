@@ -46,6 +46,10 @@ export async function answerTo(asked: Question, registry: Registry): Promise<Ans
       const { annealCourse } = await import('../server/annealCourse.ts');
       return annealCourse(flatPatternOf(developedForShow(asked.tray)));
     }
+    case 'bench': {
+      const { benchView } = await import('../server/benchView.ts');
+      return benchView(patternForFiles(asked.tray), asked.unit ?? 'mm', words());
+    }
     case 'pattern':
       return developTray(trayFrom(asked.tray));
     case 'changes': {

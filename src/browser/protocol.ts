@@ -10,6 +10,7 @@ import type { LengthUnit } from '../papers/lengths.ts';
 import type { Developed } from '../pattern/flatPattern.ts';
 import type { AnnealCourse } from '../server/anneals.ts';
 import type { AtPoint } from '../server/atPoint.ts';
+import type { BenchView } from '../server/benchView.ts';
 import type { ChangesFound } from '../server/changes.ts';
 import type { MadeFile, MadeFormat } from '../server/jobs.ts';
 import type { Preview } from '../server/preview.ts';
@@ -31,6 +32,8 @@ export type Question =
   | { readonly kind: 'at'; readonly tray: TrayText; readonly across: number; readonly down: number }
   /** When it is annealed. */
   | { readonly kind: 'course'; readonly tray: TrayText }
+  /** How it is worked at the bench, from before the first blow to after the last. */
+  | ({ readonly kind: 'bench'; readonly tray: TrayText } & InUnit)
   /** The tray solved: its flat pattern, or the verdict where there is none. */
   | { readonly kind: 'pattern'; readonly tray: TrayText }
   /** What to change so that the verdict turns. */
@@ -61,6 +64,7 @@ export interface Answers {
   readonly formed: { readonly svg: string };
   readonly at: { readonly point: AtPoint | null };
   readonly course: AnnealCourse;
+  readonly bench: BenchView;
   readonly pattern: Developed;
   readonly changes: ChangesFound;
   readonly file: MadeFormat;

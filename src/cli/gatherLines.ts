@@ -6,13 +6,12 @@ import type { Gather, GatherZone, Verdict, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
-import { bottomBend, madeBend, stateOfWork } from '../papers/overbends.ts';
-import { tuckWords } from '../papers/tuckWords.ts';
+import { type StageBend, stageBend, usedPercent, workedInTurn } from '../papers/benchStages.ts';
+import { tuckWords, wayOf } from '../papers/tuckWords.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { cornerCount, cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { RimMove } from '../pattern/rimMoves.ts';
-import { degrees } from '../units.ts';
 import { english, type Words } from '../words/english.ts';
 import { type InWords, inWords, sentences, written } from '../words/statement.ts';
 
@@ -105,7 +104,8 @@ export function gatherLines(pattern: Gathered, table: Words = english): string {
     const said = tuckWords(tuck, 'mm', table).replaceAll('\u00a0', ' ');
     tucksAlike.set(said, [...(tucksAlike.get(said) ?? []), zonePlace(zones[tuck.zone]!, pattern, words)]);
   }
-  for (const [said, places] of tucksAlike) lines.push([titles.tucks, `${places.join('; ')}: ${said}`]);
+  for (const [said, places] of tucksAlike)
+    lines.push([titles[wayOf(pattern)], `${places.join('; ')}: ${said}`]);
   const work = words.hand(hand.toFixed(2), (100 * hand).toFixed(0));
   lines.push([titles.hand, spread === 0 ? work : words.spread(work, String(spread))]);
   if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, words)]);
@@ -170,23 +170,22 @@ export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words 
   before.push(...annealing(({ when }) => when === 'before'));
   const stages = plan.stages.map((stage, number): Line[] => {
     const what = stage.lip ? words.turnLip : words.turnWall(stage.angle.toFixed(0));
+    const order = workedInTurn(pattern, stage);
     const groups = new Map<string, string[]>();
     for (const each of stage.zones) {
       const change = each.rimToLose >= 0 ? words.stageLoses : words.stageGains;
-      const said = change(
-        mm(Math.abs(each.rimToLose)),
-        mm(Math.abs(each.rimLost)),
-        ((100 * each.strainAdded) / plan.anneals.budget).toFixed(0),
-        each.thickness.toFixed(2),
-      );
+      const work = words.stageWork(usedPercent(each, plan), each.thickness.toFixed(2));
+      const tape = [each.tapeBefore, each.tapeAfter, each.rimToCome].map(mm) as [string, string, string];
+      const taped = pattern.gather.zones[each.zone]!.rim !== null;
+      const said = taped ? `${change(mm(Math.abs(each.rimToLose)), ...tape)}, ${work}` : work;
       groups.set(said, [
         ...(groups.get(said) ?? []),
         zonePlace(pattern.gather.zones[each.zone]!, pattern, words),
       ]);
     }
     return [
-      [titles.stage, `${number + 1}: ${what}`],
-      ...(stage.lip ? [] : [['', sidesWords(pattern, stage.angle, words)] as Line]),
+      [titles.stage, `${number + 1}: ${order.length < 2 ? what : words.inTurn(what, order.join(', '))}`],
+      ['', sidesWords(stageBend(pattern, stage, 0), words)],
       ...[...groups].map(([said, places]): Line => ['', `${places.join('; ')}: ${said}`]),
       ...annealing((step) => step.when !== 'before' && step.stage === number),
     ];
@@ -198,10 +197,8 @@ export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words 
 }
 
 /** How the sides are bent in a stage, so that they are left at its angle. */
-function sidesWords(pattern: FlatPattern, angle: number, words: TerminalWords): string {
-  const made = madeBend(pattern, stateOfWork(pattern), bottomBend(pattern.spec, angle), 0);
-  return words.sides(mm(made.insideRadius), degrees(made.angle).toFixed(0), angle.toFixed(0));
-}
+const sidesWords = ({ insideRadius, held, left }: StageBend, words: TerminalWords): string =>
+  words.sides(mm(insideRadius), held.toFixed(0), left.toFixed(0));
 
 /** The hand found. */
 export function handLines(fit: HandFit, moves: readonly RimMove[], table: Words = english): string {

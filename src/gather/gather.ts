@@ -43,7 +43,7 @@ export function gatherOf(
     work,
     anneals: annealsFound(sheet.material, work),
     verdict: verdictOf(peaksOf(strainsOf(field), sheet, work), sheet, freeWidth),
-    tucks: tuckPlans(zones, field, rim, sheet, freeWidth),
+    tucks: tuckPlans(zones, field, rim, sheet, freeWidth, spec.forming.gathering ?? 'tucks'),
     trimBand,
   };
 }

@@ -1,5 +1,6 @@
 /** What is said of the gather of a blank: plain data, part of the flat pattern. mm, per cent, flat coordinates. */
 import type { Path, Point } from '../geometry/path.ts';
+import type { GatheringName } from '../tray/spec.ts';
 import type { Statement } from '../words/statement.ts';
 
 /** Whether the metal has to get shorter in the plane of the sheet, or longer. */
@@ -88,17 +89,22 @@ export interface Verdict {
  */
 export type NoFlatCause = 'no equilibrium' | 'shrinkage' | 'overlaps';
 
-/** The tucks of one shrink zone. */
+/** The tucks of one shrink zone, or the rows of blows where it is worked without tucks. */
 export interface TuckPlan {
   /** Number of the zone in the list. */
   readonly zone: number;
+  readonly way: GatheringName;
   readonly count: number;
   /** Where each is set: distance along the flat worked rim from the zone's first mark, mm. */
   readonly at: readonly number[];
+  /** How far each reaches inwards from the worked rim, in the flat, mm. */
+  readonly depth: number;
   /** Length of rim each tuck has to take up in all, mm: the same for each. */
   readonly takeUp: number;
   /** Rounds in which to take it up, so that no pucker gets too steep to knock down. */
   readonly rounds: number;
+  /** Highest that a tuck, or a wave between blows, may stand before it is struck flat, mm. */
+  readonly height: number;
   /** Half-waves in which the free wall wants to pucker by itself. */
   readonly naturalWaves: number;
   /** One line per tuck, from the rim inwards. */

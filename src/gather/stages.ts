@@ -35,6 +35,11 @@ export interface StageZone {
   /** Rim to lose in this stage, and from the flat up to its end, mm; negative where it gets longer. */
   readonly rimToLose: number;
   readonly rimLost: number;
+  /** Left to lose after this stage, mm. */
+  readonly rimToCome: number;
+  /** Along the rim from mark to mark before and after the stage, as a tape measures it, mm; 0 where no rim is reached. */
+  readonly tapeBefore: number;
+  readonly tapeAfter: number;
   /** Thickness at the zone's thickest (in a stretch zone thinnest) spot at the end of the stage, mm. */
   readonly thickness: number;
 }
@@ -66,11 +71,10 @@ export function stagesOf(input: PlanInput, way: Way, angles: readonly number[]):
   const { nodes, members } = zoneNodes(input, finished);
   const points = valuesAt(finished.flat, 2, nodes);
   const samples = zones.map((zone) => rimSamples(zone, input.workedRim));
+  const last = rimLengths(samples, finished);
   let before: StageState | null = null;
   const stages: Stage[] = [];
-  const steps = angles.map((angle) => ({ angle, lip: false, whole: way.wall(angle) }));
-  if (way.lip) steps.push({ angle: way.wallAngle, lip: true, whole: finished });
-  for (const { angle, lip, whole } of steps) {
+  for (const { angle, lip, whole } of stepsOf(way, angles)) {
     const tensor = whole === finished ? valuesAt(finished.tensor, 3, nodes) : strainAt(whole, points);
     const state: StageState = {
       tensor,
@@ -83,13 +87,22 @@ export function stagesOf(input: PlanInput, way: Way, angles: readonly number[]):
       lip,
       zones: zones.map((zone, i) => ({
         zone: i,
-        ...rimOf(zone, state.rimLength[i]!, earlier?.rimLength[i] ?? null),
+        ...rimOf(zone, state.rimLength[i]!, earlier?.rimLength[i] ?? null, last[i]!),
         ...spotsOf(zone, members[i]!, state, final.sheet.thickness),
       })),
     });
     before = state;
   }
   return stages;
+}
+
+/** The tray at the end of each stage, the lip last. @throws GatherpanError NOT_SOLVED when one has no equilibrium */
+export function stepsOf(
+  way: Way,
+  angles: readonly number[],
+): { readonly angle: number; readonly lip: boolean; readonly whole: WholeStrain }[] {
+  const walls = angles.map((angle) => ({ angle, lip: false, whole: way.wall(angle) }));
+  return way.lip ? [...walls, { angle: way.wallAngle, lip: true, whole: way.finished }] : walls;
 }
 
 interface StageState {
@@ -170,14 +183,22 @@ function formedLength(points: Float64Array, locator: Locator, stage: WholeStrain
   return at.length === 0 ? 0 : fine + (fine - coarse) / 3;
 }
 
-/** @param before length at the stage before; null for the flat */
+/** @param before length at the stage before; null for the flat. @param last that of the finished tray */
 function rimOf(
   { rim }: GatherZone,
   length: number,
   before: number | null,
-): Pick<StageZone, 'rimToLose' | 'rimLost'> {
-  if (rim === null) return { rimToLose: 0, rimLost: 0 };
-  return { rimToLose: (before ?? rim.flatLength) - length, rimLost: rim.flatLength - length };
+  last: number,
+): Pick<StageZone, 'rimToLose' | 'rimLost' | 'rimToCome' | 'tapeBefore' | 'tapeAfter'> {
+  if (rim === null) return { rimToLose: 0, rimLost: 0, rimToCome: 0, tapeBefore: 0, tapeAfter: 0 };
+  const tapeBefore = before ?? rim.flatLength;
+  return {
+    rimToLose: tapeBefore - length,
+    rimLost: rim.flatLength - length,
+    rimToCome: length - last,
+    tapeBefore,
+    tapeAfter: length,
+  };
 }
 
 /** @param thickness of the flat sheet, mm */

@@ -11,6 +11,10 @@
  * How small a step: a pucker w = A sin(πx/p) of pitch p takes up the share (πA/p)²/4 of its length and is
  * πA/p steep at its ends. Kept to a slope of 30°, a round takes up 8.3 % at most; a steeper pucker folds over
  * instead of shrinking (the slope: common practice, no source).
+ *
+ * The other way goes without tucks: the wall is struck over the dolly blow by blow, in rows from the bend to the rim,
+ * and what waves each pass raises are struck flat before the next. The rows stand as close as faces of blows overlap,
+ * and a wave may be half as steep as a tuck, so that it goes flat under single blows (both: common practice, no source).
  */
 
 import type { FlatField } from '../geometry/flatField.ts';
@@ -18,19 +22,32 @@ import { pathLength, pointAlong } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
 import { naturalWaves } from '../material/limits.ts';
 import type { Sheet } from '../material/sheet.ts';
+import type { GatheringName } from '../tray/spec.ts';
 import type { GatherZone, TuckPlan } from './report.ts';
 import { rimCourse } from './rimCourse.ts';
 import { slicePath } from './slicePath.ts';
 
-/** Slope of the steepest pucker that is knocked down without folding over: tan 30°. */
-const STEEPEST = Math.tan(Math.PI / 6);
+/** One way of working the gather in. */
+interface Gathering {
+  /** Slope of the steepest pucker that is struck flat. */
+  readonly steepest: number;
+  /** Length of a mark as a share of the zone's depth. */
+  readonly depth: number;
+}
+
+const GATHERINGS: Readonly<Record<GatheringName, Gathering>> = {
+  tucks: { steepest: Math.tan(Math.PI / 6), depth: 0.6 },
+  blows: { steepest: Math.tan(Math.PI / 12), depth: 1 },
+};
+
+/** Rows of blows stand no further apart, mm; half the face of a hammer. */
+const ROW = 20;
+
 /** Share of its length that a pucker takes up in one round. */
-export const SHARE_PER_ROUND = STEEPEST ** 2 / 4;
-/** Length of a tuck's mark as a share of the zone's depth. */
-const MARK_SHARE = 0.6;
+export const shareOf = (name: GatheringName): number => GATHERINGS[name].steepest ** 2 / 4;
 
 /**
- * The tucks of every shrink zone that reaches the rim.
+ * The tucks, or the rows of blows, of every shrink zone that reaches the rim.
  *
  * @param field     solved field over the whole blank
  * @param rim       the worked rim, closed, counter-clockwise
@@ -42,7 +59,9 @@ export function tuckPlans(
   rim: Path,
   sheet: Sheet,
   freeWidth: number,
+  way: GatheringName,
 ): TuckPlan[] {
+  const { steepest, depth: share } = GATHERINGS[way];
   const known = new Map<string, number>();
   return zones.flatMap((zone, number) => {
     if (zone.kind !== 'shrink' || zone.rim === null || !(zone.rim.toLose > 0) || !(freeWidth > 0)) return [];
@@ -51,16 +70,17 @@ export function tuckPlans(
     const key = flatLength.toFixed(4);
     const waves = known.get(key) ?? naturalWaves(flatLength, freeWidth, 'clamped', 0.5, sheet.material.n);
     known.set(key, waves);
-    const count = Math.max(waves, Math.ceil(flatLength / freeWidth - 1e-9));
+    const apart = way === 'tucks' ? freeWidth : Math.min(ROW, freeWidth);
+    const count = Math.max(waves, Math.ceil(flatLength / apart - 1e-9));
     // The peak shrink p takes rounds of at most the share each: (1 − share)^rounds ≤ 1 − p.
-    const rounds = Math.ceil(Math.log1p(-zone.peak.percent / 100) / Math.log1p(-SHARE_PER_ROUND) - 1e-9);
+    const rounds = Math.ceil(Math.log1p(-zone.peak.percent / 100) / Math.log1p(-shareOf(way)) - 1e-9);
+    const depth = share * zone.depth;
     const piece = begin === end ? rim : slicePath(rim, begin, end);
     const length = pathLength(piece);
     const course = rimCourse(field, zone.rim, length);
     const at = Array.from({ length: count }, (_, k) => course.at(((k + 0.5) / count) * course.lost));
     const marks = at.map((along) => {
       const { x, y, tangent } = pointAlong(piece, along);
-      const depth = MARK_SHARE * zone.depth;
       // Inwards is to the left of a counter-clockwise rim.
       const inner = { x: x - depth * Math.sin(tangent), y: y + depth * Math.cos(tangent), bulge: 0 };
       return { vertices: [{ x, y, bulge: 0 }, inner], closed: false };
@@ -68,10 +88,13 @@ export function tuckPlans(
     return [
       {
         zone: number,
+        way,
         count,
         at,
+        depth,
         takeUp: toLose / count,
         rounds: Math.max(1, rounds),
+        height: (flatLength / count / Math.PI) * steepest,
         naturalWaves: waves,
         marks,
       },

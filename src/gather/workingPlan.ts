@@ -43,11 +43,18 @@ export type Course = Pick<WorkingPlan, 'stages' | 'anneals'>;
  * @param pattern what `developTray` returns; not changed
  * @throws GatherpanError NOT_SOLVED when a stage has no equilibrium
  */
-export function courseOf(
+export const courseOf = (
+  pattern: PlanInput,
+  options: Pick<PlanOptions, 'stages'> = {},
+  solve?: Partial<SolveOptions>,
+): Course => shapedCourse(pattern, options, solve).course;
+
+/** The course, and the way on which its stages lie. @throws GatherpanError as `courseOf` */
+export function shapedCourse(
   pattern: PlanInput,
   options: Pick<PlanOptions, 'stages'> = {},
   solve: Partial<SolveOptions> = { structures: new StructureCache(32) },
-): Course {
+): { readonly course: Course; readonly way: Way } {
   const worked = wayOf(pattern, solve);
   const { way, temper, rough } = worked;
   const angles = endsOn(pattern, worked, options.stages);
@@ -61,7 +68,7 @@ export function courseOf(
     resolveSheet(pattern.spec.sheet).material,
     temper,
   );
-  return { stages, anneals };
+  return { course: { stages, anneals }, way };
 }
 
 /** The angles at which the stages of the course end, degrees, without the one of the lip. */

@@ -33,6 +33,8 @@ export interface ViewOptions {
   readonly above?: number;
   /** Larger facets at half the size, for a picture that is drawn anew at every key. */
   readonly coarse?: boolean;
+  /** By how much a node is darker than the light makes it, 0 to 1. */
+  readonly dark?: ArrayLike<number>;
   /** Writes the letter of a corner beside its rim; none when left out. */
   readonly corner?: (index: number) => string;
 }
@@ -59,13 +61,19 @@ const BANDS = 60;
 /** Room beside the view for the letters of corners, mm on the paper. */
 const LETTER_ROOM = 4.5;
 
+export interface View {
+  readonly items: Item[];
+  readonly width: number;
+  readonly height: number;
+}
+
 /** The view of the finished tray, trim taken off, its lower left corner at the origin. */
-export function formedView(
-  pattern: FlatPattern,
-  options: ViewOptions,
-): { items: Item[]; width: number; height: number } {
+export const formedView = (pattern: FlatPattern, options: ViewOptions): View =>
+  shapeView(formedShape(pattern), options);
+
+/** The view of a shape, its lower left corner at the origin. */
+export function shapeView(field: FormedShape, options: ViewOptions): View {
   const { around = 28, above = 34 } = options;
-  const field = formedShape(pattern);
   const look = projection(radians(around), radians(above));
   const nodes = field.formed.length / 3;
   const x = new Float64Array(nodes);
@@ -101,7 +109,7 @@ export function formedView(
     fineNormals,
     options.coarse === true ? COARSE_SHADE : SAME_SHADE,
   );
-  const faces = facesOf(field, triangles, look, depth);
+  const faces = facesOf(field, triangles, look, depth, options.dark);
   const seen = depthMap(x, y, depth, triangles, width, height);
   const inSight = ([a, b]: readonly [number, number]): boolean =>
     seen.visible((x[a]! + x[b]!) / 2, (y[a]! + y[b]!) / 2, (depth[a]! + depth[b]!) / 2);
@@ -201,7 +209,13 @@ function projection(around: number, above: number): Look {
   return { right, up, back, light: unit(moved(moved(back, 0.5, up), -0.6, right)) };
 }
 
-function facesOf(field: FormedShape, triangles: Uint32Array, look: Look, depth: Float64Array): Face[] {
+function facesOf(
+  field: FormedShape,
+  triangles: Uint32Array,
+  look: Look,
+  depth: Float64Array,
+  dark: ArrayLike<number> | undefined,
+): Face[] {
   const near = largest(depth);
   const far = smallest(depth);
   const all = normals(field.formed, triangles);
@@ -212,12 +226,13 @@ function facesOf(field: FormedShape, triangles: Uint32Array, look: Look, depth: 
     const facing = dot(look.back, normal) > 0;
     const lit = Math.abs(dot(look.light, normal));
     const middle = (depth[a]! + depth[b]! + depth[c]!) / 3;
+    const light = dark === undefined ? 1 : 1 - (dark[a]! + dark[b]! + dark[c]!) / 3;
     const onBase = normal[2]! > 1 - 1e-9 && Math.abs(field.formed[3 * a + 2]!) < 1e-9;
     faces.push({
       nodes: facing ? [a, b, c] : [a, c, b],
       band: onBase ? -1 : Math.floor((BANDS * (middle - far)) / (near - far || 1)),
       // The inside is lighter than the outside, so that the two are told apart.
-      grey: Math.round((facing ? lit : lit * 0.72) * (GREYS - 1)),
+      grey: Math.round((facing ? lit : lit * 0.72) * light * (GREYS - 1)),
       facing,
     });
   }

@@ -307,9 +307,19 @@ export function crownGauge(radius: number, face: number): Path {
 function dollyPlate(pattern: FlatPattern, state: BentState, options: GaugeOptions): Plate {
   const { dollyRadius, face, trialBend, words } = options;
   if (dollyRadius > 0) return crownPlate('dolly-crown', dollyRadius, face, words.gaugeDolly, options);
-  const { insideRadius } = madeBend(pattern, state, wholeBottomBend(pattern.spec), trialBend);
-  const width = Math.min(face, MOST_FACE * insideRadius);
-  return crownPlate('dolly-crown', insideRadius, width, words.gaugeDolly, options);
+  const own = dollyCrown(pattern, state, face, trialBend);
+  return crownPlate('dolly-crown', own.radius, own.face, words.gaugeDolly, options);
+}
+
+/** The dolly that goes into the bottom bend and leaves it when the sheet is let go, mm. */
+export function dollyCrown(
+  pattern: FlatPattern,
+  state: BentState,
+  face: number,
+  trialBend: number,
+): { readonly radius: number; readonly face: number } {
+  const { insideRadius: radius } = madeBend(pattern, state, wholeBottomBend(pattern.spec), trialBend);
+  return { radius, face: Math.min(face, MOST_FACE * radius) };
 }
 
 /** Face of a crown gauge over the radius of its ball: near to 2 the gauge would grip the ball. */

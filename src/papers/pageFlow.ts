@@ -44,6 +44,13 @@ export class PageFlow {
     this.#y -= height + gap;
   }
 
+  /** What follows begins a page. */
+  break(): void {
+    if (this.#y === this.#top) return;
+    this.#pages.push([]);
+    this.#y = this.#top;
+  }
+
   get pages(): Picture[] {
     const { width, height } = this.#page;
     return this.#pages.map((items) => ({ width, height, title: this.#title, items }));

@@ -27,7 +27,7 @@ import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
 import { minded, reasonsOf } from './sentences.ts';
 import { zoneName } from './stageTable.ts';
-import { tuckWords } from './tuckWords.ts';
+import { tuckWords, wayOf } from './tuckWords.ts';
 
 export interface ShopCardOptions {
   readonly paper?: 'A4' | 'Letter';
@@ -183,7 +183,8 @@ function sections(
     'left',
   ]);
   const tucks = tuckRows(pattern, table, unit);
-  if (tucks.length > 0) list.push([{ title: words.tucks, blocks: [rowsOf(tucks)] }, 'left']);
+  if (tucks.length > 0)
+    list.push([{ title: words.gatherings[wayOf(pattern)].title, blocks: [rowsOf(tucks)] }, 'left']);
   if (strip !== undefined) list.push([{ title: words.strip, blocks: [rowsOf(strip)] }, 'right']);
   // What is left to say goes to whichever column is shorter.
   if (plan !== undefined)

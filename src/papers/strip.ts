@@ -148,7 +148,8 @@ function bendOf(
 }
 
 /** Mean thickness of the net rim, where the strip sits, over a corner's arc; that of the sheet where there is none. */
-const meanThickness = ({ report, sheet }: FlatPattern, corner: number): number =>
+/** Of the wall at the net rim of a corner, mm. */
+export const meanThickness = ({ report, sheet }: FlatPattern, corner: number): number =>
   report.corners.find(({ index }) => index === corner)?.netRimThickness ?? sheet.thickness;
 
 function longestSide(segments: readonly LoopSegment[]): number {

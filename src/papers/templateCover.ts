@@ -16,6 +16,7 @@ import { PAGE_SIZES } from './pageSizes.ts';
 import { minded } from './sentences.ts';
 import type { TemplateOptions } from './templateOptions.ts';
 import type { Tiling } from './tiling.ts';
+import { wayOf } from './tuckWords.ts';
 
 /** Reading size first; a cover with much to say gets smaller letters, but none that nobody can read. */
 const SIZES = [2.5, 2.3, 2.1, 1.9, TEXT.small];
@@ -214,7 +215,8 @@ function legendRows(
   if (pattern.scribeLines.length > 0) list.push([words.scribeHere, LINES.scribe]);
   if (options.contours) list.push([words.contourHere, LINES.contour]);
   if (options.contours && hasStretch(pattern)) list.push([words.stretchHere, LINES.stretch]);
-  if (options.tucks && tuckPaths(pattern).length > 0) list.push([words.tuckHere, LINES.tuck]);
+  if (options.tucks && tuckPaths(pattern).length > 0)
+    list.push([words.gatherings[wayOf(pattern)].here, LINES.tuck]);
   if (options.dots) list.push([words.dotsHere, LINES.thin]);
   list.push([words.centreLine, LINES.centre]);
   return list;

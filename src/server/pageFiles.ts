@@ -39,7 +39,7 @@ export function pageFiles(
   table: Words,
   version: string,
 ): ReadonlyMap<string, PageFile> {
-  const { problems, language } = table.page;
+  const { bench, problems, language } = table.page;
   const file = (name: string, texts: object): PageFile => ({
     type: 'text/html',
     body: filled(readFileSync(join(documents, name), 'utf8'), texts, language),
@@ -48,6 +48,7 @@ export function pageFiles(
   const files = new Map([
     ['/', page],
     ['/index.html', page],
+    ['/bench.html', file('bench.html', bench)],
     ['/problems.html', file('problems.html', problems)],
     ['/words.js', { type: 'text/javascript', body: wordsModule(table, version) }],
   ]);

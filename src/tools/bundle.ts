@@ -98,6 +98,7 @@ async function bundleBrowser(): Promise<void> {
       worker: join(dist, 'browser/worker.js'),
       solver: join(root, 'web/solver.ts'),
       app: join(root, 'web/app.ts'),
+      bench: join(root, 'web/bench.ts'),
       sw: join(root, 'web/sw.ts'),
     },
     platform: 'browser',
@@ -136,6 +137,7 @@ async function bundleBrowser(): Promise<void> {
         // What the thread sets before anything else is loaded must not be in a file with the rest.
         { name: 'first', test: /dist\/elementary\.js$|zod\/v4\/core\/core\.js$/, priority: 1 },
         { name: 'tray', test: (id) => first.has(id) },
+        { name: 'three', test: /node_modules\/three\// },
         { name: 'pdf', test: /node_modules\/(pdfkit|fontkit|fflate|@noble\/ciphers|linebreak|png-js)\// },
       ],
     },

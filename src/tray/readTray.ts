@@ -137,7 +137,7 @@ function forming(
   corners: TraySpec['forming']['corners'],
   optional: (length: number | undefined, otherwise: number) => number,
 ): TraySpec['forming'] {
-  const { trim, hand, spread, zoneThreshold, stages, weldGap, notchRelief } = given ?? {};
+  const { trim, hand, spread, zoneThreshold, stages, gathering, weldGap, notchRelief } = given ?? {};
   return {
     trim: optional(trim === 'auto' ? undefined : trim, DEFAULTS.trim),
     ...(trim === 'auto' ? { autoTrim: true } : {}),
@@ -145,6 +145,7 @@ function forming(
     ...(spread === undefined ? {} : { spread }),
     ...(zoneThreshold === undefined ? {} : { zoneThreshold }),
     ...(stages === undefined ? {} : { stages }),
+    ...(gathering === undefined ? {} : { gathering }),
     ...(corners === undefined ? {} : { corners }),
     ...(weldGap === undefined ? {} : { weldGap: optional(weldGap, 0) }),
     ...(notchRelief === undefined ? {} : { notchRelief: optional(notchRelief, 0) }),

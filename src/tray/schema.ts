@@ -28,6 +28,7 @@ import { holes } from './holeSchema.ts';
 import { DEFAULTS, LIMITS, MOST_STAGES } from './limits.ts';
 import { plan } from './planSchema.ts';
 import { section } from './sectionSchema.ts';
+import { GATHERINGS } from './spec.ts';
 
 const take = () => words().messages.tray.fields.accepted;
 const means = () => words().messages.tray.fields.described;
@@ -156,6 +157,7 @@ const forming = (units: Units) =>
         .max(MOST_STAGES, { error: () => take().mostStages(String(MOST_STAGES)) })
         .meta(meaning(() => means().stages))
         .optional(),
+      gathering: choice([...GATHERINGS], () => means().gathering).optional(),
       corners: z
         .union(
           [

@@ -64,6 +64,10 @@ export interface LipRim {
 /** How a corner is made: in one piece, or cut out so that the sides meet at a mitre and are welded. */
 export type CornerMaking = 'gather' | 'notch';
 
+/** How a gather is worked in: set in tucks that are knocked down, or shrunk over the dolly blow by blow. */
+export const GATHERINGS = ['tucks', 'blows'] as const;
+export type GatheringName = (typeof GATHERINGS)[number];
+
 /** A hole, given on the finished tray. */
 export interface HoleSpec {
   readonly name: string;
@@ -99,6 +103,8 @@ export interface TraySpec {
     readonly zoneThreshold?: number;
     /** Angles, in degrees from the base's plane, to which the wall is turned up stage by stage. */
     readonly stages?: readonly number[];
+    /** In tucks when absent. */
+    readonly gathering?: GatheringName;
     /** How the corners are made, all alike or one by one; gathered when absent. */
     readonly corners?: CornerMaking | readonly CornerMaking[];
     /** Gap between the edges of a notched corner for the weld, square to them, mm. */

@@ -5,6 +5,7 @@ export const cautions = {
     plasma: 'plasma cutting',
     'water jet': 'water jet cutting',
     'hand cutting': 'cutting by hand',
+    grind: 'grinding',
     handle: 'handling',
     hammer: 'hammering',
     anneal: 'annealing',

@@ -7,6 +7,7 @@
  * (`DevelopOptions.words`) and where exporters are made (`exportersIn`), and is English when nothing is said. What is
  * told to whoever runs the program (`messages`, `command`, `page`) comes through `language.ts`.
  */
+import type { BenchWords } from './bench.ts';
 import { cautions } from './cautions.ts';
 import { help } from './command/help.ts';
 import { output } from './command/output.ts';
@@ -39,6 +40,8 @@ import { terminal } from './terminal.ts';
 import { verdict } from './verdict.ts';
 
 export const english = {
+  /** What is said at the bench is long, and loaded when it is asked for. */
+  bench: async (): Promise<BenchWords> => (await import('./bench.ts')).bench,
   cautions,
   material,
   pattern,

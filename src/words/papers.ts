@@ -93,7 +93,6 @@ export const papers = {
   scribeHere: 'scribe line, do not cut',
   contourHere: 'line of equal gather, %',
   stretchHere: 'line of equal stretch, +%',
-  tuckHere: 'tuck',
   legend: 'Lines',
   centreLine: 'centre line',
 
@@ -172,7 +171,10 @@ export const papers = {
   zone: (numbers: string) => `Zone ${numbers}`,
   anneals: 'Annealing',
   severalTimes: (times: string, sentence: string) => `${times} times: ${sentence}`,
-  tucks: 'Tucks',
+  gatherings: {
+    tucks: { title: 'Tucks', here: 'tuck' },
+    blows: { title: 'Rows of blows', here: 'row of blows' },
+  },
   verdict: 'Verdict',
   warnings: 'Watch for',
   checks: 'Checks on the way',

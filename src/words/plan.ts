@@ -21,8 +21,10 @@ export const plan = {
     afterLast: (figures: string) => `From the last anneal on ${figures}.`,
   },
   tucks: {
-    line: (count: string, where: string, takeUp: string, rounds: string) =>
-      `${count === '1' ? '1 tuck' : `${count} tucks`}, ${where}; each takes up ${takeUp} in ${rounds === '1' ? '1 round' : `${rounds} rounds`}`,
+    line: (count: string, where: string, takeUp: string, rounds: string, height: string) =>
+      `${count === '1' ? '1 tuck' : `${count} tucks`}, ${where}; each takes up ${takeUp} in ${rounds === '1' ? '1 round' : `${rounds} rounds`}, up to ${height} high`,
+    blows: (count: string, where: string, takeUp: string, rounds: string, height: string) =>
+      `${count === '1' ? '1 row' : `${count} rows`} of blows, ${where}; each takes up ${takeUp} in ${rounds === '1' ? '1 pass' : `${rounds} passes`}, waves up to ${height} high`,
     /** Along the flat rim. */
     places: (list: string) => `${list} from the mark, going anticlockwise`,
     apart: (least: string, most: string) =>

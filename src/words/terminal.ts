@@ -4,6 +4,7 @@ export const terminal = {
   titles: {
     gather: 'gather',
     tucks: 'tucks',
+    blows: 'blows',
     hand: 'hand',
     trim: 'trim',
     verdict: 'verdict',
@@ -71,10 +72,13 @@ export const terminal = {
   turnWall: (degrees: string) => `turn the wall up to ${degrees}°`,
   sides: (radius: string, held: string, left: string) =>
     `sides: bend over a radius of ${radius} to ${held}°; let go they stand at ${left}°`,
-  stageLoses: (change: string, soFar: string, used: string, thickness: string) =>
-    `${change} of rim to lose (${soFar} so far), uses up ${used} % of the work between anneals, then ${thickness} mm thick`,
-  stageGains: (change: string, soFar: string, used: string, thickness: string) =>
-    `${change} of rim to gain (${soFar} so far), uses up ${used} % of the work between anneals, then ${thickness} mm thick`,
+  inTurn: (stage: string, corners: string) => `${stage}; corners in turn: ${corners}`,
+  stageLoses: (change: string, before: string, after: string, toCome: string) =>
+    `rim from mark to mark ${before} to ${after}, ${change} to lose, ${toCome} still to come`,
+  stageGains: (change: string, before: string, after: string, toCome: string) =>
+    `rim from mark to mark ${before} to ${after}, ${change} to gain, ${toCome} still to come`,
+  stageWork: (used: string, thickness: string) =>
+    `uses up ${used} % of the work between anneals, then ${thickness} mm thick`,
   act: (act: string, sentences: string) => `${act}: ${sentences}`,
   measured: (what: string, measured: string, error: string, predicted: string) =>
     `${what} ${measured} ± ${error} mm, the fit gives ${predicted} mm`,

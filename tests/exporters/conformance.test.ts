@@ -61,6 +61,7 @@ const SUBJECTS: Readonly<Record<string, Omit<Subject, 'exporter'>>> = {
   'marking-pdf': without(PAGES),
   'rehearsal-pdf': without(PAGES),
   'trial-pdf': without(PAGES),
+  'bench-pdf': without(PAGES),
   'card-pdf': without(PAGES),
   'card-svg': without(CARD),
   'gauges-dxf': without(PLATES),

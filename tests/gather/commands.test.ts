@@ -59,8 +59,8 @@ describe('gatherpan plan', () => {
   it('tells stages, anneals, grain and trim', async () => {
     const { exit, out } = await run({ 'a.json': file() }, ['plan', '--stages', '2', 'a.json']);
     expect(exit).toBe(0);
-    expect(out).toMatch(/^ {2}stage {6}1: turn the wall up to \d\d°$/m);
-    expect(out).toMatch(/^ {2}stage {6}2: turn the wall up to 90°$/m);
+    expect(out).toMatch(/^ {2}stage {6}1: turn the wall up to \d\d°; corners in turn: A, C, B, D$/m);
+    expect(out).toMatch(/^ {2}stage {6}2: turn the wall up to 90°; corners in turn: A, C, B, D$/m);
     for (const title of ['anneal', 'caution', 'grain', 'trim'])
       expect(out).toMatch(new RegExp(`^ {2}${title} `, 'm'));
   });
@@ -77,7 +77,9 @@ describe('gatherpan plan', () => {
         /sides: bend over a radius of [\d.]+ mm to (\d+)°; let go they stand at (\d+)°/.exec(paragraph)!;
       expect(left).toBe(angle);
       expect(Number(held)).toBeGreaterThan(Number(left));
-      expect(paragraph).toMatch(/corner A.*of rim to lose/);
+      expect(paragraph).toMatch(
+        /corner A.*rim from mark to mark [\d.]+ mm to [\d.]+ mm, [\d.]+ mm to lose, [\d.]+ mm still to come/,
+      );
       // An anneal stands with the stage that it names.
       for (const [, number] of paragraph.matchAll(/stage (\d), with the wall/g))
         expect(number).toBe(String(i + 1));

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { annealPlan } from '../../src/gather/anneals.ts';
 import type { Reason } from '../../src/gather/report.ts';
 import { slicePath } from '../../src/gather/slicePath.ts';
-import { SHARE_PER_ROUND } from '../../src/gather/tucks.ts';
+import { shareOf } from '../../src/gather/tucks.ts';
 import { peaksOf, type Strains, unevenStretch, verdictOf } from '../../src/gather/verdict.ts';
 import { Locator } from '../../src/geometry/locate.ts';
 import { containsPoint, distanceToPath, pathLength, pointAlong } from '../../src/geometry/measure.ts';
@@ -296,11 +296,12 @@ describe('tucks', () => {
     const n = 2000;
     let length = 0;
     for (let i = 0; i < n; i++) length += Math.hypot(1, slope * Math.cos((Math.PI * (i + 0.5)) / n)) / n;
-    closeTo(SHARE_PER_ROUND, length - 1, { why: 'small-slope formula', relative: 0.09 }, 'share per round');
+    const share = shareOf('tucks');
+    closeTo(share, length - 1, { why: 'small-slope formula', relative: 0.09 }, 'share per round');
     for (const { zone, rounds } of gather.tucks) {
       const left = 1 - gather.zones[zone]!.peak.percent / 100;
-      expect((1 - SHARE_PER_ROUND) ** rounds).toBeLessThanOrEqual(left);
-      expect((1 - SHARE_PER_ROUND) ** (rounds - 1)).toBeGreaterThan(left);
+      expect((1 - share) ** rounds).toBeLessThanOrEqual(left);
+      expect((1 - share) ** (rounds - 1)).toBeGreaterThan(left);
     }
   });
 
@@ -311,6 +312,27 @@ describe('tucks', () => {
         expect(containsPoint(rim, mark.vertices[1]!)).toBe(true);
         closeTo(pathLength(mark), 0.6 * gather.zones[zone]!.depth, ROUNDING, 'length of the mark');
       }
+    }
+  });
+
+  it('give way to closer rows of blows as deep as the zone, with waves half as steep, where it is worked so', () => {
+    const { gather: blown } = patternOf(benchTray({ forming: { gathering: 'blows' } }));
+    const share = shareOf('blows');
+    for (const [i, { zone, way, count, takeUp, rounds, height, marks, depth }] of blown.tucks.entries()) {
+      const { rim: own, peak, depth: deep } = blown.zones[zone]!;
+      expect(way).toBe('blows');
+      expect(count).toBeGreaterThan(gather.tucks[i]!.count);
+      expect(own!.flatLength / count).toBeLessThanOrEqual(20);
+      closeTo(count * takeUp, own!.toLose, ROUNDING, 'take-up');
+      closeTo(depth, deep, ROUNDING, 'depth');
+      for (const mark of marks) closeTo(pathLength(mark), deep, ROUNDING, 'length of the mark');
+      const left = 1 - peak.percent / 100;
+      expect((1 - share) ** rounds).toBeLessThanOrEqual(left);
+      expect((1 - share) ** (rounds - 1)).toBeGreaterThan(left);
+      // A sine of that height over the pitch begins at 15°, and takes up the share of its length.
+      const pitch = own!.flatLength / count;
+      closeTo((Math.PI * height) / pitch, Math.tan(Math.PI / 12), ROUNDING, 'slope');
+      closeTo(((Math.PI * height) / pitch) ** 2 / 4, share, ROUNDING, 'share');
     }
   });
 });

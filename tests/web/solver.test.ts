@@ -1,6 +1,6 @@
 /// <reference lib="dom" />
 /** What solves in the browser: its answers, its size, and that it runs under the rules of the page. */
-import { readdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import JSZip from 'jszip';
@@ -48,6 +48,18 @@ function loadedFirst(): Set<string> {
   return found;
 }
 
+/** What a thread loads at all, sooner or later. */
+function reached(first: ReadonlySet<string>): Set<string> {
+  const found = new Set(first);
+  for (const file of found) {
+    for (const [, name] of readFileSync(`${PAGE}${file}`, 'utf8').matchAll(
+      /(?:\bfrom ?|\bimport ?\(?)["'`]\.\/([\w.-]+\.js)["'`]/g,
+    ))
+      found.add(name!);
+  }
+  return found;
+}
+
 describe('its size, packed by gzip', () => {
   test('what is loaded first is at most 200 kB', () => {
     const first = loadedFirst();
@@ -62,9 +74,8 @@ describe('its size, packed by gzip', () => {
 
   test('PDF is at most 400 kB more, with fonts and every paper', () => {
     const first = loadedFirst();
-    const later = readdirSync(PAGE).filter(
-      (file) =>
-        file.endsWith('.js') && !first.has(file) && !/^(solver|archive|changes|app|sw|words)\b/.test(file),
+    const later = [...reached(first)].filter(
+      (file) => !first.has(file) && !/^(archive|changes)\b/.test(file),
     );
     expect(later.some((file) => file.startsWith('pdf-'))).toBe(true);
     const fonts = ['fonts/arimo-common-regular.ttf', 'fonts/arimo-common-bold.ttf'];

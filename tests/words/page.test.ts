@@ -53,6 +53,7 @@ const PATH = /^M[\d§ A-Z]+Z$/;
 describe('the files of the page', () => {
   test.each([
     ['index.html', english.page.index],
+    ['bench.html', english.page.bench],
     ['problems.html', english.page.problems],
   ])('%s has a place for every text of the table, and for no other', (file, texts) => {
     const places = [...source(file).matchAll(/\{\{([\w.]+)\}\}/g)].map((match) => match[1]!);
@@ -153,13 +154,16 @@ describe.skipIf(toolCommand('browser') === null)('the page in another language',
     expect(running?.faults).toEqual([]);
   });
 
-  test.each(['/', '/problems.html'])('%s as served has nothing left in Latin letters', async (path) => {
-    const response = await fetch(`${running.url}${path}`);
-    const html = await response.text();
-    expect(html).toContain('<html lang="qaa">');
-    expect(textsOf(html).length).toBeGreaterThan(15);
-    expect(latin(textsOf(html))).toEqual([]);
-  });
+  test.each(['/', '/bench.html', '/problems.html'])(
+    '%s as served has nothing left in Latin letters',
+    async (path) => {
+      const response = await fetch(`${running.url}${path}`);
+      const html = await response.text();
+      expect(html).toContain('<html lang="qaa">');
+      expect(textsOf(html).length).toBeGreaterThan(15);
+      expect(latin(textsOf(html))).toEqual([]);
+    },
+  );
 
   /** `fetch` would tidy the path and ask past every cache. */
   const asked = (

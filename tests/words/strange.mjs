@@ -14,7 +14,12 @@ export const strange = (text) =>
 
 function translated(entry) {
   if (typeof entry === 'string') return strange(entry);
-  if (typeof entry === 'function') return (...values) => strange(entry(...values));
+  if (typeof entry === 'function') {
+    return (...values) => {
+      const said = entry(...values);
+      return said instanceof Promise ? said.then(translated) : translated(said);
+    };
+  }
   if (Array.isArray(entry)) return entry.map(translated);
   return Object.fromEntries(Object.entries(entry).map(([key, value]) => [key, translated(value)]));
 }

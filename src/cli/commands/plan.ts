@@ -1,6 +1,7 @@
 /** `gatherpan plan`: solves each tray and tells how to work it; writes nothing. */
 import { GatherpanError } from '../../errors.ts';
 import type { WorkingPlan } from '../../gather/workingPlan.ts';
+import { stagesWithBends } from '../../papers/benchStages.ts';
 import { MOST_STAGES } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
 import { inWords, sentences } from '../../words/statement.ts';
@@ -58,7 +59,7 @@ export async function plan(
         pattern,
         files: [],
         changes: searchChanges(pattern.spec, pattern.gather.verdict.word, searchTime()),
-        more: { plan: inWords(plain, words()) },
+        more: { plan: inWords({ ...plain, stages: stagesWithBends(pattern, made) }, words()) },
       };
     },
     ({ pattern, changes }) =>

@@ -1,4 +1,4 @@
-/** The shop card as PDF and SVG. */
+/** The shop card as PDF and SVG, and the bench sheets. */
 import type { Words } from '../../words/english.ts';
 import {
   CONTRACT_VERSION,
@@ -9,7 +9,7 @@ import {
 } from '../contract.ts';
 import type { Means } from '../means.ts';
 import type { Courses } from './cardFile.ts';
-import { choice, number, unitParameter, yesOrNo } from './settings.ts';
+import { choice, number, sheetPaper, unitParameter, yesOrNo } from './settings.ts';
 
 const parameters = (said: Words['exporters']['cardPdf'], shared: Words['exporters']): Parameter[] => [
   choice('paper', ['A4', 'Letter'], said.paper),
@@ -53,5 +53,23 @@ export const cardExporters = (words: Words, { fonts }: Means): Exporter[] => {
       return cardPdf(pattern, values, words, courses, fonts, context);
     },
   };
-  return [pdf, svg];
+  const bench: Exporter = {
+    contract: CONTRACT_VERSION,
+    id: 'bench-pdf',
+    label: words.exporters.bench.label,
+    extension: 'bench.pdf',
+    mediaType: 'application/pdf',
+    leadsTo: () => ['form', 'weld'],
+    parameters: [
+      sheetPaper(words.exporters),
+      number('stages', '', 0, 0, 8, words.exporters.cardPdf.stages),
+      number('trialBend', '°', 0, 0, 80, words.exporters.trialBend),
+      unitParameter(words.exporters),
+    ],
+    async write(pattern, values) {
+      const { benchPdf } = await import('./benchFile.ts');
+      return benchPdf(pattern, values, words, fonts);
+    },
+  };
+  return [pdf, svg, bench];
 };

@@ -1,4 +1,5 @@
 /** Gauges, former plies and the strip for the rim: as DXF for cutting, as PDF for card and scissors. */
+import { FACE, HAMMER_CROWN } from '../../papers/crowns.ts';
 import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter, type Parameter, type Use } from '../contract.ts';
 import type { Means } from '../means.ts';
@@ -55,9 +56,9 @@ function pair(
 }
 
 const gaugeParameters = ({ gauges: said, trialBend }: Words['exporters']): readonly Parameter[] => [
-  number('hammerRadius', 'mm', 300, 20, 3000, said.hammerRadius),
+  number('hammerRadius', 'mm', HAMMER_CROWN, 20, 3000, said.hammerRadius),
   number('dollyRadius', 'mm', 0, 0, 3000, said.dollyRadius),
-  number('face', 'mm', 40, 10, 100, said.face),
+  number('face', 'mm', FACE, 10, 100, said.face),
   number('stages', '', 0, 0, 8, said.stages),
   number('trialBend', '°', 0, 0, 80, trialBend),
 ];

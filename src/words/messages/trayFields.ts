@@ -73,6 +73,8 @@ export const trayFields = {
     stages:
       'Angles from the base’s plane to which the wall is turned up, stage by stage, the last one being its own; thirds of that when left out.',
     stage: 'Angle of the wall from the base’s plane.',
+    gathering:
+      'How the gather is worked in: set in tucks that are knocked down (tucks), or shrunk over the dolly blow by blow, without tucks (blows). "tucks" when left out.',
     corners: 'How the corners are made, all alike or one by one. "gather" when left out.',
     cornersOneByOne: 'One for every corner of the plan, in their order.',
     cornersByLetter: 'By the letter of the corner; those left out are gathered.',

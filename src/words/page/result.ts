@@ -22,6 +22,7 @@ export const result = {
     archive: 'Everything (ZIP)',
     print: 'Print this page',
     link: 'Copy the link',
+    bench: 'At the bench',
     quantity: 'Pieces to order',
     quantityHint: 'For the order note, which is in the archive with every file and a list of checksums.',
     cuttingCautions: 'Cautions for cutting',

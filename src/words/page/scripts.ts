@@ -165,4 +165,24 @@ export const scripts = {
     tickOne: 'Tick at least one kind of file for the archive.',
     archiving: 'Making the archive',
   },
+
+  // At the bench
+  bench: {
+    part: '{number} of {count}: {title}',
+    wrongTray: 'This address holds no tray. Open the form, and take "At the bench" there.',
+    needsSolver:
+      'This browser cannot solve the tray itself, and the bench view needs that. Save the bench sheets as a paper in the form instead.',
+    solving: 'Working out the stages …',
+    turns: 'Corners in turn',
+    done: 'Corner {corner} is done',
+    note: 'Note what you measure',
+    wanted: 'should be {value}',
+    as: 'as it should be',
+    more: '{value} more than it should be',
+    less: '{value} less than it should be',
+    noNumber: 'This is no number.',
+    troubles: 'What goes wrong here',
+    cautions: 'Cautions',
+    notKept: 'Ticks and notes are not kept: the browser refuses to ({fault}).',
+  },
 };

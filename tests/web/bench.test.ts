@@ -1,0 +1,193 @@
+// biome-ignore-all lint/performance/useDomNodeTextContent: these ask the browser driver for what a person sees
+/// <reference lib="dom" />
+/** The bench view in a real browser: a phone and a tablet, with and without WebGL, ticks and notes that stay. */
+import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { english } from '../../src/words/english.ts';
+import { readText } from '../papers/poppler.ts';
+import {
+  accessibility,
+  downloaded,
+  eventually,
+  open,
+  PHONE,
+  page,
+  running,
+  screenshot,
+  visit,
+} from './visit.ts';
+
+const SAMPLES = fileURLToPath(new URL('../../samples/', import.meta.url));
+const said = english.page.scripts.bench;
+
+/** The address of a tray at the bench. */
+const addressOf = (sample: string, changed: object = {}): string => {
+  const tray = { ...JSON.parse(readFileSync(`${SAMPLES}${sample}.json`, 'utf8')), ...changed };
+  const hash = Buffer.from(JSON.stringify(tray)).toString('base64url');
+  return new URL(`bench.html#tray=${hash}`, running.url).href;
+};
+
+async function atBench(
+  options: Parameters<typeof visit>[0],
+  address: () => string = () => addressOf('seed-bench-drip-tray'),
+  prepare: (opened: Page) => Promise<unknown> = async () => {},
+): Promise<void> {
+  await visit(options, prepare);
+  await page.goto(address());
+  await page.locator('#work:not([hidden])').waitFor();
+}
+
+const TABLET = { viewport: { width: 820, height: 1180 } };
+const parts = (): Promise<string[]> => page.locator('#part option').allTextContents();
+const goTo = async (title: RegExp): Promise<void> => {
+  const all = await parts();
+  await page.selectOption('#part', String(all.findIndex((each) => title.test(each))));
+};
+
+describe.each([
+  ['phone', PHONE],
+  ['tablet', TABLET],
+] as const)('the bench view on a %s', (name, device) => {
+  test('has every part on a screen of its own, with figures to be read at arm’s length', async () => {
+    await atBench(device);
+    const all = await parts();
+    expect(all).toHaveLength(8);
+    for (const [i, title] of all.entries()) {
+      await page.selectOption('#part', String(i));
+      expect(title).toContain(await page.innerText('#sheet-title'));
+      const sizes = await page.$$eval('.big dd', (list) =>
+        list.map((each) => Number.parseFloat(getComputedStyle(each).fontSize)),
+      );
+      expect(Math.min(...sizes)).toBeGreaterThanOrEqual(32);
+      // Nothing runs over the edge of the screen, and no figure over the next.
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
+        device.viewport.width,
+      );
+      const wide = await page.$$eval('.big > div', (list) =>
+        list.filter((each) => each.scrollWidth > each.clientWidth + 1).map((each) => each.textContent),
+      );
+      expect(wide).toEqual([]);
+      await screenshot(`bench-${name}-${i}`);
+    }
+    expect(await accessibility()).toEqual([]);
+  });
+});
+
+describe('at the bench', () => {
+  test('the form leads there with its tray, and back', async () => {
+    await open(PHONE);
+    await page.click('#to-bench');
+    await page.locator('#work:not([hidden])').waitFor();
+    expect(await page.innerText('#tray-name')).not.toBe('');
+    await page.click('#back');
+    await page.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+  });
+
+  test('the picture stands to be turned, and says in words what it shows', async () => {
+    await atBench(PHONE);
+    await goTo(/Stage 1/);
+    const canvas = page.locator('#stand canvas');
+    await canvas.waitFor();
+    expect(await canvas.getAttribute('aria-label')).toMatch(
+      /wall turned up to 60°.*still has to gather; .* \d+ % of its length/,
+    );
+    expect(await page.locator('#drawn').isVisible()).toBe(false);
+    const places = (): Promise<string[]> =>
+      page.$$eval('#stand span', (list) => list.map((each) => (each as HTMLElement).style.transform));
+    const before = await places();
+    expect(before).toHaveLength(4);
+    await page.click('#turn-left');
+    await eventually(places).not.toEqual(before);
+    const between = await places();
+    await canvas.focus();
+    await page.keyboard.press('ArrowUp');
+    await eventually(places).not.toEqual(between);
+  });
+
+  test('without WebGL the drawn picture stays, with the same words', async () => {
+    await atBench(PHONE, undefined, (opened) =>
+      opened.addInitScript(() => {
+        HTMLCanvasElement.prototype.getContext = () => null;
+      }),
+    );
+    await goTo(/Stage 2/);
+    const drawn = page.locator('#drawn');
+    expect(await drawn.getAttribute('alt')).toMatch(/wall turned up to \d+°/);
+    await eventually(() =>
+      drawn.evaluate((image) => (image as HTMLImageElement).naturalWidth),
+    ).toBeGreaterThan(50);
+    expect(await drawn.isVisible()).toBe(true);
+    expect(await page.locator('#turn').isVisible()).toBe(false);
+  });
+
+  test('corners are worked in turn; what is ticked off and noted is there again', async () => {
+    await atBench(PHONE);
+    await goTo(/Stage 1/);
+    const turns = page.locator('.turns button');
+    expect(await turns.allTextContents()).toEqual(['A', 'C', 'B', 'D']);
+    await page.locator('.done input').click();
+    expect(await turns.allTextContents()).toEqual(['A ✓', 'C', 'B', 'D']);
+    expect(await page.locator('.turns [aria-pressed="true"]').textContent()).toBe('C');
+    await page.locator('.ticks input').first().check();
+    const wall = page.locator('.notes input').first();
+    await wall.fill('57');
+    expect(await page.locator('.notes .hint').first().textContent()).toContain('3° less than it should be');
+    await wall.fill('60,2');
+    expect(await page.locator('.notes .hint').first().textContent()).toContain(said.as);
+    await wall.fill('sixty');
+    expect(await page.locator('.notes .hint').first().textContent()).toContain(said.noNumber);
+    await wall.fill('58');
+    await page.reload();
+    await page.locator('#work:not([hidden])').waitFor();
+    await goTo(/Stage 1/);
+    expect(await page.locator('.ticks input').first().isChecked()).toBe(true);
+    expect(await turns.allTextContents()).toEqual(['A ✓', 'C', 'B', 'D']);
+    expect(await page.locator('.notes input').first().inputValue()).toBe('58');
+    await page.click('#forget');
+    expect(await page.locator('.ticks input').first().isChecked()).toBe(false);
+    expect(await page.locator('.notes input').first().inputValue()).toBe('');
+  });
+
+  test('the other way of gathering has its own marks, and the address says which', async () => {
+    await atBench(PHONE);
+    await goTo(/Stage 1/);
+    expect(await page.innerText('#sheet')).toMatch(/Set \d+ tucks/);
+    await page.check('#way-blows');
+    await eventually(() => page.innerText('#sheet')).toMatch(/marked rows/);
+    expect(await page.innerText('#sheet')).not.toMatch(/Set \d+ tucks/);
+    await page.reload();
+    await page.locator('#work:not([hidden])').waitFor();
+    expect(await page.isChecked('#way-blows')).toBe(true);
+  });
+
+  test('the paper has the figures of the screen, in inches for a tray in inches', async () => {
+    await atBench(PHONE, () =>
+      addressOf('propagator-drip-tray', {
+        units: 'in',
+        plan: { length: 12, width: 8, cornerRadius: 1.5 },
+        section: { bottomRadius: 0.6, height: 1.2 },
+        sheet: { material: 'DC04', thickness: 0.04 },
+      }),
+    );
+    await goTo(/Stage 1/);
+    const figures = await page.$$eval('.big dd', (list) =>
+      list.map((each) => each.firstChild?.textContent ?? ''),
+    );
+    expect(figures.some((value) => value.endsWith('″'))).toBe(true);
+    const { name, bytes } = await downloaded(() => page.click('#paper'));
+    expect(name).toMatch(/\.bench\.pdf$/);
+    const text = readText(bytes);
+    for (const value of figures) expect(text).toContain(value);
+  });
+
+  test('an address without a tray is told so, and so is a tray that cannot be', async () => {
+    await visit(PHONE);
+    await page.goto(new URL('bench.html', running.url).href);
+    await eventually(() => page.innerText('#fault')).toBe(said.wrongTray);
+    await page.goto('about:blank');
+    await page.goto(addressOf('seed-bench-drip-tray', { section: { bottomRadius: 20, height: -3 } }));
+    await eventually(() => page.innerText('#fault')).toContain('section.height');
+  });
+});

@@ -1,0 +1,349 @@
+/** The bench view: one part of the work a screen, solved in this browser, with ticks and notes that stay here. */
+
+import type { BenchFigure, BenchGroup, BenchNote, BenchSheet } from '../src/papers/benchSheets.ts';
+import type { LengthUnit } from '../src/papers/lengths.ts';
+import { withUnit } from '../src/papers/lengths.ts';
+import type { BenchView } from '../src/server/benchView.ts';
+import { readWritten, type TrayObject, unitsOf } from '../src/tray/writtenTray.ts';
+import { MILLIMETRES_PER_INCH } from '../src/units.ts';
+import { keepWork, markOf, trayKey, type Work, workOf } from './benchKept.ts';
+import { busyWhile } from './files.ts';
+import { linkOf, trayOf } from './kept.ts';
+import { announce, button, byId, element, image, input, picture, say, sentence } from './page.ts';
+import { Failure, saveAnswer } from './service.ts';
+import { scriptAddress } from './solver.ts';
+import { bench, fileOf, startSolving } from './solving.ts';
+import type { Turned } from './turned.ts';
+import { facts, words } from './words.js';
+
+const said = words.bench;
+/** How far what was measured may lie off, mm or degrees, and is still as it should be. */
+const NEAR = 0.5;
+
+/** Letters of a figure that takes the width of a phone. */
+const LONG = 8;
+
+let tray: TrayObject = {};
+let view: BenchView | null = null;
+let turned: Turned | null = null;
+let at = 0;
+/** Name of the corner that is being worked; empty for none. */
+let worked = '';
+
+const unit = (): LengthUnit => (unitsOf(tray) === 'mm' ? 'mm' : 'inch');
+const key = (): string => trayKey(tray);
+const parts = byId<HTMLSelectElement>('part');
+
+/** What is kept of this tray; nothing where the browser keeps none. */
+function work(): Work {
+  try {
+    return workOf(key());
+  } catch {
+    return { ticks: [], notes: {} };
+  }
+}
+
+function keep(changed: Partial<Work>): void {
+  try {
+    keepWork(key(), { ...work(), ...changed });
+  } catch (error) {
+    say(byId('kept'), sentence(said.notKept, { fault: (error as Error).name }));
+  }
+}
+
+const figures = (list: readonly BenchFigure[]): HTMLElement =>
+  element(
+    'dl',
+    { class: 'big' },
+    ...list.map(({ title, value, note }) =>
+      element(
+        'div',
+        value.length > LONG ? { class: 'whole' } : {},
+        element('dt', {}, title),
+        element('dd', {}, value, ...(note === undefined ? [] : [element('small', {}, note)])),
+      ),
+    ),
+  );
+
+function ticks(sheet: string, lines: readonly string[]): HTMLElement {
+  const done = new Set(work().ticks);
+  return element(
+    'ul',
+    { class: 'ticks' },
+    ...lines.map((line) => {
+      const mark = markOf(`${sheet}: ${line}`);
+      const box = element('input', { type: 'checkbox' });
+      box.checked = done.has(mark);
+      box.addEventListener('change', () => {
+        const others = work().ticks.filter((each) => each !== mark);
+        keep({ ticks: box.checked ? [...others, mark] : others });
+      });
+      return element('li', {}, element('label', {}, box, element('span', {}, line)));
+    }),
+  );
+}
+
+const groupOf = (sheet: string, { title, figures: large, lines }: BenchGroup): HTMLElement =>
+  element(
+    'section',
+    {},
+    element('h2', {}, title),
+    ...(large.length === 0 ? [] : [figures(large)]),
+    ...(lines.length === 0 ? [] : [ticks(sheet, lines)]),
+  );
+
+/** How what was typed compares with what it should be. */
+function compared({ wanted, unit: kind }: BenchNote, typed: string): string {
+  if (typed.trim() === '') return '';
+  const number = Number(typed.trim().replace(',', '.'));
+  if (!Number.isFinite(number)) return said.noNumber;
+  if (wanted === null) return '';
+  const inches = kind === 'mm' && unit() !== 'mm';
+  const off = (inches ? number * MILLIMETRES_PER_INCH : number) - wanted;
+  if (Math.abs(off) <= NEAR) return said.as;
+  const value = kind === 'mm' ? withUnit(Math.abs(off), unit()) : `${Math.abs(off).toFixed(0)}°`;
+  return sentence(off > 0 ? said.more : said.less, { value });
+}
+
+function noteOf(note: BenchNote): HTMLElement {
+  const { id, title, text } = note;
+  const place = `note-${id}`;
+  const typed = element('input', {
+    id: place,
+    autocomplete: 'off',
+    inputmode: 'decimal',
+    'aria-describedby': `${place}-said`,
+  });
+  const beside = element('p', { class: 'hint', id: `${place}-said`, role: 'status' });
+  const tell = (): void => {
+    beside.textContent = [
+      text === '' ? '' : sentence(said.wanted, { value: text }),
+      compared(note, typed.value),
+    ]
+      .filter((each) => each !== '')
+      .join('; ');
+  };
+  typed.value = work().notes[id] ?? '';
+  typed.addEventListener('input', () => {
+    keep({ notes: { ...work().notes, [id]: typed.value } });
+    tell();
+  });
+  tell();
+  return element('div', { class: 'field' }, element('label', { for: place }, title), typed, beside);
+}
+
+const listed = (title: string, lines: readonly string[]): HTMLElement[] =>
+  lines.length === 0
+    ? []
+    : [
+        element(
+          'section',
+          { class: 'plain' },
+          element('h2', {}, title),
+          element('ul', {}, ...lines.map((line) => element('li', {}, line))),
+        ),
+      ];
+
+/** The corner that is being worked: chosen, or the first in turn that is not done yet; its group is shown. */
+function turnsOf({ id, turns, groups }: BenchSheet): HTMLElement {
+  const place = element('div', {});
+  const markFor = (corner: string): string => markOf(`${id}: corner ${corner} done`);
+  const isDone = (corner: string): boolean => work().ticks.includes(markFor(corner));
+  const choose = (chosen: string): void => {
+    const group = groups.find(({ corners }) => corners?.includes(chosen));
+    const done = element('input', { type: 'checkbox' });
+    done.checked = isDone(chosen);
+    done.addEventListener('change', () => {
+      const others = work().ticks.filter((each) => each !== markFor(chosen));
+      keep({ ticks: done.checked ? [...others, markFor(chosen)] : others });
+      const next = turns.find((corner) => !isDone(corner));
+      choose(done.checked && next !== undefined ? next : chosen);
+    });
+    place.replaceChildren(
+      element('h2', {}, said.turns),
+      element(
+        'div',
+        { class: 'turns', role: 'group', 'aria-label': said.turns },
+        ...turns.map((corner) => {
+          const choice = element(
+            'button',
+            { type: 'button', 'aria-pressed': String(corner === chosen) },
+            isDone(corner) ? `${corner} ✓` : corner,
+          );
+          choice.addEventListener('click', () => choose(corner));
+          return choice;
+        }),
+      ),
+      ...(group === undefined ? [] : [groupOf(`${id} ${chosen}`, group)]),
+      element(
+        'p',
+        { class: 'ticks done' },
+        element('label', {}, done, element('span', {}, sentence(said.done, { corner: chosen }))),
+      ),
+    );
+    turned?.mark(chosen);
+    worked = chosen;
+  };
+  choose(turns.find((corner) => !isDone(corner)) ?? turns[0]!);
+  return place;
+}
+
+function body(sheet: BenchSheet): HTMLElement[] {
+  const { id, figures: large, groups, turns, troubles, notes, cautions } = sheet;
+  const ofCorners = groups.findIndex(({ corners }) => corners !== undefined);
+  worked = '';
+  return [
+    ...(large.length === 0 ? [] : [figures(large)]),
+    ...groups.flatMap((group, i) => [
+      ...(i === ofCorners && turns.length > 1 ? [turnsOf(sheet)] : []),
+      ...(turns.length > 1 && group.corners?.some((corner) => turns.includes(corner))
+        ? []
+        : [groupOf(id, group)]),
+    ]),
+    ...listed(said.troubles, troubles),
+    ...(notes.length === 0
+      ? []
+      : [element('section', { class: 'notes' }, element('h2', {}, said.note), ...notes.map(noteOf))]),
+    ...listed(said.cautions, cautions),
+  ];
+}
+
+function show(number: number): void {
+  if (view === null) return;
+  at = Math.min(Math.max(number, 0), view.sheets.length - 1);
+  const sheet = view.sheets[at]!;
+  byId('sheet-title').textContent = sheet.title;
+  byId('sheet-body').replaceChildren(...body(sheet));
+  parts.value = String(at);
+  button('earlier').disabled = at === 0;
+  button('later').disabled = at === view.sheets.length - 1;
+  showPicture(sheet);
+}
+
+function showPicture({ picture: wanted }: BenchSheet): void {
+  byId('turned').hidden = wanted === null;
+  byId('turn').hidden = wanted === null || turned === null;
+  if (wanted === null || view === null) return;
+  picture(image('drawn'), view.shapes[wanted.shape]!.svg, 'image/svg+xml', wanted.said);
+  turned?.show(wanted.shape, wanted.said);
+  turned?.mark(worked);
+}
+
+/** Goes to a part, which is read out from its title. */
+function go(number: number): void {
+  show(number);
+  scrollTo({ top: 0 });
+  byId('sheet-title').focus({ preventScroll: true });
+}
+
+/** Whether this browser can show what is turned: what does that is not loaded where it cannot. */
+const turnable = (): boolean => element('canvas').getContext('webgl2') !== null;
+
+/** The picture to be turned in the place of the drawn one, where the browser can. */
+async function standUp(): Promise<void> {
+  if (view === null || !turnable()) return;
+  try {
+    const { turned: make } = await import('./turned.ts');
+    byId('stand').hidden = false;
+    turned = make(byId('stand'), view);
+    image('drawn').hidden = true;
+    showPicture(view.sheets[at]!);
+  } catch {
+    // It did not come, or not to life: the drawn picture stays.
+    byId('stand').hidden = true;
+  }
+}
+
+async function solve(): Promise<void> {
+  say(byId('working'), said.solving);
+  say(byId('fault'), undefined);
+  try {
+    const { tray: file } = readWritten(tray, facts.sheets, words.everyday);
+    const found = await bench({ tray: JSON.stringify(file), unit: unit() });
+    if (found === null) throw new Failure([{ path: '', detail: said.needsSolver }], 'UNKNOWN');
+    view = found;
+  } catch (error) {
+    if (!(error instanceof Failure)) throw error;
+    say(byId('working'), undefined);
+    say(byId('fault'), error.message);
+    return;
+  }
+  say(byId('working'), undefined);
+  byId('tray-name').textContent = view.name;
+  const count = view.sheets.length;
+  parts.replaceChildren(
+    ...view.sheets.map(({ title }, i) =>
+      element('option', { value: String(i) }, sentence(said.part, { number: i + 1, count, title })),
+    ),
+  );
+  byId('work').hidden = false;
+  byId('parts').hidden = false;
+  show(at);
+  announce(view.sheets[at]!.title);
+  await standUp();
+}
+
+/** The address says what is worked on, so that it can be sent or opened again. */
+function setTray(changed: TrayObject): void {
+  tray = changed;
+  const link = linkOf(tray);
+  if (link === null) return;
+  history.replaceState(null, '', link);
+  byId<HTMLAnchorElement>('back').href = `./${link}`;
+}
+
+function listen(): void {
+  button('earlier').addEventListener('click', () => go(at - 1));
+  button('later').addEventListener('click', () => go(at + 1));
+  parts.addEventListener('change', () => go(Number(parts.value)));
+  for (const [id, around, above] of [
+    ['turn-left', -1, 0],
+    ['turn-right', 1, 0],
+    ['turn-up', 0, 1],
+    ['turn-down', 0, -1],
+  ] as const)
+    button(id).addEventListener('click', () => turned?.turn(around, above));
+  for (const way of ['tucks', 'blows']) {
+    const choice = input(`way-${way}`);
+    const { forming } = tray as { forming?: { gathering?: string } };
+    choice.checked = (forming?.gathering ?? 'tucks') === way;
+    choice.addEventListener('change', () => {
+      const { forming: own } = tray as { forming?: object };
+      setTray({ ...tray, forming: { ...own, gathering: way } });
+      void solve();
+    });
+  }
+  button('forget').addEventListener('click', () => {
+    keep({ ticks: [], notes: {} });
+    show(at);
+  });
+  const paper = button('paper');
+  paper.addEventListener('click', () =>
+    busyWhile(paper, async () => {
+      const values = { unit: unit() };
+      const { tray: file } = readWritten(tray, facts.sheets, words.everyday);
+      await saveAnswer(
+        await fileOf({ tray: JSON.stringify(file), unit: unit() }, { format: 'bench-pdf', values }),
+      );
+    }),
+  );
+}
+
+async function start(): Promise<void> {
+  document.documentElement.classList.add('scripted');
+  const linked = trayOf(location.hash);
+  if (linked === null || linked === undefined) {
+    say(byId('fault'), said.wrongTray);
+    return;
+  }
+  setTray(linked);
+  listen();
+  const lacking = await startSolving();
+  if (lacking === '') await solve();
+  else say(byId('fault'), said.needsSolver);
+  // The page may be opened here first.
+  if ('serviceWorker' in navigator)
+    await navigator.serviceWorker.register(scriptAddress('sw.js')).catch(() => {});
+}
+
+void start();
