@@ -137,6 +137,13 @@ async function bundleBrowser(): Promise<void> {
         // What the thread sets before anything else is loaded must not be in a file with the rest.
         { name: 'first', test: /dist\/elementary\.js$|zod\/v4\/core\/core\.js$/, priority: 1 },
         { name: 'tray', test: (id) => first.has(id) },
+        // What form and bench view share comes with what solves, which both load.
+        {
+          name: 'solver',
+          test: (id) =>
+            id.startsWith(join(root, 'src/')) ||
+            /web\/(files|kept|page|service|solver|solving)\.ts$/.test(id),
+        },
         { name: 'three', test: /node_modules\/three\// },
         { name: 'pdf', test: /node_modules\/(pdfkit|fontkit|fflate|@noble\/ciphers|linebreak|png-js)\// },
       ],
