@@ -16,7 +16,17 @@ import { keepPage } from './offline.ts';
 import { announce, button, byId, image, input, picture, say, sentence } from './page.ts';
 import { showChanges, showFigures, showResult, summary } from './result.ts';
 import { Failure, failure, isAbort, postFile, saveBlob } from './service.ts';
-import { type Asked, archiveOf, changes, course, fileOf, formed, preview, startSolving } from './solving.ts';
+import {
+  type Asked,
+  archiveOf,
+  changes,
+  course,
+  fileOf,
+  formed,
+  live,
+  preview,
+  startSolving,
+} from './solving.ts';
 import { table } from './table.ts';
 import { facts, words } from './words.js';
 
@@ -43,7 +53,9 @@ let asked = new AbortController();
 /** Whether the answer to what is in the form is still to come, and whether what is shown is that answer. */
 let busy = false;
 let good = false;
-/** Those who wait for it. */
+/** What a live answer says of itself, while it is the one that is shown. */
+let nearly = '';
+/** Those who wait for the full answer. */
 let settled: (() => void)[] = [];
 
 const form = trayForm(changed);
@@ -52,6 +64,7 @@ const unit = (): LengthUnit => (units() === 'mm' ? 'mm' : 'inch');
 
 /** What the form stands for, as a tray file, and the sheet that was taken for another. */
 const written = () => readWritten(form.tray, facts.sheets, words.everyday);
+const question = (): Asked => ({ tray: JSON.stringify(written().tray), unit: unit() });
 
 /** The sentence over the result; its button stops what is worked on. */
 function tell(text: string, canStop = false): void {
@@ -66,8 +79,9 @@ function outdated(): void {
     const began = performance.now();
     const tick = (): void => {
       const time = performance.now() - began;
-      if (time < LONG) tell(words.working);
-      else tell(sentence(words.workingFor, { seconds: Math.round(time / 1000) }), true);
+      const seconds = Math.round(time / 1000);
+      if (time >= LONG) tell(`${nearly} ${sentence(words.workingFor, { seconds })}`.trim(), true);
+      else if (nearly === '') tell(words.working);
       ticking = setTimeout(tick, time < LONG ? LONG - time : 1000);
     };
     clearTimeout(ticking);
@@ -75,6 +89,8 @@ function outdated(): void {
   }
   busy = true;
   good = false;
+  nearly = '';
+  byId('result').classList.remove('live');
   byId('result').classList.add('old');
   byId('result').setAttribute('aria-busy', 'true');
 }
@@ -85,6 +101,8 @@ function answered(isGood: boolean, text = ''): void {
   good = isGood;
   clearTimeout(ticking);
   tell(text);
+  nearly = '';
+  byId('result').classList.remove('live');
   byId('result').classList.toggle('old', !isGood);
   byId('result').removeAttribute('aria-busy');
   const waited = settled;
@@ -92,12 +110,39 @@ function answered(isGood: boolean, text = ''): void {
   for (const resolve of waited) resolve();
 }
 
+/** There is no full answer: what is shown is the last tray that has one. */
+function unanswered(text: string): void {
+  if (nearly !== '' && solved !== null) showResult(solved.shown, solved.unit);
+  answered(false, text);
+}
+
 function changed(): void {
+  const signal = begin();
+  waiting = setTimeout(() => solve(signal), PAUSE);
+}
+
+/** What was asked before is dropped, and of the tray that is in the form now a live answer is shown. */
+function begin(): AbortSignal {
   outdated();
   asked.abort();
   clearTimeout(waiting);
   clearTimeout(settling);
-  waiting = setTimeout(solve, PAUSE);
+  asked = new AbortController();
+  void showLive(asked.signal);
+  return asked.signal;
+}
+
+async function showLive(signal: AbortSignal): Promise<void> {
+  // Nothing is shown yet: whatever comes first is as soon as can be.
+  if (solved === null) return;
+  const shown = await live(question(), signal).catch(() => null);
+  if (shown === null || signal.aborted || !busy) return;
+  nearly = sentence(words.live, { accuracy: withUnit(shown.accuracy, unit(), unit() === 'mm' ? 1 : 2) });
+  byId('result').classList.remove('old');
+  byId('result').classList.add('live');
+  tell(nearly);
+  showResult(shown, unit());
+  showChanges(undefined, unit(), use);
 }
 
 /** The tray in the form as soon as it is solved. @throws Failure when it cannot be as it stands */
@@ -108,36 +153,31 @@ async function current(): Promise<Solved> {
 }
 
 /** Solves what the form stands for; an older question that is still open is dropped. */
-async function solve(): Promise<void> {
+async function solve(signal = begin()): Promise<void> {
   clearTimeout(waiting);
-  clearTimeout(settling);
-  outdated();
-  asked.abort();
-  asked = new AbortController();
-  const { signal } = asked;
   const { tray: file, near } = written();
-  const question: Asked = { tray: JSON.stringify(file), unit: unit() };
+  const full = question();
   const began = performance.now();
   try {
-    const shown = await preview(question, signal);
+    const shown = await preview(full, signal);
     if (signal.aborted) return;
-    solved = { ...question, file, shown };
+    solved = { ...full, file, shown };
     part = null;
     form.showFaults([]);
     say(byId('general-error'), '');
     showTaken(shown, near);
     answered(true);
-    show(shown, question, signal);
+    show(shown, full, signal);
     // For whoever wants to know how long a change takes to show.
     performance.measure('gatherpan:shown', { start: began, end: performance.now() });
     settling = setTimeout(() => settle(file, shown), SETTLED);
   } catch (error) {
     if (signal.aborted || isAbort(error)) return;
     if (!(error instanceof Failure)) throw error;
-    if (error.retryAfter > 0) waiting = setTimeout(solve, 1000 * Math.min(error.retryAfter, 5));
+    if (error.retryAfter > 0) waiting = setTimeout(() => solve(), 1000 * Math.min(error.retryAfter, 5));
     showTaken(null, near);
     say(byId('general-error'), form.showFaults(error.faults).join('\n'));
-    answered(false, solved === null ? '' : words.stale);
+    unanswered(solved === null ? '' : words.stale);
     announce(form.inLabels(error.message));
   }
 }
@@ -355,7 +395,7 @@ file.addEventListener('change', () => {
 byId('stop').addEventListener('click', () => {
   asked.abort();
   clearTimeout(waiting);
-  answered(false, words.stopped);
+  unanswered(words.stopped);
 });
 byId('formed-block').addEventListener('toggle', () => {
   if (part === null && solved !== null && good)
@@ -430,6 +470,8 @@ async function start(): Promise<void> {
   say(byId('lacking'), lacking);
   await take(form.tray);
   if (lacking === '') performance.mark('gatherpan:ready');
+  // So that the thread of live answers is warm when the first key comes.
+  void live(question(), asked.signal).catch(() => null);
   await keepPage();
 }
 

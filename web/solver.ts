@@ -1,6 +1,6 @@
 /**
- * Solves trays in threads of the page. One thread answers what is shown and saved, another one looks for changes, which
- * may take seconds and is ended as soon as nobody waits for it.
+ * Solves trays in threads of the page. One thread answers what is shown and saved, one what is shown while somebody types,
+ * and a third one looks for changes, which may take seconds and is ended as soon as nobody waits for it.
  */
 
 import type { Answered, Answers, Asked, Question, Ready } from '../src/browser/protocol.ts';
@@ -42,6 +42,8 @@ export interface Solver {
    * @throws Refused, Failed
    */
   readonly ask: Ask;
+  /** The same in a thread that has nothing else to do than to follow what is typed. */
+  readonly askLive: Ask;
   /** The same in a thread of its own, which ends with the signal. */
   readonly askBeside: Ask;
 }
@@ -185,13 +187,14 @@ export async function startSolver(language: string): Promise<Solver | Lacking> {
   if (typeof WebAssembly !== 'object') return 'webAssembly';
   if (typeof Worker !== 'function') return 'workers';
   const thread = new Thread(PATIENCE);
+  const live = new Thread(PATIENCE);
   const beside = new Thread(0);
   try {
     const ready = await thread.start();
     if (!ready.webAssembly) return 'webAssembly';
     if (ready.language !== language) return 'language';
     const { formats } = ready;
-    return { formats, ask: thread.ask, askBeside: beside.ask };
+    return { formats, ask: thread.ask, askLive: live.ask, askBeside: beside.ask };
   } catch {
     return knowsModules ? 'files' : 'workers';
   }

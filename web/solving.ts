@@ -1,4 +1,5 @@
 /** Answers what the page asks about a tray: in threads of the page, or from the service where the browser cannot. */
+import type { LivePreview } from '../src/browser/protocol.ts';
 import type { LengthUnit } from '../src/papers/lengths.ts';
 import type { AnnealCourse } from '../src/server/anneals.ts';
 import type { AtPoint } from '../src/server/atPoint.ts';
@@ -46,6 +47,13 @@ export interface Asked {
 }
 
 const json = async <T>(response: Promise<Response>): Promise<T> => (await (await response).json()) as T;
+
+/** A preview that comes soon and is nearly right; null where there is none, and the preview has to do. */
+export const live = (asked: Asked, signal: AbortSignal): Promise<LivePreview | null> =>
+  here(({ askLive }) => askLive({ kind: 'live', ...asked }, signal)).catch((error: unknown) => {
+    if (isAbort(error)) throw error;
+    return null;
+  });
 
 export const preview = async (asked: Asked, signal: AbortSignal): Promise<Preview> =>
   (await here(({ ask }) => ask({ kind: 'preview', ...asked }, signal))) ??

@@ -1,6 +1,7 @@
 /** Answers what a page asks: by the functions of the service, so that the same tray has the same answer in both. */
 import type { Registry } from '../exporters/registry.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
+import type { Live } from '../pattern/developLive.ts';
 import { developTray } from '../pattern/developTray.ts';
 import { developForFiles, developForShow, formatFromText } from '../server/develop.ts';
 import { preview } from '../server/preview.ts';
@@ -25,6 +26,8 @@ function ofLastText<Made>(make: (tray: TraySpec) => Made): (text: string) => Mad
 
 const developedForShow = ofLastText(developForShow);
 const patternForFiles = ofLastText(developForFiles);
+/** The next live answer starts from this one. */
+let live: Live | null = null;
 
 /**
  * @param registry has the formats that there are here
@@ -32,6 +35,13 @@ const patternForFiles = ofLastText(developForFiles);
  */
 export async function answerTo(asked: Question, registry: Registry): Promise<Answers[Question['kind']]> {
   switch (asked.kind) {
+    case 'live': {
+      const { developLive } = await import('../pattern/developLive.ts');
+      // Nobody cancels it here.
+      live = developLive(trayFrom(asked.tray), live)!;
+      const { developed, accuracy } = live;
+      return { ...preview(developed, { unit: asked.unit ?? 'mm', formed: null }), accuracy };
+    }
     case 'preview':
       return preview(developedForShow(asked.tray), { unit: asked.unit ?? 'mm', formed: null });
     case 'formed': {

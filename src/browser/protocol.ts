@@ -24,6 +24,8 @@ interface InUnit {
 }
 
 export type Question =
+  /** The same as a preview, soon and nearly right, while sizes are typed: see `developLive`. */
+  | ({ readonly kind: 'live'; readonly tray: TrayText } & InUnit)
   /** Everything a page shows of a tray, but for its picture from an angle. */
   | ({ readonly kind: 'preview'; readonly tray: TrayText } & InUnit)
   /** That picture, an SVG document. */
@@ -59,7 +61,13 @@ export type Question =
       readonly quantity: number;
     } & InUnit);
 
+export interface LivePreview extends Preview {
+  /** How far the outline may be off, mm. */
+  readonly accuracy: number;
+}
+
 export interface Answers {
+  readonly live: LivePreview;
   readonly preview: Preview;
   readonly formed: { readonly svg: string };
   readonly at: { readonly point: AtPoint | null };

@@ -4,6 +4,7 @@ import { benchAgainst } from './bench/against.ts';
 import { checkTimes } from './bench/checks.ts';
 import { gatherTimes } from './bench/gather.ts';
 import { line, type Measured } from './bench/measure.ts';
+import { pageTimes } from './bench/page.ts';
 import { profile } from './bench/profile.ts';
 import { serviceTimes } from './bench/service.ts';
 import { coldStart, partsOfSolve, warmSolves } from './bench/solve.ts';
@@ -19,6 +20,7 @@ const sections: readonly (readonly [
   ['gather', 'Gather, verdict and plan of the demo trays', gatherTimes],
   ['checks', 'Checks of files with many holes', checkTimes],
   ['service', 'The service, while its threads are busy', serviceTimes],
+  ['page', 'The page in Chromium, from a change of size to the new picture', pageTimes],
   ['step', 'STEP out and in, warm', stepTimes],
   ['cold', 'From a cold start', () => coldStart()],
 ];

@@ -75,6 +75,9 @@ async function bundleCommand(): Promise<void> {
 /** What pdfkit needs for fonts packed as WOFF2, which ours are not: a third of it. */
 const UNPACKER = /^brotli\//;
 
+/** How a schema is told as JSON Schema, which a page never does; every kind of schema brings it along. */
+const JSON_SCHEMA = /zod\/v4\/core\/(to-json-schema|json-schema-processors)\.js$/;
+
 /** Words that the command and the service say and nobody else. A test holds that a browser asks for none of them. */
 const UNSAID =
   /dist\/words\/(command\/\w+|page\/index|messages\/(batch|cli|gather|layout|server|step)|contactSheet|hand|parts|terminal)\.js$/;
@@ -88,6 +91,12 @@ function loadedFirst(entry: string): ReadonlySet<string> {
   }
   return found;
 }
+
+/** A module with the names that another one exports, all of one value. */
+const exported = (text: string, value: string): string =>
+  [...text.matchAll(/^export (?:const|function) (\w+)/gm)]
+    .map(([, name]) => `export const ${name} = ${value};`)
+    .join('\n');
 
 async function bundleBrowser(): Promise<void> {
   const folder = join(dist, 'page');
@@ -114,13 +123,13 @@ async function bundleBrowser(): Promise<void> {
         },
         load(id) {
           if (id === 'unpacker') return 'export default () => { throw new Error("WOFF2"); };';
+          if (JSON_SCHEMA.test(id))
+            return exported(readFileSync(id, 'utf8'), '() => { throw new Error("JSON Schema"); }');
           if (!UNSAID.test(id)) return null;
           const text = readFileSync(id, 'utf8');
           // What language it is has to be known all the same.
           const [language = ''] = /^\s*language: '[\w-]+',$/m.exec(text) ?? [];
-          return [...text.matchAll(/^export const (\w+)/gm)]
-            .map(([, name]) => `export const ${name} = {${language}};`)
-            .join('\n');
+          return exported(text, `{${language}}`);
         },
       },
     ],

@@ -3,28 +3,10 @@
  * with a line that says what was skipped and what to install; where `CI` is set a missing program is a failure.
  */
 import { spawnSync } from 'node:child_process';
-import { accessSync, constants } from 'node:fs';
-
-/** Ours are taken from their usual places or, for the browser, from where CHROMIUM names it. */
-const BROWSERS = [
-  process.env.CHROMIUM,
-  '/usr/bin/chromium',
-  '/usr/bin/chromium-browser',
-  '/usr/bin/google-chrome',
-  '/Applications/Chromium.app/Contents/MacOS/Chromium',
-];
+import { chromiumPlace } from '../../src/tools/chromium.ts';
 
 const runs = (command: string, ...options: string[]): string | null =>
   spawnSync(command, options, { stdio: 'ignore' }).status === 0 ? command : null;
-
-const isProgram = (place: string): boolean => {
-  try {
-    accessSync(place, constants.X_OK);
-    return true;
-  } catch {
-    return false;
-  }
-};
 
 interface Tool {
   /** What is not tested without it. */
@@ -39,7 +21,7 @@ export const TOOLS = {
   browser: {
     reads: 'the page in a browser',
     install: 'chromium',
-    find: () => BROWSERS.find((place) => place !== undefined && place !== '' && isProgram(place)) ?? null,
+    find: chromiumPlace,
   },
   redis: {
     reads: 'batches on a queue',

@@ -1,25 +1,13 @@
-/** A real browser for the tests: Debian's chromium, or the one that CHROMIUM names. */
-import { type Browser, chromium } from 'playwright-core';
+/** A real browser for the tests. */
+import type { Browser } from 'playwright-core';
+import { launchChromium } from '../../src/tools/chromium.ts';
 import { missingLine, toolCommand } from '../support/tools.ts';
 
 /** @throws Error that says how to get one, when there is none */
 export async function openBrowser(): Promise<Browser> {
   const executablePath = toolCommand('browser');
   if (executablePath === null) throw new Error(missingLine('browser'));
-  const browser = await chromium.launch({
-    executablePath,
-    args: [
-      '--headless',
-      // Chromium's sandbox does not run as root; the only pages opened are our own.
-      ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
-  });
+  const browser = await launchChromium(executablePath);
   const newContext = browser.newContext.bind(browser);
   // A page is waited for as long as the machine is busy.
   browser.newContext = async (options) => {

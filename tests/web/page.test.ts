@@ -404,6 +404,45 @@ describe('never an answer to another tray', () => {
     }
   });
 
+  test('a live answer comes first and says that it is one; nothing is saved before the full one', async () => {
+    await open();
+    await page.waitForFunction(() => performance.getEntriesByName('gatherpan:ready').length > 0);
+    const before = await blankShown();
+    // The thread of full answers does not get the question until it is told to.
+    await page.evaluate(() => {
+      const post = Worker.prototype.postMessage;
+      const held: (() => void)[] = [];
+      Worker.prototype.postMessage = function (this: Worker, message: unknown) {
+        if ((message as { kind?: string }).kind === 'preview') held.push(() => post.call(this, message));
+        else post.call(this, message);
+      };
+      addEventListener('let go', () => {
+        Worker.prototype.postMessage = post;
+        for (const go of held) go();
+      });
+    });
+    await page.fill('#length', '447');
+    await page.locator('#result.live[aria-busy="true"]:not(.old)').waitFor();
+    expect(await page.innerText('#stale-text')).toMatch(/^Live, within 0\.3\u00a0mm …/);
+    const { report } = flatPatternOf(
+      developTray(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 447 } })),
+    );
+    expect(await blankShown()).not.toBe(before);
+    const length = Number.parseFloat(await blankShown());
+    expect(Math.abs(length - report.blank.length)).toBeLessThanOrEqual(0.6);
+    await screenshot('live');
+    // Asked for now, given when the full answer is there.
+    const saved = downloaded(() => page.click('#save-cut'));
+    await page.waitForTimeout(300);
+    expect(await page.getAttribute('#save-cut', 'aria-busy')).toBe('true');
+    await page.evaluate(() => dispatchEvent(new Event('let go')));
+    const { loops } = readWithDxf((await saved).bytes);
+    expect(loopArea(loops[0]!.vertices) / report.blank.area).toBeCloseTo(1, 6);
+    await page.locator('#result:not([aria-busy], .live, .old)').waitFor();
+    expect(await page.locator('#stale').isVisible()).toBe(false);
+    expect(await blankShown()).toContain(`${report.blank.length.toFixed(1)} × `);
+  });
+
   test('of a tray that cannot be solved nothing is saved, and that is said', async () => {
     await open();
     await page.fill('#bottom', '-9');

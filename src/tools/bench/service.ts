@@ -18,17 +18,28 @@ const PAUSE = 5;
 
 const beside = (name: string): ChildProcess => fork(fileURLToPath(new URL(name, import.meta.url)));
 
-export async function serviceTimes(): Promise<Measured[]> {
+/** A service in a process of its own, on a port that the system chooses. */
+export function startService(): ChildProcess {
   const main = fileURLToPath(new URL('../../command/gatherpan.js', import.meta.url));
-  const service = spawn(process.execPath, [main, 'serve', '--port', '0', '--rate', '0'], {
+  return spawn(process.execPath, [main, 'serve', '--port', '0', '--rate', '0'], {
     stdio: ['ignore', 'pipe', 'inherit'],
   });
+}
+
+/** Its address, once it answers. */
+export async function addressOf(service: ChildProcess): Promise<string> {
+  const url = await addressIn(service);
+  while (!(await fetch(`${url}/api/ready`)).ok) await new Promise((resolve) => setTimeout(resolve, 100));
+  return url;
+}
+
+export async function serviceTimes(): Promise<Measured[]> {
+  const service = startService();
   const bare = beside('./bareServer.js');
   const measured: Measured[] = [];
   try {
-    const url = await addressIn(service);
     const [port] = (await once(bare, 'message')) as [number];
-    while (!(await fetch(`${url}/api/ready`)).ok) await new Promise((resolve) => setTimeout(resolve, 100));
+    const url = await addressOf(service);
     for (const [what, path, body] of [
       ['nothing', null, ''],
       ['trays', '/api/files/dxf', JSON.stringify({ ...perforated(1, 12), holes: [] })],

@@ -15,6 +15,7 @@ export const scripts = {
   summaryOfPartNoFlat: '{file}: {verdict}. There is no flat to cut.',
   working: 'Working …',
   workingFor: 'Working … {seconds} s',
+  live: 'Live, within {accuracy} …',
   stopped:
     'Stopped. Shown is the last tray that was solved, not the one in the form. Change a size to try again.',
   stale: 'Shown is the last tray that could be solved, not the one in the form.',

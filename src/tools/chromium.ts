@@ -1,0 +1,40 @@
+/** A real browser for tests and bench: Debian's chromium, or the one that CHROMIUM names. */
+import { accessSync, constants } from 'node:fs';
+import { type Browser, chromium } from 'playwright-core';
+
+const PLACES = [
+  process.env.CHROMIUM,
+  '/usr/bin/chromium',
+  '/usr/bin/chromium-browser',
+  '/usr/bin/google-chrome',
+  '/Applications/Chromium.app/Contents/MacOS/Chromium',
+];
+
+export const isProgram = (place: string): boolean => {
+  try {
+    accessSync(place, constants.X_OK);
+    return true;
+  } catch {
+    return false;
+  }
+};
+
+/** Where it is installed; null where it is not. */
+export const chromiumPlace = (): string | null =>
+  PLACES.find((place) => place !== undefined && place !== '' && isProgram(place)) ?? null;
+
+export const launchChromium = (executablePath: string): Promise<Browser> =>
+  chromium.launch({
+    executablePath,
+    args: [
+      '--headless',
+      // Chromium's sandbox does not run as root; the only pages opened are our own.
+      ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
