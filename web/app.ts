@@ -14,6 +14,7 @@ import { trayForm } from './form.ts';
 import { keepSetting, lastTrays, linkOf, setting, steps, trayOf } from './kept.ts';
 import { keepPage } from './offline.ts';
 import { announce, button, byId, image, input, picture, say, sentence } from './page.ts';
+import { sendToPhone } from './phone.ts';
 import { showChanges, showFigures, showResult, summary } from './result.ts';
 import { Failure, failure, isAbort, postFile, saveBlob } from './service.ts';
 import {
@@ -93,6 +94,7 @@ function outdated(): void {
   byId('result').classList.remove('live');
   byId('result').classList.add('old');
   byId('result').setAttribute('aria-busy', 'true');
+  byId('phone-code').hidden = true;
 }
 
 /** @param isGood whether what is shown answers what is in the form */
@@ -408,15 +410,21 @@ print_.addEventListener('click', () =>
     print();
   }),
 );
+/** The address of what is in the form, once it is solved. @throws Failure where it cannot be, or is too long */
+async function linkOfForm(): Promise<string> {
+  const { file: tray } = await current();
+  const hash = linkOf(tray);
+  if (hash === null) throw failure(words.linkTooLong);
+  history_.add(tray);
+  return new URL(hash, location.href).href;
+}
+sendToPhone(linkOfForm);
 const link = button('copy-link');
 link.addEventListener('click', () =>
   busyWhile(link, async () => {
-    const { file: tray } = await current();
-    const hash = linkOf(tray);
-    if (hash === null) throw failure(words.linkTooLong);
-    history_.add(tray);
+    const address = await linkOfForm();
     try {
-      await navigator.clipboard.writeText(new URL(hash, location.href).href);
+      await navigator.clipboard.writeText(address);
       say(byId('take-note'), words.linkCopied);
     } catch {
       say(byId('take-note'), words.linkNotCopied);

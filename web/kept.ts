@@ -6,7 +6,7 @@ import type { TrayObject } from '../src/tray/writtenTray.ts';
 import { button, byId, element, picture, say, sentence } from './page.ts';
 import { words } from './words.js';
 
-/** Longest address that is read or written behind `#`, in characters: what messengers and QR codes still take. */
+/** Longest address that is read or written behind `#`, in characters: what messengers still take. */
 const LONGEST = 4000;
 const PREFIX = '#tray=';
 

@@ -6,6 +6,7 @@ import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { extname } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import jsqr from 'jsqr';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
   blankShown,
@@ -93,6 +94,54 @@ describe('the address', () => {
     await eventually(() => page.locator('.error:visible, .notice:visible').count()).toBeGreaterThan(0);
     expect(await page.locator('main b, main img[onerror]').count()).toBe(0);
     expect(await page.evaluate(() => ({}) as { plan?: unknown }).then(({ plan }) => plan)).toBeUndefined();
+  });
+});
+
+describe('to the phone', () => {
+  test('is not offered where no other device can open the address', async () => {
+    await open();
+    await page.locator('#copy-link').waitFor();
+    expect(await page.locator('#phone').isVisible()).toBe(false);
+  });
+
+  test('the link is a code that opens the same tray; its library comes only when it is asked for', async () => {
+    const context = await browser.newContext(WIDE);
+    const opened = await context.newPage();
+    const asked: string[] = [];
+    // As from a server on the shop's own network, which browsers trust less than this device.
+    await context.route('http://trays.example/**', async (route) => {
+      const { pathname } = new URL(route.request().url());
+      asked.push(pathname);
+      await route.fulfill({ response: await route.fetch({ url: running.url + pathname }) });
+    });
+    await opened.goto('http://trays.example/');
+    await opened.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+    const library = (): number => asked.filter((path) => path.startsWith('/qr-')).length;
+    expect(library()).toBe(0);
+    await opened.fill('#length', '437');
+    await opened.click('#phone');
+    await opened.locator('#phone-code').waitFor();
+    expect(library()).toBe(1);
+    const { width, height, pixels } = await opened.evaluate(async () => {
+      const code = document.querySelector<HTMLImageElement>('#phone-picture')!;
+      await code.decode();
+      const canvas = document.createElement('canvas');
+      canvas.width = canvas.height = 600;
+      const ground = canvas.getContext('2d')!;
+      ground.fillStyle = '#fff';
+      ground.fillRect(0, 0, 600, 600);
+      ground.drawImage(code, 0, 0, 600, 600);
+      return { width: 600, height: 600, pixels: [...ground.getImageData(0, 0, 600, 600).data] };
+    });
+    // Read by a library that is not the one that wrote it.
+    const read = jsqr.default(Uint8ClampedArray.from(pixels), width, height)!;
+    expect(read.data).toBe(opened.url());
+    expect(trayIn(read.data)).toMatchObject({ plan: { length: 437 } });
+    await screenshot('phone-code', opened);
+    // Of another tray it is not the link.
+    await opened.fill('#length', '438');
+    expect(await opened.locator('#phone-code').isVisible()).toBe(false);
+    await context.close();
   });
 });
 

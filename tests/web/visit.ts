@@ -72,11 +72,11 @@ afterEach(async () => {
   expect(foreign, 'requests to other hosts').toEqual([]);
 });
 
-export async function screenshot(name: string): Promise<void> {
+export async function screenshot(name: string, shown: Page = page): Promise<void> {
   const folder = process.env.SCREENSHOTS;
   if (folder === undefined) return;
   mkdirSync(folder, { recursive: true });
-  await page.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
+  await shown.screenshot({ path: join(folder, `${name}.png`), fullPage: true });
 }
 
 /** Asks again until it is so; other processes may have the machine to themselves for a while. */

@@ -23,6 +23,8 @@ export const result = {
     print: 'Print this page',
     link: 'Copy the link',
     bench: 'At the bench',
+    phone: 'Send to phone',
+    phoneHow: 'Point the camera of the phone at it: it opens this tray.',
     quantity: 'Pieces to order',
     quantityHint: 'For the order note, which is in the archive with every file and a list of checksums.',
     cuttingCautions: 'Cautions for cutting',

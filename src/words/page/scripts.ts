@@ -129,6 +129,10 @@ export const scripts = {
   linkCopied: 'Copied: the link opens this tray in any browser that reaches this page.',
   linkNotCopied: 'This browser does not let the page copy. The link is in its address line.',
 
+  phonePicture: 'The link to this tray, as a code for a camera.',
+  linkTooLongForPhone:
+    'The link to this tray is too long for a code that a camera reads. Copy the link, or save the tray file.',
+
   // What is kept
   keptNot: 'This browser keeps nothing for this page ({fault}). The link in the address line has the tray.',
   keptFull: 'There is no more room in this browser: the oldest trays went.',
