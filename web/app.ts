@@ -120,6 +120,7 @@ function unanswered(text: string): void {
 
 function changed(): void {
   const signal = begin();
+  if (document.activeElement !== byId('text')) showText();
   waiting = setTimeout(() => solve(signal), PAUSE);
 }
 
@@ -192,7 +193,6 @@ function show(shown: Preview, question: Asked, signal: AbortSignal): void {
   byId('to-bench').hidden = hash === null || shown.figures === null;
   const said = summary(shown, question.unit);
   announce(sentence(shown.figures === null ? words.summaryNoFlat : words.summary, said));
-  if (document.activeElement !== byId('text')) showText();
   void lookFurther(shown, question, signal);
 }
 

@@ -1,9 +1,10 @@
 /** The form and the tray it stands for, in the unit of the page. */
 import { inLabels as named } from '../src/server/answer.ts';
+import { formRows, ROWS } from '../src/server/formRows.ts';
 import type { Units } from '../src/tray/fields.ts';
-import { fieldValue, isRectangle, withField } from '../src/tray/trayForm.ts';
+import { cornerCount, fieldValue, isRectangle, withField } from '../src/tray/trayForm.ts';
 import { inUnits, type TrayObject } from '../src/tray/writtenTray.ts';
-import { byId, element, say, sentence } from './page.ts';
+import { byId, element, fill, say, sentence } from './page.ts';
 import { planPicture } from './planPicture.ts';
 import type { Fault } from './service.ts';
 import { facts, words } from './words.js';
@@ -25,10 +26,13 @@ export interface TrayForm {
 /** @param changed called when a person changes a field */
 export function trayForm(changed: () => void): TrayForm {
   const form = byId<HTMLFormElement>('tray');
-  const fields = [...form.querySelectorAll<Field>('[name]:not([type="hidden"])')];
+  let fields: readonly Field[] = [];
   let tray: TrayObject = {};
+  /** The rows that are there, as text, to see whether others are wanted. */
+  let rows = '';
 
-  for (const field of fields) {
+  /** A field is followed, and has a place for what is wrong with it. */
+  function follow(field: Field): void {
     const id = `${field.id}-error`;
     field.closest('.field, .check')!.append(element('p', { class: 'error', id, hidden: true }));
     field.setAttribute(
@@ -47,6 +51,21 @@ export function trayForm(changed: () => void): TrayForm {
       changed();
     });
   }
+
+  /** The rows that the tray has: its corners, sides and holes. A field that is gone leaves its place to the same one anew. */
+  function showRows(): void {
+    const wanted = formRows(tray, words);
+    const text = JSON.stringify(wanted);
+    if (text === rows) return;
+    rows = text;
+    const focused = document.activeElement?.id ?? '';
+    for (const id of ROWS) fill(byId(id), wanted[id]);
+    const known = new Set(fields);
+    fields = [...form.querySelectorAll<Field>('[name]:not([type="hidden"])')];
+    for (const field of fields.filter((each) => !known.has(each))) follow(field);
+    if (focused !== '' && document.activeElement === document.body) document.getElementById(focused)?.focus();
+  }
+
   form.addEventListener('submit', (event) => {
     // Where the page could not start, the service answers.
     if (document.documentElement.classList.contains('scripted')) event.preventDefault();
@@ -57,6 +76,7 @@ export function trayForm(changed: () => void): TrayForm {
 
   /** @param typed the field that a person is in, which stays as it is */
   function show(typed?: Field): void {
+    showRows();
     for (const field of fields) {
       if (field === typed) continue;
       const value = fieldValue(tray, field.name, field.value);
@@ -65,6 +85,8 @@ export function trayForm(changed: () => void): TrayForm {
     }
     const rectangle = isRectangle(tray);
     for (const block of form.querySelectorAll<HTMLElement>('.plan')) block.hidden = !rectangle;
+    for (const id of ['corner-rows', 'side-rows'])
+      byId(id).closest('fieldset')!.hidden = cornerCount(tray) === 0;
     for (const block of form.querySelectorAll<HTMLElement>('.lip'))
       block.hidden = fieldValue(tray, 'section.rim') === 'plain';
     byId('plan-note').hidden = rectangle;
@@ -79,18 +101,22 @@ export function trayForm(changed: () => void): TrayForm {
     changed();
   });
 
-  /** The field an error belongs to: its own, or that of what it is a part of. */
+  /** The field an error belongs to: its own, the first part of it, or that of what it is a part of. */
   function fieldOf(path: string): Field | undefined {
+    const shown = fields.filter((each) => each.closest('[hidden]') === null);
+    const part = shown.find(({ name }) => path !== '' && name.startsWith(`${path}.`));
     for (let at = path; at !== ''; at = at.includes('.') ? at.slice(0, at.lastIndexOf('.')) : '') {
-      const found = fields.find((each) => each.name === at && each.closest('[hidden]') === null);
+      const found = shown.find(({ name }) => name === at) ?? part;
       if (found !== undefined) return found;
     }
     return undefined;
   }
 
-  const labels = fields.map((field) => [field.name, field.labels?.[0]?.textContent ?? ''] as const);
-
-  const inLabels = (text: string): string => named(text, labels);
+  const inLabels = (text: string): string =>
+    named(
+      text,
+      fields.map((field) => [field.name, field.labels?.[0]?.textContent ?? ''] as const),
+    );
 
   return {
     inLabels,

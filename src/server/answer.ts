@@ -16,7 +16,7 @@ export type Tree =
       readonly children: readonly Tree[];
     };
 
-const h = (tag: string, attributes: Readonly<Record<string, string>>, ...children: Tree[]): Tree => ({
+export const h = (tag: string, attributes: Readonly<Record<string, string>>, ...children: Tree[]): Tree => ({
   tag,
   attributes,
   children,
@@ -45,10 +45,12 @@ export function sentence(
  */
 export function inLabels(text: string, labels: readonly (readonly [path: string, label: string])[]): string {
   let named = text;
-  for (const [path, label] of [...labels].sort(([a], [b]) => b.length - a.length)) {
+  for (const [field, label] of [...labels].sort(([a], [b]) => b.length - a.length)) {
     if (label === '') continue;
+    // What a hole is called stands at its shape.
+    const path = field.replace(/\.shape\.kind$/, '');
     const name = new RegExp(
-      `(^|[^\\w.])${path.replaceAll('.', '\\.')}(?:\\.gauge)?(?![\\w.]\\w)(?: \\(\\S+ [A-D]\\))?`,
+      `(^|[^\\w.])${path.replaceAll('.', '\\.')}(?:\\.gauge|(?<=height)s)?(?!\\w|\\.\\w)(?: \\(\\S+ [A-D]\\))?`,
       'g',
     );
     named = named.replace(name, (_, before: string) =>

@@ -5,23 +5,12 @@ import { readTray } from '../tray/readTray.ts';
 import { readWritten, type TrayObject, unitsOf } from '../tray/writtenTray.ts';
 import type { Words } from '../words/english.ts';
 import { annealCourse } from './annealCourse.ts';
-import { cornersTree, figuresTree, reasonsTree, restTree, type Tree, verdictTree } from './answer.ts';
+import { cornersTree, figuresTree, reasonsTree, restTree, verdictTree } from './answer.ts';
 import { developForShow } from './develop.ts';
 import { formedSvg } from './formedPicture.ts';
+import { html } from './html.ts';
 import { pageFacts, pageWords } from './pageWords.ts';
 import { preview } from './preview.ts';
-
-/** A tree of elements as HTML. */
-export const html = (trees: readonly Tree[]): string =>
-  trees
-    .map((tree) => {
-      if (typeof tree === 'string') return escaped(tree);
-      const attributes = Object.entries(tree.attributes).map(
-        ([name, value]) => ` ${name}="${escaped(value)}"`,
-      );
-      return `<${tree.tag}${attributes.join('')}>${html(tree.children)}</${tree.tag}>`;
-    })
-    .join('');
 
 /**
  * The answer to a tray as a part of a document.

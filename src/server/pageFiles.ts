@@ -11,7 +11,9 @@ import { type FieldValue, fieldValue } from '../tray/trayForm.ts';
 import { type TrayObject, unitsOf } from '../tray/writtenTray.ts';
 import type { Words } from '../words/english.ts';
 import { DEMO_TRAY } from './demoTray.ts';
-import { wordsModule } from './pageWords.ts';
+import { formRows } from './formRows.ts';
+import { html } from './html.ts';
+import { pageWords, wordsModule } from './pageWords.ts';
 
 export interface PageFile {
   /** Media type. */
@@ -44,7 +46,7 @@ export function pageFiles(
     type: 'text/html',
     body: filled(readFileSync(join(documents, name), 'utf8'), texts, language),
   });
-  const page = { type: 'text/html', body: withValues(emptyPage(documents, table), DEMO_TRAY) };
+  const page = { type: 'text/html', body: withTray(emptyPage(documents, table), DEMO_TRAY, table) };
   const files = new Map([
     ['/', page],
     ['/index.html', page],
@@ -59,12 +61,18 @@ export function pageFiles(
 export const emptyPage = (documents: string, { page }: Words): string =>
   filled(readFileSync(join(documents, 'index.html'), 'utf8'), page.index, page.language);
 
-/** The fields of the form with a tray in them: without scripts nobody else fills them. */
-export function withValues(html: string, tray: TrayObject): string {
-  const value = (name: string, box = ''): FieldValue => fieldValue(tray, name, box);
-  return html
-    .replace('name="base" value=""', () => `name="base" value="${escaped(JSON.stringify(tray))}"`)
+/** The form with the rows that a tray has in it, still empty. */
+export const withRows = (page: string, tray: TrayObject, table: Words): string =>
+  Object.entries(formRows(tray, pageWords(table))).reduce(
+    (made, [id, rows]) => made.replace(`id="${id}">`, (place) => place + html(rows)),
+    page,
+  );
 
+/** The form with a tray in it: without scripts nobody else fills it. */
+export function withTray(page: string, tray: TrayObject, table: Words): string {
+  const value = (name: string, box = ''): FieldValue => fieldValue(tray, name, box);
+  return withRows(page, tray, table)
+    .replace('name="base" value=""', () => `name="base" value="${escaped(JSON.stringify(tray))}"`)
     .replace(INPUT, (_, before: string, name: string) => `${before} value="${escaped(String(value(name)))}"`)
     .replace(
       BOX,
@@ -79,19 +87,19 @@ export function withValues(html: string, tray: TrayObject): string {
     .replace(/ checked>(?=<span>(?:mm|in)<)/, '>')
     .replace(`name="page-unit" value="${unitsOf(tray)}"`, (radio) => `${radio} checked`);
 }
-const INPUT = /(<input id="[\w-]+" name="([\w.-]+)")(?= )/g;
-const BOX = /(<input id="[\w-]+" type="checkbox" name="([\w.]+)" value="([\w-]+)")/g;
+const INPUT = /(<input id="[\w-]+" name="([^"]+)")(?= )/g;
+const BOX = /(<input id="[\w-]+" type="checkbox" name="([\w.]+)" value="([^"]+)")/g;
 const SELECT = /(<select id="[\w-]+" name="([\w.]+)"[^>]*>)(.*?<\/select>)/g;
 
 /** What the fields of the form are called, by their paths. */
-export const labelsIn = (html: string): readonly (readonly [path: string, label: string])[] =>
-  [
-    ...html.matchAll(/<label for="[\w-]+">([^<]*)<\/label><(?:input|select) id="[\w-]+" name="([\w.]+)"/g),
-  ].map(([, label, path]) => [path!, label!] as const);
+export const labelsIn = (page: string): readonly (readonly [path: string, label: string])[] =>
+  [...page.matchAll(/<label for="[\w-]+">([^<]*)<\/label><(?:input|select) id="[\w-]+" name="([^"]+)"/g)].map(
+    ([, label, path]) => [path!, label!] as const,
+  );
 
 /** The page with the answer to what was posted, in the place of what scripts would show. */
-export const withAnswer = (html: string, answer: string): string =>
-  html.replace('<section id="result"', () => `${answer}\n<section id="result"`);
+export const withAnswer = (page: string, answer: string): string =>
+  page.replace('<section id="result"', () => `${answer}\n<section id="result"`);
 
 /** What keeps the page, with the sums of its files in front: a version is the sum of those. */
 function keeper(built: string, made: ReadonlyMap<string, PageFile>): string {

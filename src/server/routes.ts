@@ -20,7 +20,7 @@ import { registry } from './formats.ts';
 import type { DrawingAnswers, Json, MadeFile, MadeFormat } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { NOTES_HEADER, openApi } from './openapi.ts';
-import { labelsIn, withAnswer, withValues } from './pageFiles.ts';
+import { labelsIn, withAnswer, withRows, withTray } from './pageFiles.ts';
 import type { Pool } from './pool.ts';
 import { HttpError } from './problem.ts';
 import type { Sending } from './sending.ts';
@@ -248,7 +248,7 @@ export function routes(services: Services): Route[] {
       const said = new Map(fields);
       const before = parseTray(said.get('base') || '{}') as TrayObject;
       const start = services.page;
-      const labels = labelsIn(start);
+      const labels = labelsIn(withRows(start, before, words()));
       // What was left as it was goes over into another unit; what was typed is in it. Others may post other names.
       const typed = fields.filter(
         ([name, value]) =>
@@ -265,7 +265,7 @@ export function routes(services: Services): Route[] {
           return `<section class="result">${said.map((text) => `<p class="notice">${text}</p>`).join('')}</section>`;
         });
       response.set({ 'Content-Type': 'text/html; charset=utf-8', 'Cache-Control': 'no-store' });
-      sending.send(response, new TextEncoder().encode(withAnswer(withValues(start, tray), answer)));
+      sending.send(response, new TextEncoder().encode(withAnswer(withTray(start, tray, words()), answer)));
     }),
 
     post('/page/file', posted(limits), async (request, response) => {

@@ -12,6 +12,9 @@ const LENGTH =
 const NUMBER =
   /^(section\.draft|sheet\.grain|forming\.(hand|spread|zoneThreshold|stages\.\d+)|holes\.\d+\.shape\.angle|plan\.vertices\.\d+\.bulge)$/;
 
+/** The corners of a hole, written as a text. */
+const POINTS = /^holes\.\d+\.shape\.points$/;
+
 export const isLengthPath = (path: string): boolean => LENGTH.test(path);
 
 /** Plain data with every leaf put through `change`. */
@@ -32,6 +35,12 @@ export function inUnits(tray: TrayObject, to: Units): TrayObject {
   const { units: _, ...rest } = tray;
   if (from === to) return tray;
   const changed = leaves(rest, (leaf, path) => {
+    if (typeof leaf === 'string' && POINTS.test(path)) {
+      const place = (of: number): number => converted(of, from, to);
+      return points(leaf, from)?.map(({ x, y }) => ({ x: place(x), y: place(y) })) ?? leaf;
+    }
+    if (typeof leaf === 'string' && path === 'plan.cornerRadius')
+      return several(lengthsFrom(leaf, from)?.map((each) => converted(each, from, to)) ?? null) ?? leaf;
     if (!isLengthPath(path)) return leaf;
     const length = typeof leaf === 'string' ? lengthFrom(leaf, from) : leaf;
     return typeof length === 'number' ? converted(length, from, to) : leaf;
@@ -81,10 +90,22 @@ export function readWritten(
     if (path === 'sheet.thickness') return gauge(leaf, metal) ?? lengthFrom(leaf, units) ?? leaf;
     if (path === 'plan.cornerRadius') return several(lengthsFrom(leaf, units)) ?? leaf;
     if (path === 'forming.stages') return numbers(leaf) ?? leaf;
+    if (POINTS.test(path)) return points(leaf, units) ?? leaf;
     if (isLengthPath(path)) return lengthFrom(leaf, units) ?? leaf;
     return NUMBER.test(path) ? (numberFrom(leaf) ?? leaf) : leaf;
   }) as TrayObject;
   return { tray: read, near: called?.near === true ? called.name : null };
+}
+
+/** Pairs of lengths, `-15 -10; 15 -10; …`; null where one of them is none. */
+function points(text: string, units: Units): readonly { readonly x: number; readonly y: number }[] | null {
+  const pairs = text
+    .split(/[;\n]/)
+    .filter((pair) => pair.trim() !== '')
+    .map((pair) => lengthsFrom(pair, units));
+  return pairs.length > 0 && pairs.every((pair) => pair?.length === 2)
+    ? pairs.map((pair) => ({ x: pair![0]!, y: pair![1]! }))
+    : null;
 }
 
 /** One value stands for itself. */

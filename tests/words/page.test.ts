@@ -68,6 +68,7 @@ describe('the files of the page', () => {
     for (const file of [
       ...readdirSync(WEB).filter((name) => /(?<!\.d)\.ts$/.test(name)),
       '../src/server/answer.ts',
+      '../src/server/formRows.ts',
     ]) {
       const text = source(file).replace(/^import .*$/gm, '');
       // `const said = words.table` gives a part of the table a shorter name.

@@ -19,11 +19,11 @@ const TRAYS = [
   ['pot-saucer', 'round', 150],
 ] as const;
 
-const CHANGES = 40;
+const CHANGES = 20;
 /** Until everything is warm. */
-const FIRST = 10;
+const FIRST = 5;
 /** Between the full answer and the next change, ms. */
-const PAUSE = 150;
+const PAUSE = 100;
 
 export async function pageTimes(): Promise<Measured[]> {
   const place = chromiumPlace();
@@ -41,7 +41,7 @@ export async function pageTimes(): Promise<Measured[]> {
       await page.waitForFunction(() => performance.getEntriesByName('gatherpan:ready').length > 0);
       const times: (readonly [picture: number, full: number])[] = [];
       for (let i = 0; i < FIRST + CHANGES; i++) {
-        times.push(await change(page, String(tray.section.height + 0.1 * ((i % 20) + 1))));
+        times.push(await change(page, String(tray.section.bottomRadius - 0.05 * ((i % 20) + 1))));
         await page.waitForTimeout(PAUSE);
       }
       await page.close();
@@ -62,14 +62,15 @@ export async function pageTimes(): Promise<Measured[]> {
   }
 }
 
-/** Another height. @returns time to the first new picture and to the full answer, ms */
-const change = (page: Page, height: string): Promise<readonly [number, number]> =>
-  page.evaluate(`(${CHANGE})(${JSON.stringify(height)})`);
+/** Another bottom radius. @returns time to the first new picture and to the full answer, ms */
+const change = (page: Page, radius: string): Promise<readonly [number, number]> =>
+  page.evaluate(`(${CHANGE})(${JSON.stringify(radius)})`);
 
 /** What runs in the page, as text: this program knows of no documents. */
 const CHANGE = `async (value) => {
-  const [field, picture, result] = ['height', 'picture-blank', 'result'].map((id) => document.getElementById(id));
-  const shown = new Promise((resolve) => {
+  const [field, picture, result] = ['bottom', 'picture-blank', 'result'].map((id) => document.getElementById(id));
+  const shown = new Promise((resolve, reject) => {
+    setTimeout(() => reject(new Error('no new picture in 20 s')), 20_000);
     picture.addEventListener('load', () => picture.decode().then(() => resolve(performance.now())), { once: true });
   });
   const full = new Promise((resolve) => {
