@@ -323,8 +323,10 @@ async function takeFile(file: File, said: Readonly<Record<string, string>> = {})
   say(byId('file-note'), words.working);
   byId('file').removeAttribute('aria-invalid');
   try {
-    const base = inUnits(written().tray, 'mm');
-    const read = (await (await postFile('api/upload', file, base, undefined, said)).json()) as Read;
+    const base = written().tray;
+    const read = (await (
+      await postFile(`api/upload?unit=${unit()}`, file, base, undefined, said)
+    ).json()) as Read;
     say(byId('file-note'), '');
     if (read.kind === 'question') {
       drawing.ask(file, read.questions, said);
@@ -345,7 +347,7 @@ async function takeFile(file: File, said: Readonly<Record<string, string>> = {})
     if (!(fault instanceof Failure)) throw fault;
     say(byId('file-note'), '');
     const others = drawing.open ? drawing.showFaults(fault.faults) : fault.faults;
-    say(error, others.map(({ detail }) => detail).join('\n'));
+    say(error, others.map(({ detail }) => form.inLabels(detail)).join('\n'));
     if (others.length > 0) byId('file').setAttribute('aria-invalid', 'true');
     announce(fault.message, 0);
   }
@@ -355,7 +357,7 @@ const drawing = drawingQuestions(
   (file, said) => void takeFile(file, said as Record<string, string>),
   () => void solve(),
 );
-const sizes = table(() => written().tray);
+const sizes = table(() => ({ file: written().tray, unit: unit() }));
 const saving = files(
   {
     async file(wanted) {
@@ -386,7 +388,8 @@ for (const choice of document.querySelectorAll<HTMLInputElement>('[name="page-un
     form.convert(choice.value === 'in' ? 'in' : 'mm');
     keepSetting('unit', choice.value);
     saving.unit();
-    void solve();
+    if (part === null) void solve();
+    else void takeFile(part.file);
   });
 const file = input('file');
 file.addEventListener('change', () => {

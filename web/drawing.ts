@@ -1,4 +1,5 @@
 /** What a drawing leaves open is asked here; nothing of it is assumed. */
+import { inLabels } from '../src/server/answer.ts';
 import type { DrawingQuestion } from '../src/server/jobs.ts';
 import { byId, element, image, picture, say, sentence } from './page.ts';
 import type { Fault } from './service.ts';
@@ -97,7 +98,7 @@ export function drawingQuestions(answered: (file: File, said: Said) => void, lef
       return faults.filter(({ path, detail }) => {
         const about = KINDS.find((kind) => FIELDS[kind] === path);
         if (about === undefined || box(about).hidden) return true;
-        mark(about, detail);
+        mark(about, inLabels(detail, [[FIELDS[about], field(about).labels?.[0]?.textContent ?? '']]));
         return false;
       });
     },

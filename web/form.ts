@@ -101,12 +101,14 @@ export function trayForm(changed: () => void): TrayForm {
     changed();
   });
 
-  /** The field an error belongs to: its own, the first part of it, or that of what it is a part of. */
+  /** The field an error belongs to: its own, or the first part of what it names, or that of what it is a part of. */
   function fieldOf(path: string): Field | undefined {
     const shown = fields.filter((each) => each.closest('[hidden]') === null);
-    const part = shown.find(({ name }) => path !== '' && name.startsWith(`${path}.`));
     for (let at = path; at !== ''; at = at.includes('.') ? at.slice(0, at.lastIndexOf('.')) : '') {
-      const found = shown.find(({ name }) => name === at) ?? part;
+      const found =
+        shown.find(({ name }) => name === at) ??
+        // A whole part of the tray file has no place of its own.
+        (at.includes('.') ? shown.find(({ name }) => name.startsWith(`${at}.`)) : undefined);
       if (found !== undefined) return found;
     }
     return undefined;

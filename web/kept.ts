@@ -171,7 +171,7 @@ export function lastTrays(open: (tray: TrayObject) => void): LastTrays {
         }
         const button = element(
           'button',
-          { type: 'button', 'aria-label': sentence(words.keptOpen, { name }) },
+          { type: 'button' },
           image,
           element('span', {}, name),
           element('small', {}, size),

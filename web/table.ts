@@ -1,6 +1,7 @@
 /** A table of sizes: rows fill as they are solved; stop; archive. */
 import type { ManifestTray } from '../src/jobs/manifest.ts';
-import { howOften } from '../src/server/answer.ts';
+import { type LengthUnit, sizeText, withUnit } from '../src/papers/lengths.ts';
+import { cutText, fine, howOften } from '../src/server/answer.ts';
 import type { TrayObject } from '../src/tray/writtenTray.ts';
 import { button, byId, element, input, say, sentence } from './page.ts';
 import { Failure, postFile, saveAnswer, saveBlob } from './service.ts';
@@ -16,18 +17,11 @@ const said = words.table;
 
 const cell = (text: string, kind = ''): HTMLElement =>
   element('td', kind === '' ? {} : { class: kind }, text);
-const mm = (length: number, digits = 1): string => length.toFixed(digits);
 
-function rowOf({
-  place,
-  name,
-  state,
-  verdict,
-  reasons,
-  warnings,
-  figures,
-  error,
-}: ManifestTray): HTMLElement {
+function rowOf(
+  { place, name, state, verdict, reasons, warnings, figures, error }: ManifestTray,
+  unit: LengthUnit,
+): HTMLElement {
   /** Nothing stands there for a tray without a blank. */
   const number = (write: (known: NonNullable<typeof figures>) => string): HTMLElement =>
     cell(figures === null ? '' : write(figures), 'number');
@@ -38,12 +32,12 @@ function rowOf({
     cell(place),
     element('th', { scope: 'row' }, name ?? said.noName),
     cell(verdict === null ? said.cannotBeMade : words.verdicts[verdict]),
-    number(({ blankLength, blankWidth }) => `${mm(blankLength)} × ${mm(blankWidth)}`),
-    number(({ rimToLose }) => mm(rimToLose)),
-    number(({ thickest }) => mm(thickest, 2)),
+    number(({ blankLength, blankWidth }) => sizeText(blankLength, blankWidth, unit, fine(unit))),
+    number(({ rimToLose }) => withUnit(rimToLose, unit, fine(unit))),
+    number(({ thickest }) => withUnit(thickest, unit, 2)),
     cell(figures === null ? '' : howOften(figures.anneals, words)),
     number(({ mass }) => mass.toFixed(2)),
-    number(({ cutLength }) => (cutLength / 1000).toFixed(2)),
+    number(({ cutLength }) => cutText(cutLength, unit)),
     cell(why.join(' '), 'reasons'),
   );
 }
@@ -62,9 +56,11 @@ async function* events(response: Response): AsyncGenerator<TableEvent> {
 }
 
 /**
- * @param base gives the tray that the rows start from
+ * @param base gives the tray that the rows start from, and the unit that they are told in
  */
-export function table(base: () => TrayObject): { solve(file: File): Promise<void> } {
+export function table(base: () => { readonly file: TrayObject; readonly unit: LengthUnit }): {
+  solve(file: File): Promise<void>;
+} {
   const rows = byId('table-rows');
   const progress = byId<HTMLProgressElement>('table-progress');
   const state = byId('table-words');
@@ -72,8 +68,8 @@ export function table(base: () => TrayObject): { solve(file: File): Promise<void
   const archive = button('table-archive');
   const error = byId('table-error');
   let stop = new AbortController();
-  /** The table that is shown, with the tray its rows started from. */
-  let shown: { readonly file: File; readonly base: TrayObject } | null = null;
+  /** The table that is shown, with the tray its rows started from and the unit it is told in. */
+  let shown: { readonly file: File; readonly base: TrayObject; readonly unit: LengthUnit } | null = null;
 
   byId('table-formats').append(
     ...facts.formats.map((format) =>
@@ -98,7 +94,7 @@ export function table(base: () => TrayObject): { solve(file: File): Promise<void
 
   /** Rows come as they are solved; they stand in the order of the table. */
   function place(tray: ManifestTray): void {
-    const row = rowOf(tray);
+    const row = rowOf(tray, shown?.unit ?? 'mm');
     row.dataset.row = String(tray.row);
     const after = [...rows.children].find((other) => Number((other as HTMLElement).dataset.row) > tray.row);
     rows.insertBefore(row, after ?? null);
@@ -108,7 +104,8 @@ export function table(base: () => TrayObject): { solve(file: File): Promise<void
     stop.abort();
     stop = new AbortController();
     const { signal } = stop;
-    shown = { file, base: base() };
+    const { file: from, unit } = base();
+    shown = { file, base: from, unit };
     say(error, '');
     rows.replaceChildren();
     archive.disabled = true;
@@ -122,7 +119,7 @@ export function table(base: () => TrayObject): { solve(file: File): Promise<void
     let total = 0;
     let ended = false;
     try {
-      for await (const event of events(await postFile('api/table', file, shown.base, signal))) {
+      for await (const event of events(await postFile(`api/table?unit=${unit}`, file, from, signal))) {
         if (event.event === 'start') {
           total = event.rows;
           progress.max = Math.max(1, total);
@@ -181,7 +178,12 @@ export function table(base: () => TrayObject): { solve(file: File): Promise<void
     tell(said.archiving);
     try {
       await saveAnswer(
-        await postFile(`api/table/archive?formats=${ids.join(',')}`, shown.file, shown.base, stop.signal),
+        await postFile(
+          `api/table/archive?${new URLSearchParams({ formats: ids.join(','), unit: shown.unit })}`,
+          shown.file,
+          shown.base,
+          stop.signal,
+        ),
       );
     } catch (failure) {
       if (!stop.signal.aborted) say(error, failure instanceof Failure ? failure.message : words.lost);
@@ -194,7 +196,8 @@ export function table(base: () => TrayObject): { solve(file: File): Promise<void
   });
 
   byId('table-example').addEventListener('click', () => {
-    const { plan, section } = { ...facts.demo, ...base() } as typeof facts.demo;
+    const { file, unit } = base();
+    const { plan, section } = { ...facts.demo, ...file } as typeof facts.demo;
     const { length, width } = { ...facts.demo.plan, ...plan };
     const { height } = { ...facts.demo.section, ...section };
     const lines = ['name,plan.length,plan.width,section.height'];
@@ -203,7 +206,9 @@ export function table(base: () => TrayObject): { solve(file: File): Promise<void
       ['middle', 1],
       ['large', 1.25],
     ] as const) {
-      lines.push(`drip-tray-${word},${Math.round(length * scale)},${Math.round(width * scale)},${height}`);
+      lines.push(
+        `drip-tray-${word},${[length * scale, width * scale].map((each) => each.toFixed(unit === 'mm' ? 0 : 2)).join(',')},${height}`,
+      );
     }
     saveBlob(new Blob([`${lines.join('\r\n')}\r\n`], { type: 'text/csv' }), 'sizes.csv');
   });

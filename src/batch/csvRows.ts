@@ -3,13 +3,15 @@
  *
  * Separator comma, semicolon or tab, whichever the header uses; UTF-8 with or without byte order mark; quoted
  * cells by RFC 4180; blank lines and lines that begin with # are left out. Where the separator is not the comma,
- * a decimal comma is understood. An empty cell leaves the base tray's value, or the tray file's default.
+ * a decimal comma is understood. A size may name its unit (`12 in`, `1 1/4"`, `18 ga`). An empty cell leaves the base tray's value, or the tray file's default.
  */
 import { CsvError, type Info, parse } from 'csv-parse/sync';
 import { type Fault, GatherpanError } from '../errors.ts';
+import { listSheets } from '../material/sheets.ts';
 import { readTray } from '../tray/readTray.ts';
 import { MOST_FAULTS, shown } from '../tray/sentences.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { readSizes, type TrayObject, unitsOf } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import { type BadRow, type BatchRow, MOST_QUANTITY, MOST_ROWS, type PlanDrawing } from './rows.ts';
 import { cellKinds, faultPath, nearestKey } from './trayKeys.ts';
@@ -97,7 +99,10 @@ export function trayOfCells(
   drawing: PlanDrawing = {},
 ): TraySpec {
   const { name: _shared, ...shared } = base;
-  return readTray(overlay(shared, cells), { name: fallback, ...drawing });
+  const whole = overlay(shared, cells) as { readonly sheet?: { readonly material?: unknown } };
+  const metal = listSheets().find(({ name }) => name === whole.sheet?.material);
+  const read = readSizes(cells, unitsOf(whole as TrayObject), metal, (text) => WRITTEN.test(text));
+  return readTray(overlay(shared, read), { name: fallback, ...drawing });
 }
 
 /** A row's tray, or why there is none, in terms of its line and columns. */
@@ -240,6 +245,9 @@ function sourceOf(
   }
   return { row, place, line, cells: over, fallback: `${stem}-${row}`, quantity, columns };
 }
+
+/** A size with its unit or a fraction. Where commas separate, figures with a comma alone are refused: they may be thousands. */
+const WRITTEN = /[^\d.,+\-\s]/;
 
 /** The cell as the tray file would have it; what does not read as a number stays text, for the reader to refuse. */
 function cellValue(text: string, key: string, separator: string): unknown {

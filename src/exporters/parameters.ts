@@ -1,5 +1,6 @@
 /** Checks and completes the settings given to an exporter against the parameters it declares. */
 import { type Fault, GatherpanError } from '../errors.ts';
+import type { LengthUnit } from '../papers/lengths.ts';
 import { nearest } from '../spelling.ts';
 import { words } from '../words/language.ts';
 import type { Exporter, Parameter, ParameterValues } from './contract.ts';
@@ -135,3 +136,9 @@ export function shown(value: unknown): string {
   const { found } = words().messages.exporters;
   return Array.isArray(value) ? found.list : found[typeof value as Exclude<keyof typeof found, 'list'>];
 }
+
+/** The unit, where a format lets it be chosen. */
+export const inUnit = ({ parameters }: Exporter, unit: LengthUnit): Readonly<Record<string, string>> =>
+  parameters.some((each) => each.type === 'choice' && each.name === 'unit' && each.choices.includes(unit))
+    ? { unit }
+    : {};

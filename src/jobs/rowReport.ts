@@ -6,7 +6,7 @@ import { mostRimToLose } from '../pattern/corners.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import type { Words } from '../words/english.ts';
-import { sentences, written } from '../words/statement.ts';
+import { inMillimetres, type LengthWriter, sentences, written } from '../words/statement.ts';
 
 /** Lengths and thickness mm, area mm², mass kg, strains engineering per cent. */
 export interface RowFigures {
@@ -45,17 +45,17 @@ export interface MadeReport extends RowReport {
 }
 
 /** Figures are rounded to what can be measured, so that the last digits of a solve do not show. */
-export function rowReport(developed: FlatPattern, table: Words): MadeReport;
-export function rowReport(developed: Developed, table: Words): RowReport;
-export function rowReport(developed: Developed, table: Words): RowReport {
+export function rowReport(developed: FlatPattern, table: Words, lengths?: LengthWriter): MadeReport;
+export function rowReport(developed: Developed, table: Words, lengths?: LengthWriter): RowReport;
+export function rowReport(developed: Developed, table: Words, lengths = inMillimetres): RowReport {
   const { word, reasons } = verdictOn(developed);
   const flat = developed.kind === 'no flat' ? null : developed;
   return {
     verdict: word,
     reasons: reasons
       .filter(({ weight }) => weight === 'refuse' || weight === 'care')
-      .map(({ sentence }) => written(sentence, table)),
-    warnings: flat === null ? [] : sentences(flat.report.warnings, table),
+      .map(({ sentence }) => written(sentence, table, lengths)),
+    warnings: flat === null ? [] : sentences(flat.report.warnings, table, lengths),
     figures: flat === null ? null : rowFigures(flat),
   };
 }

@@ -100,7 +100,11 @@ const pair = (title: string, value: string, small = '', id = ''): Tree =>
   );
 
 /** Decimals of a length that is worked by: inches are too coarse for fewer. */
-const fine = (unit: LengthUnit): number => (unit === 'mm' ? 1 : 2);
+export const fine = (unit: LengthUnit): number => (unit === 'mm' ? 1 : 2);
+
+/** A length of cut. */
+export const cutText = (length: number, unit: LengthUnit): string =>
+  unit === 'mm' ? `${(length / 1000).toFixed(2)} m` : withUnit(length, unit);
 
 /** Rim to lose by zone: one length and that it is each corner's, or every zone by the letters of its corners. */
 function rim(
@@ -178,10 +182,7 @@ export function restTree({ figures }: Preview, words: PageWords, unit: LengthUni
       sentence(words, said.thickestFrom, { thickness: withUnit(sheet.thickness, unit, 2) }),
     ),
     pair(said.mass, `${blank.mass.toFixed(blank.mass < 1 ? 3 : 2)} kg`),
-    pair(
-      said.cutLength,
-      unit === 'mm' ? `${(blank.cutLength / 1000).toFixed(2)} m` : withUnit(blank.cutLength, unit),
-    ),
+    pair(said.cutLength, cutText(blank.cutLength, unit)),
     pair(said.area, `${(blank.area / 1e6).toFixed(3)} m²`),
   ];
 }

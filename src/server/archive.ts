@@ -1,8 +1,8 @@
 /** Archives: the files of one tray with manifest and order note, or of a whole table. */
 import { GatherpanError } from '../errors.ts';
-import type { Exporter } from '../exporters/contract.ts';
 import { type Mark, USUAL_MARKS } from '../exporters/dxf/choices.ts';
 import { filledLayers } from '../exporters/dxf/layers.ts';
+import { inUnit } from '../exporters/parameters.ts';
 import type { Registry } from '../exporters/registry.ts';
 import { fileNameOf, fileStem } from '../fileName.ts';
 import { fileNamesOf } from '../jobs/fileNames.ts';
@@ -79,12 +79,6 @@ export async function trayArchive(
     bytes: await archiveOf([...files, ...manifestFiles([tray])]),
   };
 }
-
-/** The unit, where a format lets it be chosen. */
-const inUnit = ({ parameters }: Exporter, unit: LengthUnit): Readonly<Record<string, string>> =>
-  parameters.some((each) => each.type === 'choice' && each.name === 'unit' && each.choices.includes(unit))
-    ? { unit }
-    : {};
 
 /** A drawing with these marks, and what the order note says of it. */
 async function orderedDrawing(

@@ -11,6 +11,7 @@ import { sharpVertices } from '../tray/readPlan.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';
 import { lengthFrom } from '../tray/writtenSize.ts';
+import { unitsOf } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import type { Base, DrawingAnswers, DrawingQuestion, ReadDrawing } from './jobs.ts';
@@ -51,7 +52,9 @@ export function readDrawing(
           dxf: `${name}.dxf`,
           ...(said.layer === undefined ? {} : { layer: said.layer }),
           ...(said.units === undefined && unit === undefined ? {} : { units: said.units ?? unit }),
-          ...(said.cornerRadius === undefined ? {} : { cornerRadius: numberIn(said.cornerRadius) }),
+          ...(said.cornerRadius === undefined
+            ? {}
+            : { cornerRadius: lengthFrom(said.cornerRadius, unitsOf(given)) ?? said.cornerRadius }),
         },
       },
       { planDxf: () => text, note: (sentence) => notes.push(sentence) },
@@ -164,9 +167,6 @@ function rectangular(tray: TraySpec, notes: readonly string[]): { tray: TraySpec
     throw error;
   }
 }
-
-/** A size as a person wrote it; what is no size is told of by the reader of trays. */
-const numberIn = (text: string): number | string => lengthFrom(text, 'mm') ?? text;
 
 /** A size with the figures that a person tells it by. */
 const figure = (size: number): number => Number(size.toPrecision(5));

@@ -61,6 +61,8 @@ export type Job =
       readonly file: FileKind;
       readonly rows: number;
       readonly said: DrawingAnswers;
+      /** Of lengths that are said of a part. */
+      readonly unit: LengthUnit;
     } & Upload)
   /** The rows of a table, of which there may be so many. */
   | ({ readonly kind: 'table'; readonly rows: number } & Upload)
@@ -70,6 +72,8 @@ export type Job =
       readonly row: GoodRow;
       readonly base: string | undefined;
       readonly formats: readonly string[];
+      /** Of lengths in sentences and on papers. */
+      readonly unit: LengthUnit;
     }
   /** The archive of a whole table. */
   | { readonly kind: 'tableArchive'; readonly rows: readonly FinishedRow[] }

@@ -165,6 +165,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             },
             ['400', '413', '415', '422', '503'],
           ),
+          parameters: [unitParameter],
           requestBody: upload('The file; what it is, is decided by its content.', {
             units: {
               enum: DRAWING_UNITS,
@@ -226,6 +227,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             },
             ['400', '413', '415', '422', '503'],
           ),
+          parameters: [unitParameter],
           requestBody: upload('The table.'),
         },
       },
@@ -237,7 +239,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             { 200: file({ 'application/zip': {} }, 'The archive, named after the table') },
             ['400', '404', '413', '415', '422', '503'],
           ),
-          parameters: [formatsParameter],
+          parameters: [formatsParameter, unitParameter],
           requestBody: upload('The table.'),
         },
       },

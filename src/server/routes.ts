@@ -4,6 +4,7 @@ import { create as contentDisposition } from 'content-disposition';
 import express, { type Request, type RequestHandler, type Response } from 'express';
 import { escaped } from '../drawing/svg.ts';
 import { ERROR_TABLE, GatherpanError } from '../errors.ts';
+import { inUnit } from '../exporters/parameters.ts';
 import { downloadName, trayNameFrom } from '../fileName.ts';
 import { listSheets, sheetDocument } from '../material/sheets.ts';
 import { LENGTH_UNITS, type LengthUnit } from '../papers/lengths.ts';
@@ -205,9 +206,10 @@ export function routes(services: Services): Route[] {
 
     post('/api/upload', async (request, response) => {
       const signal = clientSignal(response);
+      const unit = onlyUnit(request);
       const read = await withFile(request, (upload, file, _name, fields) => {
         const said = drawingAnswers(fields);
-        const job = { kind: 'upload', file, rows: limits.tableRows, said, ...upload } as const;
+        const job = { kind: 'upload', file, rows: limits.tableRows, said, unit, ...upload } as const;
         return (file === 'solid' ? services.solids() : pool).run<'upload'>(job, signal);
       });
       sendJson(response, read);
@@ -280,28 +282,32 @@ export function routes(services: Services): Route[] {
         sendFile(response, file, undefined, 'zip');
         return;
       }
-      const { parameters } = registry().get(format);
-      const values = unit === 'mm' || parameters.every(({ name }) => name !== 'unit') ? {} : { unit };
+      const values = inUnit(registry().get(format), unit);
       const file = await pool.run<'file'>({ kind: 'file', tray: body, format, values }, signal);
       sendFormat(response, file, undefined);
     }),
 
     post('/api/table', async (request, response) => {
       const signal = clientSignal(response);
-      await withTable(request, signal, (table) => streamTable(table, pool, limits, signal, response));
+      const unit = onlyUnit(request);
+      await withTable(request, signal, (table) =>
+        streamTable({ ...table, unit }, pool, limits, signal, response),
+      );
       sending.limit(response);
     }),
 
     post('/api/table/archive', async (request, response) => {
-      const { formats, ...others } = query(request);
-      refuseUnknown(others, ['formats']);
+      const { formats, unit: written, ...others } = query(request);
+      refuseUnknown(others, ['formats', 'unit']);
+      const unit = unitFrom(written);
       const ids = formatList(formats);
       if (ids.length === 0) throw new GatherpanError('BAD_INPUT', said().noFormats);
       const signal = clientSignal(response);
       const [bytes, fileName] = await withTable(
         request,
         signal,
-        async (table, name) => [await archiveOf(table, ids, pool, limits, signal), name] as const,
+        async (table, name) =>
+          [await archiveOf({ ...table, unit }, ids, pool, limits, signal), name] as const,
       );
       send(response, bytes, ARCHIVE_TYPE, downloadName(fileName, 'zip'));
     }),

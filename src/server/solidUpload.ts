@@ -3,11 +3,13 @@
  * not say comes from the tray on the page.
  */
 import { createHash } from 'node:crypto';
+import type { LengthUnit } from '../papers/lengths.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { type KernelThread, kernelThread } from '../step/kernel/kernelThread.ts';
 import { readStepTray, type StepTray } from '../step/readStepTray.ts';
 import { readTray } from '../tray/readTray.ts';
+import { inUnits } from '../tray/writtenTray.ts';
 import { developForFiles } from './develop.ts';
 import { formedSvg } from './formedPicture.ts';
 import type { Base, Read, ThreadLimits } from './jobs.ts';
@@ -34,13 +36,14 @@ export class Solids {
 
   /**
    * @param name for the tray
+   * @param unit of lengths in what is said of a part
    * @throws GatherpanError when the solid is not one sheet, or what comes from `base` is not acceptable
    */
-  async read(bytes: Uint8Array, name: string, base: Base): Promise<Read> {
+  async read(bytes: Uint8Array, name: string, base: Base, unit: LengthUnit): Promise<Read> {
     const read = await this.solved(bytes, name, base);
     return read.kind === 'tray'
       ? { kind: 'solid', tray: read.spec, notes: read.notes }
-      : { kind: 'part', preview: preview(read.pattern, { unit: 'mm', formed: formedSvg }) };
+      : { kind: 'part', preview: preview(read.pattern, { unit, formed: formedSvg }) };
   }
 
   /** The flat pattern of a solid, for files. @throws GatherpanError as `read`, NO_FLAT where there is none */
@@ -51,7 +54,7 @@ export class Solids {
   }
 
   private async solved(bytes: Uint8Array, name: string, base: Base): Promise<StepTray> {
-    const { sheet, forming, cut } = base as Readonly<
+    const { sheet, forming, cut } = inUnits(base, 'mm') as Readonly<
       Record<string, Readonly<Record<string, unknown>> | undefined>
     >;
     // A tray large enough for any sheet: only what is said of sheet, trim and cut is of interest in it.

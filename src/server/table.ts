@@ -2,9 +2,10 @@
 import type { Response } from 'express';
 import { GatherpanError } from '../errors.ts';
 import { failedTray, judgedTray, type ManifestTray, type RowError, writtenFile } from '../jobs/manifest.ts';
+import type { LengthUnit } from '../papers/lengths.ts';
 import { words } from '../words/language.ts';
 import { Busy } from './busy.ts';
-import type { FinishedRow, RowResult, TableRow } from './jobs.ts';
+import type { FinishedRow, Job, RowResult, TableRow } from './jobs.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
 import type { Pool } from './pool.ts';
 
@@ -52,6 +53,12 @@ export function createTables(limits: ServerLimits, pool: Pool): Tables {
   };
 }
 
+/** A table that was asked for in a unit. */
+export interface AskedTable extends Table {
+  /** Of lengths in sentences and on papers; figures are mm. */
+  readonly unit: LengthUnit;
+}
+
 /** A table that was read. */
 export interface Table {
   readonly rows: readonly TableRow[];
@@ -79,7 +86,7 @@ function manifestTray(found: Outcome): ManifestTray {
  * @throws GatherpanError CANCELLED, TIMEOUT when the whole table takes too long
  */
 async function eachRow(
-  { rows, base, place }: Table,
+  { rows, base, place, unit }: AskedTable,
   formats: readonly string[],
   pool: Pool,
   limits: ServerLimits,
@@ -93,7 +100,7 @@ async function eachRow(
     while (next < rows.length && !stop.aborted) {
       const position = next++;
       const row = rows[position]!;
-      tell(await outcome(row, base, formats, pool, stop), position);
+      tell(await outcome(row, { base, formats, unit }, pool, stop), position);
       place.left = rows.length - next;
     }
   };
@@ -109,14 +116,13 @@ async function eachRow(
 
 async function outcome(
   row: TableRow,
-  base: string | undefined,
-  formats: readonly string[],
+  asked: Pick<Extract<Job, { kind: 'row' }>, 'base' | 'formats' | 'unit'>,
   pool: Pool,
   stop: AbortSignal,
 ): Promise<Outcome> {
   if ('error' in row) return { row, error: row.error };
   try {
-    return { row, result: await pool.run<'row'>({ kind: 'row', row, base, formats }, stop, true) };
+    return { row, result: await pool.run<'row'>({ kind: 'row', row, ...asked }, stop, true) };
   } catch (error) {
     if (error instanceof GatherpanError) return { row, error: { code: error.code, faults: error.faults } };
     throw error;
@@ -128,7 +134,7 @@ async function outcome(
  * stops nothing: they are few and short, and wait for it in memory.
  */
 export async function streamTable(
-  table: Table,
+  table: AskedTable,
   pool: Pool,
   limits: ServerLimits,
   signal: AbortSignal,
@@ -160,7 +166,7 @@ export async function streamTable(
  *   have
  */
 export async function archiveOf(
-  table: Table,
+  table: AskedTable,
   formats: readonly string[],
   pool: Pool,
   limits: ServerLimits,

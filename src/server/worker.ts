@@ -2,6 +2,7 @@
 import { move, transferableSymbol, valueSymbol, workerData } from 'piscina';
 import { trayOfCells } from '../batch/csvRows.ts';
 import { GatherpanError } from '../errors.ts';
+import { inUnit } from '../exporters/parameters.ts';
 import { fileNamesOf } from '../jobs/fileNames.ts';
 import { rowReport } from '../jobs/rowReport.ts';
 import { developTray } from '../pattern/developTray.ts';
@@ -19,7 +20,7 @@ import { registry } from './formats.ts';
 import { formedSvg } from './formedPicture.ts';
 import { giveWay } from './giveWay.ts';
 import type { Answer, Job, Json, MadeFile, Read, Results, ThreadLimits } from './jobs.ts';
-import { preview } from './preview.ts';
+import { preview, writerOf } from './preview.ts';
 import { Solids } from './solidUpload.ts';
 import { tableRows } from './tableRows.ts';
 import { ownBuffers } from './transfer.ts';
@@ -75,15 +76,20 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return tableRows(job.bytes, baseFrom(job.base), job.name, job.rows);
     case 'row': {
       const pattern = developTray(trayOfCells(job.row, baseFrom(job.base)));
-      if (pattern.kind === 'no flat') return { report: rowReport(pattern, words()), files: [] };
+      const report = rowReport(pattern, words(), writerOf(job.unit));
+      if (pattern.kind === 'no flat') return { report, files: [] };
       const names = fileNamesOf(pattern.name, namedFormats(registry(), job.formats));
       const files: MadeFile[] = [];
       for (const [i, id] of job.formats.entries()) {
         const exporter = registry().get(id);
-        const file = await madeFile(pattern, exporter, registry().values(exporter, {}));
+        const file = await madeFile(
+          pattern,
+          exporter,
+          registry().values(exporter, inUnit(exporter, job.unit)),
+        );
         files.push({ ...file, name: names[i]! });
       }
-      return { report: rowReport(pattern, words()), files };
+      return { report, files };
     }
     case 'tableArchive':
       return tableArchive(job.rows);
@@ -106,6 +112,7 @@ async function read({
   base,
   rows: most,
   said,
+  unit,
 }: Extract<Job, { kind: 'upload' }>): Promise<Read> {
   switch (file) {
     case 'tray':
@@ -115,7 +122,7 @@ async function read({
       return { kind: 'table', rows: rows.length, wrong: rows.filter((row) => 'error' in row).length };
     }
     case 'solid':
-      return solids.read(bytes, name, baseFrom(base));
+      return solids.read(bytes, name, baseFrom(base), unit);
     case 'drawing':
       return readDrawing(bytes, name, baseFrom(base), said);
   }

@@ -63,8 +63,32 @@ export interface ReadWritten {
 }
 
 /**
- * The tray file that a form means: numbers where sizes stand in words, a gauge in the system of its metal, a sheet by the
- * name of the table. What cannot be read stays as it is, for the reader of tray files to refuse.
+ * A tray file, or a part of one, with numbers where sizes stand in words, and a gauge in the system of its metal. What cannot
+ * be read stays as it is, for the reader of tray files to refuse.
+ *
+ * @param tray not changed
+ * @param units of lengths that name none
+ * @param isSize whether a text is looked at
+ */
+export function readSizes(
+  tray: TrayObject,
+  units: Units,
+  metal: KnownSheet | undefined,
+  isSize: (text: string) => boolean = () => true,
+): TrayObject {
+  return leaves(tray, (leaf, path) => {
+    if (typeof leaf !== 'string' || !isSize(leaf)) return leaf;
+    if (path === 'sheet.thickness') return gauge(leaf, metal) ?? lengthFrom(leaf, units) ?? leaf;
+    if (path === 'plan.cornerRadius') return several(lengthsFrom(leaf, units)) ?? leaf;
+    if (path === 'forming.stages') return numbers(leaf) ?? leaf;
+    if (POINTS.test(path)) return points(leaf, units) ?? leaf;
+    if (isLengthPath(path)) return lengthFrom(leaf, units) ?? leaf;
+    return NUMBER.test(path) ? (numberFrom(leaf) ?? leaf) : leaf;
+  }) as TrayObject;
+}
+
+/**
+ * The tray file that a form means: its sizes read, and a sheet by the name of the table.
  *
  * @param tray its lengths without a unit are in its own units; not changed
  */
@@ -73,7 +97,6 @@ export function readWritten(
   sheets: readonly KnownSheet[],
   everyday: EverydayNames,
 ): ReadWritten {
-  const units = unitsOf(tray);
   const { sheet } = tray as { readonly sheet?: { readonly material?: unknown } };
   const called =
     typeof sheet?.material === 'string'
@@ -84,17 +107,10 @@ export function readWritten(
         )
       : null;
   const metal = sheets.find(({ name }) => name === called?.name);
-  const read = leaves(tray, (leaf, path) => {
-    if (typeof leaf !== 'string') return leaf;
-    if (path === 'sheet.material') return called?.name ?? leaf;
-    if (path === 'sheet.thickness') return gauge(leaf, metal) ?? lengthFrom(leaf, units) ?? leaf;
-    if (path === 'plan.cornerRadius') return several(lengthsFrom(leaf, units)) ?? leaf;
-    if (path === 'forming.stages') return numbers(leaf) ?? leaf;
-    if (POINTS.test(path)) return points(leaf, units) ?? leaf;
-    if (isLengthPath(path)) return lengthFrom(leaf, units) ?? leaf;
-    return NUMBER.test(path) ? (numberFrom(leaf) ?? leaf) : leaf;
-  }) as TrayObject;
-  return { tray: read, near: called?.near === true ? called.name : null };
+  const read = readSizes(tray, unitsOf(tray), metal);
+  if (called === null) return { tray: read, near: null };
+  const named = { ...read, sheet: { ...(read.sheet as object), material: called.name } };
+  return { tray: named, near: called.near ? called.name : null };
 }
 
 /** Pairs of lengths, `-15 -10; 15 -10; …`; null where one of them is none. */

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { csvRows } from '../../src/batch/csvRows.ts';
 import { type BadRow, isTray, type TrayRow } from '../../src/batch/rows.ts';
 import { GatherpanError } from '../../src/errors.ts';
+import { inUnits } from '../../src/tray/writtenTray.ts';
 import { BASE } from './batches.ts';
 
 const rows = (text: string, base: Record<string, unknown> = BASE) => csvRows(text, base, 'tray');
@@ -60,6 +61,37 @@ describe('what is understood', () => {
     expect(row!.spec.plan).toMatchObject({ cornerRadius: [40, 41, 42, 43] });
     expect(row!.spec.cut.compensate).toBe(true);
     expect(row!.quantity).toBe(7);
+  });
+
+  it('sizes with their unit, fractions and gauges, whatever the unit of the tray', () => {
+    const header = 'plan.length,plan.width,section.height,sheet.thickness,section.draft';
+    const line = '12 in,"8 1/2""",3 cm,18 ga,5°';
+    const said = {
+      plan: { length: 304.8, width: 215.9 },
+      section: { height: 30, draft: 5 },
+      sheet: { thickness: 1.21 },
+    };
+    const read = (text: string, base = BASE): unknown => {
+      const { plan, section, sheet } = (rows(text, base) as TrayRow[])[0]!.spec;
+      return {
+        plan,
+        section,
+        sheet: { thickness: Math.round(sheet.thickness * 100) / 100 },
+      };
+    };
+    expect(read(`${header}\n${line}\n`)).toMatchObject(said);
+    const inInches = inUnits(BASE, 'in') as typeof BASE;
+    expect(read(`${header}\n${line}\n`, inInches)).toMatchObject(said);
+    expect(read('plan.length,plan.width\n12,8.5\n', inInches)).toMatchObject({ plan: said.plan });
+    expect(read('plan.length;plan.width;section.height\n30,48 cm;200;1 1/4 in\n')).toMatchObject({
+      plan: { length: 304.8 },
+      section: { height: 31.75 },
+    });
+  });
+
+  it('a comma in figures alone, which may part thousands, is not guessed at', () => {
+    const [row] = rows('plan.length,plan.width\n"1,234",200\n') as BadRow[];
+    expect(row!.error.message).toContain('plan.length is "1,234"');
   });
 
   it('rows without a name are called by their number', () => {

@@ -75,7 +75,9 @@ describe('a drawing that does not say everything', () => {
     await page.selectOption('#drawing-units', 'in');
     await page.fill('#drawing-cornerRadius', '-3');
     await page.click('#drawing-take');
-    await eventually(() => page.innerText('#drawing-cornerRadius-error')).toContain('plan.cornerRadius is');
+    await eventually(() => page.innerText('#drawing-cornerRadius-error')).toMatch(
+      /^!? ?Radius of the sharp corners is -3; give/,
+    );
     expect(await blankShown()).toBe(before);
     await page.fill('#drawing-cornerRadius', '80');
     await page.click('#drawing-take');
@@ -85,7 +87,7 @@ describe('a drawing that does not say everything', () => {
     expect(await page.locator('#drawing').isVisible()).toBe(false);
     expect(await page.innerText('#file-note')).toContain('became holes in the base');
     await eventually(blankShown).not.toBe(before);
-    expect(await page.locator('#stale').isVisible()).toBe(false);
+    await page.locator('#stale').waitFor({ state: 'hidden' });
     await screenshot(`drawing-taken-${name}`);
   });
 
@@ -289,6 +291,76 @@ describe('uploads', () => {
   });
 });
 
+describe('the whole tray form', () => {
+  test.each([
+    ['wide', WIDE],
+    ['phone', PHONE],
+  ] as const)(
+    'holes, corners cut out and sides are fields, and lie on the plan: %s',
+    async (name, options) => {
+      await open(options);
+      await page.click('#more > summary');
+      // A tap on the plan leads to the field.
+      const tap = (text: string) =>
+        page.locator('.plan-target', { hasText: new RegExp(`^${text}$`) }).click();
+      await tap('B–C');
+      expect(await page.evaluate(() => document.activeElement?.id)).toBe('side-1');
+      await tap('B');
+      expect(await page.evaluate(() => document.activeElement?.id)).toBe('corner-B');
+      await page.selectOption('#making-B', 'notch');
+      expect(await page.inputValue('#corner-B')).toBe('0');
+      expect(await page.inputValue('#corner-A')).toBe('60');
+      await page.selectOption('#hole-0-kind', 'round');
+      await page.fill('#hole-0-diameter', '3/4 in');
+      await page.fill('#hole-0-x', '-50');
+      await page.selectOption('#hole-1-kind', 'polygon');
+      await page.locator('#result:not([aria-busy]):not(.old)').waitFor();
+      await tap('2');
+      expect(await page.evaluate(() => document.activeElement?.id)).toBe('hole-1-kind');
+      await screenshot(`form-${name}`);
+      expect(await accessibility('all')).toEqual([]);
+      const { bytes } = await downloaded(() => page.click('#save-tray'));
+      const saved = readTray(JSON.parse(bytes.toString()));
+      expect(saved).toMatchObject({
+        plan: { cornerRadius: [60, 0, 60, 60] },
+        forming: { corners: ['gather', 'notch', 'gather', 'gather'] },
+        holes: [
+          { shape: { kind: 'round', diameter: 19.05 }, place: { on: 'base', x: -50 } },
+          { shape: { kind: 'polygon' }, place: { on: 'base', x: 40 } },
+        ],
+      });
+      const { holes } = flatPatternOf(developTray(saved));
+      expect(holes).toHaveLength(2);
+      // And taken away again.
+      await page.selectOption('#hole-0-kind', 'none');
+      expect(await page.inputValue('#hole-0-kind')).toBe('polygon');
+      await page.selectOption('#hole-0-kind', 'none');
+      await page.selectOption('#making-B', 'gather');
+      await page.locator('#result:not([aria-busy]):not(.old)').waitFor();
+      const again = await downloaded(() => page.click('#save-tray'));
+      expect(readTray(JSON.parse(again.bytes.toString()))).toEqual(readTray(DEMO_TRAY));
+    },
+  );
+
+  test('what is wrong with a hole is told at the hole, by its number', async () => {
+    await open();
+    await page.click('#more > summary');
+    await page.selectOption('#hole-0-kind', 'round');
+    await page.fill('#hole-0-x', '205');
+    await page.locator('.error:visible').waitFor();
+    expect(await page.innerText('.error:visible')).toMatch(/^!? ?Hole 1 \("hole-1"\)/);
+  });
+
+  test('heights of sides are told by the name of the field', async () => {
+    await open();
+    await page.click('#more > summary');
+    await page.selectOption('#making-B', 'notch');
+    await page.fill('#side-0', '40');
+    await page.locator('.error:visible').waitFor();
+    expect(await page.innerText('.error:visible')).toMatch(/^!? ?Height is 40 mm at side A–B/);
+  });
+});
+
 describe('errors', () => {
   test('stand at their field and are tied to it; the last good tray stays', async () => {
     await open();
@@ -476,6 +548,27 @@ describe('many sizes', () => {
     const entries = Object.keys((await JSZip.loadAsync(bytes)).files);
     expect(entries.filter((entry) => entry.endsWith('.dxf')).length).toBe(6);
     expect(entries).toContain('manifest.csv');
+  });
+
+  test('in inches: cells with units and without, and what is told is in inches', async () => {
+    await open();
+    await page.locator('#units label', { hasText: 'in' }).click();
+    const sizes = 'name,plan.length,plan.width,section.height\nsmall,12,"9 1/2""",30 mm\n';
+    await upload('sizes.csv', sizes, '#table-file');
+    await eventually(() => page.innerText('#table-words')).toMatch(/^1 tray solved/);
+    const { blank } = flatPatternOf(
+      developTray(
+        readTray({
+          ...DEMO_TRAY,
+          plan: { length: 304.8, width: 241.3, cornerRadius: 60 },
+          section: { ...DEMO_TRAY.section, height: 30 },
+        }),
+      ),
+    ).report;
+    const row = await page.innerText('#table-rows tr');
+    expect(row).toContain(`${(blank.length / 25.4).toFixed(3)}″ × ${(blank.width / 25.4).toFixed(3)}″`);
+    expect(row).not.toMatch(/\d\s*mm/);
+    await screenshot('table-inches');
   });
 
   test('a table in the first field goes to the table', async () => {

@@ -55,6 +55,29 @@ test('scripting off: the form is posted, and the answer has the same figures and
   );
 });
 
+test('scripting off: a hole comes, is changed and goes; a corner is cut out', async () => {
+  await visit({ javaScriptEnabled: false });
+  const send = async () => {
+    await page.click('#tray button[type="submit"]');
+    await page.locator('.figures:visible').waitFor();
+    await page.click('#more > summary');
+    return JSON.parse(await page.inputValue('form[action="page/file"] input[name="tray"]'));
+  };
+  await page.click('#more > summary');
+  await page.selectOption('#hole-0-kind', 'round');
+  await page.selectOption('#making-C', 'notch');
+  await send();
+  expect(await page.inputValue('#hole-0-diameter')).toBe('10');
+  expect(await page.inputValue('#corner-C')).toBe('0');
+  await page.fill('#hole-0-diameter', '1/2 in');
+  expect(readTray(await send())).toMatchObject({
+    holes: [{ shape: { diameter: 12.7 } }],
+    forming: { corners: ['gather', 'gather', 'notch', 'gather'] },
+  });
+  await page.selectOption('#hole-0-kind', 'none');
+  expect((await send()).holes).toBeUndefined();
+});
+
 test('scripting off: a fault names the field as the form does', async () => {
   await visit({ javaScriptEnabled: false });
   await page.fill('#height', 'tall');

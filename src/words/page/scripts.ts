@@ -168,7 +168,6 @@ export const scripts = {
   keptNot: 'This browser keeps nothing for this page ({fault}). The link in the address line has the tray.',
   keptFull: 'There is no more room in this browser: the oldest trays went.',
   keptNone: 'No tray yet.',
-  keptOpen: 'Open {name}',
   linkTooLong: 'This tray is too large for the address line. Save the tray file to keep it.',
   linkWrong: 'The link holds no tray that can be read.',
 
