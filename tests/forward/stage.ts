@@ -250,3 +250,38 @@ export class Surface {
     };
   }
 }
+
+/**
+ * The stages of a drawn cup: a punch with the loop's plan and `bend` for its nose goes down, the flange stays level, a die
+ * of radius `die` stands one sheet away. Both turn the sheet by the same angle until the wall between them is upright,
+ * then the wall grows. Equal steps of depth.
+ */
+export function drawnStages(loop: Loop, bend: number, die: number, depth: number, steps: number): Stage[] {
+  const sum = bend + die;
+  // With the arcs' centres `sum` apart, the wall at an angle is sum·(1 − sin)/cos long.
+  const slope = (angle: number): number => (sum * (1 - Math.sin(angle))) / Math.cos(angle);
+  const depthAt = (angle: number): number => sum * (1 - Math.cos(angle)) + slope(angle) * Math.sin(angle);
+  return Array.from({ length: steps }, (_, k) => {
+    const wanted = (depth * (k + 1)) / steps;
+    let angle = Math.PI / 2;
+    let wall = wanted - sum;
+    if (wall < 0) {
+      let [low, high] = [0, Math.PI / 2];
+      for (let i = 0; i < 50; i++) {
+        const middle = (low + high) / 2;
+        if (depthAt(middle) < wanted) low = middle;
+        else high = middle;
+      }
+      angle = low;
+      wall = slope(angle);
+    }
+    return {
+      loop,
+      turns: [
+        { radius: bend, angle },
+        { radius: null, length: wall },
+        { radius: -die, angle },
+      ],
+    };
+  });
+}

@@ -2,64 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
-import type { TraySolution } from '../../src/solve/solveTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { closeTo, printed } from '../support/closeTo.ts';
-import { flatAreaByOutline, rimPoints } from '../support/measures.ts';
-import { planarIsotropic, rectangle, roundPan, solveSpec, trayWithPlan } from '../support/trays.ts';
-
-/** A box with plan radius = bottom radius = r, straight wall h, straight lengths a and b. */
-interface Box {
-  readonly r: number;
-  readonly h: number;
-  readonly a: number;
-  readonly b: number;
-}
-
-/**
- * H. Tschätsch, Metal Forming Practice (Springer 2006), section 14.4.3.1, p. 149, case 1: the blank's corner
- * radius R1 and side lengths Ha (over the side of length a) and Hb, measured from where the bend begins.
- */
-function tschaetsch({ r, h, a, b }: Box) {
-  const R = 1.42 * Math.sqrt(r * h + r * r);
-  const x = 0.074 * (R / (2 * r)) ** 2 + 0.982;
-  const taken = 0.785 * (x * x - 1) * R * R;
-  return { R, x, R1: x * R, Ha: 1.57 * r + h - taken / a, Hb: 1.57 * r + h - taken / b };
-}
-
-/** Blank of that rule before its steps are smoothed (smoothing keeps the area). */
-const tschaetschArea = (box: Box): number => {
-  const { Ha, Hb, R1 } = tschaetsch(box);
-  return box.a * box.b + 2 * box.a * Ha + 2 * box.b * Hb + Math.PI * R1 * R1;
-};
-
-/** Area of the box: base, sides unrolled, four quarter spheres and quarter cylinders (Pappus and Guldin). */
-const partArea = ({ r, h, a, b }: Box): number =>
-  a * b + 2 * (a + b) * (h + (Math.PI / 2) * r) + 2 * Math.PI * r * r + 2 * Math.PI * r * h;
-
-const tray = ({ r, h, a, b }: Box): TraySpec =>
-  rectangle(a + 2 * r, b + 2 * r, r, { bottomRadius: r, height: h + r });
-
-/** Solved counterparts of R1 (on the diagonal of the corner), Ha, Hb and the blank's area. */
-function solved(box: Box, solution: TraySolution) {
-  const { a, b } = box;
-  const rim = rimPoints(solution);
-  const from = rim.map(([x, y]) => [x - a / 2, y - b / 2] as const);
-  const next = from.findIndex(([x, y]) => y > x);
-  const [[x0, y0], [x1, y1]] = [from[next - 1]!, from[next]!];
-  const share = (x0 - y0) / (x0 - y0 - (x1 - y1));
-  return {
-    corner: Math.SQRT2 * (x0 + share * (x1 - x0)),
-    Hb: rim[0]![0] - a / 2,
-    Ha: rim[rim.length - 1]![1] - b / 2,
-    area: 4 * flatAreaByOutline(solution),
-  };
-}
-
-const DEEP: readonly Box[] = [
-  { r: 10, h: 40, a: 80, b: 40 },
-  { r: 20, h: 30, a: 100, b: 60 },
-];
+import { boxTray, DEEP_BOXES, partArea, solvedBox, tschaetsch, tschaetschArea } from '../support/drawnBox.ts';
+import { planarIsotropic, solveSpec, trayWithPlan } from '../support/trays.ts';
 
 describe('rule of Tschätsch for rectangular drawn boxes', () => {
   // Worked by hand from the printed formulas.
@@ -68,15 +14,15 @@ describe('rule of Tschätsch for rectangular drawn boxes', () => {
     { R: 44.904, x: 1.0753, R1: 48.284, Ha: 58.928, Hb: 57.28, area: 31936.3 },
   ];
   test.each([0, 1])('is read right, row %d', (row) => {
-    const found = tschaetsch(DEEP[row]!);
+    const found = tschaetsch(DEEP_BOXES[row]!);
     const { area, ...lengths } = worked[row]!;
     for (const key of ['R', 'R1', 'Ha', 'Hb'] as const) {
       closeTo(found[key], lengths[key], { why: 'the check asked for', absolute: 0.01 }, key);
     }
     closeTo(found.x, lengths.x, printed(4), 'x');
-    closeTo(partArea(DEEP[row]!), area, printed(1), 'area of the part');
+    closeTo(partArea(DEEP_BOXES[row]!), area, printed(1), 'area of the part');
     closeTo(
-      tschaetschArea(DEEP[row]!) / area,
+      tschaetschArea(DEEP_BOXES[row]!) / area,
       1,
       { why: 'it is an equal-area rule', absolute: 0.0016 },
       'area ratio',
@@ -84,14 +30,22 @@ describe('rule of Tschätsch for rectangular drawn boxes', () => {
   });
 
   // The rule assumes that a drawn box keeps its thickness. So does the law for a very large r.
-  test.each(DEEP)('a sheet that keeps its thickness agrees with it: r $r, h $h, sides $a × $b', (box) => {
-    const rule = tschaetsch(box);
-    const ours = solved(box, solveSpec(tray(box), planarIsotropic(50, 0.4)));
-    closeTo(ours.area, tschaetschArea(box), { why: 'both equal-area', relative: 0.005 }, 'area of the blank');
-    closeTo(ours.corner, rule.R1, { why: 'an outline of arcs and steps', relative: 0.05 }, 'corner');
-    closeTo(ours.Ha, rule.Ha, { why: 'the steps', relative: 0.05 }, 'side over a');
-    closeTo(ours.Hb, rule.Hb, { why: 'the steps', relative: 0.05 }, 'side over b');
-  });
+  test.each(DEEP_BOXES)(
+    'a sheet that keeps its thickness agrees with it: r $r, h $h, sides $a × $b',
+    (box) => {
+      const rule = tschaetsch(box);
+      const ours = solvedBox(box, solveSpec(boxTray(box), planarIsotropic(50, 0.4)));
+      closeTo(
+        ours.area,
+        tschaetschArea(box),
+        { why: 'both equal-area', relative: 0.005 },
+        'area of the blank',
+      );
+      closeTo(ours.corner, rule.R1, { why: 'an outline of arcs and steps', relative: 0.05 }, 'corner');
+      closeTo(ours.Ha, rule.Ha, { why: 'the steps', relative: 0.05 }, 'side over a');
+      closeTo(ours.Hb, rule.Hb, { why: 'the steps', relative: 0.05 }, 'side over b');
+    },
+  );
 
   // Real sheet, gathered: corners thicken, so their blank is larger; by volume the blank's excess over the part
   // is the mean thickening. Long sides dilute it, and then the areas agree within 3 %.
@@ -106,7 +60,7 @@ describe('rule of Tschätsch for rectangular drawn boxes', () => {
       [1, 0.2],
       [1.8, 0.22],
     ] as const) {
-      const ours = solved(box, solveSpec(tray(box), planarIsotropic(r, n)));
+      const ours = solvedBox(box, solveSpec(boxTray(box), planarIsotropic(r, n)));
       closeTo(
         ours.area,
         tschaetschArea(box),
@@ -126,8 +80,8 @@ describe('rule of Tschätsch for rectangular drawn boxes', () => {
   });
 
   test('a deep box with short sides thickens by 4 to 11 % on the mean, and its blank is larger by that', () => {
-    const thickening = DEEP.map((box) => {
-      const ours = solved(box, solveSpec(tray(box), planarIsotropic(1, 0.2)));
+    const thickening = DEEP_BOXES.map((box) => {
+      const ours = solvedBox(box, solveSpec(boxTray(box), planarIsotropic(1, 0.2)));
       return ours.area / partArea(box) - 1;
     });
     expect(thickening[0]!).toBeGreaterThan(0.09);
@@ -214,21 +168,5 @@ describe('equal-area corner radius', () => {
       printed(1),
       'blank diameter (common examination question)',
     );
-  });
-});
-
-describe('a hollow ball by hand, as a reminder', () => {
-  // C. Holtzapffel, Turning and Mechanical Manipulation: two copper discs of 7.5 in make a ball of 6 in. He
-  // stretched the metal to 0.78 of its thickness; gathering it would need discs of 8.7 in.
-  test('the equilibrium answer is no excuse not to make a trial piece', () => {
-    const meanThickness = (Math.PI * 3.75 ** 2) / (2 * Math.PI * 3 ** 2);
-    closeTo(meanThickness, 0.781, printed(3), 'mean thickness ratio of the hollowed ball');
-    const radius = 3 * 25.4;
-    const solution = solveSpec(
-      roundPan(2 * radius, { bottomRadius: radius, height: radius }),
-      planarIsotropic(1, 0.2),
-    );
-    const disc = (2 * rimPoints(solution)[0]![0]) / 25.4;
-    closeTo(disc, 8.75, { why: 'two decimals', absolute: 0.01 }, 'disc for the gathered ball, inches');
   });
 });
