@@ -10,7 +10,7 @@ import { type Block, heading, text } from './marks.ts';
 
 /** Lines for more corners would be too short to write on. */
 const MOST_CORNERS = 6;
-const PITCH = 5.6;
+const PITCH = 5.2;
 const NAME_WIDTH = 84;
 
 /** Corners there are lines for: all, or those that gather most, as these tell a hand best; by number. */

@@ -70,9 +70,11 @@ export function cornerTable(pattern: FlatPattern, words: PaperWords, unit: Lengt
     rimText(corner, words.cornerTable, shared, unit),
     words.percent(corner.peakGather.toFixed(0)),
     words.percent(corner.peakStretch.toFixed(0)),
-    words.cornerTable.thickness(lengthText(corner.thinnest, unit, 2), withUnit(corner.thickest, unit, 2)),
+    words.cornerTable.thickness(lengthText(corner.thinnest, unit, 2), lengthText(corner.thickest, unit, 2)),
   ]);
-  return { heads: [heads.rim, heads.gather, heads.stretch, heads.thickness], rows };
+  // Inches carry their mark.
+  const thickness = unit === 'mm' ? words.inMillimetres(heads.thickness) : heads.thickness;
+  return { heads: [heads.rim, heads.gather, heads.stretch, thickness], rows };
 }
 
 /**
@@ -94,7 +96,9 @@ function cornerGroups(
     corners.map((corner) => {
       const zone = zoneOf(corner);
       const own = zone.length > 1 && !alike(zone) ? [corner.index] : zone;
-      const shared = own === zone ? null : zone.map((index) => cornerName(pattern, index)).join(' + ');
+      const letters = zone.map((index) => cornerName(pattern, index)).join(' + ');
+      const named = zone.length === corners.length ? words.cornerTable.all : letters;
+      const shared = own === zone ? null : named;
       return [cellsOf(corner, shared), own] as const;
     }),
     (zones) =>

@@ -4,8 +4,9 @@
  */
 import { openLine } from '../drawing/picture.ts';
 import { slicePath } from '../gather/slicePath.ts';
-import { meetings } from '../geometry/intersect.ts';
-import { pathLength, pointAlong } from '../geometry/measure.ts';
+import { pieceCount, pieceEnd, pointOnPiece } from '../geometry/arc.ts';
+import { fractionOn, meetings } from '../geometry/intersect.ts';
+import { containsPoint, pathLength, pointAlong } from '../geometry/measure.ts';
 import type { Path, Point, Vertex } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
@@ -64,8 +65,47 @@ export function rehearsalPlates(pattern: FlatPattern, unit: LengthUnit, words: P
     openLine([a, point, b]),
     openLine([middle, point]),
   ]);
-  return [{ id: 'corner', outline: piece, holes: [], scribe, text: placedText(piece, scribe, lines) }];
+  // Where the bend begins and ends, so that the paper is bent up where the metal will be.
+  const bends = pattern.scribeLines
+    .filter(({ kind }) => kind === 'bend-begin' || kind === 'bend-end')
+    .flatMap(({ path }) => within(path, piece));
+  const drawn = [...scribe, ...bends];
+  return [{ id: 'corner', outline: piece, holes: [], scribe: drawn, text: placedText(piece, drawn, lines) }];
 }
+
+/** The parts of a path that lie inside a closed one. */
+function within(path: Path, outline: Path): Path[] {
+  const parts: Vertex[][] = [];
+  let open = false;
+  for (let i = 0; i < pieceCount(path); i++) {
+    const [from, to] = [path.vertices[i]!, pieceEnd(path, i)];
+    const crossed = Array.from({ length: pieceCount(outline) }, (_, k) =>
+      meetings(from, to, outline.vertices[k]!, pieceEnd(outline, k)),
+    ).flat();
+    const stops = [0, ...crossed.map((point) => fractionOn(point, from, to)).sort((a, b) => a - b), 1];
+    for (let k = 1; k < stops.length; k++) {
+      const [start, stop] = [stops[k - 1]!, stops[k]!];
+      if (stop - start < SHORTEST) continue;
+      const at = (share: number): Point => pointOnPiece(from, to, share);
+      const inside = containsPoint(outline, at((start + stop) / 2));
+      const bulge = Math.tan(Math.atan(from.bulge) * (stop - start));
+      if (inside && !open) parts.push([]);
+      open = inside;
+      if (!inside) continue;
+      const part = parts.at(-1)!;
+      part.pop();
+      part.push({ ...at(start), bulge }, { ...at(stop), bulge: 0 });
+    }
+  }
+  const [first] = parts;
+  const begins = containsPoint(outline, path.vertices[0]!);
+  // The last part of a closed path runs on into its first.
+  if (path.closed && open && begins && parts.length > 1)
+    parts.splice(0, 1, [...parts.pop()!.slice(0, -1), ...first!]);
+  return parts.map((vertices) => ({ vertices, closed: false }));
+}
+/** Share of a line or an arc that is nothing. */
+const SHORTEST = 1e-9;
 
 /** The blank from one place of its edge to another, and so deep. */
 function cornerPiece(outline: Path, begin: Point, end: Point, depth: number): Path {

@@ -26,8 +26,7 @@ import { overbendRows } from './overbends.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
 import { minded, reasonsOf } from './sentences.ts';
-import { zoneName } from './stageTable.ts';
-import { tuckWords, wayOf } from './tuckWords.ts';
+import { tuckTable, wayOf } from './tuckWords.ts';
 
 export interface ShopCardOptions {
   readonly paper?: 'A4' | 'Letter';
@@ -51,7 +50,9 @@ const NAME_WIDTH = 21;
 /** Nothing on a card is smaller: ten points, as the height of a capital. */
 const SIZE = 2.43;
 /** Height of the picture of the tray, mm. */
-const VIEW = 36;
+const VIEW = 30;
+/** And of its section, with its sizes. */
+const SECTION = { plain: 32, lip: 37 };
 /** Longest piece of a table that stays together, mm. */
 const LONGEST_PIECE = 110;
 
@@ -182,9 +183,9 @@ function sections(
     { title: words.overbendTitle, blocks: [rowsOf(bends), ...sentences([words.overbendHow])] },
     'left',
   ]);
-  const tucks = tuckRows(pattern, table, unit);
-  if (tucks.length > 0)
-    list.push([{ title: words.gatherings[wayOf(pattern)].title, blocks: [rowsOf(tucks)] }, 'left']);
+  const tucks = tuckTable(pattern, words, unit);
+  if (tucks.rows.length > 0)
+    list.push([{ title: words.gatherings[wayOf(pattern)].title, blocks: tables(tucks) }, 'left']);
   if (strip !== undefined) list.push([{ title: words.strip, blocks: [rowsOf(strip)] }, 'right']);
   // What is left to say goes to whichever column is shorter.
   if (plan !== undefined)
@@ -195,7 +196,7 @@ function sections(
     pattern.gather.anneals,
     strip !== undefined || hasWeldedCorners(pattern.spec),
   );
-  const cautions = sentences(sentencesOf(cautionList(acts, material), table));
+  const cautions = sentences(paragraphsOf(sentencesOf(cautionList(acts, material), table)));
   list.push([{ title: words.cautions, blocks: cautions, breaks: true }]);
   list.push([{ title: words.warnings, blocks: sentences(minded(pattern, table, unit)), breaks: true }]);
   return list;
@@ -214,7 +215,11 @@ function views(
     height,
     corner: (index) => cornerName(pattern, index),
   });
-  const cut = sectionView(pattern.spec, { width: half, height: 37 }, unit);
+  const cut = sectionView(
+    pattern.spec,
+    { width: half, height: SECTION[pattern.spec.section.rim.kind] },
+    unit,
+  );
   const placed =
     (id: string, items: readonly Item[], indent: number, height: number, below: number): Placed =>
     ({ x, y }) => ({
@@ -228,15 +233,6 @@ function views(
   ];
 }
 
-function tuckRows(pattern: FlatPattern, table: Words, unit: LengthUnit): Row[] {
-  const said = new Map<string, number[]>();
-  for (const tuck of pattern.gather.tucks) {
-    const line = tuckWords(tuck, unit, table);
-    said.set(line, [...(said.get(line) ?? []), tuck.zone]);
-  }
-  return [...said].map(([line, numbers]): Row => [zoneName(pattern, numbers, table.papers), line]);
-}
-
 /** What the plan says of annealing, alike anneals once. */
 function annealSentences({ anneals }: Course, table: Words): string[] {
   const times = new Map<string, number>();
@@ -245,6 +241,21 @@ function annealSentences({ anneals }: Course, table: Words): string[] {
   return [...times].map(([sentence, count]) =>
     count === 1 ? sentence : table.papers.severalTimes(String(count), sentence),
   );
+}
+
+/** Letters of a paragraph of several sentences at most. */
+const LONGEST_PARAGRAPH = 170;
+
+/** Short sentences go on in one paragraph: of one a sentence, half the lines would be empty at their ends. */
+function paragraphsOf(list: readonly string[]): string[] {
+  const found: string[] = [];
+  for (const sentence of list) {
+    const last = found.at(-1);
+    if (last !== undefined && last.length + sentence.length < LONGEST_PARAGRAPH)
+      found[found.length - 1] = `${last} ${sentence}`;
+    else found.push(sentence);
+  }
+  return found;
 }
 
 const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);

@@ -2,8 +2,10 @@
 import type { TuckPlan } from '../gather/report.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { GatheringName } from '../tray/spec.ts';
-import type { Words } from '../words/english.ts';
+import type { PaperWords, Words } from '../words/english.ts';
+import { type DataTable, groupedRows } from './dataTable.ts';
 import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
+import { zoneName } from './stageTable.ts';
 
 /** How a tray's gather is worked in. */
 export const wayOf = ({ spec: { forming } }: Pick<FlatPattern, 'spec'>): GatheringName =>
@@ -11,18 +13,52 @@ export const wayOf = ({ spec: { forming } }: Pick<FlatPattern, 'spec'>): Gatheri
 
 /** Tucks whose places are listed; of more it is said how far they stand apart. */
 const MOST_LISTED = 8;
+/** Letters of places that a table has room for. */
+const MOST_LETTERS = 28;
 
-export function tuckWords(
-  { way, count, at, takeUp, rounds, height }: TuckPlan,
-  unit: LengthUnit,
-  { plan }: Words,
-): string {
-  const { tucks } = plan;
+/** The least and the largest distance from one to the next, mm. */
+function apartOf({ at }: TuckPlan): readonly [number, number] {
   const apart = at.slice(1).map((along, i) => along - at[i]!);
+  return [Math.min(...apart), Math.max(...apart)];
+}
+
+export function tuckWords(tuck: TuckPlan, unit: LengthUnit, { plan }: Words): string {
+  const { way, count, at, takeUp, rounds, height } = tuck;
+  const { tucks } = plan;
+  const [least, most] = apartOf(tuck).map((length) => withUnit(length, unit, 0)) as [string, string];
   const where =
     count <= MOST_LISTED
       ? tucks.places(at.map((along, i) => (i < count - 1 ? lengthText : withUnit)(along, unit, 0)).join(', '))
-      : tucks.apart(withUnit(Math.min(...apart), unit, 0), withUnit(Math.max(...apart), unit, 0));
+      : tucks.apart(least, most);
   const said = way === 'tucks' ? tucks.line : tucks.blows;
   return said(String(count), where, withUnit(takeUp, unit), String(rounds), withUnit(height, unit));
+}
+
+/** The same as a table, a row for the corners that are alike. */
+export function tuckTable(pattern: FlatPattern, words: PaperWords, unit: LengthUnit): DataTable {
+  const { heads } = words.gatherings[wayOf(pattern)];
+  const cells = (tuck: TuckPlan): string[] => {
+    const { count, at, takeUp, rounds, height } = tuck;
+    const length = (mm: number): string => lengthText(mm, unit, 0);
+    const [least, most] = apartOf(tuck).map(length) as [string, string];
+    const listed = at.map(length).join(', ');
+    const where =
+      listed.length <= MOST_LETTERS
+        ? listed
+        : words.apart(String(count), least === most ? least : words.range(least, most));
+    return [where, lengthText(takeUp, unit), String(rounds), lengthText(height, unit)];
+  };
+  return {
+    // Inches carry their mark.
+    heads: [
+      unit === 'mm' ? words.inMillimetres(heads.where) : heads.where,
+      heads.takeUp,
+      heads.rounds,
+      heads.height,
+    ],
+    rows: groupedRows(
+      pattern.gather.tucks.map((tuck) => [cells(tuck), tuck.zone] as const),
+      (zones) => zoneName(pattern, zones, words),
+    ),
+  };
 }
