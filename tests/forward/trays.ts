@@ -7,7 +7,7 @@ import { alongParabolas, type Point2, wholeRim } from '../support/measures.ts';
 import { rectangle, solveSpec } from '../support/trays.ts';
 import { blankMesh } from './blankMesh.ts';
 import { Judge } from './judge.ts';
-import { type JudgedTray, stagesOf } from './stage.ts';
+import { drawnStages, type JudgedTray, type Stage, stagesOf } from './stage.ts';
 
 /** Sizes on the neutral surface, mm. */
 export interface Sizes {
@@ -67,6 +67,8 @@ export interface Verdict {
   /** How much longer it is worked in one step by the judge (what the two programs differ by), and in many, mm. */
   readonly oneStep: readonly number[];
   readonly manySteps: readonly number[];
+  /** What many steps add to one, mm. */
+  readonly path: readonly number[];
   /** The rim's node that is nearest to the corner's middle. */
   readonly middle: number;
   /** Thickness over that of the blank. */
@@ -121,24 +123,41 @@ function quarter(outline: readonly Point2[]): Point2[] {
     .sort(([ax, ay], [bx, by]) => Math.atan2(ay, ax) - Math.atan2(by, bx));
 }
 
-/** @param sheet with its grain along the length */
+/** The stages of a tray's way. */
+export type Way = (sizes: Sizes, steps: number) => Stage[];
+
+/** The walls are swung up evenly, then the lip is turned. */
+export const swungUp: Way = (sizes, steps) => stagesOf(judgedTray(sizes), steps);
+
+/** The wall grows from below and what is not yet wall stays level, over a fold as round as the bottom; without a lip. */
+export const keptLevel: Way = (sizes, steps) => {
+  const { loop, bendRadius } = judgedTray(sizes);
+  const beyond = bendRadius / 2; // so far the rim may come out too high
+  return drawnStages(loop, bendRadius, bendRadius, developed(sizes) + bendRadius + beyond, steps);
+};
+
+/**
+ * @param sheet with its grain along the length
+ * @param way   from the flat to the tray
+ */
 export function judgeTray(
   sizes: Sizes,
   { steps, around, out }: Fineness,
   sheet: LawParameters = JUDGED_SHEET,
+  way: Way = swungUp,
 ): Verdict {
   const solution = solveSpec(trayFile(sizes), sheet, { accuracy: 2e-3 });
-  const tray = judgedTray(sizes);
-  const { loop } = tray;
+  const { loop } = judgedTray(sizes);
   const rim = quarter(alongParabolas(wholeRim(solution), 8, true));
   const mesh = blankMesh(loop, rim, around, out);
   const many = new Judge(mesh, sheet, { smoothing: SMOOTHING, steps });
-  const stages = stagesOf(tray, steps);
+  const stages = way(sizes, steps);
   for (const stage of stages) many.work(stage);
   const one = new Judge(mesh, sheet, { smoothing: SMOOTHING, steps: 1 });
   one.work(stages.at(-1)!, many.laidOut);
 
   const wanted = developed(sizes);
+  const [inOne, inMany] = [one.rimDeveloped(), many.rimDeveloped()];
   const nodes = Array.from({ length: 2 * around + 1 }, (_, ray) => {
     const node = ray * (2 * out + 1) + 2 * out;
     return [mesh.flat[2 * node]!, mesh.flat[2 * node + 1]!] as const;
@@ -157,8 +176,9 @@ export function judgeTray(
   return {
     rim: nodes,
     wanted,
-    oneStep: one.rimDeveloped().map((length) => length - wanted),
-    manySteps: many.rimDeveloped().map((length) => length - wanted),
+    oneStep: inOne.map((length) => length - wanted),
+    manySteps: inMany.map((length) => length - wanted),
+    path: inMany.map((length, i) => length - inOne[i]!),
     middle: aside.indexOf(Math.min(...aside)),
     thickness: {
       program: Math.exp(largest(strains.thickness)),

@@ -1,31 +1,40 @@
 /** The forward judge's section: one step against many. */
-import { type Fineness, JUDGED_TRAYS, judgeTray, type Sizes, type Verdict } from '../forward/trays.ts';
+import {
+  type Fineness,
+  JUDGED_SHEET,
+  JUDGED_TRAYS,
+  judgeTray,
+  keptLevel,
+  type Sizes,
+  type Verdict,
+} from '../forward/trays.ts';
 import { chart, type Section, STROKES, shown, signed } from './section.ts';
 
 export interface Judged {
   readonly tray: Sizes;
   readonly verdict: Verdict;
-  /** What many steps add to one, along the rim, mm. */
-  readonly path: readonly number[];
+  /** The same where what is not yet wall is kept level; null where there is a lip. */
+  readonly level: Verdict | null;
 }
 
 export const judgeAll = (fineness: (tray: Sizes) => Fineness): Judged[] =>
-  JUDGED_TRAYS.map((tray) => {
-    const verdict = judgeTray(tray, fineness(tray));
-    return { tray, verdict, path: verdict.manySteps.map((longer, i) => longer - verdict.oneStep[i]!) };
-  });
+  JUDGED_TRAYS.map((tray) => ({
+    tray,
+    verdict: judgeTray(tray, fineness(tray)),
+    level: tray.lip === undefined ? judgeTray(tray, fineness(tray), JUDGED_SHEET, keptLevel) : null,
+  }));
 
 const sizesOf = ({ length, width, cornerRadius, bottomRadius, height, lip }: Sizes): string =>
   `${length} × ${width}, R ${cornerRadius}, r ${bottomRadius}, H ${height}${lip === undefined ? '' : `, lip ${lip.width}, radius ${lip.bendRadius}`}`;
 
 /** Share of the way along the rim, per cent, with what the path adds there. */
-function along({ verdict, path }: Judged): (readonly [number, number])[] {
+function along({ verdict }: Judged): (readonly [number, number])[] {
   const way = [0];
   for (let i = 1; i < verdict.rim.length; i++) {
     const [[ax, ay], [bx, by]] = [verdict.rim[i - 1]!, verdict.rim[i]!];
     way.push(way[i - 1]! + Math.hypot(bx - ax, by - ay));
   }
-  return path.map((value, i) => [(100 * way[i]!) / way.at(-1)!, value] as const);
+  return verdict.path.map((value, i) => [(100 * way[i]!) / way.at(-1)!, value] as const);
 }
 
 export function path(judged: readonly Judged[]): Section {
@@ -39,14 +48,15 @@ export function path(judged: readonly Judged[]): Section {
     tables: [
       {
         caption:
-          'Length of the section from base to rim against the tray as it was asked for, mm: the most that the two programs differ by in one step; what many steps change, in the middle of the corner, most and least along the rim',
-        head: ['tray', 'one step, two programs', 'many: corner', 'most', 'least'],
-        rows: judged.map(({ tray, verdict, path }) => [
+          'Length of the section from base to rim against the tray as it was asked for, mm: the most that the two programs differ by in one step; what many steps change with the walls swung up, in the middle of the corner, most and least along the rim; and in the middle of the corner where the wall grows from below and the rest is kept level',
+        head: ['tray', 'one step, two programs', 'many: corner', 'most', 'least', 'kept level: corner'],
+        rows: judged.map(({ tray, verdict, level }) => [
           `${tray.name}: ${sizesOf(tray)}`,
           shown(Math.max(...verdict.oneStep.map(Math.abs)), 2),
-          signed(path[verdict.middle]!, 2),
-          signed(Math.max(...path), 2),
-          signed(Math.min(...path), 2),
+          signed(verdict.path[verdict.middle]!, 2),
+          signed(Math.max(...verdict.path), 2),
+          signed(Math.min(...verdict.path), 2),
+          level === null ? '–' : signed(level.path[level.middle]!, 2),
         ]),
       },
       {
@@ -82,7 +92,7 @@ export function path(judged: readonly Judged[]): Section {
     ],
     verdict: [
       'Agrees: in one step two programs of different kinds find the same rim. Thicknesses hardly depend on the path where walls are only swung up.',
-      'Does not: the rim’s height. On the way the wall is a cone, and the hoop compression of a cone pulls on the metal below it as a drawn flange does; the finished upright wall, which is all that one step sees, carries no such pull. So metal goes up the wall at corners, and the blank of one step is a little too large there and a little small beside it. A hand that works a corner from the rim down, or in tucks, goes another way again: the figure is the size of what the way can do, not a correction to be added.',
+      'Does not: the rim’s height. On the way the wall is a cone, and the hoop compression of a cone pulls on the metal below it as a drawn flange does; the finished upright wall, which is all that one step sees, carries no such pull. So metal goes up the wall at corners, and the blank of one step is a little too large there and a little small beside it. A hand that works a corner from the rim down, or in tucks, goes another way again, and so does a press or a sheet that is kept level outside the wall, in which the pull is stronger: the figures are the size of what the way can do, not a correction to be added.',
       'A lip turned out is shrunk first and stretched back, which one step does not see: it ends short at the corner, its hardest-worked point has about twice the strain. The working plan counts that work stage by stage; the blank does not.',
     ],
     sources: ['None: computed.'],

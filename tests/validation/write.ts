@@ -24,7 +24,7 @@ const sections = [
   made(roundCup()),
   made(squareCup({ around: 8, out: 16, stepsPerMillimetre: 0.5 })),
   made(shopWork()),
-  made(sensitivity(everyday.path[everyday.verdict.middle]!)),
+  made(sensitivity(everyday.verdict.path[everyday.verdict.middle]!)),
 ];
 const folder = 'out/validation';
 mkdirSync(folder, { recursive: true });
