@@ -1,5 +1,5 @@
 /** Soft copper and brass sheet to EN 1652. */
-import { HOSFORD_CADDELL, type SheetEntry } from './entry.ts';
+import { HALF_HARD_COPPER, HOSFORD_CADDELL, type SheetEntry } from './entry.ts';
 
 const CALLISTER =
   'Callister, Fundamentals of Materials Science and Engineering, 2nd ed. (2005), p. 199, as quoted in an encyclopedia';
@@ -23,6 +23,7 @@ export const COPPER: readonly SheetEntry[] = [
     yieldStrength: 60,
     tensileStrength: 240,
     uniformElongation: 38,
+    halfHard: HALF_HARD_COPPER,
     anneal: { temperature: [550, 650], cue: 'copper' },
     thicknessRange: [0.3, 3],
     sources: {
@@ -59,6 +60,7 @@ export const BRASS: readonly SheetEntry[] = [
     yieldStrength: 125,
     tensileStrength: 340,
     uniformElongation: 42,
+    halfHard: HALF_HARD_COPPER,
     anneal: { temperature: [525, 600], cue: 'brass' },
     thicknessRange: [0.3, 3],
     sources: {

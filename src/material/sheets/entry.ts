@@ -67,44 +67,58 @@ export interface AnnealEntry {
 
 export interface SheetEntry extends Omit<SheetMaterial, 'name' | 'sources' | 'anneal'> {
   readonly name: keyof MaterialWords['titles'];
+  /** Equivalent logarithmic strain at which it is half hard, where that is before its uniform elongation. */
+  readonly halfHard?: number;
   readonly anneal: AnnealEntry;
   readonly sources: EntrySources;
 }
 
 /** Where the strain between anneals comes from; see `strainBudget`. */
 export const STRAIN_BUDGET_SOURCE = 'common practice, no source: ln(1 + uniform elongation)';
+const HALF_HARD_SOURCE =
+  'a rule of ours: until half hard, a rolled reduction of 20.7 % (ASTM B601, as quoted in a strip maker’s table)';
+
+/** Equivalent logarithmic strain of a rolled reduction: plane strain by von Mises. @param percent of the thickness */
+export const rolledStrain = (percent: number): number => (2 / Math.sqrt(3)) * -Math.log1p(-percent / 100);
+
+/**
+ * Copper and its alloys are half hard, "two numbers hard", at 20.7 % (ASTM B601, as quoted in a strip maker's table; 21 % for C26000
+ * in the Copper Development Association's design guide, cold-rolled properties, as quoted).
+ */
+export const HALF_HARD_COPPER = rolledStrain(20.7);
 
 /**
  * Equivalent logarithmic strain a soft sheet takes between anneals.
  *
- * No published table of "so much, then anneal" was found for hand work, so this is a rule of our own
- * (common practice, no source): the strain of a tensile bar at the onset of necking, ln(1 + Ag). Up to that
- * strain the sheet cannot neck in any plane direction even if it is stretched instead of gathered, and what
- * it still has left takes the local bending of tucking. Two published figures stand beside it: cartridge
- * brass C26000 keeps 23 % elongation after 21 % rolling reduction (equivalent strain 0.272) and 8 % after
- * 37 % (0.533) (Copper Development Association, design guide, cold-rolled properties, as quoted), and the
- * rule gives brass about 0.35, between the two; and metal raised by hand is annealed between every course
- * or every other one (Atkins, Practical Sheet and Plate Metal Work, ch. XXVIII).
+ * No published table of "so much, then anneal" was found for hand work, so this is a rule of our own (common practice,
+ * no source): until it would neck if it were stretched, ln(1 + Ag), or is half hard, whichever comes first. Up to the
+ * first the sheet cannot neck in any direction even where it is stretched instead of gathered. The tempers that the
+ * standards name are strains, since they are rolled, and say where that stands: of the sheets here only copper and
+ * brass are half hard first, and low-carbon steel at its Ag is quarter hard, a quarter of the way to C590 of EN 10139
+ * (checked in `tests/material/tempers.test.ts`). Metal raised by hand is annealed between every course or every other
+ * one (Atkins, Practical Sheet and Plate Metal Work, ch. XXVIII).
  *
  * @param uniformElongation engineering per cent
+ * @param halfHard          equivalent logarithmic strain at which the sheet is half hard, where that comes first
  */
-export const strainBudget = (uniformElongation: number): number => logStrainFromPercent(uniformElongation);
+export const strainBudget = (uniformElongation: number, halfHard = Infinity): number =>
+  Math.min(logStrainFromPercent(uniformElongation), halfHard);
 
 /** The full material of a row. */
 export function completeSheet(entry: SheetEntry): SheetMaterial {
   const { lankford, annealWords, ...sources } = entry.sources;
-  const { name, ...values } = entry;
+  const { name, halfHard, ...values } = entry;
   return {
     name,
     ...values,
-    anneal: annealOf(entry.anneal, strainBudget(entry.uniformElongation)),
+    anneal: annealOf(entry.anneal, strainBudget(entry.uniformElongation, halfHard)),
     sources: {
       ...sources,
       r0: lankford,
       r45: lankford,
       r90: lankford,
       annealCue: annealWords,
-      strainBudget: STRAIN_BUDGET_SOURCE,
+      strainBudget: halfHard === undefined ? STRAIN_BUDGET_SOURCE : HALF_HARD_SOURCE,
     },
   };
 }
