@@ -190,13 +190,7 @@ export function routes(services: Services): Route[] {
     }),
 
     post('/api/archive', tray, async (request, response) => {
-      const { fileName, formats, quantity, unit, ...others } = query(request);
-      refuseUnknown(others, ['fileName', 'formats', 'quantity', 'unit']);
-      const asked = {
-        formats: formatList(formats),
-        quantity: pieces(quantity, limits),
-        unit: unitFrom(unit),
-      };
+      const { fileName, ...asked } = archiveAsked(request, limits);
       const file = await pool.run<'archive'>(
         { kind: 'archive', tray: request.body, ...asked },
         clientSignal(response),
@@ -229,13 +223,7 @@ export function routes(services: Services): Route[] {
     }),
 
     post('/api/part/archive', async (request, response) => {
-      const { fileName, formats, quantity, unit, ...others } = query(request);
-      refuseUnknown(others, ['fileName', 'formats', 'quantity', 'unit']);
-      const asked = {
-        formats: formatList(formats),
-        quantity: pieces(quantity, limits),
-        unit: unitFrom(unit),
-      };
+      const { fileName, ...asked } = archiveAsked(request, limits);
       const signal = clientSignal(response);
       const file = await withFile(
         request,
@@ -401,6 +389,18 @@ function formatList(text: string | undefined): string[] {
   const ids = [...new Set(text.split(',').map((id) => id.trim()))].filter((id) => id !== '');
   for (const id of ids) registry().get(id);
   return ids;
+}
+
+/** What the address says of an archive. @throws GatherpanError BAD_INPUT, NOT_FOUND */
+function archiveAsked(request: Request, limits: ServerLimits) {
+  const { fileName, formats, quantity, unit, ...others } = query(request);
+  refuseUnknown(others, ['fileName', 'formats', 'quantity', 'unit']);
+  return {
+    fileName,
+    formats: formatList(formats),
+    quantity: pieces(quantity, limits),
+    unit: unitFrom(unit),
+  };
 }
 
 /** The unit of an address that has no other parameter. @throws GatherpanError BAD_INPUT */

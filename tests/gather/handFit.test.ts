@@ -17,6 +17,7 @@ import { findSheet } from '../../src/material/sheets.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
 import { closeTo, type Tolerance } from '../support/closeTo.ts';
+import { LONG } from '../support/long.ts';
 import { benchTray } from './benchTrays.ts';
 
 const ONE_PER_CENT: Tolerance = { why: 'what is asked of a round trip', relative: 0.01 };
@@ -220,7 +221,7 @@ function random(seed: number): () => number {
 
 describe('the interval of 95 %', () => {
   const smooth = smoothCorner();
-  const trials = process.env.LONG === undefined ? 100 : 2000;
+  const trials = LONG ? 2000 : 100;
   // Of 2,000 the share is known to 0.5 %, of 100 to 2.2 %: three standard errors, and 2 % for what is not straight.
   const [least, most] = trials === 2000 ? [0.93, 0.97] : [0.86, 1];
 

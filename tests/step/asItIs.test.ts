@@ -22,19 +22,12 @@ import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
 import { some } from '../support/long.ts';
+import { GIVEN } from './given.ts';
 import { withLivePart } from './kernel.ts';
 import { degrees, solidPart, surfacePart, writtenPart } from './parts.ts';
 import { tray } from './trays.ts';
 
 const TIME = 600_000;
-const GIVEN: PartGiven = {
-  name: 'part',
-  material: 'DC04',
-  grain: 0,
-  thickness: null,
-  trim: 0,
-  cut: { process: 'laser', kerf: 0, compensate: false },
-};
 /** What the round trip may cost, mm. */
 const WITHIN = 0.1;
 

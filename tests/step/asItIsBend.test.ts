@@ -2,19 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developPart, type PartGiven } from '../../src/step/asItIs/developPart.ts';
+import { developPart } from '../../src/step/asItIs/developPart.ts';
 import { PART_DENSITY } from '../../src/step/asItIs/meshSizes.ts';
+import { GIVEN } from './given.ts';
 import { withLivePart } from './kernel.ts';
 import { writtenPart } from './parts.ts';
 
-const GIVEN: PartGiven = {
-  name: 'bracket',
-  material: 'DC04',
-  grain: 0,
-  thickness: 1,
-  trim: 0,
-  cut: { process: 'laser', kerf: 0, compensate: false },
-};
 const [BASE, WIDTH, RADIUS, WALL] = [100, 60, 8, 30];
 
 describe('a bracket with one right-angled bend', () => {
@@ -45,7 +38,7 @@ describe('a bracket with one right-angled bend', () => {
         return sewing.SewedShape();
       });
       const { rim, report } = await withLivePart(bytes, (live) =>
-        flatPatternOf(developPart(live, GIVEN, density)),
+        flatPatternOf(developPart(live, { ...GIVEN, thickness: 1 }, density)),
       );
       const { minX, maxX, minY, maxY } = pathBounds(rim);
       // The surface is the middle of the sheet, and with an inside radius of 7.5 mm on 1 mm the neutral fibre too.

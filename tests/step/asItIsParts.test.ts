@@ -11,13 +11,14 @@ import type { Path } from '../../src/geometry/path.ts';
 import { resolveSheet } from '../../src/material/sheets.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import type { ScribeLine } from '../../src/pattern/flatPattern.ts';
-import { developPart, type PartGiven, type PartPattern } from '../../src/step/asItIs/developPart.ts';
+import { developPart, type PartPattern } from '../../src/step/asItIs/developPart.ts';
+import { LONG } from '../support/long.ts';
 import { arc, type MeridianPiece, solveShell, straight } from '../support/shellOfRevolution.ts';
 import { HARDENING, shellLaw } from '../support/trays.ts';
+import { GIVEN } from './given.ts';
 import { withLivePart } from './kernel.ts';
 import { degrees, developed, ends, type Piece, type Plan, solidPart, surfacePart } from './parts.ts';
 
-const LONG = process.env.LONG === '1';
 const TIME = 600_000;
 const THICKNESS = 0.8;
 /** Alike in all directions, as the one-dimensional problem is. */
@@ -32,14 +33,6 @@ const MATERIAL = {
   yieldStrength: 180,
   tensileStrength: 320,
   uniformElongation: 22,
-};
-const GIVEN: PartGiven = {
-  name: 'part',
-  material: MATERIAL,
-  grain: 0,
-  thickness: null,
-  trim: 0,
-  cut: { process: 'laser', kerf: 0, compensate: false },
 };
 const LAW = shellLaw(
   workedMaterial(resolveSheet({ material: MATERIAL, thickness: THICKNESS, grain: 0 }).material, undefined),
@@ -74,7 +67,9 @@ const TURNED_DOWN: Piece[] = [
 ];
 
 const unfolded = async (bytes: Uint8Array, thickness: number | null): Promise<PartPattern> =>
-  withLivePart(bytes, (live) => flatPatternOf(developPart(live, { ...GIVEN, thickness })));
+  withLivePart(bytes, (live) =>
+    flatPatternOf(developPart(live, { ...GIVEN, material: MATERIAL, thickness })),
+  );
 
 /** The section as the one-dimensional problem wants it. */
 function meridian(section: readonly Piece[], base: number): MeridianPiece[] {

@@ -9,7 +9,6 @@ import { FlatFinder } from '../../src/pattern/flatFinder.ts';
 import { rimEdges } from '../../src/step/asItIs/boundaryEdges.ts';
 import { developPart, type PartPattern } from '../../src/step/asItIs/developPart.ts';
 import { fillHoles } from '../../src/step/asItIs/filledHoles.ts';
-import type { PartDensity } from '../../src/step/asItIs/meshSizes.ts';
 import { boundaryLoops, edgeMap } from '../../src/step/asItIs/skinMesh.ts';
 import { findSkin } from '../../src/step/asItIs/skins.ts';
 import { trayFrame } from '../../src/step/asItIs/trayFrame.ts';
@@ -18,20 +17,12 @@ import { areaOf, volumeOf } from '../../src/step/kernel/measures.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
 import { LONG } from '../support/long.ts';
 import { cut, cylinder, ellipticBlock, ellipticTub, shelledBox } from './foreignParts.ts';
+import { COARSE, GIVEN } from './given.ts';
 import { kernel, withLivePart } from './kernel.ts';
 import { writtenPart } from './parts.ts';
 
 const T = 1;
 const [A, B, H, PLAN, BOTTOM] = [120, 90, 26, 34, 10];
-const GIVEN = {
-  name: 'part',
-  material: 'DC04',
-  grain: 0,
-  thickness: null,
-  trim: 0,
-  cut: { process: 'laser', kerf: 0, compensate: false },
-} as const;
-const COARSE: PartDensity = { strained: 0.7, bent: 1.2, growth: 0.4, error: 0.02 };
 
 /** How far inside the plan's outline a point is, mm. */
 function depthIn(x: number, y: number): number {

@@ -13,18 +13,9 @@ import { command } from '../batch/command.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { json, postFile, problem, service, type TestService } from '../server/service.ts';
 import { cut, cylinder, fused, rounded, shelledBox } from './foreignParts.ts';
+import { COARSE, GIVEN } from './given.ts';
 import { withLivePart } from './kernel.ts';
 import { degrees, type Piece, type Plan, solidPart, writtenPart } from './parts.ts';
-
-const GIVEN: PartGiven = {
-  name: 'part',
-  material: 'DC04',
-  grain: 0,
-  thickness: null,
-  trim: 0,
-  cut: { process: 'laser', kerf: 0, compensate: false },
-};
-const COARSE: PartDensity = { strained: 0.7, bent: 1.2, growth: 0.4, error: 0.02 };
 
 /** A tray of two bottom radii, which no tray file says, with a high wall about sharp corners of the base. */
 const section = (wall: number): readonly Piece[] => [

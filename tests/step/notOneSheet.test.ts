@@ -8,6 +8,7 @@ import { work } from '../../src/step/kernel/work.ts';
 import { sheetFaces } from '../../src/step/sheet/sheetFaces.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
 import { LONG } from '../support/long.ts';
+import { GIVEN } from './given.ts';
 import { kernel, withLivePart } from './kernel.ts';
 import { goodParts, type OddPart, oddParts } from './notOneSheet.ts';
 import { writtenPart } from './parts.ts';
@@ -22,15 +23,6 @@ function some<T>(all: readonly T[], count: number): readonly T[] {
     .slice(0, count)
     .map(({ one }) => one);
 }
-
-const GIVEN = {
-  name: 'part',
-  material: 'DC04',
-  grain: 0,
-  thickness: null,
-  trim: 0,
-  cut: { process: 'laser', kerf: 0, compensate: false },
-} as const;
 
 async function refusal(bytes: Uint8Array, path: 'recognise' | 'either'): Promise<string> {
   const k = await kernel();

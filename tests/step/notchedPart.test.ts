@@ -13,9 +13,9 @@ import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
+import { LONG } from '../support/long.ts';
 import { withLivePart } from './kernel.ts';
 
-const LONG = process.env.LONG === '1';
 /** What the round trip may cost, mm. */
 const WITHIN = 0.1;
 

@@ -20,6 +20,7 @@ import { english, type Words } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';
 import { inMetres } from '../step/foreignFiles.ts';
 import { box, compound, cut, cylinder, shelledBox } from '../step/foreignParts.ts';
+import { GIVEN } from '../step/given.ts';
 import { kernel } from '../step/kernel.ts';
 import { SMALL_PLAN, SMALL_STEPPED, surfacePart, writtenPart } from '../step/parts.ts';
 import { trayFile } from '../step/trays.ts';
@@ -80,18 +81,11 @@ async function expectNoEnglish(works: readonly Work[]): Promise<void> {
   }
 }
 
-const GIVEN: PartGiven = {
-  name: '1',
-  material: 'DC04',
-  grain: 0,
-  thickness: 1,
-  trim: 0,
-  cut: { process: 'laser', kerf: 0, compensate: false },
-};
+const PART: PartGiven = { ...GIVEN, name: '1', thickness: 1 };
 const taken = (path: 'recognise' | 'as it is', bytes: Uint8Array, surfaceOnly = false): KernelTask => ({
   kind: 'tray',
   bytes,
-  given: GIVEN,
+  given: PART,
   path,
   surfaceOnly,
 });
@@ -194,7 +188,7 @@ describe('in another language', () => {
     // Over the point where a straight wall, a corner and their bends meet.
     const pierced = await writtenPart(() => cut(k, tub, cylinder(k, [44, 20, 6], [0, 1, 0], 2.5, 40)));
     const unfolded = (bytes: Uint8Array, thickness: number | null): Work => {
-      const given = { ...GIVEN, thickness };
+      const given = { ...PART, thickness };
       return () => {
         const answer = work(k, { ...(taken('as it is', bytes) as KernelTask & { kind: 'tray' }), given });
         if (answer.kind === 'pattern') flatPatternOf(answer.pattern);
