@@ -6,6 +6,7 @@
  * for one who stretches the rim comes out too high and more is cut off.
  */
 import { isUnsolved } from '../errors.ts';
+import { ROUGH } from '../mesh/traySkeleton.ts';
 import { type SolveOptions, StructureCache, type TraySolution } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
 import { DEFAULTS } from '../tray/limits.ts';
@@ -26,7 +27,7 @@ const LEAST_TRIM = 1;
  * within 6 % or 0.1 mm on straight rims, 0.25 mm on lips, for a tenth of a solve.
  */
 export const BAND_SOLVE: Partial<SolveOptions> = {
-  density: { angle: Math.PI / 5, size: 0.5, growth: 0.5 },
+  density: ROUGH,
   minimumRefinements: 0,
   maximumRefinements: 0,
   // The rim is within some 0.001 mm of that mesh's then.

@@ -7,6 +7,7 @@
 import { isUnsolved } from '../errors.ts';
 import { largest } from '../largest.ts';
 import { annealsFor, temperFor } from '../material/temper.ts';
+import { ROUGH } from '../mesh/traySkeleton.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -22,9 +23,17 @@ export interface Work {
   readonly known: boolean;
 }
 
-/** The first mesh of a solve; the metal of a lip is worked there and back in a narrow bend, and takes a finer one. */
-const WALL_SOLVE: Partial<SolveOptions> = { minimumRefinements: 0, maximumRefinements: 0 };
-const LIP_SOLVE: Partial<SolveOptions> = { minimumRefinements: 1, maximumRefinements: 1 };
+const ROUGH_SOLVE = {
+  density: ROUGH,
+  minimumRefinements: 0,
+  maximumRefinements: 0,
+  tolerance: 1e-3,
+} satisfies Partial<SolveOptions>;
+/**
+ * The metal of a lip is worked there and back in a narrow bend, that of a tall wall now here, now there: both take a finer
+ * mesh. In 36 random trays the work was as a rule within 3 % of that on finer meshes with twice as many places.
+ */
+const FINER_SOLVE = { ...ROUGH_SOLVE, minimumRefinements: 1, maximumRefinements: 1 };
 /**
  * Work of the way over that straight to its end, at most, for a wall that takes no more than so many budgets straight: of
  * 24 trays as a person draws them the largest was 1.08; only of taller walls it is more.
@@ -77,8 +86,8 @@ export function roughWay(
   strainBudget: number,
   structures: SolveOptions['structures'] = null,
 ): RoughWay {
-  const lipped = hasLip(solveInput(spec).surface);
-  const options = { ...(lipped ? LIP_SOLVE : WALL_SOLVE), structures, starts: new StartCache() };
+  const fine = straight > STEADY * strainBudget || hasLip(solveInput(spec).surface);
+  const options = { ...(fine ? FINER_SOLVE : ROUGH_SOLVE), structures, starts: new StartCache() };
   const way = new Way(solveSpec(spec, options), options);
   way.solvePlaces();
   return { way, budget: (strainBudget * largest(way.final.strains.equivalent)) / straight };

@@ -36,6 +36,8 @@ export interface Density {
  */
 export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.22, finerAtBreaks: 2 };
 const REFERENCE_HEIGHT = 68;
+/** For what is only compared with another solve on the same mesh, at a tenth of the time. */
+export const ROUGH: Density = { angle: Math.PI / 5, size: 0.5, growth: 0.5 };
 
 /**
  * The density at which trays of all sizes have about the same error in mm. Errors in proportion to the wall go

@@ -12,6 +12,7 @@ import { workOf } from '../gather/work.ts';
 import { workingPlan } from '../gather/workingPlan.ts';
 import { listSheets, resolveSheet } from '../material/sheets.ts';
 import { workUsed } from '../material/temper.ts';
+import { ROUGH } from '../mesh/traySkeleton.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { trayFaults } from '../tray/checks.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -51,7 +52,7 @@ const THICKNESSES = [0.5, 0.6, 0.7, 0.8, 0.9, 1, 1.2, 1.25, 1.5, 1.75, 2, 2.5, 3
 /** Accuracy of the search alone; a change it finds is solved again in full. */
 const SEARCH_SOLVE: Partial<SolveOptions> = {
   accuracy: 0.2,
-  density: { angle: Math.PI / 5, size: 0.5, growth: 0.5 },
+  density: ROUGH,
   minimumRefinements: 0,
   maximumRefinements: 0,
 };

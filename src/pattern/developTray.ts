@@ -6,14 +6,20 @@ import { handOf } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
 import { keepSolved, type SolvedTray, solveInput } from '../gather/solvedTray.ts';
 import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
-import { noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
+import { COARSE_EXCESS, noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
 import { workOf } from '../gather/work.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { selfIntersections } from '../geometry/intersect.ts';
 import type { Path } from '../geometry/path.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { resolveSheet } from '../material/sheets.ts';
-import { DEFAULT_SOLVE, type SolveOptions, solveTray, type TraySolution } from '../solve/solveTray.ts';
+import {
+  DEFAULT_SOLVE,
+  type MeshSolution,
+  type SolveOptions,
+  solveTray,
+  type TraySolution,
+} from '../solve/solveTray.ts';
 import { type NodalStrains, nodalStrains } from '../solve/strains.ts';
 import { wholeField } from '../solve/wholeField.ts';
 import { trayFaults } from '../tray/checks.ts';
@@ -206,17 +212,26 @@ function withTrimThatFits(spec: TraySpec, shape: (spec: TraySpec) => Shaped | Un
 /** Solves the worked tray and its rim, which must not overlap itself, and cuts it out; or says why there is no flat. */
 function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shaped | Unshaped {
   const { law, surface, symmetry, growth } = solveInput(spec);
+  const { hand } = spec.forming;
+  const strainsOn = ({
+    mesh,
+    geometry,
+    flat,
+  }: Pick<MeshSolution, 'mesh' | 'geometry' | 'flat'>): NodalStrains =>
+    nodalStrains(mesh, geometry, law, flat);
+  // What shrinks too far already is not solved on a finer mesh, which takes long or comes to no end there.
+  const enough = (solved: MeshSolution): boolean =>
+    shrinksTooFar(peaksOf(strainsOn(solved), sheet), sheet, hand, COARSE_EXCESS);
   let solution: TraySolution;
   try {
-    solution = solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options.solve });
+    solution = solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, enough, ...options.solve });
   } catch (error) {
     if (isUnsolved(error)) return unshaped('no equilibrium');
     throw error;
   }
-  const strains = nodalStrains(solution.mesh, solution.geometry, law, solution.flat);
+  const strains = strainsOn(solution);
   const whole = wholeField(solution, strains);
   const peaks = peaksOf(strains, sheet);
-  const { hand } = spec.forming;
   const tooFar = (): Unshaped => ({ cause: 'shrinkage', verdict: tooFarVerdict(peaks, sheet, hand) });
   // A rim that no arcs follow, however short, is folded at one place.
   const fitted = ifMakeable(() =>

@@ -56,6 +56,8 @@ export interface SolveOptions {
   readonly structures: StructureCache | null;
   /** Starts from the size solved before, see `startCache.ts`; filled and used. */
   readonly starts: StartCache | null;
+  /** Asked of each mesh: true when what is wanted is known, however far the rim still moves on a finer one. */
+  readonly enough: ((solved: MeshSolution) => boolean) | null;
 }
 
 /** Relative residual at which an equilibrium counts as found. */
@@ -72,6 +74,7 @@ export const DEFAULT_SOLVE: SolveOptions = {
   growth: 0,
   structures: null,
   starts: null,
+  enough: null,
 };
 
 /** Newton steps after which the way from an easier law is given up. */
@@ -238,7 +241,7 @@ function settledSolution(
   let estimate = Number.NaN;
   let before = Infinity;
   while (refinements < options.maximumRefinements) {
-    if (4 * solved.mesh.base.length > options.maximumTriangles) break;
+    if (4 * solved.mesh.base.length > options.maximumTriangles || options.enough?.(solved)) break;
     const coarse = solved;
     solved = levels.next().value;
     steps += solved.steps;

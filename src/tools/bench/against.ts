@@ -8,6 +8,7 @@ import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { isUnsolved } from '../../errors.ts';
 import { solveInput } from '../../gather/solvedTray.ts';
 import { closedRim } from '../../geometry/rimCurve.ts';
 import { developLive } from '../../pattern/developLive.ts';
@@ -138,7 +139,8 @@ async function survey(there: string): Promise<void> {
       const off: Pair[] = [];
       for (const { tray, first } of answers.filter((each) => each.tray.part === part)) {
         const fine = fineRim(tray.spec);
-        off.push(first.map(({ solved }) => rimDistance(solved!.rim, fine)) as Pair);
+        if (fine === null) print(`  ${tray.file.name}: no finer mesh finds an equilibrium`);
+        else off.push(first.map(({ solved }) => rimDistance(solved!.rim, fine)) as Pair);
       }
       for (const [side, name] of ['there', 'here'].entries()) {
         const list = off.map((pair) => pair[side]!);
@@ -153,25 +155,37 @@ async function survey(there: string): Promise<void> {
   }
 }
 
-/** Nodes of the rim of the whole tray on a mesh finer than that of its answer, x y each. */
-function fineRim(spec: TraySpec): Float64Array {
+/** Nodes of the rim of the whole tray on a mesh finer than that of its answer, x y each; null where that is not solved. */
+function fineRim(spec: TraySpec): Float64Array | null {
   const { surface, symmetry, law, growth } = solveInput(spec);
   const options = { ...DEFAULT_SOLVE, growth };
   const own = solveTray(surface, symmetry, law, options);
   const finer = (times: number): number => (own.mesh.triangles.length / 6) * 4 ** times;
   const times = own.refinements + (finer(FINER) > MOST_TRIANGLES ? 1 : FINER);
-  const solution = solveTray(surface, symmetry, law, {
-    ...options,
-    accuracy: 0,
-    minimumRefinements: times,
-    maximumRefinements: times,
-    maximumTriangles: 4 * MOST_TRIANGLES,
-  });
+  const solution = solvedOrNull(() =>
+    solveTray(surface, symmetry, law, {
+      ...options,
+      accuracy: 0,
+      minimumRefinements: times,
+      maximumRefinements: times,
+      maximumTriangles: 4 * MOST_TRIANGLES,
+    }),
+  );
+  if (solution === null) return null;
   const { flat, rimNodes } = wholeField(
     solution,
     nodalStrains(solution.mesh, solution.geometry, law, solution.flat),
   );
   return rimOf(flat, rimNodes);
+}
+
+function solvedOrNull<T>(solve: () => T): T | null {
+  try {
+    return solve();
+  } catch (error) {
+    if (isUnsolved(error)) return null;
+    throw error;
+  }
 }
 
 /** Largest distance of one rim's parabolas from another's, mm. */
