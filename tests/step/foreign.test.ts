@@ -14,6 +14,7 @@ import { work } from '../../src/step/kernel/work.ts';
 import { recogniseTray } from '../../src/step/recognise/recogniseTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { some } from '../support/long.ts';
 import { expectSame } from './expectSame.ts';
 import { facesTurned, inAssembly, inDegrees, inInches, inMetres, insideOut } from './foreignFiles.ts';
 import {
@@ -96,14 +97,19 @@ async function expectTray(bytes: Uint8Array, { plan, section, thickness }: Expec
 }
 
 describe('a tray built with solids, roundings and a shell is recognised', () => {
-  it.each<[string, (k: Bound) => Bound, Expected]>([
-    ['as it is', tub, TUB],
-    ['round', dish, DISH],
-    ['turned out of every axis and far away', (k) => turnedAway(k, tub(k)), TUB],
-    ['mirrored', (k) => mirrored(k, tub(k)), TUB],
-    ['in a compound in a compound', (k) => compound(k, [compound(k, [tub(k)])]), TUB],
-    ['inside out', (k) => tub(k).Reversed(), TUB],
-  ])(
+  it.each<[string, (k: Bound) => Bound, Expected]>(
+    some(
+      [
+        ['as it is', tub, TUB],
+        ['round', dish, DISH],
+        ['turned out of every axis and far away', (k) => turnedAway(k, tub(k)), TUB],
+        ['mirrored', (k) => mirrored(k, tub(k)), TUB],
+        ['in a compound in a compound', (k) => compound(k, [compound(k, [tub(k)])]), TUB],
+        ['inside out', (k) => tub(k).Reversed(), TUB],
+      ],
+      2,
+    ),
+  )(
     '%s',
     async (_, make, expected) => {
       await expectTray(await writtenPart(make), expected);
@@ -171,43 +177,48 @@ describe('open sides whose end face is one with those of the walls', () => {
     TIME,
   );
 
-  it.each<[string, (k: Bound) => Bound, Expected]>([
-    [
-      'two opposite ones',
-      (k) => cut(k, open(k), box(k, [-300, -10, -10], [360, 300, 300])),
-      { ...TUB, plan: { length: 140, width: B, cornerRadius: [0, 0, 0, 0], openEdges: [1, 3] } },
-    ],
-    [
-      'two neighbouring ones',
-      (k) => cut(k, open(k), box(k, [-300, 100, -10], [900, 300, 300])),
-      { ...TUB, plan: { length: 200, width: 100, cornerRadius: [0, 0, 50, 0], openEdges: [0, 3] } },
-    ],
-    [
-      'a bent channel',
-      (k) => channel(k, false),
-      {
-        plan: { length: 60, width: 120, cornerRadius: [0, 0, 0, 0], openEdges: [0, 2] },
-        section: { bottomRadius: 5, height: 30, draft: 0, rim: { kind: 'plain' } },
-        thickness: 2,
-      },
-    ],
-    [
-      'the straight side of half a round tray',
-      (k) => cut(k, dish(k), box(k, [0, -500, -10], [900, 1000, 300])),
-      {
-        ...DISH,
-        plan: {
-          // The arc in two: a plan has three edges at least.
-          vertices: [
-            { x: 0, y: -100, radius: 0 },
-            { x: 0, y: 100, radius: 0, bulge: Math.tan(Math.PI / 8) },
-            { x: -100, y: 0, radius: 0, bulge: Math.tan(Math.PI / 8) },
-          ],
-          openEdges: [0],
-        },
-      },
-    ],
-  ])(
+  it.each<[string, (k: Bound) => Bound, Expected]>(
+    some(
+      [
+        [
+          'two opposite ones',
+          (k) => cut(k, open(k), box(k, [-300, -10, -10], [360, 300, 300])),
+          { ...TUB, plan: { length: 140, width: B, cornerRadius: [0, 0, 0, 0], openEdges: [1, 3] } },
+        ],
+        [
+          'two neighbouring ones',
+          (k) => cut(k, open(k), box(k, [-300, 100, -10], [900, 300, 300])),
+          { ...TUB, plan: { length: 200, width: 100, cornerRadius: [0, 0, 50, 0], openEdges: [0, 3] } },
+        ],
+        [
+          'a bent channel',
+          (k) => channel(k, false),
+          {
+            plan: { length: 60, width: 120, cornerRadius: [0, 0, 0, 0], openEdges: [0, 2] },
+            section: { bottomRadius: 5, height: 30, draft: 0, rim: { kind: 'plain' } },
+            thickness: 2,
+          },
+        ],
+        [
+          'the straight side of half a round tray',
+          (k) => cut(k, dish(k), box(k, [0, -500, -10], [900, 1000, 300])),
+          {
+            ...DISH,
+            plan: {
+              // The arc in two: a plan has three edges at least.
+              vertices: [
+                { x: 0, y: -100, radius: 0 },
+                { x: 0, y: 100, radius: 0, bulge: Math.tan(Math.PI / 8) },
+                { x: -100, y: 0, radius: 0, bulge: Math.tan(Math.PI / 8) },
+              ],
+              openEdges: [0],
+            },
+          },
+        ],
+      ],
+      2,
+    ),
+  )(
     '%s',
     async (_, make, expected) => {
       await expectTray(await writtenPart(make), expected);
@@ -258,18 +269,23 @@ describe('open sides whose end face is one with those of the walls', () => {
 });
 
 describe('faces that are cut in two are recognised', () => {
-  it.each<[string, (k: Bound) => Bound, Expected]>([
-    ['base, walls and rim', (k) => cutAndGlued(k, tub(k), 0, 120), TUB],
-    ['the rings of two corners', (k) => cutAndGlued(k, tub(k), 1, 20), TUB],
-    ['every wall half way up', (k) => cutAndGlued(k, tub(k), 2, 30), TUB],
-    ['every bend half way round', (k) => cutAndGlued(k, tub(k), 2, 8), TUB],
-    [
-      'a round tray twice, beside its middle',
-      (k) => cutAndGlued(k, cutAndGlued(k, dish(k), 1, 0), 0, 30),
-      DISH,
-    ],
-    ['an open end', (k) => cutAndGlued(k, open(k), 1, 60), OPEN],
-  ])(
+  it.each<[string, (k: Bound) => Bound, Expected]>(
+    some(
+      [
+        ['base, walls and rim', (k) => cutAndGlued(k, tub(k), 0, 120), TUB],
+        ['the rings of two corners', (k) => cutAndGlued(k, tub(k), 1, 20), TUB],
+        ['every wall half way up', (k) => cutAndGlued(k, tub(k), 2, 30), TUB],
+        ['every bend half way round', (k) => cutAndGlued(k, tub(k), 2, 8), TUB],
+        [
+          'a round tray twice, beside its middle',
+          (k) => cutAndGlued(k, cutAndGlued(k, dish(k), 1, 0), 0, 30),
+          DISH,
+        ],
+        ['an open end', (k) => cutAndGlued(k, open(k), 1, 60), OPEN],
+      ],
+      4,
+    ),
+  )(
     '%s',
     async (_, make, expected) => {
       const bytes = await writtenPart(make);
@@ -305,21 +321,26 @@ describe('faces that are cut in two are recognised', () => {
 });
 
 describe('surfaces written in other forms are recognised', () => {
-  it.each<[string, (k: Bound) => Bound, Expected]>([
-    ['B-splines', (k) => asSplines(k, tub(k)), TUB],
-    ['B-splines that go all round', (k) => asSplines(k, dish(k)), DISH],
-    ['B-splines with an open end', (k) => asSplines(k, open(k)), OPEN],
-    ['surfaces of revolution', (k) => asRevolutions(k, tub(k)), TUB],
-    [
-      'surfaces of extrusion over B-splines',
-      (k) => channel(k, true),
-      {
-        plan: { length: 60, width: 120, cornerRadius: [0, 0, 0, 0], openEdges: [0, 2] },
-        section: { bottomRadius: 5, height: 30, draft: 0, rim: { kind: 'plain' } },
-        thickness: 2,
-      },
-    ],
-  ])(
+  it.each<[string, (k: Bound) => Bound, Expected]>(
+    some(
+      [
+        ['B-splines', (k) => asSplines(k, tub(k)), TUB],
+        ['B-splines that go all round', (k) => asSplines(k, dish(k)), DISH],
+        ['B-splines with an open end', (k) => asSplines(k, open(k)), OPEN],
+        ['surfaces of revolution', (k) => asRevolutions(k, tub(k)), TUB],
+        [
+          'surfaces of extrusion over B-splines',
+          (k) => channel(k, true),
+          {
+            plan: { length: 60, width: 120, cornerRadius: [0, 0, 0, 0], openEdges: [0, 2] },
+            section: { bottomRadius: 5, height: 30, draft: 0, rim: { kind: 'plain' } },
+            thickness: 2,
+          },
+        ],
+      ],
+      2,
+    ),
+  )(
     '%s',
     async (_, make, expected) => {
       const bytes = await writtenPart(make);
@@ -373,11 +394,16 @@ describe('a rim that is not square to the sheet', () => {
 
 describe('broken edges of the rim are left out', () => {
   const atRim = isLevel(H);
-  it.each<[string, (k: Bound) => Bound]>([
-    ['chamfers', (k) => chamfered(k, tub(k), 0.3, atRim)],
-    ['roundings', (k) => rounded(k, tub(k), 0.3, atRim)],
-    ['one rounding, on one edge', (k) => rounded(k, tub(k), 0.4, atRim, 1)],
-  ])(
+  it.each<[string, (k: Bound) => Bound]>(
+    some(
+      [
+        ['chamfers', (k) => chamfered(k, tub(k), 0.3, atRim)],
+        ['roundings', (k) => rounded(k, tub(k), 0.3, atRim)],
+        ['one rounding, on one edge', (k) => rounded(k, tub(k), 0.4, atRim, 1)],
+      ],
+      1,
+    ),
+  )(
     '%s',
     async (_, make) => {
       const bytes = await writtenPart(make);
@@ -410,13 +436,18 @@ describe('broken edges of the rim are left out', () => {
 });
 
 describe('other files of the same tray are recognised', () => {
-  it.each<[string, (k: Bound) => Bound, (file: Uint8Array) => Uint8Array, Expected]>([
-    ['in inches', (k) => resized(k, tub(k), 1 / 25.4), inInches, TUB],
-    ['in metres', (k) => resized(k, tub(k), 1 / 1000), inMetres, TUB],
-    ['once in an assembly, turned', tub, (file) => inAssembly(file, [300]), TUB],
-    ['the shell used inside out', tub, insideOut, TUB],
-    ['every face on the wrong side', tub, facesTurned, TUB],
-  ])(
+  it.each<[string, (k: Bound) => Bound, (file: Uint8Array) => Uint8Array, Expected]>(
+    some(
+      [
+        ['in inches', (k) => resized(k, tub(k), 1 / 25.4), inInches, TUB],
+        ['in metres', (k) => resized(k, tub(k), 1 / 1000), inMetres, TUB],
+        ['once in an assembly, turned', tub, (file) => inAssembly(file, [300]), TUB],
+        ['the shell used inside out', tub, insideOut, TUB],
+        ['every face on the wrong side', tub, facesTurned, TUB],
+      ],
+      2,
+    ),
+  )(
     '%s',
     async (_, make, change, expected) => {
       const plain = await writtenPart(make);
@@ -464,34 +495,39 @@ async function refusal(path: 'recognise' | 'either', bytes: Uint8Array): Promise
 }
 
 describe('what is no one sheet is refused in a sentence, recognised or not', () => {
-  it.each<[string, (k: Bound) => Bound, RegExp]>([
-    ['two solids', (k) => compound(k, [tub(k), box(k, [500, 0, 0], [10, 10, 10])]), /holds 2 solids/],
-    [
-      'a closed box',
-      (k) => cut(k, box(k, [0, 0, 0], [100, 80, 40]), box(k, [1, 1, 1], [98, 78, 38])),
-      /hollow inside/,
-    ],
-    [
-      'three plates that meet in a T',
-      (k) => fused(k, box(k, [0, 0, 0], [100, 80, 1]), box(k, [50, 0, 0], [1, 80, 40])),
-      /a rib or divider of about/,
-    ],
-    [
-      'a base that is 1.3 mm instead of 1.5',
-      (k) => cut(k, tub(k), box(k, [-10, -10, -1], [600, 600, 1.2])),
-      /1\.50 mm thick in the main and 1\.30 mm at \(-?\d+, -?\d+, -?[02]\)/,
-    ],
-    [
-      'a pocket in the base from below, 60 mm square and 0.2 mm deep',
-      (k) => cut(k, tub(k), box(k, [100, 60, -1], [60, 60, 1.2])),
-      /1\.50 mm thick in the main and 1\.30 mm at \(1[0-6]\d, (?:[6-9]\d|1[0-2]\d), -?0\)/,
-    ],
-    [
-      'a pad on the outside of a wall, 0.3 mm high',
-      (k) => fused(k, tub(k), box(k, [60, -0.3, 15], [140, 1, 20])),
-      /1\.50 mm thick in the main and 1\.80 mm at \((?:[6-9]\d|1\d\d), -?\d, [1-3]\d\)/,
-    ],
-  ])(
+  it.each<[string, (k: Bound) => Bound, RegExp]>(
+    some(
+      [
+        ['two solids', (k) => compound(k, [tub(k), box(k, [500, 0, 0], [10, 10, 10])]), /holds 2 solids/],
+        [
+          'a closed box',
+          (k) => cut(k, box(k, [0, 0, 0], [100, 80, 40]), box(k, [1, 1, 1], [98, 78, 38])),
+          /hollow inside/,
+        ],
+        [
+          'three plates that meet in a T',
+          (k) => fused(k, box(k, [0, 0, 0], [100, 80, 1]), box(k, [50, 0, 0], [1, 80, 40])),
+          /a rib or divider of about/,
+        ],
+        [
+          'a base that is 1.3 mm instead of 1.5',
+          (k) => cut(k, tub(k), box(k, [-10, -10, -1], [600, 600, 1.2])),
+          /1\.50 mm thick in the main and 1\.30 mm at \(-?\d+, -?\d+, -?[02]\)/,
+        ],
+        [
+          'a pocket in the base from below, 60 mm square and 0.2 mm deep',
+          (k) => cut(k, tub(k), box(k, [100, 60, -1], [60, 60, 1.2])),
+          /1\.50 mm thick in the main and 1\.30 mm at \(1[0-6]\d, (?:[6-9]\d|1[0-2]\d), -?0\)/,
+        ],
+        [
+          'a pad on the outside of a wall, 0.3 mm high',
+          (k) => fused(k, tub(k), box(k, [60, -0.3, 15], [140, 1, 20])),
+          /1\.50 mm thick in the main and 1\.80 mm at \((?:[6-9]\d|1\d\d), -?\d, [1-3]\d\)/,
+        ],
+      ],
+      3,
+    ),
+  )(
     '%s',
     async (_, make, sentence) => {
       const bytes = await writtenPart(make);
