@@ -2,9 +2,11 @@
  * What the commands need from outside: the terminal, and the heavy modules, each loaded on first use so that
  * `--help` and `sheets` answer at once. Tests pass their own.
  */
+
 import type { Exporter } from '../exporters/contract.ts';
 import type { Registry } from '../exporters/registry.ts';
 import type { fitHand } from '../gather/handFit.ts';
+import type * as Trials from '../gather/keptTrials.ts';
 import type { readMeasurements } from '../gather/measurements.ts';
 import type { workingPlan } from '../gather/workingPlan.ts';
 import type { SheetMaterial } from '../material/sheet.ts';
@@ -50,6 +52,7 @@ export interface GatherTools {
   readonly searchChanges: typeof searchChanges;
   readonly fitHand: typeof fitHand;
   readonly readMeasurements: typeof readMeasurements;
+  readonly trials: typeof Trials;
 }
 
 /** The real modules. */
@@ -74,12 +77,13 @@ export const modules: Dependencies['load'] = {
     return import('../step/readStepTray.ts');
   },
   async gather() {
-    const [plan, changes, hand, measurements] = await Promise.all([
+    const [plan, changes, hand, measurements, trials] = await Promise.all([
       import('../gather/workingPlan.ts'),
       import('../pattern/changes.ts'),
       import('../gather/handFit.ts'),
       import('../gather/measurements.ts'),
+      import('../gather/keptTrials.ts'),
     ]);
-    return { ...plan, ...changes, ...hand, ...measurements };
+    return { ...plan, ...changes, ...hand, ...measurements, trials };
   },
 };

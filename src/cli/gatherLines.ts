@@ -2,6 +2,7 @@
 import { proposesWeld } from '../gather/acts.ts';
 import type { AnnealStep } from '../gather/anneals.ts';
 import type { HandFit } from '../gather/handFit.ts';
+import type { KeptTrial } from '../gather/keptTrials.ts';
 import type { Gather, GatherZone, Verdict, ZoneRim } from '../gather/report.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
@@ -201,7 +202,7 @@ const sidesWords = ({ insideRadius, held, left }: StageBend, words: TerminalWord
   words.sides(mm(insideRadius), held.toFixed(0), left.toFixed(0));
 
 /** The hand found. */
-export function handLines(fit: HandFit, moves: readonly RimMove[], table: Words = english): string {
+export function handLines(fit: HandFit, table: Words = english): string {
   const { terminal: words } = table;
   const { titles } = words;
   return lineText([
@@ -212,15 +213,56 @@ export function handLines(fit: HandFit, moves: readonly RimMove[], table: Words 
       ],
     ),
     ...sentences(fit.sentences, table).map((sentence): Line => [titles.hand, sentence]),
-    [titles.blank, words.cutForHand(fit.blankHand.toFixed(2))],
+  ]);
+}
+
+/** How the cut line moves. @param blankHand the hand that the blank was cut for before */
+export function moveLines(blankHand: number, moves: readonly RimMove[], table: Words = english): string {
+  const { terminal: words } = table;
+  const { blank } = words.titles;
+  return lineText([
+    [blank, words.cutForHand(blankHand.toFixed(2))],
     ...groupedMoves(moves).map(
       ({ letters, move }): Line => [
-        titles.blank,
+        blank,
         move >= 0 ? words.movesOut(letters, move.toFixed(1)) : words.movesIn(letters, (-move).toFixed(1)),
       ],
     ),
   ]);
 }
+
+/** Trials that are kept, one a line. */
+export function trialLines(trials: readonly KeptTrial[], { terminal: words }: Words = english): string {
+  const percent = (share: number): string => (100 * share).toFixed(0);
+  const lines = trials.map(
+    ({ name, person, sheet, hand }): Line => [
+      words.titles.trial,
+      words.trial(
+        name,
+        person ?? words.nobody,
+        sheet.material,
+        `${sheet.thickness.toFixed(2)} mm`,
+        hand.value.toFixed(2),
+        percent(hand.low),
+        percent(hand.high),
+      ),
+    ],
+  );
+  return lineText(lines.length > 0 ? lines : [[words.titles.trial, words.noTrials]]);
+}
+
+/** That a trial was worked of another sheet than a tray is of. */
+export const otherSheetLine = (
+  { trial, otherSheet }: { readonly trial: KeptTrial; readonly otherSheet: boolean },
+  { terminal: words }: Words = english,
+): string => {
+  const { name, sheet } = trial;
+  const said = words.otherSheet(name, sheet.material, `${sheet.thickness.toFixed(2)} mm`);
+  return otherSheet ? lineText([[words.titles.caution, said]]) : '';
+};
+
+export const keptLine = (name: string, file: string, { terminal: words }: Words = english): string =>
+  lineText([[words.titles.kept, words.kept(name, file)]]);
 
 /** Corners whose rim moves alike. */
 function groupedMoves(moves: readonly RimMove[]): { letters: string; move: number }[] {

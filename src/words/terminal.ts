@@ -14,6 +14,8 @@ export const terminal = {
     caution: 'caution',
     grain: 'grain',
     measured: 'measured',
+    trial: 'trial',
+    kept: 'kept',
     blank: 'blank',
   },
   figures: {
@@ -84,5 +86,19 @@ export const terminal = {
     `${what} ${measured} ± ${error} mm, the fit gives ${predicted} mm`,
   movesOut: (corners: string, move: string) => `corner ${corners}: the cut line moves out by ${move} mm`,
   movesIn: (corners: string, move: string) => `corner ${corners}: the cut line moves in by ${move} mm`,
+  trial: (
+    name: string,
+    person: string,
+    sheet: string,
+    thickness: string,
+    hand: string,
+    low: string,
+    high: string,
+  ) => `${name} (${person}), ${sheet}, ${thickness}: hand ${hand}, between ${low} and ${high} %`,
+  nobody: 'nobody named',
+  noTrials: 'none is kept',
+  kept: (name: string, file: string) => `${name} in ${file}`,
+  otherSheet: (name: string, sheet: string, thickness: string) =>
+    `${name} was worked of ${sheet}, ${thickness}, and this tray is of another sheet: the same person may have another hand on it.`,
   cutForHand: (hand: string) => `cut for a hand of ${hand}`,
 };

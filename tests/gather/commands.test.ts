@@ -149,6 +149,105 @@ describe('gatherpan hand', () => {
     });
   });
 
+  it('keeps trials under names, lists them, and cuts another tray for one of them', async () => {
+    await inFolder(async (folder) => {
+      const middle = corner.worked(0.4, 0).rimHeight('middle');
+      const less = corner.worked(0.3, 0).rimHeight('middle');
+      const other = file({
+        plan: { length: 200, width: 160, cornerRadius: 35 },
+        sheet: { material: 'DC01', thickness: 1 },
+      });
+      await writeFiles(folder, {
+        'a.json': tray,
+        'b.json': other,
+        'm.json': { rimHeight: { middle } },
+        'n.json': { rimHeight: { middle: less } },
+      });
+      const hand = (...argv: string[]) => command(folder, ['hand', ...argv], { developTray });
+      const keptIn = async (): Promise<{ name: string; hand: { value: number } }[]> =>
+        JSON.parse(await readFile(join(folder, 'kept/trials.json'), 'utf8')).trials;
+
+      const first = await hand(
+        'a.json',
+        'm.json',
+        '--keep',
+        'kept/trials.json',
+        '--name',
+        'June',
+        '--person',
+        'Ada',
+      );
+      expect([first.exit, first.error]).toEqual([0, '']);
+      expect(first.out).toMatch(/^ {2}kept +June in kept\/trials\.json$/m);
+      await hand('a.json', 'n.json', '--keep', 'kept/trials.json', '--name', 'July, new hammer');
+      const [june, july] = await keptIn();
+      expect(june).toMatchObject({
+        name: 'June',
+        person: 'Ada',
+        tray: 'cutting-drip-tray',
+        sheet: { material: 'DC04', thickness: 1 },
+        measurements: { rimHeight: { middle } },
+        hand: { value: expect.closeTo(0.4, 2) },
+      });
+      expect(july!.hand.value).toBeCloseTo(0.3, 2);
+
+      const list = await hand('a.json', 'kept/trials.json');
+      expect(list.out).toMatch(
+        /^ {2}trial +June \(Ada\), DC04, 1\.00 mm: hand 0\.40, between \d+ and \d+ %$/m,
+      );
+      expect(list.out).toMatch(/^ {2}trial +July, new hammer \(nobody named\)/m);
+      expect(JSON.parse((await hand('a.json', 'kept/trials.json', '--json')).out).trials).toEqual(
+        await keptIn(),
+      );
+
+      const cut = await hand(
+        'b.json',
+        'kept/trials.json',
+        '--name',
+        'June',
+        '--out',
+        'new',
+        '--format',
+        'json',
+      );
+      expect([cut.exit, cut.error]).toEqual([0, '']);
+      expect(cut.out).toContain('June was worked of DC04, 1.00 mm, and this tray is of another sheet');
+      const corrected = JSON.parse(await readFile(join(folder, 'new/b-corrected.tray.json'), 'utf8'));
+      expect(corrected.forming.hand).toBe(june!.hand.value);
+      const same = await hand('a.json', 'kept/trials.json', '--name', 'June');
+      expect(same.out).not.toContain('another sheet');
+      // The hand of the measurements and that of the kept trial move the line alike.
+      const moved = /the cut line moves out by \d+\.\d mm/;
+      expect(moved.exec(same.out)![0]).toBe(moved.exec(first.out)![0]);
+
+      // The same name again takes the place of the first.
+      await hand('a.json', 'n.json', '--keep', 'kept/trials.json', '--name', 'June');
+      expect((await keptIn()).map(({ name }) => name)).toEqual(['July, new hammer', 'June']);
+
+      for (const [argv, sentence] of [
+        [['a.json', 'm.json', '--keep', 'x.json'], /^--keep needs a name/],
+        [['a.json', 'm.json', '--name', 'June'], /^--name goes with --keep/],
+        [
+          ['a.json', 'kept/trials.json', '--keep', 'x.json', '--name', 'June'],
+          /^These trials are kept already/,
+        ],
+        [['a.json', 'kept/trials.json', '--name', 'May'], /"May"; there are: July, new hammer, June\./],
+        // What is no file of trials is left as it is.
+        [
+          ['a.json', 'm.json', '--keep', 'n.json', '--name', 'June'],
+          /^trials is missing|^The file of trials/,
+        ],
+      ] as const) {
+        const { exit, error } = await hand(...argv);
+        expect(exit).toBe(2);
+        expect(error).toMatch(sentence);
+      }
+      expect(JSON.parse(await readFile(join(folder, 'n.json'), 'utf8'))).toEqual({
+        rimHeight: { middle: less },
+      });
+    });
+  });
+
   it('says plainly when that cannot be', async () => {
     const { exit, error } = await run({ 'a.json': tray, 'm.json': { rimHeight: { middle: 60 } } }, [
       'hand',

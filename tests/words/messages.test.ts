@@ -4,6 +4,7 @@
  */
 import { beforeAll, describe, expect, test } from 'vitest';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
+import { trialsJsonSchema } from '../../src/gather/keptTrials.ts';
 import { measurementsJsonSchema } from '../../src/gather/measurements.ts';
 import { listSheets } from '../../src/material/sheets.ts';
 import { trayJsonSchema } from '../../src/tray/schema.ts';
@@ -40,6 +41,7 @@ beforeAll(async () => {
     }
     trayJsonSchema();
     measurementsJsonSchema();
+    trialsJsonSchema();
   } finally {
     speak(before);
   }
@@ -50,6 +52,7 @@ describe('what is wrong, in another language,', () => {
   const names = new Set([
     ...fieldsOf(trayJsonSchema()),
     ...fieldsOf(measurementsJsonSchema()),
+    ...fieldsOf(trialsJsonSchema()),
     ...['corner', 'rimHeight', 'rimThickness', 'middle', 'start', 'end', 'error'],
     ...['marks', 'direction', 'inset', 'before', 'after', 'startTangent', 'tolerance'],
     ...nodeExporters.flatMap(({ id, parameters, earlier }) => [

@@ -1,7 +1,7 @@
 /** One table holds the words: another one in its place leaves no English behind. */
 import { beforeAll, describe, expect, it } from 'vitest';
 import { figureLines } from '../../src/cli/figures.ts';
-import { changeLines, gatherLines, handLines, planLines } from '../../src/cli/gatherLines.ts';
+import { changeLines, gatherLines, handLines, moveLines, planLines } from '../../src/cli/gatherLines.ts';
 import { nodeExportersIn } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { fitHand } from '../../src/gather/handFit.ts';
@@ -191,10 +191,8 @@ describe('the table of words', () => {
       rimHeight: { middle: corner.rimHeight('middle'), error: 0.3 },
     });
     // The line for the tray file and the names of measurements are those of the files.
-    const text = handLines(fit, [{ index: 0, letter: '1', move: -2 }], pseudo).replaceAll(
-      /rimHeight\.\w+/g,
-      '',
-    );
+    const moves = moveLines(fit.blankHand, [{ index: 0, letter: '1', move: -2 }], pseudo);
+    const text = `${handLines(fit, pseudo)}${moves}`.replaceAll(/rimHeight\.\w+/g, '');
     expect(untranslated(text)).toEqual([]);
   });
 

@@ -1,7 +1,7 @@
 /** `gatherpan hand`: finds a person's hand from what was measured on one trial corner, and the blank that suits it. */
 import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
-import type { HandFit } from '../../gather/handFit.ts';
+import type { KeptTrial } from '../../gather/keptTrials.ts';
 import type { FlatPattern, NoFlat } from '../../pattern/flatPattern.ts';
 import { rimMoves } from '../../pattern/rimMoves.ts';
 import { jsonFault } from '../../tray/jsonFault.ts';
@@ -12,7 +12,7 @@ import { inWords } from '../../words/statement.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { titledLine } from '../figures.ts';
 import { readText, readTextFile, writeWhole } from '../files.ts';
-import { handLines } from '../gatherLines.ts';
+import { handLines, keptLine, moveLines, otherSheetLine, trialLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
@@ -25,6 +25,10 @@ export interface HandOptions extends DrawingOptions {
   readonly out?: string;
   /** Formats of the corrected blank, separated by commas. */
   readonly format: string;
+  /** File of trials in which to keep this one, under the name, with who worked it. */
+  readonly keep?: string;
+  readonly name?: string;
+  readonly person?: string;
   readonly json?: boolean;
 }
 
@@ -52,9 +56,13 @@ export async function hand(
     throw new GatherpanError('BAD_INPUT', words().messages.cli.partHasNoHand);
   }
   const { spec } = job;
-  const { fitHand, readMeasurements } = await dependencies.load.gather();
-  const text = await measurementsText(measurements, dependencies);
-  const measured = readMeasurements(parsed(text));
+  const { fitHand, readMeasurements, trials } = await dependencies.load.gather();
+  const given = parsed(await measurementsText(measurements, dependencies));
+  const known = trials.areTrials(given) ? trials.readTrials(given) : null;
+  refuseOptions(options, known !== null);
+  if (known !== null && options.name === undefined) return tellTrials(known, options, dependencies);
+  const trial = known === null ? null : trials.trialNamed(known, options.name!);
+  const measured = trial === null ? readMeasurements(given) : null;
   const progress = progressLine(dependencies);
   progress.show(words().command.output.progress.hand(spec.name));
   try {
@@ -64,8 +72,8 @@ export async function hand(
       options.out === undefined
         ? []
         : choose(await dependencies.load.registry([]), options, [], dependencies);
-    const fit = fitHand(spec, measured);
-    const forming = formingOf(fit);
+    const fit = measured === null ? null : fitHand(spec, measured);
+    const forming = fit === null ? trials.formingOf(trial!) : trials.formingFrom(fit);
     const corrected = (await dependencies.load.developTray())({
       ...spec,
       name: `${spec.name}-corrected`,
@@ -77,12 +85,30 @@ export async function hand(
       options.out === undefined
         ? []
         : await write(tray, corrected, forming, chosen, options.out, dependencies);
+    if (fit !== null && options.keep !== undefined) {
+      const { name = '', person } = options;
+      const { today: date } = dependencies;
+      const mark = {
+        name,
+        ...(person === undefined ? {} : { person }),
+        ...(date === undefined ? {} : { date }),
+      };
+      await keep(options.keep, trials.keptTrial(spec, fit, mark, given), dependencies);
+    }
     progress.clear();
+    const found = fit ?? { trial: trial!, otherSheet: trials.otherSheet(trial!, spec) };
     dependencies.out(
       options.json === true
-        ? `${JSON.stringify(inWords({ ...fit, moves, files }, words()), null, 2)}\n`
+        ? `${JSON.stringify(inWords({ ...found, moves, files }, words()), null, 2)}\n`
         : [
-            `${spec.name}\n${handLines(fit, moves, words())}`,
+            `${spec.name}\n`,
+            'trial' in found
+              ? trialLines([found.trial], words()) + otherSheetLine(found, words())
+              : handLines(found, words()),
+            moveLines(pattern.gather.hand, moves, words()),
+            ...(fit !== null && options.keep !== undefined
+              ? [keptLine(options.name ?? '', options.keep, words())]
+              : []),
             ...files.map((file) => titledLine(words().command.output.titles.wrote, file)),
           ].join(''),
     );
@@ -92,11 +118,39 @@ export async function hand(
   }
 }
 
-/** What goes into the tray file. */
-const formingOf = ({ hand, spread }: HandFit): { hand: number; spread?: number } => ({
-  hand: Number(hand.value.toFixed(3)),
-  ...(spread === null ? {} : { spread: Number(spread.value.toFixed(1)) }),
-});
+/** @throws GatherpanError BAD_INPUT for options that do not go together. @param known whether the trials are kept already */
+function refuseOptions({ keep, name, person }: HandOptions, known: boolean): void {
+  const said = words().messages.cli.trials;
+  const refuse = (sentence: string): never => {
+    throw new GatherpanError('BAD_INPUT', sentence);
+  };
+  if (known && (keep !== undefined || person !== undefined)) refuse(said.notAgain);
+  if (!known && keep !== undefined && name === undefined) refuse(said.noName);
+  if (!known && keep === undefined && (name !== undefined || person !== undefined)) refuse(said.nameAlone);
+}
+
+/** What is kept, each with its hand. */
+function tellTrials(known: readonly KeptTrial[], { json }: HandOptions, dependencies: Dependencies): number {
+  dependencies.out(
+    json === true ? `${JSON.stringify({ trials: known }, null, 2)}\n` : trialLines(known, words()),
+  );
+  return 0;
+}
+
+/** Puts a trial into a file of trials, made when it is not there. */
+async function keep(file: string, trial: KeptTrial, dependencies: Dependencies): Promise<void> {
+  const { trials } = await dependencies.load.gather();
+  const path = resolve(dependencies.folder, file);
+  const text = await readTextFile(path).catch((error: unknown) => {
+    if (error instanceof GatherpanError && error.code === 'NOT_FOUND') return null;
+    throw error;
+  });
+  const known = text === null ? [] : trials.readTrials(parsed(text));
+  const bytes = new TextEncoder().encode(
+    `${JSON.stringify({ trials: trials.withTrial(known, trial) }, null, 2)}\n`,
+  );
+  await writeWhole(dirname(path), basename(path), bytes);
+}
 
 /** Writes the tray file with the hand in it, and the files of its blank. */
 async function write(

@@ -42,6 +42,11 @@ export const help = {
     'samples/trial/seed-bench-corner.json an example:',
     '  { "corner": "A", "rimHeight": { "from": "table", "middle": 38.2, "start": 37.1, "end": 37.3 },',
     '    "rimThickness": { "middle": 1.12 } }',
+    '',
+    'Trials of several people, sheets and days are kept under names:',
+    '  gatherpan hand tray.json measurements.json --keep trials.json --name "June, new hammer" --person Ada',
+    '  gatherpan hand tray.json trials.json                          lists them with the hand of each',
+    '  gatherpan hand other.json trials.json --name "June, new hammer" --out new     cuts another tray for that hand',
   ].join('\n'),
 
   /** What stands in brackets for the value that is to be typed. */
@@ -84,8 +89,9 @@ export const help = {
   arguments: {
     traysOrParts: 'tray files or STEP parts; - is standard input',
     trays: 'tray files; - is standard input',
-    handTray: 'tray file the blank was cut from; - is standard input',
-    measurements: 'file with the measurements; - is standard input',
+    handTray:
+      'tray file the blank was cut from, or, for a kept trial, that of the blank to be cut; - is standard input',
+    measurements: 'file with the measurements, or with kept trials; - is standard input',
     part: 'STEP file of a solid; - is standard input',
     batch: 'table of trays (.csv, its header names tray fields) or family (.json)',
     layout: 'tray files (.json), tables (.csv) or families (.json)',
@@ -98,6 +104,9 @@ export const help = {
     set: 'set a parameter of a format (repeatable)',
     handOut: 'folder for the corrected tray file and blank; nothing is written when left out',
     handFormat: 'formats of the corrected blank, separated by commas',
+    handKeep: 'file of trials in which to keep this one, made when it is not there',
+    handName: 'name of the trial: the one to keep, or the kept one to cut for',
+    handPerson: 'who worked the trial, to be kept with it',
     stepMaterial: 'for STEP parts: the sheet material',
     stepThickness: 'for STEP parts that are a surface: the sheet thickness',
     stepGrain: 'for STEP parts: rolling direction from the x axis',

@@ -46,6 +46,13 @@ export const cli = {
     `The measurements file is ${megabytes} MB; one of at most ${most} MB is accepted.`,
   measurementsEmpty:
     'The measurements file is empty; give a JSON object with rimHeight, rimThickness or marks.',
+  trials: {
+    noName: '--keep needs a name for the trial; give --name, for example --name "June, new hammer".',
+    nameAlone:
+      '--name goes with --keep, or with a file of kept trials in the place of the measurements; give one of these.',
+    notAgain:
+      'These trials are kept already, so --keep and --person have nothing to do; leave them out, or give the measurements of a new one.',
+  },
   measurementsNotJson: (fault: string) => `The measurements file is not JSON: ${fault}.`,
 
   // Options; `value` as it was typed, in quotes

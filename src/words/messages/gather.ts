@@ -10,6 +10,38 @@ export const gather = {
   againstTheOthers: (field: string, measured: string, wanted: string) =>
     `${field} is ${measured} mm, which cannot have come from this tray and blank: the other measurements give ${wanted} mm; measure again, or check that the blank was cut from this tray file.`,
 
+  // Trials kept under names
+  trials: {
+    file: (value: string, give: string) => `The file of trials is ${value}; give ${give}.`,
+    twice: (name: string) => `The file of trials has two of the name ${name}; give each a name of its own.`,
+    noSuch: (name: string, known: string) => `No trial is kept under the name ${name}; there are: ${known}.`,
+    full: (most: string) =>
+      `The file of trials holds ${most} trials already, and no more are taken; keep this one in another file.`,
+    described: {
+      title: 'Trial corners kept under names',
+      name: 'name of the trial',
+      person: 'who worked it',
+      date: 'when it was measured',
+      tray: 'name of the tray whose blank was worked',
+      material: 'sheet material',
+      thickness: 'thickness of the sheet',
+      hand: 'share of the gather that goes up the wall',
+      low: 'lower end of the range that holds it, 95 of 100 times',
+      high: 'upper end of that range',
+      spread: 'area gained by planishing, per cent, where the measurements told it',
+      measurements: 'what was measured, as in a measurements file',
+    },
+    accepted: {
+      file: 'an object with a list trials',
+      trials: 'a list of trials',
+      trial: 'an object with name, tray, sheet, hand and measurements',
+      name: 'a text of one line',
+      sheet: 'an object with material and thickness',
+      hand: 'an object with value, low and high',
+      most: (most: string) => `a list of at most ${most} trials`,
+    },
+  },
+
   /** What the fields of a measurements file mean, for editors. */
   described: {
     title: 'Measurements of a trial corner',

@@ -1,5 +1,6 @@
 /** Measurements that no hand gives, and trays that cannot be made: work that solves. */
 import { fitHand } from '../../../src/gather/handFit.ts';
+import { MOST_TRIALS, readTrials, trialNamed, withTrial } from '../../../src/gather/keptTrials.ts';
 import { readMeasurements } from '../../../src/gather/measurements.ts';
 import { TrialCorner } from '../../../src/gather/trial.ts';
 import { courseOf } from '../../../src/gather/workingPlan.ts';
@@ -25,6 +26,39 @@ const measuring = [
   { rimHieght: { middle: 5 } },
 ].map((value) => () => readMeasurements(value));
 
+const TRIAL = {
+  name: 'June',
+  tray: 'bench',
+  sheet: { material: 'DC04', thickness: 1 },
+  hand: { value: 0.5, low: 0.4, high: 0.6 },
+  measurements: {},
+};
+const KEPT = readTrials({
+  trials: Array.from({ length: MOST_TRIALS }, (_, i) => ({ ...TRIAL, name: `${i}` })),
+});
+const kept: readonly Work[] = [
+  ...[
+    null,
+    { trials: 7 },
+    { trials: [7, { ...TRIAL, name: '', person: 5, date: [], tray: 1 }, { ...TRIAL, sheet: 1, hand: 2 }] },
+    {
+      trials: [
+        {
+          ...TRIAL,
+          sheet: { material: '', thickness: 99 },
+          hand: { value: 2, low: -1, high: 3 },
+          spread: 99,
+        },
+      ],
+    },
+    { trials: [TRIAL, TRIAL] },
+    { trials: [...KEPT, TRIAL] },
+  ].map((value) => () => readTrials(value)),
+  () => withTrial(KEPT, TRIAL),
+  () => trialNamed(KEPT.slice(0, 2), '9'),
+  () => trialNamed([], '9'),
+];
+
 /** Sheets and trays that solve quickly. */
 const bench = readTray(
   changed({
@@ -35,6 +69,7 @@ const bench = readTray(
 );
 export const measured: readonly Work[] = [
   ...measuring,
+  ...kept,
   () => new TrialCorner(bench, 7),
   () => fitHand(bench, { corner: 0, rimHeight: { middle: 80, error: 0.3 } }),
   () => fitHand(bench, { corner: 0, rimHeight: { middle: 38, start: 36, end: 46, error: 0.05 } }),
