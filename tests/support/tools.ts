@@ -23,6 +23,11 @@ export const TOOLS = {
     install: 'chromium',
     find: chromiumPlace,
   },
+  firefox: {
+    reads: 'the page in a second browser',
+    install: 'firefox-esr',
+    find: () => runs('firefox-esr', '--version') ?? runs('firefox', '--version'),
+  },
   redis: {
     reads: 'batches on a queue',
     install: 'redis-server',
