@@ -47,6 +47,12 @@ export interface RoughWay {
   readonly budget: number;
 }
 
+/** The work if every spot went straight to its end. */
+export const straightWork = ({ equivalent }: SolvedTray['strains']): Work => ({
+  work: largest(equivalent),
+  known: true,
+});
+
 /**
  * The work of a solved tray. Where it is not plain how many anneals that takes, the way is solved on a coarse mesh, and
  * only held against its own end: the strains of the tray itself are those of its solve.
@@ -57,18 +63,19 @@ export function workOf(
   { spec, sheet, surface, strains }: Pick<SolvedTray, 'spec' | 'sheet' | 'surface' | 'strains'>,
   structures: SolveOptions['structures'] = null,
 ): Work {
-  const straight = largest(strains.equivalent);
+  const plain = straightWork(strains);
+  const straight = plain.work;
   const { strainBudget } = temperFor(sheet.material, straight);
   const clear = annealsFor(MOST_EXCESS * straight, strainBudget) === annealsFor(straight, strainBudget);
   const steady = straight <= STEADY * strainBudget && (clear || straight <= strainBudget);
-  if (!hasLip(surface) && steady) return { work: straight, known: true };
+  if (!hasLip(surface) && steady) return plain;
   try {
     const { way, budget } = roughWay(spec, straight, strainBudget, structures);
     const places = annealPlaces(way, budget, []);
     const rest = way.work(places.at(-1) ?? 0, way.end);
     return { work: strainBudget * (places.length + rest / budget), known: true };
   } catch (error) {
-    if (isUnsolved(error)) return { work: straight, known: false };
+    if (isUnsolved(error)) return { ...plain, known: false };
     throw error;
   }
 }

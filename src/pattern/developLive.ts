@@ -21,7 +21,10 @@ export interface Live {
   readonly spec: TraySpec;
   /** How far the outline may be off, mm. */
   readonly accuracy: number;
-  /** With outline, zones and verdict; a pattern says in a note that it is live. Its band of hands is left out. */
+  /**
+   * With outline, zones and verdict; a pattern says in a note that it is live. Its band of hands is left out, and anneals are
+   * counted for the straight way.
+   */
   readonly developed: Developed;
 }
 
@@ -59,7 +62,7 @@ export function developLive(
     maximumRefinements: isUneven(neutralSurface(spec)) ? 1 : 0,
   };
   try {
-    const developed = unlessCancelled(cancelled, () => developTray(spec, { solve, band: false }));
+    const developed = unlessCancelled(cancelled, () => developTray(spec, { solve, band: false, way: false }));
     const live: Live = { kind: 'live', spec, accuracy: LIVE_ACCURACY, developed: noted(developed) };
     leftBy.set(live, left);
     return live;

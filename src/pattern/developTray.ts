@@ -7,7 +7,7 @@ import type { NoFlatCause, Verdict } from '../gather/report.ts';
 import { keepSolved, type SolvedTray, solveInput } from '../gather/solvedTray.ts';
 import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
 import { COARSE_EXCESS, noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
-import { workOf } from '../gather/work.ts';
+import { straightWork, workOf } from '../gather/work.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { selfIntersections } from '../geometry/intersect.ts';
 import type { Path } from '../geometry/path.ts';
@@ -56,6 +56,8 @@ export interface DevelopOptions {
   readonly solve?: Partial<SolveOptions>;
   /** Whether the band of hands is worked out, and what it says of the trim; true when left out. */
   readonly band?: boolean;
+  /** Whether the way is solved where it is not plain how many anneals it takes; true when left out. */
+  readonly way?: boolean;
 }
 
 /**
@@ -86,7 +88,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   keepSolved(workedRim, solved);
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const net = netRimOf(shaped);
-  const { work, known } = workOf(solved, structures);
+  const { work, known } = options.way === false ? straightWork(strains) : workOf(solved, structures);
   const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, work, trimBand);
   const corners = cornerReports(field, surface, sheet, gather.zones, {
     edges: net.edges,
