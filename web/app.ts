@@ -316,6 +316,22 @@ type Read =
       readonly picture?: string | null;
     };
 
+/** Largest file that may be a tray file, bytes. */
+const TRAY_FILE = 1_000_000;
+
+/** A tray file, which needs nobody else to be read; null for any other. */
+async function trayIn(file: File): Promise<TrayObject | null> {
+  if (file.size > TRAY_FILE) return null;
+  try {
+    const value: unknown = JSON.parse(await file.text());
+    return typeof value === 'object' && value !== null && !Array.isArray(value)
+      ? (value as TrayObject)
+      : null;
+  } catch {
+    return null;
+  }
+}
+
 /** @param said what a person says of a drawing */
 async function takeFile(file: File, said: Readonly<Record<string, string>> = {}): Promise<void> {
   const error = byId('file-error');
@@ -323,6 +339,14 @@ async function takeFile(file: File, said: Readonly<Record<string, string>> = {})
   say(byId('file-note'), words.working);
   byId('file').removeAttribute('aria-invalid');
   try {
+    const own = await trayIn(file);
+    if (own !== null) {
+      say(byId('file-note'), '');
+      drawing.close();
+      const stem = file.name.replace(/\.[^.]*$/, '');
+      await take(inUnits({ name: stem, ...own }, units()));
+      return;
+    }
     const base = written().tray;
     const read = (await (
       await postFile(`api/upload?unit=${unit()}`, file, base, undefined, said)
@@ -422,6 +446,10 @@ async function linkOfForm(): Promise<string> {
   return new URL(hash, location.href).href;
 }
 sendToPhone(linkOfForm);
+// The browser's own printing waits for nobody: the paper then says what it shows.
+addEventListener('beforeprint', () => {
+  if (busy && nearly === '') tell(words.stale);
+});
 const link = button('copy-link');
 link.addEventListener('click', () =>
   busyWhile(link, async () => {

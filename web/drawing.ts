@@ -13,6 +13,7 @@ const FIELDS: Readonly<Record<About, string>> = {
   units: 'plan.units',
   cornerRadius: 'plan.cornerRadius',
   layer: 'plan.layer',
+  loop: 'plan.loop',
 };
 const KINDS = Object.keys(FIELDS) as About[];
 
@@ -137,6 +138,15 @@ function show(question: DrawingQuestion): void {
       choices(
         'drawing-layer',
         question.layers.map((layer) => [layer, layer]),
+      );
+      break;
+    case 'loop':
+      choices(
+        'drawing-loop',
+        question.loops.map(({ size: [length, width], x, y }, i) => [
+          String(i + 1),
+          sentence(words.drawing.outline, { length, width, x, y }),
+        ]),
       );
       break;
   }

@@ -5,12 +5,12 @@
 import { GatherpanError } from '../errors.ts';
 import { drawnRectangle } from '../tray/drawnRectangle.ts';
 import { LIMITS } from '../tray/limits.ts';
-import { type DrawnPlan, drawnLayers, millimetresOf, planFromDxf } from '../tray/planDxf.ts';
+import { type DrawnPlan, drawnLayers, drawnOutlines, millimetresOf, planFromDxf } from '../tray/planDxf.ts';
 import { DRAWING_UNITS, type DrawingUnit } from '../tray/planSchema.ts';
 import { sharpVertices } from '../tray/readPlan.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';
-import { lengthFrom } from '../tray/writtenSize.ts';
+import { lengthFrom, numberFrom } from '../tray/writtenSize.ts';
 import { unitsOf } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import { DEMO_TRAY } from './demoTray.ts';
@@ -37,7 +37,7 @@ export function readDrawing(
   let unit: DrawingUnit | undefined;
   try {
     if (said.units === undefined) {
-      const { sizes, plan } = measured(text, said.layer);
+      const { sizes, plan } = measured(text, said);
       if (plan.ownUnit === undefined) {
         asked.push({ about: 'units', sizes });
         // Whichever reads: corners are where they are in every unit.
@@ -51,6 +51,7 @@ export function readDrawing(
         plan: {
           dxf: `${name}.dxf`,
           ...(said.layer === undefined ? {} : { layer: said.layer }),
+          ...(said.loop === undefined ? {} : { loop: numberFrom(said.loop) ?? said.loop }),
           ...(said.units === undefined && unit === undefined ? {} : { units: said.units ?? unit }),
           ...(said.cornerRadius === undefined
             ? {}
@@ -67,9 +68,17 @@ export function readDrawing(
     if (said.layer === undefined && fault?.path === 'plan.layer') {
       return { kind: 'question', questions: [{ about: 'layer', layers: drawnLayers(text) }], picture: null };
     }
+    if (said.loop === undefined && fault?.path === 'plan.loop') {
+      const loops = drawnOutlines(text, said.layer).map(({ size: [length, width], x, y }) => ({
+        size: [figure(length), figure(width)] as const,
+        x: rounded(x),
+        y: rounded(y),
+      }));
+      return { kind: 'question', questions: [{ about: 'loop', loops }], picture: null };
+    }
     const isRadius = said.cornerRadius === undefined && fault?.path === 'plan.cornerRadius';
     if (isRadius && others.length === 0) {
-      const { plan } = measured(text, said.layer, said.units as DrawingUnit | undefined);
+      const { plan } = measured(text, said);
       asked.push({
         about: 'cornerRadius',
         corners: sharpVertices(plan.vertices).map(({ x, y }) => ({ x: rounded(x), y: rounded(y) })),
@@ -82,7 +91,7 @@ export function readDrawing(
 
 /** The plan as it was found; in a drawing without a unit the figures stand for themselves. */
 function pictureOf(text: string, said: DrawingAnswers): string | null {
-  const { plan, read } = measured(text, said.layer, said.units as DrawingUnit | undefined);
+  const { plan, read } = measured(text, said);
   const own = plan.ownUnit ?? (said.units as DrawingUnit | undefined);
   return planSvg(plan, own ?? read, own !== undefined);
 }
@@ -90,17 +99,22 @@ function pictureOf(text: string, said: DrawingAnswers): string | null {
 /** The plan in the first unit in which it can be read, and its size in each that makes a tray of it. */
 function measured(
   text: string,
-  layer: string | undefined,
-  unit?: DrawingUnit,
+  { layer, loop, units }: DrawingAnswers,
 ): {
   plan: DrawnPlan;
   read: DrawingUnit;
   sizes: Extract<DrawingQuestion, { about: 'units' }>['sizes'];
 } {
+  const unit = units as DrawingUnit | undefined;
   let failure: unknown;
   for (const unitless of unit === undefined ? (['mm', 'in', 'm'] as const) : [unit]) {
     try {
-      const plan = planFromDxf(text, { layer, unit, unitless });
+      const plan = planFromDxf(text, {
+        layer,
+        loop: loop === undefined ? undefined : Number(loop),
+        unit,
+        unitless,
+      });
       const [width, height] = plan.size.map((extent) => extent / millimetresOf(unitless));
       const sizes = DRAWING_UNITS.map((each) => ({
         unit: each,

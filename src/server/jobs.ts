@@ -4,6 +4,7 @@ import type { ErrorCode, Fault } from '../errors.ts';
 import type { ManifestTray, RowError } from '../jobs/manifest.ts';
 import type { RowReport } from '../jobs/rowReport.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
+import type { DrawnOutline } from '../tray/planDxf.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { TrayObject } from '../tray/writtenTray.ts';
@@ -100,6 +101,7 @@ export interface DrawingAnswers {
   /** Radius of corners that are drawn sharp. */
   readonly cornerRadius?: string;
   readonly layer?: string;
+  readonly loop?: string;
 }
 
 /** What has to be said of a drawing before there is a tray. */
@@ -120,7 +122,9 @@ export type DrawingQuestion =
       readonly corners: readonly { readonly x: number; readonly y: number }[];
     }
   /** It shows closed chains on several layers. */
-  | { readonly about: 'layer'; readonly layers: readonly string[] };
+  | { readonly about: 'layer'; readonly layers: readonly string[] }
+  /** It shows several outlines beside each other, the largest first. */
+  | { readonly about: 'loop'; readonly loops: readonly DrawnOutline[] };
 
 interface Row {
   /** As in `BatchRow`. */

@@ -159,7 +159,7 @@ export function openApi(version: string, limits: ServerLimits): Json {
             'Reads a file of any kind: a tray file, a drawing or the solid of a tray becomes a tray; another STEP part is solved as it is; of a table the rows are counted',
             {
               200: object(
-                'The kind (tray, drawing, question, solid, part, table), and the tray (of a drawing with notes on how it was read, of a solid with notes in what it differs), what a preview holds of the part (its tray tells outer sizes only), or the number of rows. A question is asked of a drawing that leaves something open, and nothing is assumed: each has what it is about (units, cornerRadius, layer) and what there is to choose from; send the drawing again with the field of that name',
+                'The kind (tray, drawing, question, solid, part, table), and the tray (of a drawing with notes on how it was read, of a solid with notes in what it differs), what a preview holds of the part (its tray tells outer sizes only), or the number of rows. A question is asked of a drawing that leaves something open, and nothing is assumed: each has what it is about (units, cornerRadius, layer, loop) and what there is to choose from; send the drawing again with the field of that name',
                 'kind',
               ),
             },
@@ -176,6 +176,11 @@ export function openApi(version: string, limits: ServerLimits): Json {
               description: 'Radius of the corners that a drawing shows sharp, in the unit of the base.',
             },
             layer: { type: 'string', description: 'The layer of a drawing to read; all when left out.' },
+            loop: {
+              type: 'integer',
+              description:
+                'Which of several outlines beside each other is the plan, from 1, the largest first.',
+            },
           }),
         },
       },

@@ -304,7 +304,7 @@ export function routes(services: Services): Route[] {
 
 /** What a form says of a drawing; fields that are left empty say nothing. */
 function drawingAnswers(fields: ReadonlyMap<string, string>): DrawingAnswers {
-  const said = (['units', 'cornerRadius', 'layer'] as const)
+  const said = (['units', 'cornerRadius', 'layer', 'loop'] as const)
     .map((field) => [field, fields.get(field) ?? ''] as const)
     .filter(([, value]) => value.trim() !== '');
   return Object.fromEntries(said);

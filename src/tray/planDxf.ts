@@ -53,6 +53,8 @@ export interface DrawnVertex {
 export interface DrawnPlanOptions {
   /** Name of the layer to read; all layers when undefined. */
   readonly layer: string | undefined;
+  /** Which of several outlines beside each other, from 1, the largest first; there has to be one when undefined. */
+  readonly loop?: number | undefined;
   /** Unit of a drawing that names none; one that names another is refused. */
   readonly unit: DrawingUnit | undefined;
   /** Unit that is taken, and said in a note, when neither says one. */
@@ -86,7 +88,7 @@ const ROUNDING_GAP = 0.01;
  *   is not there, an open, branching or repeated chain, loops that are no holes. Faults about the drawing have an
  *   empty path, and their sentences go after its name.
  */
-export function planFromDxf(text: string, { layer, unit, unitless }: DrawnPlanOptions): DrawnPlan {
+export function planFromDxf(text: string, { layer, loop, unit, unitless }: DrawnPlanOptions): DrawnPlan {
   const drawing = drawingOf(text);
   const ownUnit = ownUnitOf(drawing.unit);
   if (unit !== undefined && ownUnit !== undefined && unit !== ownUnit) {
@@ -100,7 +102,7 @@ export function planFromDxf(text: string, { layer, unit, unitless }: DrawnPlanOp
   const drawn = drawnEdges(drawing, layer, MILLIMETRES[taken], shown);
   if (layer !== undefined) refuseEmptyLayer(layer, drawn);
   const { loops, gaps } = closedLoops(drawn.edges);
-  const { plan, inner } = sorted(loops);
+  const { plan, inner } = sorted(loops, loop);
   const outer = tidied(plan);
   const holes = inner.map((path) => tidied(path));
   if (outer.path.vertices.length > VERTEX_COUNT[1]) {
@@ -131,6 +133,22 @@ export function planFromDxf(text: string, { layer, unit, unitless }: DrawnPlanOp
 /** Layers on which something is drawn. @throws GatherpanError as `planFromDxf` */
 export const drawnLayers = (text: string): readonly string[] =>
   drawnEdges(drawingOf(text), undefined, 1, shown).layers;
+
+/** An outline beside others: its size and the middle of it, in the figures of the drawing. */
+export interface DrawnOutline {
+  readonly size: readonly [number, number];
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Outlines that lie beside each other, the largest first. @throws GatherpanError as `planFromDxf` */
+export function drawnOutlines(text: string, layer: string | undefined): readonly DrawnOutline[] {
+  const { loops } = closedLoops(drawnEdges(drawingOf(text), layer, 1, shown).edges);
+  return outlines(loops.map(({ path }) => counterClockwise(path))).map((path) => {
+    const { minX, minY, maxX, maxY } = pathBounds(path);
+    return { size: extentOf(path), x: (minX + maxX) / 2, y: (minY + maxY) / 2 };
+  });
+}
 
 /** The unit of `$INSUNITS`. @throws GatherpanError BAD_INPUT when it is none that a tray is drawn in */
 function ownUnitOf(number: string | undefined): DrawingUnit | undefined {
@@ -169,32 +187,40 @@ function counterClockwise(path: Path): Path {
   return { vertices: [vertices.at(-1)!, ...vertices.slice(0, -1)], closed: true };
 }
 
+/** Those that lie in no other, the largest first. */
+const outlines = (paths: readonly Path[]): Path[] =>
+  paths
+    .filter((path) => paths.every((other) => other === path || !containsPoint(other, path.vertices[0]!)))
+    .sort((a, b) => pathArea(b) - pathArea(a));
+
 /**
- * The loop that holds all others, and those.
+ * The loop that is the plan, and those in it.
  *
- * @throws GatherpanError BAD_INPUT when there is none, they lie in one another, or they are on several layers: what
- *   lies on a layer of its own may be anything, a bend line say
+ * @param wanted which of several outlines, from 1
+ * @throws GatherpanError BAD_INPUT when there is none such, several of which nobody has said which, they lie in one another,
+ *   or they are on several layers: what lies on a layer of its own may be anything, a bend line say
  */
-function sorted(loops: readonly Loop[]): { plan: Path; inner: Path[] } {
+function sorted(loops: readonly Loop[], wanted: number | undefined): { plan: Path; inner: Path[] } {
   const paths = loops.map(({ path }) => counterClockwise(path));
-  const areas = paths.map(pathArea);
-  const largest = areas.indexOf(Math.max(...areas));
-  const plan = paths[largest]!;
-  const inner = paths.filter((_, i) => i !== largest);
-  if (inner.length === 0) return { plan, inner };
   const say = words().messages.tray.drawing;
-  const count = String(loops.length);
   const layers = [...new Set(loops.map((loop) => loop.layer))];
   if (layers.length > 1) {
     throw new GatherpanError('BAD_INPUT', {
       path: 'plan.layer',
-      message: say.severalChainsOnLayers(count, layers.slice(0, 10).map(shown).join(', ')),
+      message: say.severalChainsOnLayers(String(loops.length), layers.slice(0, 10).map(shown).join(', ')),
     });
   }
-  const beside = inner.find((path) => !containsPoint(plan, path.vertices[0]!));
-  if (beside !== undefined) {
-    throw new GatherpanError('BAD_INPUT', say.severalChains(count, place(beside.vertices[0]!)));
+  const outer = outlines(paths);
+  const plan = outer[(wanted ?? 1) - 1];
+  if (plan === undefined || (wanted === undefined && outer.length > 1)) {
+    const sizes = outer.slice(0, 10).map((path) => sizeOf(path, 1).join(' × '));
+    const found: [string, string] = [String(outer.length), sizes.join(', ')];
+    throw new GatherpanError('BAD_INPUT', {
+      path: 'plan.loop',
+      message: wanted === undefined ? say.severalLoops(...found) : say.noSuchLoop(String(wanted), ...found),
+    });
   }
+  const inner = paths.filter((path) => path !== plan && containsPoint(plan, path.vertices[0]!));
   if (inner.length > HOLE_COUNT[1]) {
     throw new GatherpanError('BAD_INPUT', say.manyHoles(String(inner.length), String(HOLE_COUNT[1])));
   }

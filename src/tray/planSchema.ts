@@ -156,6 +156,11 @@ const drawing = (units: Units) =>
         () => take().layer,
         () => means().layer,
       ).optional(),
+      loop: z
+        .int({ error: numberWanted(() => take().loop) })
+        .min(1, { error: numberWanted(() => take().loop) })
+        .meta(meaning(() => means().loop))
+        .optional(),
       units: choice(DRAWING_UNITS, () => means().drawingUnits).optional(),
       cornerRadius: sharedRadius(units),
       openEdges,

@@ -200,6 +200,7 @@ function drawnPlan(
   try {
     const drawn = planFromDxf(planDxf(given.dxf), {
       layer: given.layer,
+      loop: given.loop,
       unit: given.units,
       unitless: units,
     });

@@ -138,7 +138,10 @@ const forming = (units: Units) =>
     {
       trim: z
         .union(
-          [length(units, LIMITS.trim, () => means().trimLength), choice(['auto'], () => means().trimAuto)],
+          [
+            length(units, LIMITS.trim, () => means().trimLength),
+            z.enum(['auto'], { error: () => take().trim[units] }).meta(meaning(() => means().trimAuto)),
+          ],
           { error: numberWanted(() => take().trim[units]) },
         )
         .meta(meaning(() => means().trim))

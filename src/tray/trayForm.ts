@@ -99,6 +99,12 @@ const NEW_SHAPES: Readonly<Record<Units, Readonly<Record<string, Mutable>>>> = {
     polygon: { points: '-0.6 -0.4; 0.6 -0.4; 0.6 0.4; -0.6 0.4' },
   },
 };
+/** What a lip is at first. */
+const NEW_LIPS: Readonly<Record<Units, Mutable>> = {
+  mm: { bendRadius: 5, width: 15 },
+  in: { bendRadius: '3/16', width: '5/8' },
+};
+
 /** A new hole lies so far beside the one before, not in it. */
 const ASIDE: Readonly<Record<Units, number>> = { mm: 40, in: 1.5 };
 
@@ -235,13 +241,10 @@ export function withField(tray: TrayObject, name: string, value: FieldValue, box
   } else if (HOLE.test(name)) {
     setHole(tray, changed, name, text);
   } else if (name === 'section.rim') {
-    const { bendRadius, width } = (valueAt(tray, name) ?? {}) as Mutable;
-    const lip = { kind: 'lip', direction: value, ...(bendRadius === undefined ? {} : { bendRadius }) };
-    setAt(
-      changed,
-      name,
-      value === 'plain' ? { kind: 'plain' } : { ...lip, ...(width === undefined ? {} : { width }) },
-    );
+    const before = valueAt(tray, name);
+    const { kind: _, ...sizes } = isObject(before) ? before : {};
+    const lip = { kind: 'lip', ...NEW_LIPS[unitsOf(tray)], ...sizes, direction: value };
+    setAt(changed, name, value === 'plain' ? { kind: 'plain' } : lip);
   } else if (name.startsWith('section.heights.')) {
     const side = name.split('.').at(-1)!;
     const { [side]: _, ...others } = heights(tray);

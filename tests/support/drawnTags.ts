@@ -34,6 +34,28 @@ export const circle = (x: number, y: number, radius: number, layer = '0'): Tag[]
   [40, radius],
 ];
 
+/**
+ * @param points with the bulge of the edge that begins there
+ * @param more   what each point has besides
+ */
+export const polyline = (
+  points: readonly (readonly [number, number, number?])[],
+  closed = true,
+  more: readonly Tag[] = [],
+  layer = '0',
+): Tag[] => [
+  [0, 'LWPOLYLINE'],
+  [8, layer],
+  [90, points.length],
+  [70, closed ? 1 : 0],
+  ...points.flatMap(([x, y, bulge]): Tag[] => [
+    [10, x],
+    [20, y],
+    ...(bulge === undefined ? [] : ([[42, bulge]] as Tag[])),
+    ...more,
+  ]),
+];
+
 interface DrawnBlock {
   readonly base: readonly [number, number];
   readonly entities: readonly (readonly Tag[])[];

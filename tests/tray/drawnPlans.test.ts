@@ -8,7 +8,7 @@ import { type DrawnPlan, planFromDxf } from '../../src/tray/planDxf.ts';
 import { DRAWING_UNITS } from '../../src/tray/planSchema.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { PolygonPlan } from '../../src/tray/spec.ts';
-import { circle, drawnWithBlocks, dxf, line, type Tag } from '../support/drawnTags.ts';
+import { circle, drawnWithBlocks, dxf, line, polyline, type Tag } from '../support/drawnTags.ts';
 import { LONG } from '../support/long.ts';
 import { changed } from './trayFiles.ts';
 
@@ -20,17 +20,6 @@ const pathOf = ({ vertices }: DrawnPlan): Path => ({
   vertices: vertices.map(({ x, y, bulge = 0 }) => ({ x, y, bulge })),
   closed: true,
 });
-const polyline = (points: readonly (readonly [number, number, number?])[], closed = true): Tag[] => [
-  [0, 'LWPOLYLINE'],
-  [8, '0'],
-  [90, points.length],
-  [70, closed ? 1 : 0],
-  ...points.flatMap(([x, y, bulge = 0]): Tag[] => [
-    [10, x],
-    [20, y],
-    [42, bulge],
-  ]),
-];
 const box = (x: number, y: number, length: number, width: number): Tag[] =>
   polyline([
     [x, y],

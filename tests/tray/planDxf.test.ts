@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { PolygonPlan } from '../../src/tray/spec.ts';
-import { circle, dxf, line, type Tag } from '../support/drawnTags.ts';
+import { circle, dxf, line, polyline, type Tag } from '../support/drawnTags.ts';
 import { changed, errorOf } from './trayFiles.ts';
 
 const arc = (x: number, y: number, radius: number, from: number, to: number, layer = '0'): Tag[] => [
@@ -15,22 +15,6 @@ const arc = (x: number, y: number, radius: number, from: number, to: number, lay
   [40, radius],
   [50, from],
   [51, to],
-];
-const polyline = (
-  points: readonly (readonly [number, number, number?])[],
-  closed = true,
-  more: Tag[] = [],
-): Tag[] => [
-  [0, 'LWPOLYLINE'],
-  [8, '0'],
-  [90, points.length],
-  [70, closed ? 1 : 0],
-  ...points.flatMap(([x, y, bulge]): Tag[] => [
-    [10, x],
-    [20, y],
-    ...(bulge === undefined ? [] : ([[42, bulge]] as Tag[])),
-    ...more,
-  ]),
 ];
 
 const rectangle = (layer = '0'): Tag[][] => [
@@ -67,6 +51,28 @@ describe('a drawing', () => {
     expect(places(dxf([a, d, c, b]))).toEqual(corners);
     // Drawn the other way round, the first line is still the first edge.
     expect(places(dxf([line(300, 0, 0, 0), b, c, d]))).toEqual(corners);
+  });
+
+  test('of several outlines is the one that is asked for, with the holes in it', () => {
+    const two = dxf([
+      ...rectangle(),
+      polyline([
+        [400, 0],
+        [640, 0],
+        [640, 160],
+        [400, 160],
+      ]),
+      circle(150, 100, 10),
+      circle(500, 80, 12),
+      circle(560, 80, 12),
+    ]);
+    expect(places(two, { loop: 1 })[0]).toEqual([0, 0]);
+    expect(places(two, { loop: 2 })[0]).toEqual([400, 0]);
+    expect(read(two, { loop: 1 }).holes).toHaveLength(1);
+    expect(read(two, { loop: 2 }).holes).toHaveLength(2);
+    expect(errorOf(() => read(two, { loop: 3 })).message).toBe(
+      'plan.loop is 3, and the drawing shows 2 outlines; give the number of the plan, the largest being 1 (300 × 200, 240 × 160 mm).',
+    );
   });
 
   test('of lines and arcs has smooth joints and the bulges of the arcs', () => {
@@ -273,7 +279,7 @@ describe('a drawing that cannot be taken', () => {
       'two chains beside each other',
       dxf([...rectangle(), circle(450, 100, 20)]),
       {},
-      'plan.dxf is "plan.dxf": it shows 2 closed chains, and the one at x 470, y 100 mm is not inside the largest; give a drawing of one tray.',
+      'plan.loop is missing, and the drawing shows 2 outlines beside each other; give the number of the plan, the largest being 1 (300 × 200, 40 × 40 mm).',
     ],
     [
       'a hole in a hole',

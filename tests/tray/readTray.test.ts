@@ -238,7 +238,7 @@ describe('a bad value gets one sentence with field, value and what is accepted',
     [
       'plan.depth',
       30,
-      'plan.depth is not known; the fields known here are length, width, cornerRadius, openEdges, vertices, dxf, layer, units.',
+      'plan.depth is not known; the fields known here are length, width, cornerRadius, openEdges, vertices, dxf, layer, loop, units.',
     ],
     ['Measured', 'inside', 'Measured is not known; the nearest known field is measured.'],
     ['thickness', 1, 'thickness is not known here; the known field of that name is sheet.thickness.'],

@@ -116,6 +116,70 @@ describe('sizes', () => {
   });
 });
 
+test('thirty kinds of bad input: each is told in one sentence by the name of the field, with what to type', async () => {
+  await open();
+  await page.click('#more > summary');
+  await page.selectOption('#rim', 'out');
+  await page.selectOption('#hole-0-kind', 'round');
+  const wrong: readonly (readonly [field: string, value: string, name: string])[] = [
+    ['#length', '', 'Length'],
+    ['#length', 'long', 'Length'],
+    ['#length', '-420', 'Length'],
+    ['#length', '0', 'Length'],
+    ['#length', '5', 'Length'],
+    ['#length', '420 parsecs', 'Length'],
+    ['#length', '4 2 0', 'Length'],
+    ['#length', '12"6', 'Length'],
+    ['#length', '1/0', 'Length'],
+    ['#width', '28O', 'Width'],
+    ['#width', '280,5,1', 'Width'],
+    ['#width', 'NaN', 'Width'],
+    ['#width', '<b>280</b>', 'Width'],
+    ['#width', '٢٨٠', 'Width'],
+    ['#height', '1 1/', 'Height'],
+    ['#height', '34mm high', 'Height'],
+    ['#height', '3000', 'Height'],
+    ['#corner', '40, 50', 'Corner radius'],
+    ['#corner', 'round', 'Corner radius'],
+    ['#corner', '10', 'Corner radius'],
+    ['#corner', '200', 'Corner radius'],
+    ['#bottom', '-9', 'Bottom radius'],
+    ['#bottom', '61', 'ottom radius'],
+    ['#thickness', '99 ga', 'Thickness'],
+    ['#thickness', '50', 'Thickness'],
+    ['#material', 'cheese', 'Material'],
+    ['#material', '', 'Material'],
+    ['#trim', 'some', 'Trim'],
+    ['#draft', '80', 'Draft'],
+    ['#grain', 'along', 'Grain'],
+    ['#kerf', '-1', 'Kerf'],
+    ['#lip-width', '', 'Lip width'],
+    ['#lip-radius', 'x', 'Lip bend radius'],
+    ['#hole-0-diameter', '0', 'Diameter'],
+    ['#hole-0-x', '900', 'ole 1'],
+    ['#corner-B', 'sharp', 'Radius at B'],
+    ['#side-0', 'tall', 'Height of A–B'],
+  ];
+  const shown = async (): Promise<string> =>
+    (await page.locator('.error:visible').allInnerTexts()).join('\n');
+  for (const [field, value, name] of wrong) {
+    const before = await page.inputValue(field);
+    await page.fill(field, value);
+    await eventually(() => page.locator('#result').getAttribute('aria-busy')).toBeNull();
+    await eventually(shown).not.toBe('');
+    const said = await shown();
+    expect(said, `${field} ${value}`).toContain(name);
+    expect(said, `${field} ${value}`).toMatch(/give|leave/);
+    expect(said, `${field} ${value}`).not.toMatch(
+      /\b(?:plan|section|sheet|forming|holes|cut)\.\w|undefined|object Object/,
+    );
+    expect(await page.inputValue(field)).toBe(value);
+    await page.fill(field, before);
+    await eventually(shown).toBe('');
+  }
+  expect(wrong.length).toBeGreaterThanOrEqual(30);
+});
+
 describe('an impossible tray', () => {
   test('says so first and in red, with buttons that mend it', async () => {
     await open(PHONE);
@@ -283,6 +347,21 @@ test('long work says for how long, and can be stopped', async () => {
   await page.click('#save-cut');
   await page.locator('#take-error').waitFor();
   expect(await page.innerText('#take-error')).toContain('nothing to save');
+});
+
+test("the browser's own printing does not wait, and the paper says so", async () => {
+  await open();
+  await page.evaluate(() => {
+    const post = Worker.prototype.postMessage;
+    Worker.prototype.postMessage = function (this: Worker, message: unknown) {
+      if (!['preview', 'live'].includes((message as { kind?: string }).kind ?? '')) post.call(this, message);
+    };
+  });
+  await page.fill('#length', '461');
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  expect(await page.innerText('#stale-text')).toContain('not the one in the form');
+  await page.emulateMedia({ media: 'print' });
+  expect(await page.locator('#stale-text').isVisible()).toBe(true);
 });
 
 test('printing waits for the tray in the form', async () => {

@@ -11,7 +11,7 @@ import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { loopArea } from '../exporters/loopGeometry.ts';
 import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
-import { circle, dxf, line } from '../support/drawnTags.ts';
+import { circle, dxf, line, polyline } from '../support/drawnTags.ts';
 import {
   accessibility,
   blankShown,
@@ -100,6 +100,131 @@ describe('a drawing that does not say everything', () => {
     await page.locator('#stale').waitFor({ state: 'hidden' });
     expect(await page.locator('#drawing').isVisible()).toBe(false);
     expect(await blankShown()).toBe(before);
+  });
+});
+
+/** A rectangle with rounded corners, lower left at x, y. */
+const rounded = (x: number, y: number, length: number, width: number, radius: number, layer = '0') =>
+  polyline(
+    [
+      [x + radius, y],
+      [x + length - radius, y, Math.SQRT2 - 1],
+      [x + length, y + radius],
+      [x + length, y + width - radius, Math.SQRT2 - 1],
+      [x + length - radius, y + width],
+      [x + radius, y + width, Math.SQRT2 - 1],
+      [x, y + width - radius],
+      [x, y + radius, Math.SQRT2 - 1],
+    ],
+    true,
+    [],
+    layer,
+  );
+
+describe('a plan drawing', () => {
+  /** Keeps what pictures are made of: a page may not read its own pictures back. */
+  const openWithPictures = (): Promise<void> =>
+    open(WIDE, (opened) =>
+      opened.addInitScript(() => {
+        const make = URL.createObjectURL;
+        URL.createObjectURL = (content: Blob) => {
+          const address = make(content);
+          void content.text().then((text) => Object.assign(window, { [address]: text }));
+          return address;
+        };
+      }),
+    );
+  /** What a person reads under the outline. */
+  const label = (): Promise<string> =>
+    page.evaluate(() => {
+      const { src } = document.querySelector<HTMLImageElement>('#drawing-picture')!;
+      return String((window as unknown as Record<string, string>)[src]).replace(/<[^>]+>/g, ' ');
+    });
+
+  test('a rounded rectangle in mm becomes length, width and radius, shown in both units over a grid', async () => {
+    await openWithPictures();
+    await upload('bench tray.dxf', dxf([rounded(0, 0, 381, 254, 60)], 4));
+    await eventually(() => page.inputValue('#length')).toBe('381');
+    expect(await page.inputValue('#width')).toBe('254');
+    expect(await page.inputValue('#corner')).toBe('60');
+    expect(await page.inputValue('#name')).toBe('bench tray');
+    await eventually(label).toContain('381 × 254 mm, 15 × 10 in; one square is');
+    expect(await page.innerText('#file-note')).toContain('its sizes are in the form');
+  });
+
+  test('one without a unit is asked for it, in a page in inches too', async () => {
+    await openWithPictures();
+    await page.locator('#units label', { hasText: 'in' }).click();
+    await upload('tray.dxf', dxf([rounded(0, 0, 16, 11, 2.5)]));
+    await page.locator('#drawing').waitFor();
+    await eventually(label).toContain('16 × 11 in the unit of the drawing');
+    await page.selectOption('#drawing-units', 'in');
+    await page.click('#drawing-take');
+    await eventually(() => page.inputValue('#length')).toBe('16');
+    expect(await page.inputValue('#corner')).toBe('2.5');
+  });
+
+  test('one with sharp corners is asked for their radius, which is in the unit of the page', async () => {
+    await open();
+    await page.locator('#units label', { hasText: 'in' }).click();
+    const sharp = [line(0, 0, 16, 0), line(16, 0, 16, 11), line(16, 11, 0, 11), line(0, 11, 0, 0)];
+    await upload('tray.dxf', dxf(sharp, 1));
+    await page.locator('#drawing').waitFor();
+    expect(await page.locator('#drawing-units').isVisible()).toBe(false);
+    await page.fill('#drawing-cornerRadius', '2 1/4');
+    await page.click('#drawing-take');
+    await eventually(() => page.inputValue('#corner')).toBe('2.25');
+    expect(await page.inputValue('#length')).toBe('16');
+  });
+
+  test('one on several layers is asked for the layer', async () => {
+    await open();
+    await upload('tray.dxf', dxf([rounded(0, 0, 380, 250, 60, 'TRAY'), circle(190, 125, 30, 'LABEL')], 4));
+    await page.locator('#drawing').waitFor();
+    expect(await page.locator('#drawing-layer option').allInnerTexts()).toEqual(['Choose', 'TRAY', 'LABEL']);
+    await page.selectOption('#drawing-layer', 'TRAY');
+    await page.click('#drawing-take');
+    await eventually(() => page.inputValue('#length')).toBe('380');
+  });
+
+  test('one of several outlines is asked which of them is the tray', async () => {
+    await open();
+    const before = await blankShown();
+    await upload('trays.dxf', dxf([rounded(0, 0, 380, 250, 60), rounded(500, 0, 300, 200, 50)], 4));
+    await page.locator('#drawing').waitFor();
+    expect(await page.locator('#drawing-loop option').allInnerTexts()).toEqual([
+      'Choose',
+      '380 × 250, its middle at x 190, y 125',
+      '300 × 200, its middle at x 650, y 100',
+    ]);
+    expect(await accessibility()).toEqual([]);
+    await page.selectOption('#drawing-loop', '2');
+    await page.click('#drawing-take');
+    await eventually(() => page.inputValue('#length')).toBe('300');
+    expect(await page.inputValue('#corner')).toBe('50');
+    await eventually(blankShown).not.toBe(before);
+  });
+
+  test('one that is no rectangle is the plan as it is, with its corners in the form', async () => {
+    await open();
+    const corners: [number, number][] = [
+      [0, 0],
+      [400, 0],
+      [400, 200],
+      [200, 200],
+      [200, 380],
+      [0, 380],
+    ];
+    await upload('bench corner.dxf', dxf([polyline(corners)], 4));
+    await page.locator('#drawing').waitFor();
+    await page.fill('#drawing-cornerRadius', '70');
+    await page.click('#drawing-take');
+    await page.locator('#plan-note').waitFor();
+    expect(await page.innerText('#plan-note-text')).toContain('6 corners');
+    await page.locator('#result:not([aria-busy]):not(.old)').waitFor();
+    await page.click('#more > summary');
+    expect(await page.inputValue('#corner-F')).toBe('70');
+    await screenshot('plan-of-corners');
   });
 });
 
@@ -218,6 +343,27 @@ describe('uploads', () => {
     expect(await page.inputValue('#length')).toBe('300');
     const { report } = flatPatternOf(developTray(readTray(tray)));
     await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
+  });
+
+  test('a tray file opens with no network, in the unit of the page; one that is wrong is told of at its fields', async () => {
+    await open();
+    await page.waitForFunction(() => performance.getEntriesByName('gatherpan:ready').length > 0);
+    await page.context().setOffline(true);
+    const file = {
+      units: 'in',
+      plan: { length: 12, width: 8, cornerRadius: 2 },
+      section: { bottomRadius: 0.75, height: 1.25 },
+      sheet: { material: 'DC04', thickness: 0.05 },
+    };
+    await upload('seed tray.json', JSON.stringify(file));
+    await eventually(() => page.inputValue('#length')).toBe('304.8');
+    expect(await page.inputValue('#name')).toBe('seed tray');
+    const { blank } = flatPatternOf(developTray(readTray(file, { name: 'x' }))).report;
+    await eventually(blankShown).toContain(`${blank.length.toFixed(1)} × `);
+    await upload('wrong.json', JSON.stringify({ ...file, section: { bottomRadius: 0.75, height: -1 } }));
+    await page.locator('#height-error').waitFor();
+    expect(await page.innerText('#height-error')).toContain('Height is -25.4; give a number from');
+    await page.context().setOffline(false);
   });
 
   test('a tray that is no rectangle is kept whole', async () => {

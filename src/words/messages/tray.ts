@@ -371,8 +371,10 @@ export const tray = {
     // Go after the name of the drawing
     unit: (unit: string) =>
       `its unit is number ${unit} of $INSUNITS; give a drawing in mm, cm, dm, m, inches or feet.`,
-    severalChains: (chains: string, place: string) =>
-      `it shows ${chains} closed chains, and the one at ${place} is not inside the largest; give a drawing of one tray.`,
+    severalLoops: (outlines: string, sizes: string) =>
+      `plan.loop is missing, and the drawing shows ${outlines} outlines beside each other; give the number of the plan, the largest being 1 (${sizes} mm).`,
+    noSuchLoop: (loop: string, outlines: string, sizes: string) =>
+      `plan.loop is ${loop}, and the drawing shows ${outlines === '1' ? 'one outline' : `${outlines} outlines`}; give the number of the plan, the largest being 1 (${sizes} mm).`,
     severalChainsOnLayers: (chains: string, layers: string) =>
       `plan.layer is missing, and the drawing shows ${chains} closed chains on several layers; give the layer of the plan (${layers}), and draw the holes of the base on the same one.`,
     holeInHole: (place: string) =>

@@ -126,6 +126,7 @@ export const trayFields = {
       'A plan drawn elsewhere. Corners are lettered counter-clockwise from the start of the entity that is drawn first.',
     dxf: 'Path of a DXF drawing of the plan, from the folder of this file: one closed chain of lines, arcs, ellipses, splines and polylines, or a circle. Circles, slots and polygons inside it on the same layer become holes in the base.',
     layer: 'The layer to read; all of them when left out.',
+    loop: 'Which of several outlines beside each other is the plan, from 1, the largest first.',
     drawingUnits:
       'The unit of a drawing that names none. That of this file when left out, which is said in a note.',
 
@@ -241,6 +242,7 @@ export const trayFields = {
     drawnPlan: 'an object with dxf',
     dxf: 'the path of a DXF drawing of the plan',
     layer: 'the name of a layer',
+    loop: 'the number of an outline, from 1, the largest first',
 
     // Section
     section: 'an object with bottomRadius and height',

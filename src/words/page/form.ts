@@ -17,6 +17,7 @@ export const form = {
   drawingUnits: 'It names no unit. Which size is meant?',
   drawingRadius: 'Radius of the sharp corners',
   drawingLayer: 'Layer of the plan',
+  drawingLoop: 'It shows several outlines. Which is the tray?',
   takeDrawing: 'Use this drawing',
   leaveDrawing: 'Leave it',
   rectangle: 'Use a rectangle instead',

@@ -82,6 +82,7 @@ export const scripts = {
     size: '{length} × {width} {unit}',
     sizeInMillimetres: '{length} × {width} {unit} ({lengthInMillimetres} × {widthInMillimetres} mm)',
     place: 'x {x}, y {y}',
+    outline: '{length} × {width}, its middle at x {x}, y {y}',
     corners: plural({
       one: '{count} corner is drawn sharp: {places}. It is formed with this radius, seen from above.',
       other: '{count} corners are drawn sharp: {places}. They are formed with this radius, seen from above.',
