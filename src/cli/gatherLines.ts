@@ -8,7 +8,7 @@ import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { type StageBend, stageBend, usedPercent, workedInTurn } from '../papers/benchStages.ts';
-import { tuckWords, wayOf } from '../papers/tuckWords.ts';
+import { edgeWords, tuckWords, wayOf } from '../papers/tuckWords.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { cornerCount, cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
@@ -107,6 +107,7 @@ export function gatherLines(pattern: Gathered, table: Words = english): string {
   }
   for (const [said, places] of tucksAlike)
     lines.push([titles[wayOf(pattern)], `${places.join('; ')}: ${said}`]);
+  for (const said of edgeWords(pattern, 'mm', table)) lines.push(['', said.replaceAll('\u00a0', ' ')]);
   const work = words.hand(hand.toFixed(2), (100 * hand).toFixed(0));
   lines.push([titles.hand, spread === 0 ? work : words.spread(work, String(spread))]);
   if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, words)]);

@@ -1,5 +1,6 @@
 /** What is said of the gather of a blank: plain data, part of the flat pattern. mm, per cent, flat coordinates. */
 import type { Path, Point } from '../geometry/path.ts';
+import type { BucklingRegime } from '../material/limits.ts';
 import type { GatheringName } from '../tray/spec.ts';
 import type { Statement } from '../words/statement.ts';
 
@@ -105,6 +106,14 @@ export interface TuckPlan {
   readonly rounds: number;
   /** Highest that a tuck, or a wave between blows, may stand before it is struck flat, mm. */
   readonly height: number;
+  /** The edge between the closest two, where the corner gathers most; of a single one from mark to mark. */
+  readonly edge: {
+    /** mm along the flat rim */
+    readonly apart: number;
+    /** Length that this run takes up at a time without folding, mm. */
+    readonly takeUp: number;
+    readonly regime: BucklingRegime;
+  };
   /** Half-waves in which the free wall wants to pucker by itself. */
   readonly naturalWaves: number;
   /** One line per tuck, from the rim inwards. */

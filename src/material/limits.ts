@@ -77,8 +77,8 @@ export interface PlateLaw {
 
 const ELASTIC: PlateLaw = { poisson: 0.3, tangentRatio: 1 };
 
-/** Shortest half-wave in widths for which the characteristic equation has the root we look for. */
-const SHORTEST_WAVE = 0.5;
+/** Shortest half-wave in widths: below it nothing is left but the wave along the rim, and numbers run over. */
+const SHORTEST_WAVE = 0.005;
 
 /**
  * Buckling coefficient k of a compressed flange that buckles in half-waves of a given length:
@@ -89,9 +89,10 @@ const SHORTEST_WAVE = 0.5;
  * cosh αy, cos γy with α² = R + β², γ² = R − β², R² = (N/D)β² + (1 − C)β⁴; at the free rim f″ = νβ²f and
  * f‴ = (2 − ν)β²f′. Source: Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. (1961), sec. 9.4 (C = 1;
  * their two transcendental equations, derived again here). Plastic: Stowell, A unified theory of plastic
- * buckling of columns and plates, NACA TN 1556 (1948), C = ¼ + ¾ E_t/E_s and ν = ½.
+ * buckling of columns and plates, NACA TN 1556 (1948), C = ¼ + ¾ E_t/E_s and ν = ½. A short half-wave stays
+ * near the rim: γ² is negative then, and cos and sin are those of the hyperbola.
  *
- * @param halfWave length of a half-wave over the width of the flange, at least 0.5
+ * @param halfWave length of a half-wave over the width of the flange, at least 0.005
  * @throws GatherpanError BAD_INPUT for a shorter half-wave or a law out of its range
  */
 export function bucklingCoefficient(halfWave: number, root: FlangeRoot, law: PlateLaw = ELASTIC): number {
@@ -104,26 +105,35 @@ export function bucklingCoefficient(halfWave: number, root: FlangeRoot, law: Pla
   }
   checkLaw(law);
   const beta = Math.PI / halfWave; // the width is 1
-  const characteristic = (gamma: number): number => {
-    const alpha = Math.sqrt(gamma ** 2 + 2 * beta ** 2);
+  /** @param cosine cos γ; @param sine sin γ over γ */
+  const characteristic = (square: number, cosine: number, sine: number): number => {
+    const alpha = Math.sqrt(square + 2 * beta ** 2);
     const p = alpha ** 2 - poisson * beta ** 2;
-    const q = gamma ** 2 + poisson * beta ** 2;
+    const q = square + poisson * beta ** 2;
     // divided by γ and by cosh α, so that it stays finite at γ = 0 and for short waves
-    if (root === 'hinged') {
-      return p ** 2 * Math.tanh(alpha) * Math.cos(gamma) - (alpha * q ** 2 * Math.sin(gamma)) / gamma;
-    }
+    if (root === 'hinged') return p ** 2 * Math.tanh(alpha) * cosine - alpha * q ** 2 * sine;
     return (
       (2 * p * q) / Math.cosh(alpha) +
-      (p ** 2 + q ** 2) * Math.cos(gamma) +
-      (((Math.tanh(alpha) * Math.sin(gamma)) / gamma) * (gamma ** 2 * p ** 2 - alpha ** 2 * q ** 2)) / alpha
+      (p ** 2 + q ** 2) * cosine +
+      (Math.tanh(alpha) * sine * (square * p ** 2 - alpha ** 2 * q ** 2)) / alpha
     );
   };
+  const waving = (gamma: number): number =>
+    characteristic(gamma ** 2, Math.cos(gamma), Math.sin(gamma) / gamma);
+  const fading = (rate: number): number =>
+    -characteristic(-(rate ** 2), Math.cosh(rate), Math.sinh(rate) / rate);
   // The lowest buckling shape has no node between root and rim, which keeps γ below these bounds.
-  const gamma = bisect(characteristic, 1e-9, root === 'hinged' ? Math.PI / 2 : Math.PI);
-  const R = gamma ** 2 + beta ** 2;
+  const square =
+    waving(NO_WAVE) > 0
+      ? bisect(waving, NO_WAVE, root === 'hinged' ? Math.PI / 2 : Math.PI) ** 2
+      : -(bisect(fading, NO_WAVE, beta / 2) ** 2);
+  const R = square + beta ** 2;
   const stiffening = (1 - bendingRatio(tangentRatio)) * beta ** 2 * beta ** 2;
   return (R ** 2 - stiffening) / (Math.PI * beta) ** 2;
 }
+
+/** γ at which a shape counts as straight from root to rim. */
+const NO_WAVE = 1e-9;
 
 /** C of Stowell's plate equation: bending stiffness along the compression over that across it. */
 const bendingRatio = (tangentRatio: number): number => 0.25 + 0.75 * tangentRatio;
@@ -209,7 +219,7 @@ export function criticalEdgeStrain(thickness: number, freeWidth: number, root: F
   requirePositive('thickness', thickness);
   requirePositive('flangeWidth', freeWidth);
   const { k } = criticalWave(root, { poisson: 0.5, tangentRatio: n });
-  return ((k * Math.PI ** 2) / 9) * (thickness / freeWidth) ** 2;
+  return plasticStrain(k) * (thickness / freeWidth) ** 2;
 }
 
 /** Whether a flange buckles before its sheet yields, or after. */
@@ -225,27 +235,40 @@ export interface EdgeSheet {
 }
 
 /**
- * Compressive strain along the rim, positive, at which a long free flange held at its root begins to buckle, and
+ * Compressive strain along the rim, positive, at which a free flange held at its root begins to buckle, and
  * whether its sheet is still elastic then: k π²/(12(1 − ν²)) (t/b)² with ν = 0.3 (Timoshenko and Gere, Theory of
  * Elastic Stability, 2nd ed. 1961, sec. 9.4) up to the strain at yield, beyond it `criticalEdgeStrain`, which is not
- * less than that strain.
+ * less than that strain. A run of it between two places that hold it buckles in the half-waves that fit into the run.
  *
  * @param slenderness thickness over free width
+ * @param run its length over the free width; long when left out
  * @throws GatherpanError BAD_INPUT as `criticalEdgeStrain`
  */
 export function edgeBuckling(
   { yieldStrength, youngsModulus, n }: EdgeSheet,
   slenderness: number,
+  run = Infinity,
 ): { readonly strain: number; readonly regime: BucklingRegime } {
   requirePositive('thickness', slenderness);
   const atYield = yieldStrength / youngsModulus;
-  const elastic = ELASTIC_EDGE * slenderness ** 2;
+  const elastic = (run === Infinity ? ELASTIC_EDGE : elasticStrain(leastOf(run, ELASTIC))) * slenderness ** 2;
   if (elastic <= atYield) return { strain: elastic, regime: 'elastic' };
-  return {
-    strain: Math.max(atYield, unitEdgeStrain(n) * slenderness ** 2),
-    regime: 'plastic',
-  };
+  const plastic =
+    run === Infinity ? unitEdgeStrain(n) : plasticStrain(leastOf(run, { poisson: 0.5, tangentRatio: n }));
+  return { strain: Math.max(atYield, plastic * slenderness ** 2), regime: 'plastic' };
 }
+
+/** Least coefficient of a run held at its ends; half-waves shorter than half a width never need the least force. */
+function leastOf(run: number, law: PlateLaw): number {
+  let least = Infinity;
+  for (let waves = 1; waves <= Math.max(1, 2 * run); waves++)
+    least = Math.min(least, bucklingCoefficient(run / waves, 'clamped', law));
+  return least;
+}
+
+/** Strains of a flange as wide as it is thick, from its coefficient. */
+const elasticStrain = (k: number): number => (k * Math.PI ** 2) / (12 * (1 - ELASTIC.poisson ** 2));
+const plasticStrain = (k: number): number => (k * Math.PI ** 2) / 9;
 
 const unitStrains = new Map<number, number>();
 
@@ -260,8 +283,8 @@ function unitEdgeStrain(n: number): number {
   return known;
 }
 
-/** Of a flange as wide as it is thick: k = 1.28. */
-const ELASTIC_EDGE = (criticalWave('clamped').k * Math.PI ** 2) / (12 * (1 - ELASTIC.poisson ** 2));
+/** Of a long flange as wide as it is thick: k = 1.28. */
+const ELASTIC_EDGE = elasticStrain(criticalWave('clamped').k);
 
 // ---- small tools -----------------------------------------------------------------------------------
 

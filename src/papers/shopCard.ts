@@ -26,7 +26,7 @@ import { overbendRows } from './overbends.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
 import { minded, reasonsOf } from './sentences.ts';
-import { tuckTable, wayOf } from './tuckWords.ts';
+import { edgeWords, tuckTable, wayOf } from './tuckWords.ts';
 
 export interface ShopCardOptions {
   readonly paper?: 'A4' | 'Letter';
@@ -185,7 +185,13 @@ function sections(
   ]);
   const tucks = tuckTable(pattern, words, unit);
   if (tucks.rows.length > 0)
-    list.push([{ title: words.gatherings[wayOf(pattern)].title, blocks: tables(tucks) }, 'left']);
+    list.push([
+      {
+        title: words.gatherings[wayOf(pattern)].title,
+        blocks: [...tables(tucks), ...sentences([edgeWords(pattern, unit, table).join(' ')])],
+      },
+      'left',
+    ]);
   if (strip !== undefined) list.push([{ title: words.strip, blocks: [rowsOf(strip)] }, 'right']);
   // What is left to say goes to whichever column is shorter.
   if (plan !== undefined)

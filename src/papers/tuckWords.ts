@@ -1,7 +1,9 @@
 /** Where the tucks of a zone are set, or the rows of blows, in words. */
 import type { TuckPlan } from '../gather/report.ts';
+import { shareOf, steepestOf } from '../gather/tucks.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { GatheringName } from '../tray/spec.ts';
+import { degrees } from '../units.ts';
 import type { PaperWords, Words } from '../words/english.ts';
 import { type DataTable, groupedRows } from './dataTable.ts';
 import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
@@ -32,6 +34,27 @@ export function tuckWords(tuck: TuckPlan, unit: LengthUnit, { plan }: Words): st
       : tucks.apart(least, most);
   const said = way === 'tucks' ? tucks.line : tucks.blows;
   return said(String(count), where, withUnit(takeUp, unit), String(rounds), withUnit(height, unit));
+}
+
+/** What the edge takes by itself, where it takes least, and the rule of thumb beside it; none without tucks or rows. */
+export function edgeWords(
+  pattern: Pick<FlatPattern, 'spec' | 'gather'>,
+  unit: LengthUnit,
+  { plan }: Words,
+): readonly string[] {
+  const { tucks } = pattern.gather;
+  if (tucks.length === 0) return [];
+  const least = tucks.reduce((a, b) => (b.edge.takeUp < a.edge.takeUp ? b : a));
+  const way = wayOf(pattern);
+  const said = plan.tucks.edge[way];
+  const apart = withUnit(least.edge.apart, unit, 0);
+  return [
+    said.byItself(
+      least.count === 1 ? plan.tucks.edge.fromMarkToMark(apart) : said.between(apart),
+      withUnit(least.edge.takeUp, unit, 2),
+    ),
+    said.thumb(degrees(steepestOf(way)).toFixed(0), (100 * shareOf(way)).toFixed(1)),
+  ];
 }
 
 /** The same as a table, a row for the corners that are alike. */

@@ -25,6 +25,23 @@ export const plan = {
       `${count === '1' ? '1 tuck' : `${count} tucks`}, ${where}; each takes up ${takeUp} in ${rounds === '1' ? '1 round' : `${rounds} rounds`}, up to ${height} high`,
     blows: (count: string, where: string, takeUp: string, rounds: string, height: string) =>
       `${count === '1' ? '1 row' : `${count} rows`} of blows, ${where}; each takes up ${takeUp} in ${rounds === '1' ? '1 pass' : `${rounds} passes`}, waves up to ${height} high`,
+    edge: {
+      fromMarkToMark: (length: string) => `Over the ${length} from mark to mark`,
+      tucks: {
+        between: (length: string) => `Between two tucks ${length} apart`,
+        byItself: (where: string, takeUp: string) =>
+          `${where} the edge takes ${takeUp} at a time by itself without folding; what is more goes into the tucks.`,
+        thumb: (slope: string, percent: string) =>
+          `Rule of thumb: no tuck steeper than ${slope}°, which is ${percent} % of its length in a round.`,
+      },
+      blows: {
+        between: (length: string) => `Between two rows ${length} apart`,
+        byItself: (where: string, takeUp: string) =>
+          `${where} the edge takes ${takeUp} at a time by itself without folding; what is more rises in waves.`,
+        thumb: (slope: string, percent: string) =>
+          `Rule of thumb: no wave steeper than ${slope}°, which is ${percent} % of its length in a pass.`,
+      },
+    },
     /** Along the flat rim. */
     places: (list: string) => `${list} from the mark, going anticlockwise`,
     apart: (least: string, most: string) =>

@@ -7,7 +7,7 @@ import { shareOf } from '../../src/gather/tucks.ts';
 import { peaksOf, type Strains, unevenStretch, verdictOf } from '../../src/gather/verdict.ts';
 import { Locator } from '../../src/geometry/locate.ts';
 import { containsPoint, distanceToPath, pathLength, pointAlong } from '../../src/geometry/measure.ts';
-import { naturalWaves } from '../../src/material/limits.ts';
+import { edgeBuckling, naturalWaves } from '../../src/material/limits.ts';
 import { findSheet, listSheets } from '../../src/material/sheets.ts';
 import { annealsFor, annealsNeeded, temperFor } from '../../src/material/temper.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
@@ -303,6 +303,35 @@ describe('tucks', () => {
       expect((1 - share) ** rounds).toBeLessThanOrEqual(left);
       expect((1 - share) ** (rounds - 1)).toBeGreaterThan(left);
     }
+  });
+
+  it('say what the edge between the closest two takes up of itself: far less than a round, so that the rest needs tucks', () => {
+    const width = 35 + spec.forming.trim - 15 + (Math.PI / 2) * 14.5;
+    for (const { zone, count, at, takeUp, rounds, edge } of gather.tucks) {
+      const { flatLength } = gather.zones[zone]!.rim!;
+      const gaps = at.slice(1).map((along, i) => along - at[i]!);
+      closeTo(edge.apart, count === 1 ? flatLength : Math.min(...gaps), ROUNDING, 'run');
+      const { strain, regime } = edgeBuckling(sheet.material, sheet.thickness / width, edge.apart / width);
+      expect(edge.regime).toBe(regime);
+      closeTo(Math.log(edge.apart / (edge.apart - edge.takeUp)), strain, ROUNDING, 'strain of the run');
+      expect(edge.takeUp).toBeLessThan(takeUp / rounds / 10);
+    }
+  });
+
+  it('of one alone tell of the run from mark to mark', () => {
+    const corners = [
+      { x: 0, y: 0, radius: 50 },
+      { x: 500, y: 0, radius: 50 },
+      { x: 500, y: 220, radius: 50 },
+      { x: 250, y: 226, radius: 20 },
+      { x: 0, y: 220, radius: 50 },
+    ];
+    const { tucks, zones } = patternOf(
+      benchTray({ plan: { vertices: corners }, section: { bottomRadius: 10, height: 25 } }),
+    ).gather;
+    const blunt = tucks.find(({ zone }) => zones[zone]!.corners.includes(3))!;
+    expect(blunt.count).toBe(1);
+    closeTo(blunt.edge.apart, zones[blunt.zone]!.rim!.flatLength, ROUNDING, 'run');
   });
 
   it('are marked from the rim into their zone', () => {
