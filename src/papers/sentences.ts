@@ -8,10 +8,15 @@ import { type LengthUnit, lengthWriter } from './lengths.ts';
 export const minded = ({ report, notes }: FlatPattern, words: Words, unit: LengthUnit): string[] =>
   sentences([...report.warnings, ...notes], words, lengthWriter(unit));
 
-/** Why the verdict is what it is, the weightiest first. */
-export const reasonsOf = (pattern: FlatPattern, words: Words, unit: LengthUnit): string[] =>
+/**
+ * Why the verdict is what it is, the weightiest first. What the edge takes before it puckers stands beside the tucks where
+ * there are some (`edgeWords`).
+ */
+export const reasonsOf = ({ gather }: FlatPattern, words: Words, unit: LengthUnit): string[] =>
   sentences(
-    pattern.gather.verdict.reasons.map(({ sentence }) => sentence),
+    gather.verdict.reasons
+      .filter(({ about }) => about !== 'buckling' || gather.tucks.length === 0)
+      .map(({ sentence }) => sentence),
     words,
     lengthWriter(unit),
   );

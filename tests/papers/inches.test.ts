@@ -22,6 +22,7 @@ import { stripHow, stripPlates, stripRows } from '../../src/papers/strip.ts';
 import { stripPages } from '../../src/papers/stripPages.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
+import { edgeWords } from '../../src/papers/tuckWords.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
@@ -161,6 +162,7 @@ describe.each(some(NAMES, 4))('the papers of %s', (name) => {
 const sentences = (pattern: FlatPattern, unit: LengthUnit): string[] => [
   ...minded(pattern, english, unit),
   ...reasonsOf(pattern, english, unit),
+  ...edgeWords(pattern, unit, english),
 ];
 
 describe('what is said with lengths', () => {
@@ -169,7 +171,7 @@ describe('what is said with lengths', () => {
     for (const beginning of [
       'The hole drain is 1/16″ from a bend, less than 2 sheet thicknesses (1/8″)',
       'The outline is moved out by half the kerf (0.004″)',
-      'The free edge will pucker',
+      'Between two tucks ',
       'The metal thickens by up to ',
       'The rim gathers by up to ',
     ])
