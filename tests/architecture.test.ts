@@ -99,6 +99,23 @@ describe('imports', () => {
     expect(wrong).toEqual([]);
   });
 
+  it('run in no circle, not even for types', () => {
+    /** Length of the longest chain of imports from a file. */
+    const depths = new Map<string, number>();
+    const depthOf = (file: string, way: readonly string[]): number => {
+      expect(way).not.toContain(file);
+      let depth = depths.get(file);
+      if (depth === undefined) {
+        const named = importsOf(file).map((name) => sourceNamed(name, file));
+        const sources = named.filter((source) => files.includes(source));
+        depth = 1 + Math.max(0, ...sources.map((source) => depthOf(source, [...way, file])));
+        depths.set(file, depth);
+      }
+      return depth;
+    };
+    expect(Math.max(...files.map((file) => depthOf(file, [])))).toBeGreaterThan(10);
+  });
+
   it('keep what a browser loads free of Node and of native modules', () => {
     const found = reached(IN_BROWSERS);
     expect([...found.keys()].map(folderOf)).toEqual(

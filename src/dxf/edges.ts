@@ -16,8 +16,10 @@ import {
 } from './affine.ts';
 import { type Curve, ellipse, followed, spline, type XY } from './curves.ts';
 import { blockOf, type Drawing, type Entity } from './drawing.ts';
-import { SAME } from './loops.ts';
 import { type DxfRecord, numberFrom, numberOf, numbersOf, textOf, unsound } from './records.ts';
+
+/** Ends nearer than this are at one place, mm: rounding of the drawing. */
+export const SAME = 1e-3;
 
 /** An edge as drawn, mm. `bulge` is tan(sweep / 4), positive when it turns left. */
 export interface DrawnEdge {

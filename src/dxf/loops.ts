@@ -2,13 +2,10 @@
 import { GatherpanError } from '../errors.ts';
 import type { Path, Vertex } from '../geometry/path.ts';
 import { words } from '../words/language.ts';
-import type { DrawnEdge } from './edges.ts';
+import { type DrawnEdge, SAME } from './edges.ts';
 
 /** Ends up to this far apart are joined, mm: common practice, no source. */
 export const JOINED = 0.1;
-
-/** Ends nearer than this are at one place, mm: rounding of the drawing. */
-export const SAME = 1e-3;
 
 /** Most pairs of loose ends that are compared; a drawing with more is no outline. */
 const MOST_PAIRS = 100_000;

@@ -13,7 +13,7 @@ import { jsonSchemaByUnits } from '../tray/schema.ts';
 import { faultsFromIssues } from '../tray/sentences.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
-import type { MarkPair } from './trial.ts';
+import type { HeightFrom, MarkPair } from './trial.ts';
 
 export interface Measurements {
   /** Letter or number of a corner, or of a curved side. */
@@ -31,9 +31,6 @@ export interface Measurements {
   readonly rimThickness?: { readonly middle: number; readonly error: number };
   readonly marks?: readonly (MarkPair & { readonly after: number; readonly error: number })[];
 }
-
-/** Where a rim height is measured from. */
-export type HeightFrom = 'table' | 'base';
 
 /** Measuring errors when none are given, mm: a steel rule, a micrometer (common practice, no source). */
 export const RULE_ERROR = 0.3;

@@ -23,11 +23,13 @@ import type { TraySpec } from '../tray/spec.ts';
 import { workedTray } from '../tray/workedTray.ts';
 import { radians } from '../units.ts';
 import { words } from '../words/language.ts';
-import type { HeightFrom } from './measurements.ts';
 import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
 
 /** Where on the corner: the middle of its arc, or one of its ends. */
 export type CornerPlace = 'middle' | 'start' | 'end';
+
+/** Where a rim height is measured from. */
+export type HeightFrom = 'table' | 'base';
 
 /** Two scribed marks on the blank. */
 export interface MarkPair {

@@ -28,3 +28,8 @@ export interface Metal {
   readonly family: Family;
   readonly coating: Coating;
 }
+
+/** How the atoms of a metal lie: body-centred or face-centred cubic. */
+export const CRYSTALS = ['bcc', 'fcc'] as const;
+
+export type Crystal = (typeof CRYSTALS)[number];

@@ -1,7 +1,6 @@
 /** How a tray file names its sheet, after it has been read. */
-import type { StatedCoating, StatedFamily } from './families.ts';
+import type { Crystal, StatedCoating, StatedFamily } from './families.ts';
 import type { Strengths } from './law.ts';
-import type { Crystal } from './strengths.ts';
 
 /** Strengths by direction, over that along the rolling direction. */
 export interface StatedStrengths extends Omit<Strengths, 'exponent'> {

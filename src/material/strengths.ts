@@ -1,17 +1,12 @@
 /** Strengths by direction as a person states them: checked against what a law can give back, and made a law's. */
 import type { Fault } from '../errors.ts';
 import { words } from '../words/language.ts';
-import type { Family } from './families.ts';
+import type { Crystal, Family } from './families.ts';
 import { meanLankford, type Strengths, testsOf } from './law.ts';
 import type { SheetMaterial } from './sheet.ts';
 import type { CustomMaterial, StatedStrengths } from './sheetSpec.ts';
 import { fitYieldFunction } from './yieldFit.ts';
 import type { YieldExponent } from './yieldFunction.ts';
-
-/** How the atoms of a metal lie: body-centred or face-centred cubic. */
-export const CRYSTALS = ['bcc', 'fcc'] as const;
-
-export type Crystal = (typeof CRYSTALS)[number];
 
 /**
  * Exponent of the yield function by crystal. Source: R. W. Logan and W. F. Hosford, "Upper-bound anisotropic yield locus

@@ -6,8 +6,8 @@
  * sentence, "what would be accepted"; `sentences.ts` puts the field and the value found in front.
  */
 import * as z from 'zod';
-import { COATINGS, FAMILIES } from '../material/families.ts';
-import { BIAXIAL_R_RANGE, CRYSTALS, STRENGTH_RANGE } from '../material/strengths.ts';
+import { COATINGS, CRYSTALS, FAMILIES } from '../material/families.ts';
+import { BIAXIAL_R_RANGE, STRENGTH_RANGE } from '../material/strengths.ts';
 import { words } from '../words/language.ts';
 import { CORNER_PATTERN } from './cornerLetter.ts';
 import {

@@ -1,6 +1,7 @@
 /** One kernel for the tests of a file: loaded once, in the tests' own process. */
 import { type Bound, loadKernel } from '../../src/step/kernel/instance.ts';
-import { type LivePart, withPart } from '../../src/step/kernel/readShape.ts';
+import type { LivePart } from '../../src/step/kernel/livePart.ts';
+import { withPart } from '../../src/step/kernel/readShape.ts';
 import type { Part } from '../../src/step/part.ts';
 
 let loading: Promise<Bound> | null = null;

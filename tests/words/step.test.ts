@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import type { PlasticLaw } from '../../src/material/law.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import type { NewtonResult } from '../../src/solve/newton.ts';
-import type { PartGiven } from '../../src/step/asItIs/developPart.ts';
+import type { PartGiven } from '../../src/step/asItIs/partGiven.ts';
 import type { Bound } from '../../src/step/kernel/instance.ts';
 import { kernelThread } from '../../src/step/kernel/kernelThread.ts';
 import { withPart } from '../../src/step/kernel/readShape.ts';

@@ -4,7 +4,7 @@
  */
 import { baseFoot } from './baseFoot.ts';
 import { borderLength, type FaceBorder } from './faceBorders.ts';
-import type { Skin } from './skins.ts';
+import type { Skin } from './skin.ts';
 
 export type BendKind = 'bend-begin' | 'bend-end';
 

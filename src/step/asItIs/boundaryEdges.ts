@@ -8,9 +8,9 @@ import {
   type Vector3,
   vectorAt,
 } from '../../geometry/vector3.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 import { EDGE_SAMPLES } from '../part.ts';
-import type { Skin } from './skins.ts';
+import type { Skin } from './skin.ts';
 
 /** Kernel edges with the skin on one side only. */
 export function boundaryEdges(live: LivePart, skin: Skin): number[] {

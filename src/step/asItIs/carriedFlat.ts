@@ -2,8 +2,8 @@
 
 import { shapeDerivatives, shapeFunctions } from '../../geometry/shapeFunctions.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
-import type { PartPlace } from './flatAtlas.ts';
 import type { PartMesh } from './partMesh.ts';
+import type { PartPlace } from './skin.ts';
 
 /**
  * How far outside a triangle, in area coordinates, a point of its face may seem to lie: along a curved border the

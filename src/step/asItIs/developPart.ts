@@ -1,4 +1,5 @@
 /** From a part of any shape to its flat pattern: unfolded as it is, by the same equilibrium as every tray. */
+
 import { gatherOf, strainsOf } from '../../gather/gather.ts';
 import { workedMaterial } from '../../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../../gather/report.ts';
@@ -7,7 +8,6 @@ import type { FlatField } from '../../geometry/flatField.ts';
 import { dot, minus, vectorAt } from '../../geometry/vector3.ts';
 import { largest } from '../../largest.ts';
 import { plasticLaw } from '../../material/law.ts';
-import type { SheetSpec } from '../../material/sheetSpec.ts';
 import { resolveSheet } from '../../material/sheets.ts';
 import {
   blankFigures,
@@ -20,38 +20,26 @@ import type { FlatPattern, NoFlat } from '../../pattern/flatPattern.ts';
 import { scribedMarks } from '../../pattern/scribed.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { TraySpec } from '../../tray/spec.ts';
-import type { LivePart } from '../kernel/readShape.ts';
-import type { SheetFaces } from '../sheet/sheetFaces.ts';
+import type { LivePart } from '../kernel/livePart.ts';
+import type { SheetFaces } from '../sheet/accounting.ts';
 import { baseFoot } from './baseFoot.ts';
 import { bendKinds } from './bendLines.ts';
 import { rimEdges } from './boundaryEdges.ts';
-import type { TrayFrame } from './flatAtlas.ts';
 import { PART_DENSITY, type PartDensity } from './meshSizes.ts';
 import { NoShape } from './noShape.ts';
 import { cornerReportsOf, cornersOfRim, partCorners } from './partCorners.ts';
+import type { PartGiven } from './partGiven.ts';
 import { scribedLines, solvedHoles } from './partLines.ts';
 import { type PartNotches, partNotches } from './partNotches.ts';
 import { notchNotes, partNotes, rimWarnings, sheetOf, sizesOnly } from './partReport.ts';
+import type { Skin, TrayFrame } from './skin.ts';
 import { boundaryLoops } from './skinMesh.ts';
-import { findSkin, type Skin } from './skins.ts';
+import { findSkin } from './skins.ts';
 import { neutralVertices, refuseOverlap, type SolvedSkin, solvedSkin } from './solvedSkin.ts';
 import { trayFrame } from './trayFrame.ts';
 
 /** Corners of a part are alike when their classical radii differ by less, mm. */
 const ALIKE = 0.05;
-
-/** What the part's geometry does not say. */
-export interface PartGiven {
-  readonly name: string;
-  readonly material: SheetSpec['material'];
-  /** degrees */
-  readonly grain: number;
-  /** mm, for a part that is a surface; null to take it from the solid */
-  readonly thickness: number | null;
-  /** mm */
-  readonly trim: number;
-  readonly cut: TraySpec['cut'];
-}
 
 /** A pattern that was solved from a part as it is. */
 export interface PartPattern extends FlatPattern {

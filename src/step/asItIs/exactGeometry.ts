@@ -21,7 +21,8 @@ import {
   POINTS_PER_TRIANGLE,
 } from '../../solve/elements.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
-import { type FlatAtlas, type PartPlace, times } from './flatAtlas.ts';
+import { type FlatAtlas, times } from './flatAtlas.ts';
+import type { PartPlace } from './skin.ts';
 
 /**
  * How far tangents by a face's parameters may be from those in space, as a share of the longer ones: across a right

@@ -1,9 +1,9 @@
 /** Where two faces of a skin meet and the curvature across their common edge jumps. */
 import { distance, dot, minus, vectorAt } from '../../geometry/vector3.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 import { curvaturesOf } from './neutralFibre.ts';
+import type { Skin } from './skin.ts';
 import { edgeMap } from './skinMesh.ts';
-import type { Skin } from './skins.ts';
 
 /** An edge of the net between two faces. */
 export interface Border {

@@ -3,12 +3,12 @@
  * and their edges to be carried to the blank. The faces' surfaces go on over the hole and meet where their border
  * would go on.
  */
+
 import { angleBetween, distance, dot, minus, moved, type Vector3, vectorAt } from '../../geometry/vector3.ts';
-import type { LivePart } from '../kernel/readShape.ts';
-import type { TrayFrame } from './flatAtlas.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 import { nearestEdges } from './nearestEdges.ts';
+import type { Bridge, Parameters, Skin, TrayFrame } from './skin.ts';
 import { boundaryLoops, edgeMap, flipToDelaunay, type SkinMesh, splitLongEdges } from './skinMesh.ts';
-import type { Skin } from './skins.ts';
 
 /** The edge of a hole on the middle of the sheet. */
 export interface FilledHole {
@@ -67,13 +67,6 @@ export function fillHoles(live: LivePart, skin: Skin, open: ReadonlySet<number>)
   return out;
 }
 
-/** A straight line by the parameters of a face, on which the face goes on over a hole until it meets another. */
-export interface Bridge {
-  readonly face: number;
-  readonly from: Parameters;
-  readonly to: Parameters;
-}
-
 /** Whether a line between two points by a face's parameters is a piece of a bridge. */
 export function onBridge({ face, from, to }: Bridge, own: number, ends: readonly Parameters[]): boolean {
   const [du, dv] = [to[0] - from[0], to[1] - from[1]];
@@ -87,8 +80,6 @@ export function onBridge({ face, from, to }: Bridge, own: number, ends: readonly
     })
   );
 }
-
-type Parameters = readonly [u: number, v: number];
 
 /** An edge of the net at the edge of a hole, with the hole on its left. */
 interface Step {

@@ -16,27 +16,12 @@ import {
   vectorAt,
 } from '../../geometry/vector3.ts';
 import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 import { onBridge } from './filledHoles.ts';
 import { nearestEdges } from './nearestEdges.ts';
 import { curvaturesOf, neutralShare } from './neutralFibre.ts';
 import { sheetEnd } from './sheetEdge.ts';
-import type { Skin } from './skins.ts';
-
-/** The frame of the tray in the part's space: z up, out of the base. */
-export interface TrayFrame {
-  readonly axes: readonly Vector3[];
-  readonly origin: Vector3;
-  /** Number of the plane face taken for the base, or −1. */
-  readonly base: number;
-}
-
-/** A point by the parameters of one of the part's faces. */
-export interface PartPlace {
-  readonly face: number;
-  readonly u: number;
-  readonly v: number;
-}
+import type { PartPlace, Skin, TrayFrame } from './skin.ts';
 
 export interface FlatAtlas {
   /** Triangle of the net, and the shares of its corners. */

@@ -12,11 +12,11 @@ import { shapeFunctions } from '../../geometry/shapeFunctions.ts';
 import { INTEGRATION_POINTS } from '../../solve/elements.ts';
 import type { TraySolution } from '../../solve/solveTray.ts';
 import { flatGradient, logStrain, nodalStrains } from '../../solve/strains.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 import type { FlatAtlas } from './flatAtlas.ts';
 import { curvaturesOf } from './neutralFibre.ts';
+import type { Skin } from './skin.ts';
 import { boundaryLoops } from './skinMesh.ts';
-import type { Skin } from './skins.ts';
 
 /** Edge length wanted at a point of the first flat shape, mm. */
 export type SizeField = (x: number, y: number) => number;

@@ -1,5 +1,5 @@
 /** Which edges of a part a point may lie on. */
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 
 /** How much nearer than the chord between two samples an edge may pass, as a share of the chord. */
 const BULGE = 0.15;

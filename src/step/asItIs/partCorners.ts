@@ -14,11 +14,10 @@ import { zoneLoss } from '../../pattern/corners.ts';
 import type { CornerReport } from '../../pattern/flatPattern.ts';
 import { cornerLetter } from '../../tray/cornerLetter.ts';
 import { percentFromLogStrain } from '../../units.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 import { EDGE_SAMPLES } from '../part.ts';
-import type { TrayFrame } from './flatAtlas.ts';
 import { edgePartsBetween, onEdge, type RimPlace, rimPlace } from './rimPlaces.ts';
-import type { Skin } from './skins.ts';
+import type { Skin, TrayFrame } from './skin.ts';
 import { SeenFrom } from './wedge.ts';
 
 /** Least turn of a corner, and of an edge that belongs to one; radians. */

@@ -17,8 +17,8 @@ import type { Statement } from '../../words/statement.ts';
 import type { bendKinds } from './bendLines.ts';
 import type { FaceBorder } from './faceBorders.ts';
 import { type FilledHole, inFrame } from './filledHoles.ts';
-import type { TrayFrame } from './flatAtlas.ts';
 import type { BorderEdge } from './partMesh.ts';
+import type { TrayFrame } from './skin.ts';
 import type { SolvedSkin } from './solvedSkin.ts';
 
 /** Largest distance of a fitted hole from the mapped one, mm. */

@@ -4,10 +4,10 @@ import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { triangulate } from '../../mesh/triangulation.ts';
 import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { FaceBorder } from './faceBorders.ts';
-import { type FlatAtlas, newPlaced, type PartPlace, type TrayFrame } from './flatAtlas.ts';
+import { type FlatAtlas, newPlaced } from './flatAtlas.ts';
 import type { SizeField } from './meshSizes.ts';
+import type { PartPlace, Skin, TrayFrame } from './skin.ts';
 import { edgeAt, pointAt, type SkinCurve } from './skinCurves.ts';
-import type { Skin } from './skins.ts';
 
 export interface PartMesh {
   readonly mesh: QuadraticMesh;

@@ -3,8 +3,8 @@ import { cutNotes } from '../../pattern/blankReport.ts';
 import { notchRelief } from '../../tray/notches.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import { givenLength, type Statement, statement } from '../../words/statement.ts';
-import type { PartGiven } from './developPart.ts';
-import type { Skin } from './skins.ts';
+import type { PartGiven } from './partGiven.ts';
+import type { Skin } from './skin.ts';
 
 const tidy = (value: number): number => Math.round(value * 1e4) / 1e4;
 

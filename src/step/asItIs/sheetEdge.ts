@@ -13,9 +13,8 @@ import {
   type Vector3,
   vectorAt,
 } from '../../geometry/vector3.ts';
-import type { LivePart } from '../kernel/readShape.ts';
-import type { PartPlace } from './flatAtlas.ts';
-import type { Skin } from './skins.ts';
+import type { LivePart } from '../kernel/livePart.ts';
+import type { PartPlace, Skin } from './skin.ts';
 
 /** Cosine of the angle between skin and edge below which the edge is square to it: rounding of the kernel's net. */
 const SQUARE = 1e-3;

@@ -1,7 +1,7 @@
 /** The boundaries of a skin in its first flat shape, and the lines inside it at which its curvature jumps. */
 import { borderChains, type FaceBorder } from './faceBorders.ts';
+import type { Skin } from './skin.ts';
 import { boundaryLoops } from './skinMesh.ts';
-import type { Skin } from './skins.ts';
 
 export interface SkinCurve {
   /** Vertices of the skin's net, from one stop to the next (the same one for a closed curve). */

@@ -3,30 +3,14 @@
 import { GatherpanError } from '../../errors.ts';
 import { cross, dot, minus, moved, norm, scaled, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
+import type { SheetFaces } from '../sheet/accounting.ts';
 import { refuseFolds } from '../sheet/folds.ts';
-import { neighboursOf, type SheetFaces, sheetFaces } from '../sheet/sheetFaces.ts';
+import { neighboursOf, sheetFaces } from '../sheet/sheetFaces.ts';
 import { rimIsBroken } from './brokenRim.ts';
-import type { Bridge } from './filledHoles.ts';
 import { edgeFaces } from './sheetEdge.ts';
+import type { Skin } from './skin.ts';
 import { boundaryLoops, edgeMap, type SkinMesh, stitch, submesh } from './skinMesh.ts';
-
-export interface Skin {
-  /** Seen from the inside of the tray. */
-  readonly mesh: SkinMesh;
-  /** Whether the kernel's normals of these faces point the other way. */
-  readonly turned: boolean;
-  /** mm; the part's own, or the one given for a surface. */
-  readonly thickness: number;
-  /** How far below the skin the neutral surface lies, mm. */
-  readonly depth: number;
-  /** Whether the sheet's edge is chamfered or rounded, so that the skin is not as long as the sheet. */
-  readonly rimBroken: boolean;
-  /** Faces of the sheet's edge by the kernel edges they have in common with the skin, see `sheetEdge.ts`. */
-  readonly edgeFaces: ReadonlyMap<number, number>;
-  /** Where faces go on over holes that are filled. */
-  readonly bridges: readonly Bridge[];
-}
 
 /** Most triangles of the kernel's net on a skin; a pressed part with every blend has some thousands. */
 const MOST_TRIANGLES = 20_000;

@@ -12,19 +12,19 @@ import { fitSolvedLine } from '../../pattern/lines.ts';
 import { nodalStrains } from '../../solve/strains.ts';
 import { wholeField } from '../../solve/wholeField.ts';
 import { statement } from '../../words/statement.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 import { boundaryBreaks } from './boundaryEdges.ts';
 import { type FaceBorder, faceBorders } from './faceBorders.ts';
 import { type FilledHole, fillHoles, inFrame } from './filledHoles.ts';
-import { flatAtlas, type TrayFrame } from './flatAtlas.ts';
+import { flatAtlas } from './flatAtlas.ts';
 import { flatten } from './flatten.ts';
 import { type PartDensity, sizeField, sizesByError, sizesByShape } from './meshSizes.ts';
 import { isUnsettled, NoShape } from './noShape.ts';
 import { type PartMesh, partMesh } from './partMesh.ts';
 import { finalStage, type PartStage, roughStage } from './partSolve.ts';
+import type { Skin, TrayFrame } from './skin.ts';
 import { skinCurves } from './skinCurves.ts';
 import { boundaryLoops, flipToDelaunay, splitLongEdges } from './skinMesh.ts';
-import type { Skin } from './skins.ts';
 import { alignFlat } from './trayFrame.ts';
 
 export interface SolvedSkin extends PartStage {

@@ -9,10 +9,9 @@ import {
   type Vector3,
   vectorAt,
 } from '../../geometry/vector3.ts';
-import type { LivePart } from '../kernel/readShape.ts';
-import type { TrayFrame } from './flatAtlas.ts';
+import type { LivePart } from '../kernel/livePart.ts';
+import type { Skin, TrayFrame } from './skin.ts';
 import { boundaryLoops } from './skinMesh.ts';
-import type { Skin } from './skins.ts';
 
 /** Share of the largest plane face that another one parallel to it must have to be the base. */
 const LEAST_BASE = 0.15;

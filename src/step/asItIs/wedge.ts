@@ -1,9 +1,8 @@
 /** Lengths and areas of a skin's neutral surface, cut by upright planes through a point of the base. */
 import { cross, moved, norm, type Vector3, vectorAt } from '../../geometry/vector3.ts';
-import type { LivePart } from '../kernel/readShape.ts';
-import type { TrayFrame } from './flatAtlas.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 import { curvaturesOf, neutralLength, neutralShare } from './neutralFibre.ts';
-import type { Skin } from './skins.ts';
+import type { Skin, TrayFrame } from './skin.ts';
 
 type Direction = readonly [number, number];
 /** Shares of a triangle's corners. */

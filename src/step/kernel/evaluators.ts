@@ -1,7 +1,7 @@
 /** Points, normals and derivatives on a part's surfaces. */
 import { cross, dot, moved, norm, scaled, type Vector3 } from '../../geometry/vector3.ts';
 import type { Bound } from './instance.ts';
-import type { LivePart } from './readShape.ts';
+import type { LivePart } from './livePart.ts';
 import type { Keep } from './scope.ts';
 
 /** A face's surface, and whether the material lies on the other side of it. */

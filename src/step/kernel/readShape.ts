@@ -1,11 +1,12 @@
 /** Reads an exchange file with the kernel and describes the one part in it. */
 import { GatherpanError } from '../../errors.ts';
 import { words } from '../../words/language.ts';
-import type { Part, PartFace } from '../part.ts';
+import type { PartFace } from '../part.ts';
 import { describeFace } from './describeFace.ts';
 import { EdgeList } from './edgeList.ts';
 import { type BoundSurface, differentiator, evaluator } from './evaluators.ts';
 import type { Bound } from './instance.ts';
+import type { LivePart } from './livePart.ts';
 import { volumeOf } from './measures.ts';
 import { each, isReversed } from './members.ts';
 import { onePart } from './onePart.ts';
@@ -22,20 +23,6 @@ const LARGEST_VOLUME = 1e12;
 export interface ReadOptions {
   /** Largest turn of the normal across a triangle, radians. */
   readonly angle: number;
-}
-
-/** A part with the kernel's surfaces still at hand; valid inside the callback of `withPart` only. */
-export interface LivePart {
-  readonly part: Part;
-  /** Point and unit normal out of the material at parameters of a face: x y z nx ny nz into `out`. */
-  evaluate(face: number, u: number, v: number, out: Float64Array): void;
-  /**
-   * The same with derivatives: point, unit normal, then by u and by v those of the point and those of the normal:
-   * 18 numbers into `out`.
-   */
-  differentiate(face: number, u: number, v: number, out: Float64Array): void;
-  /** Moves a point (x y z, in place) to the nearest point of an edge. */
-  snapToEdge(edge: number, point: Float64Array): void;
 }
 
 const refuse = (sentence: string): never => {

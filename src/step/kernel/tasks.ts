@@ -1,6 +1,7 @@
 /** What the kernel's thread is asked, and what it answers: plain data that can be copied between threads. */
 import type { ErrorCode, Fault } from '../../errors.ts';
-import type { DevelopedPart, PartGiven } from '../asItIs/developPart.ts';
+import type { DevelopedPart } from '../asItIs/developPart.ts';
+import type { PartGiven } from '../asItIs/partGiven.ts';
 import type { Part } from '../part.ts';
 import type { Recognised } from '../recognise/recogniseTray.ts';
 

@@ -4,9 +4,11 @@ import { words } from '../../words/language.ts';
 import { developPart } from '../asItIs/developPart.ts';
 import { findSkin } from '../asItIs/skins.ts';
 import { recogniseTray } from '../recognise/recogniseTray.ts';
-import { type SheetFaces, sheetFaces } from '../sheet/sheetFaces.ts';
+import type { SheetFaces } from '../sheet/accounting.ts';
+import { sheetFaces } from '../sheet/sheetFaces.ts';
 import type { Bound } from './instance.ts';
-import { type LivePart, withPart } from './readShape.ts';
+import type { LivePart } from './livePart.ts';
+import { withPart } from './readShape.ts';
 import type { KernelAnswer, KernelTask } from './tasks.ts';
 
 /** Turn of the normal across a triangle of the kernel's net, radians. */

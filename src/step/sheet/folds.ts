@@ -1,6 +1,7 @@
 /** Hems and rolled edges: one sheet, but folded back so closely that no way of working it by hand is told here. */
+
+import type { SheetFaces } from './accounting.ts';
 import { refuseOdd } from './oddRegion.ts';
-import type { SheetFaces } from './sheetFaces.ts';
 import { FACING, Rays } from './throughMaterial.ts';
 
 /** A skin that faces itself over a gap narrower than so many thicknesses is folded back (common practice, no source). */

@@ -13,7 +13,7 @@ import {
   vectorAt,
 } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
-import type { Accounting, Region } from './sheetFaces.ts';
+import type { Accounting, Region } from './accounting.ts';
 import { EVEN, FACING, matches, type Probe } from './throughMaterial.ts';
 
 /** What is thicker than so many times the sheet is no sheet of another thickness any more. */

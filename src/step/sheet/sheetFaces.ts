@@ -13,7 +13,8 @@ import { distance, dot, vectorAt } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
 import { nearestEdges } from '../asItIs/nearestEdges.ts';
 import { edgeMap, type Stitched, stitch } from '../asItIs/skinMesh.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
+import type { Accounting, Region, SheetFaces } from './accounting.ts';
 import { refuseRegion, refuseUneven } from './oddRegion.ts';
 import { EVEN, FACING, matches, type Probe, probesOf } from './throughMaterial.ts';
 import { checkVolume } from './volume.ts';
@@ -29,36 +30,6 @@ const SMOOTH = (12 * Math.PI) / 180;
 const PLANE = 1e-9;
 /** A sheet is thin: its edge and the wall of a hole take up at most this share of a skin's area. */
 const THIN = 0.5;
-
-/** A solid that is one sheet. */
-export interface SheetFaces {
-  /** Face numbers of the skin inside the tray, the smaller one, and of the other. */
-  readonly inner: ReadonlySet<number>;
-  readonly outer: ReadonlySet<number>;
-  /** mm */
-  readonly thickness: number;
-  readonly stitched: Stitched;
-  /** Per face those that it meets smoothly. */
-  readonly smoothNeighbours: readonly ReadonlySet<number>[];
-  readonly probes: readonly Probe[];
-}
-
-/** Faces that are no skin and hang together, with their borders on the two skins. */
-export interface Region {
-  readonly faces: ReadonlySet<number>;
-  /** mm² */
-  readonly area: number;
-  /** Vertices of the net along each border on a skin. */
-  readonly borders: readonly [inner: readonly Set<number>[], outer: readonly Set<number>[]];
-  /** Vertices less edges plus triangles: 0 of a ring, 1 of a cap, less of what has more holes. */
-  readonly euler: number;
-}
-
-/** All that was found out about a solid's faces. */
-export interface Accounting extends SheetFaces {
-  /** Which faces share an edge. */
-  readonly neighbours: readonly ReadonlySet<number>[];
-}
 
 const say = () => words().messages.step.asItIs;
 

@@ -4,7 +4,7 @@
 
 import { distance, dot, minus, moved, norm, scaled, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { SkinMesh } from '../asItIs/skinMesh.ts';
-import type { LivePart } from '../kernel/readShape.ts';
+import type { LivePart } from '../kernel/livePart.ts';
 
 /** Triangles of a net from which it is measured, besides some of each face: so many at most. */
 const MOST_PLACES = 600;

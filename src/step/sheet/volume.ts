@@ -15,8 +15,8 @@ import {
 } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
 import { edgeMap } from '../asItIs/skinMesh.ts';
-import type { LivePart } from '../kernel/readShape.ts';
-import type { Accounting } from './sheetFaces.ts';
+import type { LivePart } from '../kernel/livePart.ts';
+import type { Accounting } from './accounting.ts';
 import { matches } from './throughMaterial.ts';
 
 /** Share by which the kernel's areas and volumes are off at worst, on B-splines that go all round (see `agreement.ts`). */

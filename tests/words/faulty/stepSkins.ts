@@ -3,7 +3,7 @@ import type { Path } from '../../../src/geometry/path.ts';
 import { stitch } from '../../../src/step/asItIs/skinMesh.ts';
 import { findSkin } from '../../../src/step/asItIs/skins.ts';
 import { refuseOverlap } from '../../../src/step/asItIs/solvedSkin.ts';
-import type { LivePart } from '../../../src/step/kernel/readShape.ts';
+import type { LivePart } from '../../../src/step/kernel/livePart.ts';
 import type { Part, PartFace } from '../../../src/step/part.ts';
 import { refuseOdd, refuseUneven } from '../../../src/step/sheet/oddRegion.ts';
 import { checkVolume } from '../../../src/step/sheet/volume.ts';
