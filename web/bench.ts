@@ -7,6 +7,7 @@ import type { BenchView } from '../src/server/benchView.ts';
 import { readWritten, type TrayObject, unitsOf } from '../src/tray/writtenTray.ts';
 import { MILLIMETRES_PER_INCH } from '../src/units.ts';
 import { keepWork, markOf, trayKey, type Work, workOf } from './benchKept.ts';
+import { type TrialPart, trialPart } from './benchTrial.ts';
 import { busyWhile } from './files.ts';
 import { linkOf, trayOf } from './kept.ts';
 import { announce, button, byId, element, image, input, picture, say, sentence } from './page.ts';
@@ -29,8 +30,12 @@ let turned: Turned | null = null;
 let at = 0;
 /** Name of the corner that is being worked; empty for none. */
 let worked = '';
+/** Whether what is shown is of the tray before it was changed. */
+let stale = false;
 
 const unit = (): LengthUnit => (unitsOf(tray) === 'mm' ? 'mm' : 'inch');
+/** The tray as a file, as JSON. */
+const file = (): string => JSON.stringify(readWritten(tray, facts.sheets, words.everyday).tray);
 const key = (): string => trayKey(tray);
 const parts = byId<HTMLSelectElement>('part');
 
@@ -210,17 +215,30 @@ function body(sheet: BenchSheet): HTMLElement[] {
 
 function show(number: number): void {
   if (view === null) return;
-  at = Math.min(Math.max(number, 0), view.sheets.length - 1);
-  const sheet = view.sheets[at]!;
-  byId('sheet-title').textContent = sheet.title;
-  byId('sheet-body').replaceChildren(...body(sheet));
+  const { sheets } = view;
+  // Behind the sheets comes the trial corner.
+  at = Math.min(Math.max(number, 0), sheets.length);
+  const sheet = sheets[at];
+  byId('sheet-title').textContent = sheet?.title ?? said.trial.title;
+  byId('sheet-body').replaceChildren(...(sheet === undefined ? trialPart(trialOf(view)) : body(sheet)));
   parts.value = String(at);
   button('earlier').disabled = at === 0;
-  button('later').disabled = at === view.sheets.length - 1;
-  showPicture(sheet);
+  button('later').disabled = at === sheets.length;
+  showPicture(sheet?.picture ?? null);
 }
 
-function showPicture({ picture: wanted }: BenchSheet): void {
+const trialOf = (shown: BenchView): TrialPart => ({
+  view: shown,
+  asked: { tray: file(), unit: unit() },
+  sheet: shown.sheet,
+  use(forming) {
+    const { forming: own } = tray as { forming?: object };
+    setTray({ ...tray, forming: { ...own, ...forming } });
+    stale = true;
+  },
+});
+
+function showPicture(wanted: BenchSheet['picture']): void {
   byId('turned').hidden = wanted === null;
   byId('turn').hidden = wanted === null || turned === null;
   if (wanted === null || view === null) return;
@@ -230,8 +248,11 @@ function showPicture({ picture: wanted }: BenchSheet): void {
 }
 
 /** Goes to a part, which is read out from its title. */
-function go(number: number): void {
-  show(number);
+async function go(number: number): Promise<void> {
+  if (stale) {
+    at = number;
+    await solve();
+  } else show(number);
   scrollTo({ top: 0 });
   byId('sheet-title').focus({ preventScroll: true });
 }
@@ -244,10 +265,11 @@ async function standUp(): Promise<void> {
   if (view === null || !turnable()) return;
   try {
     const { turned: make } = await import('./turned.ts');
+    turned?.end();
     byId('stand').hidden = false;
     turned = make(byId('stand'), view);
     image('drawn').hidden = true;
-    showPicture(view.sheets[at]!);
+    showPicture(view.sheets[at]?.picture ?? null);
   } catch {
     // It did not come, or not to life: the drawn picture stays.
     byId('stand').hidden = true;
@@ -255,11 +277,11 @@ async function standUp(): Promise<void> {
 }
 
 async function solve(): Promise<void> {
+  stale = false;
   say(byId('working'), said.solving);
   say(byId('fault'), undefined);
   try {
-    const { tray: file } = readWritten(tray, facts.sheets, words.everyday);
-    const found = await bench({ tray: JSON.stringify(file), unit: unit() });
+    const found = await bench({ tray: file(), unit: unit() });
     if (found === null) throw new Failure([{ path: '', detail: said.needsSolver }], 'UNKNOWN');
     view = found;
   } catch (error) {
@@ -270,16 +292,17 @@ async function solve(): Promise<void> {
   }
   say(byId('working'), undefined);
   byId('tray-name').textContent = view.name;
-  const count = view.sheets.length;
+  const titles = [...view.sheets.map(({ title }) => title), said.trial.title];
+  const count = titles.length;
   parts.replaceChildren(
-    ...view.sheets.map(({ title }, i) =>
+    ...titles.map((title, i) =>
       element('option', { value: String(i) }, sentence(said.part, { number: i + 1, count, title })),
     ),
   );
   byId('work').hidden = false;
   byId('parts').hidden = false;
   show(at);
-  announce(view.sheets[at]!.title);
+  announce(titles[at]!);
   await standUp();
 }
 
@@ -293,9 +316,9 @@ function setTray(changed: TrayObject): void {
 }
 
 function listen(): void {
-  button('earlier').addEventListener('click', () => go(at - 1));
-  button('later').addEventListener('click', () => go(at + 1));
-  parts.addEventListener('change', () => go(Number(parts.value)));
+  button('earlier').addEventListener('click', () => void go(at - 1));
+  button('later').addEventListener('click', () => void go(at + 1));
+  parts.addEventListener('change', () => void go(Number(parts.value)));
   for (const [id, around, above] of [
     ['turn-left', -1, 0],
     ['turn-right', 1, 0],
@@ -321,10 +344,7 @@ function listen(): void {
   paper.addEventListener('click', () =>
     busyWhile(paper, async () => {
       const values = { unit: unit() };
-      const { tray: file } = readWritten(tray, facts.sheets, words.everyday);
-      await saveAnswer(
-        await fileOf({ tray: JSON.stringify(file), unit: unit() }, { format: 'bench-pdf', values }),
-      );
+      await saveAnswer(await fileOf({ tray: file(), unit: unit() }, { format: 'bench-pdf', values }));
     }),
   );
 }

@@ -5,6 +5,7 @@ import type { AnnealCourse } from '../src/server/anneals.ts';
 import type { AtPoint } from '../src/server/atPoint.ts';
 import type { BenchView } from '../src/server/benchView.ts';
 import type { ChangesFound } from '../src/server/changes.ts';
+import type { HandFound } from '../src/server/handFound.ts';
 import type { Preview } from '../src/server/preview.ts';
 import { Failure, isAbort, postTray } from './service.ts';
 import { type Refused, type Solver, startSolver } from './solver.ts';
@@ -74,6 +75,10 @@ export const course = ({ tray }: Asked, signal: AbortSignal): Promise<AnnealCour
 /** How it is worked at the bench; null where only the service solves. */
 export const bench = ({ tray, unit }: Asked, signal?: AbortSignal): Promise<BenchView | null> =>
   here(({ ask }) => ask({ kind: 'bench', tray, unit }, signal));
+
+/** The hand that a trial corner tells; null where only the service solves. @param measurements as in a measurements file */
+export const hand = ({ tray }: Asked, measurements: object, name: string): Promise<HandFound | null> =>
+  here(({ ask }) => ask({ kind: 'hand', tray, measurements: JSON.stringify(measurements), name }));
 
 /** The tray from an angle. @param shown may have the picture already */
 export async function formed({ tray }: Asked, { pictures }: Preview, signal: AbortSignal): Promise<string> {

@@ -70,6 +70,8 @@ declare module 'three' {
     readonly domElement: HTMLCanvasElement;
     setPixelRatio(ratio: number): void;
     setSize(width: number, height: number, style: boolean): void;
+    dispose(): void;
+    forceContextLoss(): void;
     render(scene: Scene, camera: OrthographicCamera): void;
   }
 }

@@ -31,6 +31,8 @@ export interface Turned {
   turn(around: number, above: number): void;
   /** Shows which corner is being worked, by its name; corners that are one zone are joined by a plus. */
   mark(corner: string): void;
+  /** Gives back what it holds of the machine. */
+  end(): void;
 }
 
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
@@ -169,10 +171,16 @@ export function turned(stand: HTMLElement, view: BenchView): Turned {
     event.preventDefault();
     turn(...steps);
   });
-  new ResizeObserver(draw).observe(stand);
+  const resized = new ResizeObserver(draw);
+  resized.observe(stand);
   return {
     show,
     turn: (a, e) => turn(STEP * a, STEP * e),
+    end() {
+      resized.disconnect();
+      renderer.dispose();
+      renderer.forceContextLoss();
+    },
     mark(corner) {
       const names = corner.split(' + ');
       for (const letter of letters)

@@ -8,6 +8,7 @@ import { preview } from '../server/preview.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
+import { loadHandWords } from './handWords.ts';
 import type { Answers, Question } from './protocol.ts';
 
 /** For a tray that has no name. */
@@ -59,6 +60,11 @@ export async function answerTo(asked: Question, registry: Registry): Promise<Ans
     case 'bench': {
       const { benchView } = await import('../server/benchView.ts');
       return benchView(patternForFiles(asked.tray), asked.unit ?? 'mm', words());
+    }
+    case 'hand': {
+      await loadHandWords();
+      const { handFound } = await import('../server/handFound.ts');
+      return handFound(trayFrom(asked.tray), JSON.parse(asked.measurements), asked.name, words());
     }
     case 'pattern':
       return developTray(trayFrom(asked.tray));

@@ -12,6 +12,7 @@ import type { AnnealCourse } from '../server/anneals.ts';
 import type { AtPoint } from '../server/atPoint.ts';
 import type { BenchView } from '../server/benchView.ts';
 import type { ChangesFound } from '../server/changes.ts';
+import type { HandFound } from '../server/handFound.ts';
 import type { MadeFile, MadeFormat } from '../server/jobs.ts';
 import type { Preview } from '../server/preview.ts';
 
@@ -36,6 +37,8 @@ export type Question =
   | { readonly kind: 'course'; readonly tray: TrayText }
   /** How it is worked at the bench, from before the first blow to after the last. */
   | ({ readonly kind: 'bench'; readonly tray: TrayText } & InUnit)
+  /** The hand that a trial corner tells: what was measured on it, as the JSON of a measurements file. */
+  | { readonly kind: 'hand'; readonly tray: TrayText; readonly measurements: string; readonly name: string }
   /** The tray solved: its flat pattern, or the verdict where there is none. */
   | { readonly kind: 'pattern'; readonly tray: TrayText }
   /** What to change so that the verdict turns. */
@@ -73,6 +76,7 @@ export interface Answers {
   readonly at: { readonly point: AtPoint | null };
   readonly course: AnnealCourse;
   readonly bench: BenchView;
+  readonly hand: HandFound;
   readonly pattern: Developed;
   readonly changes: ChangesFound;
   readonly file: MadeFormat;

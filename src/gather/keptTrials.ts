@@ -110,7 +110,7 @@ export function keptTrial(spec: TraySpec, fit: HandFit, mark: TrialMark, measure
     ...mark,
     tray: spec.name,
     sheet: { material: material.name, thickness },
-    hand: { value: hand, low: Number(low.toFixed(3)), high: Number(high.toFixed(3)) },
+    hand: { value: hand, low: Number(low.toFixed(6)), high: Number(high.toFixed(6)) },
     ...spread,
     measurements,
   };

@@ -5,6 +5,7 @@ import { quarters } from '../papers/facets.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
 import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { trialDots } from '../pattern/trialDots.ts';
 import type { Words } from '../words/english.ts';
 import { shapeSvg } from './formedPicture.ts';
 
@@ -18,6 +19,7 @@ export interface BenchShape {
 
 export interface BenchView {
   readonly name: string;
+  readonly sheet: { readonly material: string; readonly thickness: number };
   readonly sheets: readonly BenchSheet[];
   /** The flat blank and the end of each stage, all of the same nodes. */
   readonly shapes: readonly BenchShape[];
@@ -25,6 +27,11 @@ export interface BenchView {
   readonly triangles: Uint32Array;
   /** Nodes around the rim. */
   readonly rim: Uint32Array;
+  /** The corners of which a trial can be measured, with their two dots where there is room for them, mm. */
+  readonly trial: readonly {
+    readonly letter: string;
+    readonly dots: { readonly apart: number; readonly inset: number } | null;
+  }[];
   /** A node in the middle of each corner's rim, and the letter. */
   readonly letters: readonly { readonly node: number; readonly letter: string }[];
 }
@@ -38,6 +45,7 @@ export async function benchView(pattern: FlatPattern, unit: LengthUnit, words: W
   );
   return {
     name: pattern.name,
+    sheet: { material: pattern.sheet.material.name, thickness: pattern.sheet.thickness },
     sheets,
     shapes: shapes.map(({ formed }, i) => {
       const dark = darkness(shapes, i);
@@ -49,8 +57,17 @@ export async function benchView(pattern: FlatPattern, unit: LengthUnit, words: W
     }),
     triangles: quarters(field),
     rim: Uint32Array.from(field.rimNodes),
+    trial: trialCorners(pattern),
     letters: letters(pattern),
   };
+}
+
+function trialCorners(pattern: FlatPattern): BenchView['trial'] {
+  const dots = trialDots(pattern);
+  return pattern.report.corners.map(({ index, letter }) => {
+    const found = dots.find((each) => each.index === index);
+    return { letter, dots: found === undefined ? null : { apart: found.apart, inset: found.inset } };
+  });
 }
 
 function letters(pattern: FlatPattern): BenchView['letters'] {

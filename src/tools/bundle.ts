@@ -78,9 +78,12 @@ const UNPACKER = /^brotli\//;
 /** How a schema is told as JSON Schema, which a page never does; every kind of schema brings it along. */
 const JSON_SCHEMA = /zod\/v4\/core\/(to-json-schema|json-schema-processors)\.js$/;
 
-/** Words that the command and the service say and nobody else. A test holds that a browser asks for none of them. */
+/** Words that the command and the service say, and a browser never, or when they are asked for (`browser/handWords.ts`). */
 const UNSAID =
   /dist\/words\/(command\/\w+|page\/index|messages\/(batch|cli|gather|layout|server|step)|contactSheet|hand|parts|terminal)\.js$/;
+
+/** Stands behind the name of a module in whose place there is a stub. */
+const STUB = '?stub';
 
 /** The compiled modules that one loads before it runs: not those that it imports when they are needed. */
 function loadedFirst(entry: string): ReadonlySet<string> {
@@ -114,7 +117,12 @@ async function bundleBrowser(): Promise<void> {
     plugins: [
       {
         name: 'what a browser needs',
-        resolveId(name) {
+        resolveId(name, importer) {
+          // The table has them as stubs; whoever needs them asks for the file itself.
+          if (importer?.endsWith('dist/words/english.js')) {
+            const id = join(dirname(importer), name);
+            if (UNSAID.test(id)) return `${id}${STUB}`;
+          }
           // Written for a language, beside the others.
           if (name === './words.js') return { id: name, external: 'relative' };
           if (UNPACKER.test(name)) return { id: 'unpacker' };
@@ -125,8 +133,8 @@ async function bundleBrowser(): Promise<void> {
           if (id === 'unpacker') return 'export default () => { throw new Error("WOFF2"); };';
           if (JSON_SCHEMA.test(id))
             return exported(readFileSync(id, 'utf8'), '() => { throw new Error("JSON Schema"); }');
-          if (!UNSAID.test(id)) return null;
-          const text = readFileSync(id, 'utf8');
+          if (!id.endsWith(STUB)) return null;
+          const text = readFileSync(id.slice(0, -STUB.length), 'utf8');
           // What language it is has to be known all the same.
           const [language = ''] = /^\s*language: '[\w-]+',$/m.exec(text) ?? [];
           return exported(text, `{${language}}`);
@@ -145,7 +153,7 @@ async function bundleBrowser(): Promise<void> {
       groups: [
         // What the thread sets before anything else is loaded must not be in a file with the rest.
         { name: 'first', test: /dist\/elementary\.js$|zod\/v4\/core\/core\.js$/, priority: 1 },
-        { name: 'tray', test: (id) => first.has(id) },
+        { name: 'tray', test: (id) => id.endsWith(STUB) || (first.has(id) && !UNSAID.test(id)) },
         // What form and bench view share comes with what solves, which both load.
         {
           name: 'solver',

@@ -106,6 +106,7 @@ const KINDS = [
   'dist/page/fonts/*.ttf',
   'dist/page/licences.txt',
   'dist/tray.schema.json',
+  'dist/trials.schema.json',
   'package.json',
   'samples/**/*.csv',
   'samples/**/*.dxf',

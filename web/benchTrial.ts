@@ -1,0 +1,315 @@
+/** The trial corner at the bench: what was measured, the hand that it tells, and trials kept under names. */
+import type { KeptTrial } from '../src/gather/keptTrials.ts';
+import { withUnit } from '../src/papers/lengths.ts';
+import type { BenchView } from '../src/server/benchView.ts';
+import type { HandFound } from '../src/server/handFound.ts';
+import { MILLIMETRES_PER_INCH } from '../src/units.ts';
+import { busyWhile } from './files.ts';
+import { element, say, sentence } from './page.ts';
+import { Failure, failure, saveAnswer, saveBlob } from './service.ts';
+import { type Asked, fileOf, hand } from './solving.ts';
+import { words } from './words.js';
+
+const said = words.bench.trial;
+const KEY = 'gatherpan:trials';
+
+/** What the tray's forming takes from a trial. */
+export type Forming = { readonly hand: number; readonly spread?: number };
+
+export interface TrialPart {
+  readonly view: BenchView;
+  readonly asked: Asked;
+  /** Of the tray that is worked. */
+  readonly sheet: { readonly material: string; readonly thickness: number };
+  /** Cuts the tray for a hand. */
+  use(forming: Forming): void;
+}
+
+const isTrial = (value: unknown): value is KeptTrial => {
+  const { name, sheet, hand: found } = (value ?? {}) as Partial<KeptTrial>;
+  return (
+    typeof name === 'string' &&
+    typeof sheet?.material === 'string' &&
+    typeof sheet.thickness === 'number' &&
+    [found?.value, found?.low, found?.high].every(
+      (each) => typeof each === 'number' && each >= 0 && each <= 1,
+    )
+  );
+};
+
+/** The trials in a text as the command keeps them; null where there are none. */
+function trialsIn(text: string): readonly KeptTrial[] | null {
+  try {
+    const { trials } = JSON.parse(text) as { trials?: unknown };
+    return Array.isArray(trials) && trials.every(isTrial) ? trials : null;
+  } catch {
+    return null;
+  }
+}
+
+/** What is kept here; another tab, an older page or a person may have written it. */
+function kept(): readonly KeptTrial[] {
+  try {
+    return trialsIn(localStorage.getItem(KEY) ?? '') ?? [];
+  } catch {
+    return [];
+  }
+}
+
+const textOf = (trials: readonly KeptTrial[]): string => JSON.stringify({ trials }, null, 2);
+
+/** Trials with others in the places of those of their names. */
+const joined = (trials: readonly KeptTrial[], others: readonly KeptTrial[]): readonly KeptTrial[] => [
+  ...trials.filter(({ name }) => others.every((other) => other.name !== name)),
+  ...others,
+];
+
+/** The part of the page for a trial corner. */
+export function trialPart({ view, asked, sheet, use }: TrialPart): HTMLElement[] {
+  const { unit } = asked;
+  const sign = unit === 'mm' ? 'mm' : 'in';
+  const note = element('p', { class: 'note', role: 'status' });
+  const error = element('p', { class: 'error', role: 'alert' });
+  say(note, '');
+  say(error, '');
+  const field = (id: string, label: string, more: Record<string, string> = {}): HTMLInputElement =>
+    element('input', { id: `trial-${id}`, autocomplete: 'off', 'aria-label': label, ...more });
+  const labelled = (control: HTMLInputElement | HTMLSelectElement, label: string): HTMLElement =>
+    element('div', { class: 'field' }, element('label', { for: control.id }, label), control);
+  const measured = Object.fromEntries(
+    (['middle', 'start', 'end', 'thickness'] as const).map((id) => [
+      id,
+      field(id, sentence(said[id], { unit: sign }), { inputmode: 'decimal' }),
+    ]),
+  ) as Record<'middle' | 'start' | 'end' | 'thickness', HTMLInputElement>;
+  const dots = field('dots', '', { inputmode: 'decimal' });
+  const dotsPlace = element('div', {});
+  const corner = element(
+    'select',
+    { id: 'trial-corner' },
+    ...view.trial.map(({ letter }) => element('option', { value: letter }, letter)),
+  );
+  const chosen = () => view.trial.find(({ letter }) => letter === corner.value) ?? view.trial[0];
+  const showDots = (): void => {
+    const own = chosen()?.dots ?? null;
+    if (own === null) {
+      dotsPlace.replaceChildren();
+      return;
+    }
+    const label = sentence(said.dots, {
+      unit: sign,
+      apart: withUnit(own.apart, unit),
+      inset: withUnit(own.inset, unit),
+    });
+    dots.setAttribute('aria-label', label);
+    dotsPlace.replaceChildren(labelled(dots, label));
+  };
+  corner.addEventListener('change', showDots);
+  showDots();
+
+  /** As a measurements file has it, without what was not measured. */
+  function measurements(): object {
+    const number = (control: HTMLInputElement): number | string | undefined => {
+      const typed = control.value.trim().replace(',', '.');
+      return typed === '' ? undefined : Number.isFinite(Number(typed)) ? Number(typed) : control.value;
+    };
+    const { middle, start, end, thickness } = measured;
+    const heights = { middle: number(middle), start: number(start), end: number(end) };
+    const own = chosen()?.dots ?? null;
+    const after = own === null ? undefined : number(dots);
+    const length = (mm: number): number => (sign === 'mm' ? mm : mm / MILLIMETRES_PER_INCH);
+    return {
+      units: sign,
+      corner: corner.value,
+      ...(Object.values(heights).every((each) => each === undefined)
+        ? {}
+        : { rimHeight: { from: 'table', ...heights } }),
+      ...(number(thickness) === undefined ? {} : { rimThickness: { middle: number(thickness) } }),
+      ...(own === null || after === undefined
+        ? {}
+        : {
+            marks: [
+              {
+                direction: 'along',
+                inset: length(own.inset),
+                before: length(own.apart),
+                after,
+                skin: 'outside',
+              },
+            ],
+          }),
+    };
+  }
+
+  const result = element('section', { 'aria-live': 'polite' });
+  const list = element('section', {});
+
+  function showFound({ sentences, moves, trial }: HandFound): void {
+    const name = field('name', said.name);
+    const person = field('person', said.person);
+    const keep = element('button', { type: 'button' }, said.keep);
+    keep.addEventListener('click', () => {
+      if (name.value.trim() === '') {
+        say(error, said.nameless);
+        name.focus();
+        return;
+      }
+      const who = person.value.trim();
+      const date = new Date().toISOString().slice(0, 10);
+      store(
+        joined(kept(), [{ ...trial, name: name.value.trim(), date, ...(who === '' ? {} : { person: who }) }]),
+      );
+    });
+    const cut = element('button', { type: 'button', class: 'main' }, said.use);
+    cut.addEventListener('click', () => cutFor(trial));
+    result.replaceChildren(
+      element(
+        'ul',
+        { class: 'found' },
+        ...sentences.map((each) => element('li', {}, each)),
+        ...movesOf(moves).map((each) => element('li', {}, each)),
+      ),
+      element('p', { class: 'actions' }, cut),
+      element('h2', {}, said.keepTitle),
+      labelled(name, said.name),
+      labelled(person, said.person),
+      element('p', { class: 'actions' }, keep),
+    );
+  }
+
+  /** How the cut line moves, corners that move alike in one sentence. */
+  function movesOf(moves: HandFound['moves']): string[] {
+    const alike = new Map<string, string[]>();
+    for (const { letter, move } of moves) {
+      const text = sentence(move >= 0 ? said.out : said.in, {
+        letter: '{letter}',
+        move: withUnit(Math.abs(move), unit),
+      });
+      alike.set(text, [...(alike.get(text) ?? []), letter]);
+    }
+    return [...alike].map(([text, letters]) => sentence(text, { letter: letters.join(', ') }));
+  }
+
+  function cutFor({ name, sheet: own, hand: found, spread }: KeptTrial): void {
+    use({ hand: found.value, ...(spread === undefined ? {} : { spread }) });
+    const other = own.material !== sheet.material || Math.abs(own.thickness - sheet.thickness) > 1e-6;
+    const values = { name, material: own.material, thickness: withUnit(own.thickness, unit, 2) };
+    say(
+      note,
+      [
+        sentence(said.used, { hand: found.value.toFixed(2) }),
+        ...(other ? [sentence(said.otherSheet, values)] : []),
+      ].join(' '),
+    );
+  }
+
+  function store(trials: readonly KeptTrial[]): void {
+    try {
+      localStorage.setItem(KEY, textOf(trials));
+      say(error, '');
+    } catch (fault) {
+      say(error, sentence(words.bench.notKept, { fault: (fault as Error).name }));
+    }
+    showKept();
+  }
+
+  function showKept(): void {
+    const trials = kept();
+    const save = element('button', { type: 'button' }, said.save);
+    save.addEventListener('click', () =>
+      saveBlob(new Blob([`${textOf(kept())}\n`], { type: 'application/json' }), 'trials.json'),
+    );
+    const file = element('input', {
+      id: 'trial-file',
+      type: 'file',
+      class: 'visually-hidden',
+      accept: '.json,application/json',
+    });
+    file.addEventListener('change', async () => {
+      const [taken] = file.files ?? [];
+      if (taken === undefined) return;
+      const found = trialsIn(await taken.text());
+      if (found === null) say(error, sentence(said.notTrials, { file: taken.name }));
+      else store(joined(kept(), found));
+    });
+    list.replaceChildren(
+      element('h2', {}, said.kept),
+      ...(trials.length === 0
+        ? [element('p', {}, said.none)]
+        : [element('ul', { class: 'trials' }, ...trials.map(rowOf))]),
+      element(
+        'p',
+        { class: 'actions' },
+        ...(trials.length === 0 ? [] : [save]),
+        file,
+        element('label', { for: file.id, class: 'button' }, said.open),
+      ),
+    );
+  }
+
+  function rowOf(trial: KeptTrial): HTMLElement {
+    const { name, person, sheet: own, hand: found } = trial;
+    const percent = (share: number): string => (100 * share).toFixed(0);
+    const cut = element('button', { type: 'button' }, sentence(said.useIt, { name }));
+    cut.addEventListener('click', () => cutFor(trial));
+    const forget = element('button', { type: 'button' }, sentence(said.forget, { name }));
+    forget.addEventListener('click', () => store(kept().filter((each) => each.name !== name)));
+    const values = {
+      name,
+      person: person ?? said.nobody,
+      material: own.material,
+      thickness: withUnit(own.thickness, unit, 2),
+      hand: percent(found.value),
+      low: percent(found.low),
+      high: percent(found.high),
+    };
+    return element(
+      'li',
+      {},
+      element('p', {}, sentence(said.one, values)),
+      element('p', { class: 'actions' }, cut, ' ', forget),
+    );
+  }
+
+  const find = element('button', { type: 'button', class: 'main' }, said.find);
+  find.addEventListener('click', async () => {
+    find.disabled = true;
+    say(note, said.finding);
+    say(error, '');
+    try {
+      const found = await hand(asked, measurements(), said.title);
+      if (found === null) throw failure(words.bench.needsSolver);
+      showFound(found);
+    } catch (fault) {
+      if (!(fault instanceof Failure)) throw fault;
+      result.replaceChildren();
+      say(error, fault.message);
+    } finally {
+      say(note, '');
+      find.disabled = false;
+    }
+  });
+  const paper = element('button', { type: 'button' }, said.sheet);
+  paper.addEventListener('click', () =>
+    busyWhile(paper, async () => saveAnswer(await fileOf(asked, { format: 'trial-pdf', values: { unit } }))),
+  );
+  showKept();
+  return [
+    element('p', {}, said.how),
+    element('p', { class: 'actions' }, paper),
+    element(
+      'section',
+      { class: 'notes' },
+      labelled(corner, said.corner),
+      ...(['middle', 'start', 'end', 'thickness'] as const).map((id) =>
+        labelled(measured[id], sentence(said[id], { unit: sign })),
+      ),
+      dotsPlace,
+    ),
+    element('p', { class: 'actions' }, find),
+    note,
+    error,
+    result,
+    list,
+  ];
+}
