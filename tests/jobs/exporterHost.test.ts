@@ -46,7 +46,7 @@ const FAULTY: readonly (readonly [what: string, text: string, says: RegExp])[] =
 ];
 
 describe('a module that', () => {
-  it.each(FAULTY)('%s is stopped', (what, text, says) =>
+  it.concurrent.each(FAULTY)('%s is stopped', (what, text, says) =>
     inFolder(async (at) => {
       await writeFile(join(at, 'mine.mjs'), text);
       const work = async (): Promise<unknown> => {

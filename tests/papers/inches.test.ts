@@ -124,7 +124,7 @@ function papersOf(pattern: FlatPattern, unit: LengthUnit): Picture[] {
 /** A length in mm, a mass or an area in metric units; nothing printed has it by purpose, neither sheets nor sizes of paper are told by mm. */
 const MILLIMETRES = /\bmm\b|millimet|\bkg\b|m²/i;
 
-describe.each(some(NAMES, 4))('the papers of %s', (name) => {
+describe.each(some(NAMES, 2))('the papers of %s', (name) => {
   it('have no metric measure when they are in inches', async () => {
     const pattern = await sample(name);
     expect(said(papersOf(pattern, 'mm'))).toMatch(MILLIMETRES);

@@ -78,7 +78,7 @@ const heights = (items: readonly Item[]): number[] =>
 
 const PLAIN: TraySpec = { ...NESTING, name: '0001', section: { ...NESTING.section, draft: 0, height: 26 } };
 
-describe.each([PLAIN, UPRIGHT, TWELVE, ROUND, LIP])('the card of $name', (spec) => {
+describe.each(some([PLAIN, UPRIGHT, TWELVE, ROUND, LIP], 3))('the card of $name', (spec) => {
   it.each(some(['mm', 'inch', 'fraction'] as const, spec === TWELVE ? 1 : 2))(
     'can be read, and nothing lies on another in %s',
     (unit) => {

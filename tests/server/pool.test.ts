@@ -109,7 +109,7 @@ describe('the pool', () => {
 
   test('says in how many seconds to come back: what runs and waits, by what jobs took lately', async () => {
     await make({ threads: 2, waiting: 3 });
-    for (let i = 0; i < 30; i++) await run('spin-400');
+    for (let i = 0; i < 15; i++) await Promise.all([run('spin-400'), run('spin-400')]);
     const usual = 2 * pool.secondsFor(1);
     expect(usual).toBeGreaterThan(0.35);
     const work = ['a', 'b', 'c', 'd', 'e'].map(() => run('spin-400'));
