@@ -7,6 +7,7 @@
 import { GatherpanError } from '../errors.ts';
 import type { VerdictWord } from '../gather/report.ts';
 import { solveSpec } from '../gather/solvedTray.ts';
+import { hasLip } from '../gather/stageSurface.ts';
 import { type Peaks, peaksOf, shrinksTooFar, verdictOf } from '../gather/verdict.ts';
 import { workOf } from '../gather/work.ts';
 import { workingPlan } from '../gather/workingPlan.ts';
@@ -142,7 +143,8 @@ function judgedRoughly(spec: TraySpec, options: Partial<SolveOptions>): Judged |
   try {
     const solved = solveSpec(spec, options);
     const { strains, sheet, surface } = solved;
-    const peaks = peaksOf(strains, sheet, workOf(solved).work);
+    // Of a wall the way takes little more work than straight, and a full solve settles it.
+    const peaks = peaksOf(strains, sheet, hasLip(surface) ? workOf(solved).work : undefined);
     if (shrinksTooFar(peaks, sheet, spec.forming.hand)) return null;
     return { word: verdictOf(peaks, sheet, surface.section.developed).word, peaks, planned: null };
   } catch (error) {
