@@ -26,7 +26,7 @@ import { stateOfWork } from './overbends.ts';
 import { insideHeight, insideRunAt, isWhole } from './skins.ts';
 import { zoneName } from './stageTable.ts';
 import { meanThickness } from './strip.ts';
-import { wayOf } from './tuckWords.ts';
+import { tuckPlaces, wayOf } from './tuckWords.ts';
 
 /** A figure to be read at arm's length. */
 export interface BenchFigure {
@@ -236,7 +236,7 @@ function stageSheet(made: Made, stage: Stage, number: number, shapes: readonly S
       ...annealGroups(made, number, ['before']),
       sideGroup(made, stage),
       ...corners,
-      ...(pattern.gather.tucks.length === 0 ? [] : [howGroup(made)]),
+      ...(gathers(pattern, stage) ? [howGroup(made)] : []),
       ...annealGroups(made, number, ['within', 'after']),
     ],
     troubles: troublesOf(made, stage),
@@ -246,9 +246,10 @@ function stageSheet(made: Made, stage: Stage, number: number, shapes: readonly S
 }
 
 /** What each corner that gathers or stretches loses in a stage; alike ones share a group. */
-function cornerGroups({ pattern, course, bench, words, mm }: Made, stage: Stage): BenchGroup[] {
+function cornerGroups(made: Made, stage: Stage): BenchGroup[] {
+  const { pattern, course, bench, words, mm } = made;
   const { stage: said } = bench;
-  const groups = new Map<string, { made: Omit<BenchGroup, 'title'>; zones: number[] }>();
+  const groups = new Map<string, { own: Omit<BenchGroup, 'title'>; zones: number[] }>();
   for (const zone of stage.zones) {
     const { kind, rim } = pattern.gather.zones[zone.zone]!;
     const taped = rim !== null;
@@ -268,16 +269,16 @@ function cornerGroups({ pattern, course, bench, words, mm }: Made, stage: Stage)
           thickness,
         ]
       : [thickness];
-    const lines = [workLine(pattern, zone, said, mm)];
+    const lines = [workLine(pattern, zone, made)];
     const key = JSON.stringify([figures, lines]);
     const known = groups.get(key);
-    if (known === undefined) groups.set(key, { made: { figures, lines }, zones: [zone.zone] });
+    if (known === undefined) groups.set(key, { own: { figures, lines }, zones: [zone.zone] });
     else known.zones.push(zone.zone);
   }
-  return [...groups.values()].map(({ made, zones }) => ({
+  return [...groups.values()].map(({ own, zones }) => ({
     title: zoneName(pattern, zones, words.papers),
     corners: zones.map((zone) => zoneLetters(pattern, zone)),
-    ...made,
+    ...own,
   }));
 }
 
@@ -289,15 +290,19 @@ const signed = (left: number, gains: boolean, mm: Made['mm']): string =>
 function workLine(
   { gather }: FlatPattern,
   { zone, rimToLose, tapeAfter }: StageZone,
-  said: BenchWords['stage'],
-  mm: Made['mm'],
+  { bench: { stage: said }, mm, unit, words }: Made,
 ): string {
   if (gather.zones[zone]!.rim === null) return said.away;
   const plan = gather.tucks.find((each) => each.zone === zone);
   if (plan === undefined || rimToLose <= 0) return said.gain(mm(tapeAfter));
   const { way, count, depth, height } = plan;
-  return said[way](String(count), mm(rimToLose / count), mm(depth, 0), mm(height));
+  const where = tuckPlaces(plan, unit, words);
+  return said[way](String(count), where, mm(rimToLose / count), mm(depth, 0), mm(height));
 }
+
+/** Whether some corner is gathered in a stage: a lip may only stretch. */
+const gathers = ({ gather }: FlatPattern, { zones }: Stage): boolean =>
+  zones.some(({ zone, rimToLose }) => rimToLose > 0 && gather.tucks.some((tuck) => tuck.zone === zone));
 
 /** The blows by which corners are gathered. */
 const howGroup = ({ pattern, bench: { stage: said } }: Made): BenchGroup =>
@@ -348,15 +353,18 @@ function annealGroups(
   );
 }
 
-function troublesOf({ pattern, course, bench }: Made, { zones }: Stage): string[] {
+function troublesOf({ pattern, course, bench }: Made, stage: Stage): string[] {
+  const { zones } = stage;
   const { trouble: found } = bench.stage;
-  const kinds = new Set(zones.map(({ zone }) => pattern.gather.zones[zone]!.kind));
+  const stretches = zones.some(
+    ({ zone, rimToLose }) => rimToLose < 0 || pattern.gather.zones[zone]!.kind === 'stretch',
+  );
   const blows = wayOf(pattern) === 'blows';
   const list = [
-    ...(kinds.has('shrink') ? [found.kick, ...(blows ? [found.wave] : [])] : []),
+    ...(gathers(pattern, stage) ? [found.kick, ...(blows ? [found.wave] : [])] : []),
     found.crease,
     course.anneals.temperature === null ? found.splitCold : found.split,
-    ...(kinds.has('stretch') ? [found.tear] : []),
+    ...(stretches ? [found.tear] : []),
     found.bow,
   ];
   return list.map(([seen = '', act = '']) => bench.trouble(seen, act));

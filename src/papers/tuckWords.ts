@@ -24,14 +24,19 @@ function apartOf({ at }: TuckPlan): readonly [number, number] {
   return [Math.min(...apart), Math.max(...apart)];
 }
 
-export function tuckWords(tuck: TuckPlan, unit: LengthUnit, { plan }: Words): string {
-  const { way, count, at, takeUp, rounds, height } = tuck;
-  const { tucks } = plan;
+/** Where they are set, listed or how far apart. */
+export function tuckPlaces(tuck: TuckPlan, unit: LengthUnit, { plan: { tucks } }: Words): string {
+  const { count, at } = tuck;
   const [least, most] = apartOf(tuck).map((length) => withUnit(length, unit, 0)) as [string, string];
-  const where =
-    count <= MOST_LISTED
-      ? tucks.places(at.map((along, i) => (i < count - 1 ? lengthText : withUnit)(along, unit, 0)).join(', '))
-      : tucks.apart(least, most);
+  return count <= MOST_LISTED
+    ? tucks.places(at.map((along, i) => (i < count - 1 ? lengthText : withUnit)(along, unit, 0)).join(', '))
+    : tucks.apart(least, most);
+}
+
+export function tuckWords(tuck: TuckPlan, unit: LengthUnit, table: Words): string {
+  const { way, count, takeUp, rounds, height } = tuck;
+  const { tucks } = table.plan;
+  const where = tuckPlaces(tuck, unit, table);
   const said = way === 'tucks' ? tucks.line : tucks.blows;
   return said(String(count), where, withUnit(takeUp, unit), String(rounds), withUnit(height, unit));
 }

@@ -99,12 +99,12 @@ export const bench = {
     thinnest: 'Thinnest then',
     used: (percent: string) => `uses up ${percent} % of the work between anneals`,
     how: 'How to work the corners',
-    tucks: (count: string, takeUp: string, depth: string, height: string) =>
-      `Set ${count === '1' ? '1 tuck at its mark' : `${count} tucks at their marks`}, ${depth} deep from the edge: each takes up ${takeUp} here. None stands higher than ${height}; if it would, knock it down and set it again.`,
+    tucks: (count: string, where: string, takeUp: string, depth: string, height: string) =>
+      `Set ${count === '1' ? '1 tuck' : `${count} tucks`}, ${where}, ${depth} deep from the edge: each takes up ${takeUp} here. None stands higher than ${height}; if it would, knock it down and set it again.`,
     knockDown:
       'Close each tuck at the rim first, so that it cannot run out again; then knock it down from its inner end to the rim. Dolly inside, square blows on the dolly, flat face, light and close together.',
-    blows: (count: string, takeUp: string, depth: string, height: string) =>
-      `Strike along the ${count === '1' ? 'marked row' : `${count} marked rows`}, from ${depth} inside the edge out to it: each row takes up ${takeUp} here. Pass over all rows before the next pass; no wave between them stands higher than ${height}.`,
+    blows: (count: string, where: string, takeUp: string, depth: string, height: string) =>
+      `Strike along the ${count === '1' ? 'marked row' : `${count} marked rows`}, ${where}, from ${depth} inside the edge out to it: each row takes up ${takeUp} here. Pass over all rows before the next pass; no wave between them stands higher than ${height}.`,
     offDolly:
       'Dolly inside, where the wall touches it; the blow falls just beside that spot (off the dolly), glancing towards the base. Then square and light on the dolly, until the wave is gone.',
     stop: 'Stop at a corner when the tape from mark to mark reads its figure and the corner gauge lies on. More blows only stretch it.',

@@ -79,8 +79,16 @@ describe.each([
 describe('at the bench', () => {
   test('the form leads there with its tray, and back', async () => {
     await open(PHONE);
+    const asked: string[] = [];
+    page.on('request', (request) => asked.push(request.url()));
+    const loaded = await page.evaluate(() =>
+      performance.getEntriesByType('resource').map(({ name }) => name),
+    );
+    // Not before the picture is shown, but for the keeper of the page, which is another process.
+    expect(loaded.filter((url) => /three|turned/.test(url))).toEqual([]);
     await page.click('#to-bench');
     await page.locator('#work:not([hidden])').waitFor();
+    await eventually(() => asked.filter((url) => /three-/.test(url)).length).toBeGreaterThan(0);
     expect(await page.innerText('#tray-name')).not.toBe('');
     await page.click('#back');
     await page.locator('#result:not([aria-busy]) #verdict-word').waitFor();
@@ -239,6 +247,20 @@ describe('at the bench', () => {
     await eventually(() => page.innerText('#sheet-body')).toContain('June was worked of another sheet (DC04');
     await page.click('text=Forget June');
     await eventually(() => page.innerText('#sheet-body')).toContain(trial.none);
+  });
+
+  test('without network it works on, once it has been opened', async () => {
+    await atBench(PHONE);
+    await page.evaluate(async () => {
+      await navigator.serviceWorker.ready;
+    });
+    await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+    await page.context().setOffline(true);
+    await page.reload();
+    await page.locator('#work:not([hidden])').waitFor();
+    await goTo(/Stage 2/);
+    await page.locator('#stand canvas').waitFor();
+    expect(await page.innerText('#sheet-title')).toContain('Stage 2 of 3');
   });
 
   test('an address without a tray is told so, and so is a tray that cannot be', async () => {

@@ -22,7 +22,7 @@ export const result = {
     archive: 'Everything (ZIP)',
     print: 'Print this page',
     link: 'Copy the link',
-    bench: 'At the bench',
+    bench: 'Bench view',
     phone: 'Send to phone',
     phoneHow: 'Point the camera of the phone at it: it opens this tray.',
     quantity: 'Pieces to order',

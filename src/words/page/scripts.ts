@@ -205,7 +205,7 @@ export const scripts = {
   // At the bench
   bench: {
     part: '{number} of {count}: {title}',
-    wrongTray: 'This address holds no tray. Open the form, and take "At the bench" there.',
+    wrongTray: 'This address holds no tray. Open the form, and take "Bench view" there.',
     needsSolver:
       'This browser cannot solve the tray itself, and the bench view needs that. Save the bench sheets as a paper in the form instead.',
     solving: 'Working out the stages …',
