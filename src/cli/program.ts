@@ -118,6 +118,7 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .description(does.plan)
     .argument(`<${values.file}...>`, takes.trays)
     .option(`--stages <${values.number}>`, said.stages)
+    .option('--bench', said.planBench)
     .option(`--units <${values.unit}>`, said.drawingUnits)
     .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
     .option('--json', said.jsonPlan)

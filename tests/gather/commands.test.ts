@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { TrialCorner } from '../../src/gather/trial.ts';
 import { containsPoint } from '../../src/geometry/measure.ts';
+import type { BenchSheet } from '../../src/papers/benchSheets.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -84,6 +85,40 @@ describe('gatherpan plan', () => {
       for (const [, number] of paragraph.matchAll(/stage (\d), with the wall/g))
         expect(number).toBe(String(i + 1));
     });
+  });
+
+  it('tells all that the bench view shows, in its order, when it is asked to', async () => {
+    const { exit, out } = await run({ 'a.json': file() }, ['plan', '--bench', '--stages', '2', 'a.json']);
+    expect(exit).toBe(0);
+    const titles = [
+      'Before: tools',
+      'Before: marking and cutting',
+      'Stage 1 of 2: wall to',
+      'Stage 2 of 2: wall to 90°',
+    ];
+    const after = ['After: trim', 'After: straighten', 'After: splits and welds'];
+    const places = [...titles, ...after].map((title) => out.indexOf(`\n  ${title}`));
+    expect(Math.min(...places)).toBeGreaterThan(0);
+    expect([...places].sort((a, b) => a - b)).toEqual(places);
+    expect(out).toMatch(/^ {6}Tape now: \d+\.\d mm$/m);
+    expect(out).toMatch(/^ {6}\[ \] Set \d+ tucks, \d/m);
+    const { trays } = JSON.parse(
+      (await run({ 'a.json': file() }, ['plan', '--bench', '--stages', '2', '--json', 'a.json'])).out,
+    );
+    expect(trays[0].bench.map(({ id }: { id: string }) => id)).toEqual([
+      'tools',
+      'marking',
+      'stage-1',
+      'stage-2',
+      'trim',
+      'straighten',
+      'weld',
+    ]);
+    // What a figure is in words it is in JSON.
+    for (const { groups } of trays[0].bench as BenchSheet[])
+      for (const { figures } of groups)
+        for (const { title, value } of figures)
+          expect(out).toContain(`${title}: ${value.replaceAll('\u00a0', ' ')}`);
   });
 
   it('refuses a number of stages that is none', async () => {

@@ -1,6 +1,7 @@
 /** `gatherpan plan`: solves each tray and tells how to work it; writes nothing. */
 import { GatherpanError } from '../../errors.ts';
 import type { WorkingPlan } from '../../gather/workingPlan.ts';
+import type { BenchSheet } from '../../papers/benchSheets.ts';
 import { stagesWithBends } from '../../papers/benchStages.ts';
 import { MOST_STAGES } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
@@ -12,6 +13,7 @@ import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
 import { searchTime } from '../searchTime.ts';
+import { sheetLines } from '../sheetsAtBench.ts';
 import { secondsOf } from '../timeLimit.ts';
 import { readTrays } from '../trays.ts';
 
@@ -20,6 +22,8 @@ export interface PlanOptions extends DrawingOptions {
   readonly stages?: string;
   /** Seconds a tray may take, as typed. */
   readonly limit?: string;
+  /** Everything that the bench view shows, in its order. */
+  readonly bench?: boolean;
   readonly json?: boolean;
 }
 
@@ -38,6 +42,8 @@ export async function plan(
   const limit = secondsOf(options.limit);
   const jobs = await readTrays(files, dependencies, options);
   const plans = new Map<string, WorkingPlan>();
+  const atBench = new Map<string, readonly BenchSheet[]>();
+  const benchWords = options.bench === true ? await words().bench() : null;
   return eachTray(
     jobs,
     options.json === true,
@@ -54,19 +60,30 @@ export async function plan(
       if (pattern.kind === 'no flat') return { pattern, files: [] };
       const made = workingPlan(pattern, stages === undefined ? {} : { stages });
       plans.set(pattern.name, made);
+      if (benchWords !== null) {
+        const { benchWork } = await import('../../papers/benchWork.ts');
+        const asked = stages === undefined ? {} : { stages };
+        const { sheets } = benchWork(pattern, { unit: 'mm', words: words(), bench: benchWords, ...asked });
+        atBench.set(pattern.name, sheets);
+      }
       const { tucks: _tucks, ...plain } = made;
       return {
         pattern,
         files: [],
         changes: searchChanges(pattern.spec, pattern.gather.verdict.word, searchTime()),
-        more: { plan: inWords({ ...plain, stages: stagesWithBends(pattern, made) }, words()) },
+        more: {
+          plan: inWords({ ...plain, stages: stagesWithBends(pattern, made) }, words()),
+          ...(benchWords !== null ? { bench: atBench.get(pattern.name) } : {}),
+        },
       };
     },
     ({ pattern, changes }) =>
       [
         `${pattern.name}\n`,
         gatherLines(pattern, words()),
-        planLines(plans.get(pattern.name)!, pattern, words()),
+        benchWords !== null
+          ? sheetLines(atBench.get(pattern.name)!, benchWords)
+          : planLines(plans.get(pattern.name)!, pattern, words()),
         changes === undefined ? '' : proposalLines(changes, pattern.sheet, words()),
         ...sentences(pattern.notes, words()).map((note) =>
           titledLine(words().command.output.titles.note, note),

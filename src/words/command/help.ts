@@ -118,6 +118,8 @@ export const help = {
     grain: 'rolling direction from the x axis',
     trim: 'extra material outside the net rim',
     changes: 'also search what to change when care is needed',
+    planBench:
+      'all that is done at the bench, from the tools to the welds, as the bench view and bench-pdf have it',
     stages: 'stages in which the wall is turned up; as in the tray file, or 3',
     jsonSummary: 'print a summary as JSON',
     jsonFigures: 'print the figures as JSON',
