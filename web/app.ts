@@ -1,9 +1,9 @@
 /** The page: shows a tray, and solves it whenever the form changes. */
 
+import { trayNameFrom } from '../src/fileName.ts';
 import { sheetKey } from '../src/material/alsoCalled.ts';
 import type { LengthUnit } from '../src/papers/lengths.ts';
 import { withUnit } from '../src/papers/lengths.ts';
-import type { DrawingQuestion } from '../src/server/jobs.ts';
 import type { Preview } from '../src/server/preview.ts';
 import type { Units } from '../src/tray/fields.ts';
 import { inUnits, readWritten, type TrayObject, unitsOf } from '../src/tray/writtenTray.ts';
@@ -26,6 +26,7 @@ import {
   formed,
   live,
   preview,
+  readFile,
   startSolving,
 } from './solving.ts';
 import { table } from './table.ts';
@@ -300,22 +301,6 @@ function showPart(file: File, base: TrayObject, shown: Preview): void {
   announce(sentence(said, { file: file.name, ...summary(shown, unit()) }));
 }
 
-/** What the service reads from a file. */
-type Read =
-  | {
-      readonly kind: 'question';
-      readonly questions: readonly DrawingQuestion[];
-      readonly picture: string | null;
-    }
-  | { readonly kind: 'table' }
-  | { readonly kind: 'part'; readonly preview: Preview }
-  | {
-      readonly kind: 'tray' | 'drawing' | 'solid';
-      readonly tray: TrayObject;
-      readonly notes?: readonly string[];
-      readonly picture?: string | null;
-    };
-
 /** Largest file that may be a tray file, bytes. */
 const TRAY_FILE = 1_000_000;
 
@@ -343,14 +328,11 @@ async function takeFile(file: File, said: Readonly<Record<string, string>> = {})
     if (own !== null) {
       say(byId('file-note'), '');
       drawing.close();
-      const stem = file.name.replace(/\.[^.]*$/, '');
-      await take(inUnits({ name: stem, ...own }, units()));
+      await take(inUnits({ name: trayNameFrom(file.name), ...own }, units()));
       return;
     }
     const base = written().tray;
-    const read = (await (
-      await postFile(`api/upload?unit=${unit()}`, file, base, undefined, said)
-    ).json()) as Read;
+    const read = await readFile(file, base, said, unit());
     say(byId('file-note'), '');
     if (read.kind === 'question') {
       drawing.ask(file, read.questions, said);
@@ -364,8 +346,8 @@ async function takeFile(file: File, said: Readonly<Record<string, string>> = {})
     else if (read.kind === 'part') showPart(file, base, read.preview);
     else {
       say(byId('file-note'), read.notes?.join(' '));
-      drawing.show(read.picture ?? null);
-      await take(inUnits(read.tray, units()));
+      drawing.show('picture' in read ? read.picture : null);
+      await take(inUnits({ ...read.tray }, units()));
     }
   } catch (fault) {
     if (!(fault instanceof Failure)) throw fault;

@@ -103,7 +103,7 @@ export function planPicture(place: HTMLElement, tray: TrayObject, lead: (field: 
     if (!Number.isFinite(x + y)) continue;
     const radius = Math.max(3, (Number(shape.diameter ?? shape.length ?? 0) * scale) / 2);
     svg.append(part('circle', { class: 'plan-hole', cx: x, cy: y, r: radius }));
-    target(x, y, String(i + 1), `hole-${i}-kind`, radius + 8);
+    target(x, y, String(i + 1), `hole-${i}-kind`, radius + 12);
   }
   for (const [i, { place: here, bulge }] of points.entries()) {
     const [x, y] = here;

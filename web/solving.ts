@@ -1,13 +1,17 @@
 /** Answers what the page asks about a tray: in threads of the page, or from the service where the browser cannot. */
 import type { LivePreview } from '../src/browser/protocol.ts';
+import { trayNameFrom } from '../src/fileName.ts';
 import type { LengthUnit } from '../src/papers/lengths.ts';
 import type { AnnealCourse } from '../src/server/anneals.ts';
 import type { AtPoint } from '../src/server/atPoint.ts';
 import type { BenchView } from '../src/server/benchView.ts';
 import type { ChangesFound } from '../src/server/changes.ts';
 import type { HandFound } from '../src/server/handFound.ts';
+import type { ReadDrawing } from '../src/server/jobs.ts';
 import type { Preview } from '../src/server/preview.ts';
-import { Failure, isAbort, postTray } from './service.ts';
+import type { TraySpec } from '../src/tray/spec.ts';
+import type { TrayObject } from '../src/tray/writtenTray.ts';
+import { Failure, isAbort, postFile, postTray } from './service.ts';
 import { type Refused, type Solver, startSolver } from './solver.ts';
 import { words } from './words.js';
 
@@ -63,6 +67,29 @@ export const preview = async (asked: Asked, signal: AbortSignal): Promise<Previe
 export const changes = async (asked: Asked, signal: AbortSignal): Promise<ChangesFound> =>
   (await here(({ askBeside }) => askBeside({ kind: 'changes', ...asked, milliseconds: SEARCH }, signal))) ??
   json<ChangesFound>(postTray(`api/changes?unit=${asked.unit}`, asked.tray, signal));
+
+/** What is read from a file. */
+export type ReadFile =
+  | ReadDrawing
+  | { readonly kind: 'table' }
+  | { readonly kind: 'part'; readonly preview: Preview }
+  | { readonly kind: 'tray' | 'solid'; readonly tray: TraySpec; readonly notes?: readonly string[] };
+
+/** What a file is, and the tray in it: a drawing is read here, any other by the service. */
+export async function readFile(
+  file: File,
+  base: TrayObject,
+  said: Readonly<Record<string, string>>,
+  unit: LengthUnit,
+): Promise<ReadFile> {
+  const drawn = !/\.dxf$/i.test(file.name)
+    ? null
+    : await here(async ({ ask }) => {
+        const bytes = new Uint8Array(await file.arrayBuffer());
+        return ask({ kind: 'drawing', bytes, name: trayNameFrom(file.name), base, said });
+      });
+  return drawn ?? json(postFile(`api/upload?unit=${unit}`, file, base, undefined, said));
+}
 
 /** What the metal does at a point of the picture; null beside the blank, and where only the service solves. */
 export const atPoint = async ({ tray }: Asked, across: number, down: number): Promise<AtPoint | null> =>

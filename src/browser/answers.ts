@@ -72,6 +72,10 @@ export async function answerTo(asked: Question, registry: Registry): Promise<Ans
       const { changesOf } = await import('../server/changes.ts');
       return changesOf(trayFrom(asked.tray), asked.milliseconds, asked.unit);
     }
+    case 'drawing': {
+      const { readDrawing } = await import('../server/drawingUpload.ts');
+      return readDrawing(asked.bytes, asked.name, asked.base, asked.said);
+    }
     case 'file':
       return formatFromText(registry, asked.format, asked.values, () => patternForFiles(asked.tray));
     case 'archive': {

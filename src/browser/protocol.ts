@@ -13,7 +13,7 @@ import type { AtPoint } from '../server/atPoint.ts';
 import type { BenchView } from '../server/benchView.ts';
 import type { ChangesFound } from '../server/changes.ts';
 import type { HandFound } from '../server/handFound.ts';
-import type { MadeFile, MadeFormat } from '../server/jobs.ts';
+import type { Base, DrawingAnswers, MadeFile, MadeFormat, ReadDrawing, Upload } from '../server/jobs.ts';
 import type { Preview } from '../server/preview.ts';
 
 /** A tray file as JSON text. */
@@ -48,6 +48,11 @@ export type Question =
       /** After this the search ends with what it has. */
       readonly milliseconds: number;
     } & InUnit)
+  /** A drawing of a plan, and what a person says of it; the rest of the tray from `base`. */
+  | ({ readonly kind: 'drawing'; readonly base: Base; readonly said: DrawingAnswers } & Pick<
+      Upload,
+      'bytes' | 'name'
+    >)
   /** One file; values of the format's parameters as text, the others as they are when left out. */
   | {
       readonly kind: 'file';
@@ -79,6 +84,7 @@ export interface Answers {
   readonly hand: HandFound;
   readonly pattern: Developed;
   readonly changes: ChangesFound;
+  readonly drawing: ReadDrawing;
   readonly file: MadeFormat;
   readonly archive: MadeFile;
 }

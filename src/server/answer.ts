@@ -121,7 +121,9 @@ function rim(
   if (first === undefined) return [words.figures.rimKept, ''];
   if (others.length === 0 && zones.size === corners.length)
     return [first, corners.length > 1 ? words.figures.rimEach : ''];
-  return [[...zones].map(([names, length]) => `${names} ${length}`).join(' · '), ''];
+  // A zone and its length stay on one line.
+  const said = [...zones].map((zone) => zone.join(' ').replaceAll(' ', '\u00a0'));
+  return [said.join(' · '), ''];
 }
 
 /** How often it is annealed; null where it would have to be and must not. */

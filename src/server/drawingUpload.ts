@@ -32,7 +32,7 @@ export function readDrawing(
   const text = textOf(bytes);
   const notes: string[] = [];
   const { rest, leftOut } = withoutOldPlan(given);
-  if (leftOut) notes.push(words().messages.server.upload.oldPlanLeftOut);
+  if (leftOut) notes.push(words().messages.drawnPlan.oldPlanLeftOut);
   const asked: DrawingQuestion[] = [];
   let unit: DrawingUnit | undefined;
   try {
@@ -126,10 +126,7 @@ function measured(
       if (sizes.length === 0) {
         const [least, most] = LIMITS.planSize.map(String) as [string, string];
         const extent = [figure(width!), figure(height!)].map(String) as [string, string];
-        throw new GatherpanError(
-          'BAD_INPUT',
-          words().messages.server.upload.noUnitFits(...extent, least, most),
-        );
+        throw new GatherpanError('BAD_INPUT', words().messages.drawnPlan.noUnitFits(...extent, least, most));
       }
       return { plan, read: unitless, sizes };
     } catch (error) {
@@ -174,7 +171,7 @@ function rectangular(tray: TraySpec, notes: readonly string[]): { tray: TraySpec
   );
   try {
     const spec = readTray({ ...tray, plan, ...(holes === undefined ? {} : { holes }) });
-    return { tray: spec, notes: [...notes, words().messages.server.upload.rectangle] };
+    return { tray: spec, notes: [...notes, words().messages.drawnPlan.rectangle] };
   } catch (error) {
     // A size at the edge of what is accepted, settled to the other side of it.
     if (error instanceof GatherpanError) return { tray, notes };

@@ -13,7 +13,7 @@ import type { Preview } from './preview.ts';
 import type { FileKind } from './sniff.ts';
 
 /** What came, as it came: nothing of it is read before a thread does. */
-interface Upload {
+export interface Upload {
   readonly bytes: Uint8Array;
   /** For the tray. */
   readonly name: string;

@@ -15,7 +15,9 @@ import { words } from '../words/language.ts';
 /** Room for the outline, mm on the paper; the page scales the whole. */
 const ROOM = { width: 100, height: 70 };
 const EDGE = 4;
-const FOOT = 8;
+const FOOT = 13;
+/** From one line of text to the next. */
+const LINE = 5;
 /** Squares of the grid along the longer side, at most. */
 const SQUARES = 12;
 
@@ -59,18 +61,25 @@ export function planSvg(plan: DrawnPlan, read: DrawingUnit, known: boolean): str
       drawn([outline, ...plan.holes.map(holePath)], LINES.cut),
     ],
   };
-  const say = words().messages.server.upload;
+  const say = words().messages.drawnPlan;
   const size = (per: number): [string, string] => [figure(width / per), figure(height / per)];
   const grid = figure(step / unit);
-  const label = known
-    ? say.planSize(...size(1), ...size(MILLIMETRES_PER_INCH), `${grid} ${read}`)
-    : say.planFigures(...size(unit), grid);
+  const labels = known
+    ? [say.size(...size(1), ...size(MILLIMETRES_PER_INCH)), say.grid(`${grid} ${read}`)]
+    : [say.figures(...size(unit)), say.grid(grid)];
   return svgText(
     {
       width: ROOM.width + 2 * EDGE,
       height: height * scale + 2 * EDGE + FOOT,
-      title: say.planTitle,
-      items: [drawing, text({ x: EDGE, y: EDGE - 1 }, TEXT.normal, label, { colour: GREY })],
+      title: say.title,
+      items: [
+        drawing,
+        ...labels.map((label, i) =>
+          text({ x: EDGE, y: EDGE - 1 + LINE * (labels.length - 1 - i) }, TEXT.normal, label, {
+            colour: GREY,
+          }),
+        ),
+      ],
     },
     { paper: false },
   );

@@ -19,6 +19,7 @@ import { material } from './material.ts';
 import { batch } from './messages/batch.ts';
 import { cli } from './messages/cli.ts';
 import { drawing } from './messages/drawing.ts';
+import { drawnPlan } from './messages/drawnPlan.ts';
 import { dxf } from './messages/dxf.ts';
 import { exporters as exporterMessages } from './messages/exporters.ts';
 import { fileNames } from './messages/fileNames.ts';
@@ -61,6 +62,7 @@ export const english = {
     server,
     batch,
     layout,
+    drawnPlan,
     dxf,
     tray,
     material: materialMessages,

@@ -8,6 +8,7 @@ import { extname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import jsqr from 'jsqr';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { dxf, polyline } from '../support/drawnTags.ts';
 import {
   blankShown,
   browser,
@@ -356,6 +357,17 @@ describe('without network', () => {
     await expect.poll(() => opened.innerText('#figures'), { timeout: 300_000 }).not.toBe(before);
     const [download] = await Promise.all([opened.waitForEvent('download'), opened.click('#save-archive')]);
     expect(download.suggestedFilename()).toMatch(/\.zip$/);
+    const plan = polyline([
+      [0, 0],
+      [381, 0],
+      [381, 254],
+      [0, 254],
+    ]);
+    const buffer = Buffer.from(dxf([plan], 4));
+    await opened.setInputFiles('#file', { name: 'tray.dxf', mimeType: 'image/vnd.dxf', buffer });
+    await opened.fill('#drawing-cornerRadius', '60');
+    await opened.click('#drawing-take');
+    await expect.poll(() => opened.inputValue('#length'), { timeout: 300_000 }).toBe('381');
     // Browsers look whether there is a newer version.
     expect(missed.filter((name) => name !== 'sw.js')).toEqual([]);
     gone = false;

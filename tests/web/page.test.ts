@@ -148,7 +148,7 @@ describe('a plan drawing', () => {
     expect(await page.inputValue('#width')).toBe('254');
     expect(await page.inputValue('#corner')).toBe('60');
     expect(await page.inputValue('#name')).toBe('bench tray');
-    await eventually(label).toContain('381 × 254 mm, 15 × 10 in; one square is');
+    await eventually(label).toMatch(/381 × 254 mm, 15 × 10 in\s+one square is/);
     expect(await page.innerText('#file-note')).toContain('its sizes are in the form');
   });
 
@@ -556,8 +556,8 @@ describe('errors', () => {
     await page.fill('#length', '430');
     await eventually(blankShown).not.toBe(before);
     expect(await page.locator('#general-error').isVisible()).toBe(false);
-    // Only a file has to be sent.
-    await upload('plan.dxf', inches);
+    // Only a solid or a table has to be sent.
+    await upload('part.step', 'ISO-10303-21;');
     await page.locator('#file-error').waitFor();
     expect(await page.innerText('#file-error')).toContain('cannot be reached');
     await page.context().setOffline(false);

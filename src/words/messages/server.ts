@@ -75,11 +75,6 @@ export const server = {
 
   // Uploads
   upload: {
-    planTitle: 'The plan in the drawing',
-    planSize: (length: string, width: string, inchLength: string, inchWidth: string, grid: string) =>
-      `${length} × ${width} mm, ${inchLength} × ${inchWidth} in; one square is ${grid}`,
-    planFigures: (length: string, width: string, grid: string) =>
-      `${length} × ${width} in the unit of the drawing; one square is ${grid}`,
     noBoundary: 'The form is malformed: its Content-Type has no boundary of 1 to 70 characters.',
     otherField: (field: string) => `The form has a file in the field ${field}; the field "file" is accepted.`,
     fieldTooLong: (field: string) => `The field ${field} is too long.`,
@@ -103,11 +98,6 @@ export const server = {
     noText: `The file is not a text file; ${accepted}.`,
     noContent: `The file has no content; ${accepted}.`,
     unknownKind: `The file is of no kind that is known here; ${accepted}.`,
-    rectangle: 'The plan is a rectangle: its sizes are in the form, and its middle is the origin.',
-    oldPlanLeftOut:
-      'Holes, heights of single sides and single corners of the tray shown before were left out: they belong to its plan.',
-    noUnitFits: (length: string, width: string, least: string, most: string) =>
-      `The plan is drawn ${length} × ${width} large, which is no tray in any unit; a plan of ${least} to ${most} mm is accepted.`,
     noTable: 'The file is not a table of sizes; a CSV file is accepted.',
     noSolid: 'The file is not a solid; a STEP file is accepted.',
     trayNoText: 'The tray file is not UTF-8 text; save it as JSON in UTF-8.',

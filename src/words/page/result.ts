@@ -54,7 +54,7 @@ export const result = {
   kept: {
     title: 'Last trays',
     where:
-      'The last twenty are kept in this browser and nowhere else. A drawing, a STEP part or a table that you open is sent to the service to be read; a tray is not, as long as this browser solves it.',
+      'The last twenty are kept in this browser and nowhere else. A STEP part or a table that you open is sent to the service to be read; a drawing or a tray is not, as long as this browser solves.',
     forget: 'Forget them all',
   },
   offline: {
