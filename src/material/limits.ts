@@ -121,7 +121,7 @@ export function bucklingCoefficient(halfWave: number, root: FlangeRoot, law: Pla
   const waving = (gamma: number): number =>
     characteristic(gamma ** 2, Math.cos(gamma), Math.sin(gamma) / gamma);
   const fading = (rate: number): number =>
-    -characteristic(-(rate ** 2), Math.cosh(rate), Math.sinh(rate) / rate);
+    -characteristic(-(rate ** 2), Math.cosh(rate), (Math.tanh(rate) * Math.cosh(rate)) / rate);
   // The lowest buckling shape has no node between root and rim, which keeps γ below these bounds.
   const square =
     waving(NO_WAVE) > 0

@@ -1,4 +1,5 @@
 /** The shop card of trays of every kind: letters that can be read, nothing on top of something else, nothing left out. */
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
@@ -11,7 +12,10 @@ import { dataTable } from '../../src/papers/dataTable.ts';
 import { cornerTable } from '../../src/papers/figureRows.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../src/papers/shopCard.ts';
 import { stripRows } from '../../src/papers/strip.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences, statement } from '../../src/words/statement.ts';
@@ -135,6 +139,16 @@ describe.each(some([PLAIN, UPRIGHT, TWELVE, ROUND, LIP], 3))('the card of $name'
       expect(text.split('\n').filter((line) => line === title)).toHaveLength(1);
     // They go on in another column where one has no room for all.
     expect(text.split('\n')).toContain('Cautions');
+  });
+});
+
+describe('the cards of demo trays', () => {
+  it.each(['bench-corner-drip-tray', 'propagator-drip-tray'])('%s: two sides, in mm', (name) => {
+    const text = readFileSync(new URL(`../../samples/${name}.json`, import.meta.url), 'utf8');
+    const pattern = flatPatternOf(developTray(readTray(parseTray(text))));
+    const pages = shopCardPages(pattern, { unit: 'mm', plan: courseOf(pattern), version: '1' });
+    expect(pages).toHaveLength(2);
+    for (const page of pages) expect(textOverlaps(page)).toEqual([]);
   });
 });
 
