@@ -1,6 +1,6 @@
 /** The bench view: one part of the work a screen, solved in this browser, with ticks and notes that stay here. */
 
-import type { BenchFigure, BenchGroup, BenchNote, BenchSheet } from '../src/papers/benchSheets.ts';
+import type { BenchFigure, BenchGroup, BenchNote, BenchSheet } from '../src/papers/benchSheet.ts';
 import type { LengthUnit } from '../src/papers/lengths.ts';
 import { withUnit } from '../src/papers/lengths.ts';
 import type { BenchView } from '../src/server/benchView.ts';

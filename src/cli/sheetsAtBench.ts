@@ -1,5 +1,5 @@
 /** The bench sheets at the terminal: the same content as the bench view, one part of the work a paragraph. */
-import type { BenchFigure, BenchSheet } from '../papers/benchSheets.ts';
+import type { BenchFigure, BenchSheet } from '../papers/benchSheet.ts';
 import type { BenchWords } from '../words/bench.ts';
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');

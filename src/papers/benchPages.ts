@@ -7,7 +7,7 @@ import type { Point } from '../geometry/path.ts';
 import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { BenchWords } from '../words/bench.ts';
-import type { BenchFigure, BenchGroup, BenchNote, BenchSheet } from './benchSheets.ts';
+import type { BenchFigure, BenchGroup, BenchNote, BenchSheet } from './benchSheet.ts';
 import { darkness } from './benchWork.ts';
 import { tickBox } from './cardFront.ts';
 import { shapeView } from './formedView.ts';

@@ -3,7 +3,8 @@ import { type StageShape, stageShapes } from '../gather/stageShapes.ts';
 import { type Course, type PlanOptions, shapedCourse } from '../gather/workingPlan.ts';
 import { largest } from '../largest.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { type BenchOptions, type BenchSheet, benchSheets } from './benchSheets.ts';
+import type { BenchOptions, BenchSheet } from './benchSheet.ts';
+import { benchSheets } from './benchSheets.ts';
 
 export interface BenchWork {
   readonly course: Course;

@@ -1,5 +1,5 @@
 /** What the bench view shows of a tray: its sheets, and the shapes of its stages, to be turned or as drawn. */
-import type { BenchSheet } from '../papers/benchSheets.ts';
+import type { BenchSheet } from '../papers/benchSheet.ts';
 import { benchWork, darkness } from '../papers/benchWork.ts';
 import { quarters } from '../papers/facets.ts';
 import type { LengthUnit } from '../papers/lengths.ts';

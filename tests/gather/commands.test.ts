@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { TrialCorner } from '../../src/gather/trial.ts';
 import { containsPoint } from '../../src/geometry/measure.ts';
-import type { BenchSheet } from '../../src/papers/benchSheets.ts';
+import type { BenchSheet } from '../../src/papers/benchSheet.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';

@@ -1,7 +1,7 @@
 /** `gatherpan plan`: solves each tray and tells how to work it; writes nothing. */
 import { GatherpanError } from '../../errors.ts';
 import type { WorkingPlan } from '../../gather/workingPlan.ts';
-import type { BenchSheet } from '../../papers/benchSheets.ts';
+import type { BenchSheet } from '../../papers/benchSheet.ts';
 import { stagesWithBends } from '../../papers/benchStages.ts';
 import { MOST_STAGES } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
