@@ -207,6 +207,8 @@ export function fieldValue(tray: TrayObject, name: string, value = ''): FieldVal
       return isObject(found) && found.kind === 'lip' ? String(found.direction ?? 'out') : 'plain';
     case 'forming.corners':
       return found === undefined ? 'gather' : typeof found === 'string' ? found : '';
+    case 'forming.gathering':
+      return found === undefined ? 'tucks' : shown(found);
     case 'cut.compensate':
       return found === true;
     case 'sheet.material':

@@ -1,11 +1,14 @@
 /** The fields of the form and the tray that they mean. */
 import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { listSheets } from '../../src/material/sheets.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { formRows } from '../../src/server/formRows.ts';
+import { emptyPage, withTray } from '../../src/server/pageFiles.ts';
 import { pageWords } from '../../src/server/pageWords.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import { GATHERINGS } from '../../src/tray/spec.ts';
 import { fieldValue, postedTray, withField } from '../../src/tray/trayForm.ts';
 import { inUnits, readWritten, type TrayObject } from '../../src/tray/writtenTray.ts';
 import { english } from '../../src/words/english.ts';
@@ -148,4 +151,39 @@ test.each([
     if (value === '' || value === 'none' || /kind$|\.on$/.test(field)) continue;
     expect(read(withField(tray, field, value)), field).toEqual(read(tray));
   }
+});
+
+describe('the way of gathering', () => {
+  const field = 'forming.gathering';
+  /** The field as the document of the service has it, with its option chosen. */
+  const select = (tray: TrayObject): string => {
+    const page = withTray(
+      emptyPage(fileURLToPath(new URL('../../web', import.meta.url)), english),
+      tray,
+      english,
+    );
+    return /<select[^>]*name="forming\.gathering"[^>]*>.*?<\/select>/.exec(page)![0];
+  };
+
+  test('is that of the tray file, in tucks where that says nothing', () => {
+    expect(fieldValue(demo, field)).toBe('tucks');
+    const blows = postedTray(demo, [[field, 'blows']]);
+    expect(read(blows).forming.gathering).toBe('blows');
+    expect(fieldValue(blows, field)).toBe('blows');
+    expect(read(postedTray(blows, [[field, 'tucks']])).forming.gathering).toBe('tucks');
+    // Left as it stands, a tray file stays without it.
+    expect(postedTray(demo, [[field, 'tucks']])).toEqual(changed(demo, ['cut.compensate', false]));
+  });
+
+  test('can be chosen from all there are, and that of the tray is chosen', () => {
+    expect([...select(demo).matchAll(/value="(\w+)"/g)].map(([, value]) => value)).toEqual([...GATHERINGS]);
+    expect(select(demo)).toContain('<option value="tucks" selected>');
+    expect(select(changed(demo, [field, 'blows']))).toContain('<option value="blows" selected>');
+  });
+
+  test('that is none is told of, not guessed', () => {
+    expect(() => read(changed(demo, [field, 'folds']))).toThrow(
+      /forming\.gathering is "folds"; give "tucks" or "blows"/,
+    );
+  });
 });

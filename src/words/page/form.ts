@@ -1,3 +1,5 @@
+import { bench } from './bench.ts';
+
 /** The form that a tray is described with. */
 export const form = {
   title: 'The tray',
@@ -43,6 +45,10 @@ export const form = {
   gather: 'all gathered, in one piece',
   notch: 'all cut out and welded',
   oneByOne: 'one by one',
+  // As at the bench.
+  gathering: bench.way,
+  tucks: bench.tucks,
+  blows: bench.blows,
   sides: 'Sides',
   sidesHint: 'A height of its own, or open: without a wall. Corners beside an open side are sharp.',
   holes: 'Holes',
