@@ -34,6 +34,11 @@ const NEAR = 0.05;
 /** Most steps with one set of factors. */
 const MOST_CORRECTIONS = 12;
 const SMALLEST_STEP = 1 / 256;
+/**
+ * A whole step with new factors that leaves more of the force than this is held against half of it, where the law is a
+ * dual: its tangent changes fast with the direction of strain, and whole steps overshoot.
+ */
+const OVERSHOT = 0.75;
 /** The residual must fall at least to this share within so many steps, or there is no way down. */
 const STAGNATION = 0.9;
 const STAGNATION_STEPS = 15;
@@ -113,22 +118,33 @@ export function newton(
     corrections.apply(step);
 
     let accepted = false;
+    const tried = (scale: number, derivatives: Derivatives): Tried | null => {
+      const trial = moved(system, flat, alongUnknowns, scale);
+      if (!system.assembler(system, law, trial, options.growth, derivatives)) return null;
+      const trialHold = Float64Array.from(hold, (value, m) => value + scale * alongHolds[m]!);
+      return { flat: trial, hold: trialHold, balance: balanceOf(system, law, trialHold) };
+    };
     // Old factors that do not serve in full are replaced; new ones must lead down, if only a little.
     for (let scale = 1; scale >= (old ? 1 : SMALLEST_STEP); scale /= 2) {
-      const trial = moved(system, flat, alongUnknowns, scale);
-      const trialHold: Float64Array = Float64Array.from(hold, (value, m) => value + scale * alongHolds[m]!);
       // The factors stay only beside a residual alone; far away the tangent is wanted next anyway.
-      const near = norm < NEAR && scale === 1;
-      if (!system.assembler(system, law, trial, options.growth, near ? NONE : derivativesAt(norm))) continue;
-      const after = balanceOf(system, law, trialHold);
+      let near = norm < NEAR && scale === 1;
+      let after = tried(scale, near ? NONE : derivativesAt(norm));
       // The force itself, not its share: where a sheet only bends, the measure goes to nothing along with it.
-      if (!(after.force < (old ? KEEP_FACTORS : 1 - 1e-3 * scale) * balance.force)) continue;
-      flat = trial;
-      hold = trialHold;
+      const limit = (old ? KEEP_FACTORS : 1 - 1e-3 * scale) * balance.force;
+      if (after === null || !(after.balance.force < limit)) continue;
+      if (law.dual !== null && !old && scale === 1 && after.balance.force > OVERSHOT * balance.force) {
+        const half = tried(0.5, derivativesAt(norm));
+        if (half !== null && half.balance.force < after.balance.force) {
+          after = half;
+          near = false;
+        } else {
+          after = tried(1, near ? NONE : derivativesAt(norm))!;
+        }
+      }
+      ({ flat, hold, balance } = after);
       haveFactors = near && corrections.count < MOST_CORRECTIONS;
       if (haveFactors) corrections.add(step);
       tangentIsHere = !near;
-      balance = after;
       norm = balance.force / balance.measure;
       history.push(balance.force);
       accepted = true;
@@ -147,6 +163,12 @@ export function newton(
     }
   }
   return finish(true, norm);
+}
+
+interface Tried {
+  readonly flat: Float64Array;
+  readonly hold: Float64Array;
+  readonly balance: Balance;
 }
 
 /** Change of the holds, and the part of the step that they cause (added to `step`). */
