@@ -37,6 +37,8 @@ const PAUSE = 40;
 /** After so long a person is told that an answer is being worked on; and after so long, for how long, ms. */
 const SOON = 200;
 const LONG = 2000;
+/** Advice takes time from live answers while somebody types: it is looked for after such a pause, ms. */
+const THOUGHT = 300;
 /** A tray that stays so long is a step of its own, ms. */
 const SETTLED = 1200;
 
@@ -202,6 +204,8 @@ async function lookFurther(shown: Preview, question: Asked, signal: AbortSignal)
   showChanges(undefined, question.unit, use);
   try {
     await showFormed(shown, question, signal);
+    await new Promise((resolve) => setTimeout(resolve, THOUGHT));
+    if (signal.aborted) return;
     if (shown.anneals !== null && shown.anneals.count !== 0 && shown.anneals.count !== null) {
       const found = await course(question, signal).catch(() => null);
       if (signal.aborted) return;

@@ -122,8 +122,8 @@ function rim(
   if (others.length === 0 && zones.size === corners.length)
     return [first, corners.length > 1 ? words.figures.rimEach : ''];
   // A zone and its length stay on one line.
-  const said = [...zones].map((zone) => zone.join(' ').replaceAll(' ', '\u00a0'));
-  return [said.join(' · '), ''];
+  const texts = [...zones].map((zone) => zone.join(' ').replaceAll(' ', '\u00a0'));
+  return [texts.join(' · '), ''];
 }
 
 /** How often it is annealed; null where it would have to be and must not. */
