@@ -30,6 +30,13 @@ const MARGIN = 12;
 const OVERLAP = 12;
 const GAP = 8;
 
+/** Whether a plate can be printed on one sheet. */
+export function fitsOnPage({ outline }: Plate, paper: PageSize): boolean {
+  const page = PAGE_SIZES[paper];
+  const box = pathBounds(outline);
+  return box.maxX - box.minX <= page.width - 2 * MARGIN && box.maxY - box.minY <= page.height - 2 * MARGIN;
+}
+
 /**
  * The pages. A plate that is larger than the paper is laid over several, or gets a page of its own size for a wide
  * printer.
@@ -40,10 +47,7 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
   const { title, sentences, unit, words } = options;
   const square = checkSquare(unit);
   const page = PAGE_SIZES[options.paper];
-  const isLarge = (plate: Plate): boolean => {
-    const box = pathBounds(plate.outline);
-    return box.maxX - box.minX > page.width - 2 * MARGIN || box.maxY - box.minY > page.height - 2 * MARGIN;
-  };
+  const isLarge = (plate: Plate): boolean => !fitsOnPage(plate, options.paper);
   const tiled = options.large !== 'page' && plates.some(isLarge);
   const pictures: Picture[] = [];
   let items: Item[] = [];

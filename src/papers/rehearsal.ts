@@ -2,7 +2,7 @@
  * A trial before metal: the corner of the blank at full size on strong paper, with darts where the tucks are set. Folded
  * away, the darts take up together what the rim has to lose.
  */
-import { openLine } from '../drawing/picture.ts';
+import { openLine, type Picture } from '../drawing/picture.ts';
 import { slicePath } from '../gather/slicePath.ts';
 import { pieceCount, pieceEnd, pointOnPiece } from '../geometry/arc.ts';
 import { fractionOn, meetings } from '../geometry/intersect.ts';
@@ -11,7 +11,9 @@ import type { Path, Point, Vertex } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
+import type { PageSize } from './pageSizes.ts';
 import { type Plate, placedText } from './plate.ts';
+import { fitsOnPage, platePages } from './platePages.ts';
 import { zoneName } from './stageTable.ts';
 
 /** How much of the blank is left inside the gathered zone, mm. */
@@ -60,6 +62,7 @@ export function rehearsalPlates(pattern: FlatPattern, unit: LengthUnit, words: P
       withUnit(most.takeUp, unit),
       withUnit(most.count * most.takeUp, unit),
     ),
+    words.rehearsal.paperOnly,
   ];
   const scribe = darts.flatMap(({ point, middle, edges: [a, b] }): Path[] => [
     openLine([a, point, b]),
@@ -71,6 +74,26 @@ export function rehearsalPlates(pattern: FlatPattern, unit: LengthUnit, words: P
     .flatMap(({ path }) => within(path, piece));
   const drawn = [...scribe, ...bends];
   return [{ id: 'corner', outline: piece, holes: [], scribe: drawn, text: placedText(piece, drawn, lines) }];
+}
+
+export interface RehearsalOptions {
+  readonly paper: PageSize;
+  readonly unit: LengthUnit;
+  readonly words: PaperWords;
+}
+
+/** The rehearsal as pages; one that says so where nothing is gathered. */
+export function rehearsalPages(pattern: FlatPattern, { paper, unit, words }: RehearsalOptions): Picture[] {
+  const { title, how, nothing } = words.rehearsal;
+  const plates = rehearsalPlates(pattern, unit, words);
+  const sentences = [plates.length > 0 ? how : nothing];
+  return platePages(plates, { title: title(pattern.name), sentences, paper, unit, words });
+}
+
+/** Whether there is something to rehearse, and a sheet has room for it. */
+export function rehearsalFits(pattern: FlatPattern, { paper, unit, words }: RehearsalOptions): boolean {
+  const plates = rehearsalPlates(pattern, unit, words);
+  return plates.length > 0 && plates.every((plate) => fitsOnPage(plate, paper));
 }
 
 /** The parts of a path that lie inside a closed one. */

@@ -1,6 +1,6 @@
 /**
  * The full-size template: the blank at 1:1 on as many pages as it takes, after a page that says how to join and
- * check them, followed by the tables for marking out without a printer.
+ * check them, followed by the tables for marking out without a printer and by a corner to rehearse in paper.
  */
 
 import { circle, drawn, filled, type Item, openLine, type Picture } from '../drawing/picture.ts';
@@ -18,6 +18,7 @@ import { type LengthUnit, withUnit } from './lengths.ts';
 import { type MarkingOptions, markingPages } from './markingPages.ts';
 import { dimension, grainArrow, text, towards } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
+import { rehearsalFits, rehearsalPages } from './rehearsal.ts';
 import { templateCover } from './templateCover.ts';
 import type { TemplateOptions } from './templateOptions.ts';
 import { FOOTER, tilePage, tilingOf, wholeOnPage } from './tilePage.ts';
@@ -55,14 +56,14 @@ export function templatePages(pattern: FlatPattern, options: TemplateOptions): P
   };
   const pages = templateCover(pattern, layout, options, table);
   for (const tile of layout.tiles) pages.push(tilePage(blank, tile, layout, words, options.unit));
-  if (options.markingOut) {
-    const marking: MarkingOptions = {
-      paper: options.paper === 'roll' ? 'A4' : options.paper,
-      unit: options.unit,
-      words,
-    };
-    pages.push(...markingPages(pattern, marking));
-  }
+  const sheets: MarkingOptions = {
+    paper: options.paper === 'roll' ? 'A4' : options.paper,
+    unit: options.unit,
+    words,
+  };
+  if (options.markingOut) pages.push(...markingPages(pattern, sheets));
+  // Sheets to be joined for it could be taken for those of the blank: it is then a paper of its own only.
+  if (options.rehearsal && rehearsalFits(pattern, sheets)) pages.push(...rehearsalPages(pattern, sheets));
   return pages;
 }
 

@@ -18,6 +18,8 @@ export interface TemplateOptions {
   readonly dots: boolean;
   /** Whether the tables for marking out follow. */
   readonly markingOut: boolean;
+  /** Whether the rehearsal in paper comes last, where a sheet has room for it. */
+  readonly rehearsal: boolean;
   readonly unit: LengthUnit;
   readonly words?: Words;
 }
@@ -31,6 +33,7 @@ export const TEMPLATE_DEFAULTS: Omit<TemplateOptions, 'words'> = {
   tucks: true,
   dots: false,
   markingOut: true,
+  rehearsal: true,
   unit: 'mm',
 };
 

@@ -55,6 +55,8 @@ export const exporters = {
     tucks: 'marks where the tucks are set, or the rows of blows',
     dots: 'dots of the trial corner, see trial-pdf',
     tables: 'tables for marking out without a printer',
+    rehearsal:
+      'a corner to rehearse in paper, last of all, where a sheet has room for it; rehearsal-pdf has it at any size',
   },
   marking: {
     label: 'Drawing and tables for marking out with square, rule and trammel (PDF)',

@@ -234,6 +234,7 @@ export const papers = {
   rehearsal: {
     title: (name: string) => `Rehearsal in paper: a corner of ${name}`,
     how: 'Print on strong paper and cut the corner out. Crease every dart on its middle line, bring its two edges together inside, and tape it: the rim gets shorter by what the metal has to lose there, and the wall stands up: it bends between the two dashed lines along the corner. Metal does this without folds: it gets thicker and higher instead. This is no template to cut metal by.',
+    paperOnly: 'for paper, not for metal',
     nothing: 'Nothing of this tray is gathered: there is nothing to rehearse.',
     darts: (count: string, width: string, all: string) => `${count} darts of ${width}: ${all} of rim to lose`,
   },

@@ -12,10 +12,11 @@ import { PAGE_SIZES } from '../../src/papers/pageSizes.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS, type TemplateOptions } from '../../src/papers/templateOptions.ts';
 import { tiling } from '../../src/papers/tiling.ts';
+import { english } from '../../src/words/english.ts';
 import { some } from '../support/long.ts';
 import { said } from '../words/pictureText.ts';
 import { type ReadPath, readPages, readPaths, readText } from './poppler.ts';
-import { NESTING, solved, UPRIGHT } from './solved.ts';
+import { NESTING, ROUND_PAN, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
 
 /** A line of known length has to come out to 0.05 mm. */
@@ -46,7 +47,7 @@ describe('the template of a tray on A4', () => {
     );
   };
   beforeAll(async () => {
-    bytes = await pdf({ markingOut: false });
+    bytes = await pdf({ markingOut: false, rehearsal: false });
   });
 
   it('has a cover and a page for each tile, all of the size of the paper', () => {
@@ -158,9 +159,39 @@ describe('the words of the template and the tables', () => {
   });
 });
 
+describe('the rehearsal in the template', () => {
+  const pages = (spec: typeof NESTING, options: Partial<TemplateOptions> = {}) =>
+    templatePages(solved(spec), { ...TEMPLATE_DEFAULTS, ...options });
+  const paperOnly = english.papers.rehearsal.paperOnly;
+
+  it.each(['A4', 'roll'] as const)('is the last page, and nobody takes it for the cut: %s', async (paper) => {
+    const bytes = await pdf({ paper }, UPRIGHT);
+    const without = readPages(await pdf({ paper, rehearsal: false }, UPRIGHT)).length;
+    expect(readPages(bytes)).toHaveLength(without + 1);
+    for (let page = 1; page <= without; page++) expect(readText(bytes, page)).not.toContain(paperOnly);
+    const last = readText(bytes, without + 1).replace(/\s+/g, ' ');
+    expect(last).toContain(paperOnly);
+    expect(last).toContain('This is no template to cut metal by.');
+    expect(readPaths(bytes, without + 1).filter(isCut)).toEqual([]);
+    const most = Math.max(...solved(UPRIGHT).gather.zones.map(({ rim }) => rim?.toLose ?? 0));
+    expect(last).toContain(`${most.toFixed(1)} mm of rim to lose`);
+  });
+
+  it('comes on larger sheets, too, where one has room for it', () => {
+    const large = { paper: 'A3' } as const;
+    expect(pages(NESTING, large)).toHaveLength(pages(NESTING, { ...large, rehearsal: false }).length + 1);
+  });
+
+  it('is left out where its sheets would have to be joined as those of the blank, and where nothing is gathered', () => {
+    expect(pages(ROUND_PAN)).toHaveLength(pages(ROUND_PAN, { rehearsal: false }).length);
+    const flat = { ...solved(NESTING), gather: { ...solved(NESTING).gather, zones: [], tucks: [] } };
+    expect(said(templatePages(flat, TEMPLATE_DEFAULTS))).not.toContain(english.papers.rehearsal.nothing);
+  });
+});
+
 describe('the template on other papers', () => {
   it('fits a roll in one page', async () => {
-    const bytes = await pdf({ paper: 'roll', markingOut: false });
+    const bytes = await pdf({ paper: 'roll', markingOut: false, rehearsal: false });
     const pages = readPages(bytes);
     expect(pages).toHaveLength(2);
     expect(Math.min(pages[1]!.width, pages[1]!.height)).toBeLessThanOrEqual(610 + ACCURACY);

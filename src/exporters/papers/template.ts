@@ -26,6 +26,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
         yesOrNo('tucks', true, said.tucks),
         yesOrNo('dots', false, said.dots),
         yesOrNo('tables', true, said.tables),
+        yesOrNo('rehearsal', true, said.rehearsal),
         unitParameter(exporters),
       ],
       async write(pattern, values) {
@@ -40,6 +41,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
           tucks: values.tucks === true,
           dots: values.dots === true,
           markingOut: values.tables === true,
+          rehearsal: values.rehearsal === true,
           unit: unitOf(values),
           words,
         });
@@ -83,15 +85,14 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
       leadsTo: () => ['gauges'],
       parameters: [sheetPaper(exporters), unitParameter(exporters)],
       async write(pattern, values) {
-        const { rehearsalPlates } = await import('../../papers/rehearsal.ts');
-        const { platePages } = await import('../../papers/platePages.ts');
+        const { rehearsalPages } = await import('../../papers/rehearsal.ts');
         const { pdfBytes } = await import('../../drawing/pdf.ts');
-        const unit = unitOf(values);
-        const title = papers.rehearsal.title(pattern.name);
-        const plates = rehearsalPlates(pattern, unit, papers);
-        const sentences = [plates.length > 0 ? papers.rehearsal.how : papers.rehearsal.nothing];
-        const pages = platePages(plates, { title, sentences, paper: paperOf(values), unit, words: papers });
-        return pdfBytes(pages, title, fonts);
+        const pages = rehearsalPages(pattern, {
+          paper: paperOf(values),
+          unit: unitOf(values),
+          words: papers,
+        });
+        return pdfBytes(pages, papers.rehearsal.title(pattern.name), fonts);
       },
     },
     {
