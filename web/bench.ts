@@ -3,6 +3,7 @@
 import type { BenchFigure, BenchGroup, BenchNote, BenchSheet } from '../src/papers/benchSheet.ts';
 import type { LengthUnit } from '../src/papers/lengths.ts';
 import { withUnit } from '../src/papers/lengths.ts';
+import { bigFigures, titledLines } from '../src/server/benchTree.ts';
 import type { BenchView } from '../src/server/benchView.ts';
 import { readWritten, type TrayObject, unitsOf } from '../src/tray/writtenTray.ts';
 import { MILLIMETRES_PER_INCH } from '../src/units.ts';
@@ -10,7 +11,7 @@ import { keepWork, markOf, trayKey, type Work, workOf } from './benchKept.ts';
 import { type TrialPart, trialPart } from './benchTrial.ts';
 import { busyWhile } from './files.ts';
 import { linkOf, trayOf } from './kept.ts';
-import { announce, button, byId, element, image, input, picture, say, sentence } from './page.ts';
+import { announce, button, byId, element, image, input, node, picture, say, sentence } from './page.ts';
 import { Failure, saveAnswer } from './service.ts';
 import { scriptAddress } from './solver.ts';
 import { bench, fileOf, startSolving } from './solving.ts';
@@ -20,9 +21,6 @@ import { facts, words } from './words.js';
 const said = words.bench;
 /** How far what was measured may lie off, mm or degrees, and is still as it should be. */
 const NEAR = 0.5;
-
-/** Letters of a figure that takes the width of a phone. */
-const LONG = 8;
 
 let tray: TrayObject = {};
 let view: BenchView | null = null;
@@ -56,19 +54,7 @@ function keep(changed: Partial<Work>): void {
   }
 }
 
-const figures = (list: readonly BenchFigure[]): HTMLElement =>
-  element(
-    'dl',
-    { class: 'big' },
-    ...list.map(({ title, value, note }) =>
-      element(
-        'div',
-        value.length > LONG ? { class: 'whole' } : {},
-        element('dt', {}, title),
-        element('dd', {}, value, ...(note === undefined ? [] : [element('small', {}, note)])),
-      ),
-    ),
-  );
+const figures = (list: readonly BenchFigure[]): Node | string => node(bigFigures(list));
 
 function ticks(sheet: string, lines: readonly string[]): HTMLElement {
   const done = new Set(work().ticks);
@@ -137,17 +123,8 @@ function noteOf(note: BenchNote): HTMLElement {
   return element('div', { class: 'field' }, element('label', { for: place }, title), typed, beside);
 }
 
-const listed = (title: string, lines: readonly string[]): HTMLElement[] =>
-  lines.length === 0
-    ? []
-    : [
-        element(
-          'section',
-          { class: 'plain' },
-          element('h2', {}, title),
-          element('ul', {}, ...lines.map((line) => element('li', {}, line))),
-        ),
-      ];
+const listed = (title: string, lines: readonly string[]): (Node | string)[] =>
+  titledLines(title, lines).map(node);
 
 /** The corner that is being worked: chosen, or the first in turn that is not done yet; its group is shown. */
 function turnsOf({ id, turns, groups }: BenchSheet): HTMLElement {
@@ -193,7 +170,7 @@ function turnsOf({ id, turns, groups }: BenchSheet): HTMLElement {
   return place;
 }
 
-function body(sheet: BenchSheet): HTMLElement[] {
+function body(sheet: BenchSheet): (Node | string)[] {
   const { id, figures: large, groups, turns, troubles, notes, cautions } = sheet;
   const ofCorners = groups.findIndex(({ corners }) => corners !== undefined);
   worked = '';
@@ -276,13 +253,25 @@ async function standUp(): Promise<void> {
   }
 }
 
+/** The service shows the same sheets where this browser cannot solve. */
+function leaveToService(): void {
+  say(byId('working'), undefined);
+  say(byId('fault'), said.needsSolver);
+  input('asked-tray').value = file();
+  input('asked-unit').value = unit();
+  byId('by-service').hidden = false;
+}
+
 async function solve(): Promise<void> {
   stale = false;
   say(byId('working'), said.solving);
   say(byId('fault'), undefined);
   try {
     const found = await bench({ tray: file(), unit: unit() });
-    if (found === null) throw new Failure([{ path: '', detail: said.needsSolver }], 'UNKNOWN');
+    if (found === null) {
+      leaveToService();
+      return;
+    }
     view = found;
   } catch (error) {
     if (!(error instanceof Failure)) throw error;
@@ -360,7 +349,7 @@ async function start(): Promise<void> {
   listen();
   const lacking = await startSolving();
   if (lacking === '') await solve();
-  else say(byId('fault'), said.needsSolver);
+  else leaveToService();
   // The page may be opened here first.
   if ('serviceWorker' in navigator)
     await navigator.serviceWorker.register(scriptAddress('sw.js')).catch(() => {});

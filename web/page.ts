@@ -30,7 +30,7 @@ export function element<Name extends keyof HTMLElementTagNameMap>(
   return made;
 }
 
-function node(tree: Tree): Node | string {
+export function node(tree: Tree): Node | string {
   if (typeof tree === 'string') return tree;
   const { tag, attributes, children } = tree;
   return element(tag as keyof HTMLElementTagNameMap, attributes, ...children.map(node));

@@ -53,7 +53,7 @@ export function answerHtml(tray: TrayObject, table: Words, version: string): str
     `<figure class="blank">${pictures.blank}</figure>`,
     `<dl class="figures">${html(figuresTree(shown, words, unit, course))}</dl>`,
     `<form method="post" action="page/file">${hidden('tray', JSON.stringify(file))}${hidden('unit', unit)}`,
-    `<p class="actions">${save('dxf', take.cut, true)} ${save('', take.archive)}</p>`,
+    `<p class="actions">${save('dxf', take.cut, true)} ${save('', take.archive)} <button type="submit" formaction="bench">${escaped(take.bench)}</button></p>`,
     list(cautions.cutting, 'cautions'),
     `<div class="folds"><details><summary>${escaped(take.single)}</summary><p class="actions">${formats.map(({ id, label }) => save(id, label)).join(' ')}</p></details>`,
     `<details><summary>${escaped(bench.title)}</summary>${list(anneals.notes)}${list(cautions.annealing, 'cautions')}${list(notes)}${list(cautions.forming, 'cautions')}</details>`,

@@ -3,7 +3,7 @@ import { posix } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import express, { type Express } from 'express';
 import { words } from '../words/language.ts';
-import { emptyPage, type PageFolders, pageFiles } from './pageFiles.ts';
+import { emptyBench, emptyPage, type PageFolders, pageFiles } from './pageFiles.ts';
 import { HttpError, problemHandler } from './problem.ts';
 import { type Route, routes, type Services } from './routes.ts';
 import { expectations, hostNames, requestRate, sameSite, securityHeaders } from './security.ts';
@@ -14,7 +14,7 @@ export const PAGE_FOLDERS: PageFolders = {
   built: fileURLToPath(new URL('../../dist/page/', import.meta.url)),
 };
 
-export interface AppOptions extends Omit<Services, 'page'> {
+export interface AppOptions extends Omit<Services, 'page' | 'bench'> {
   /** Host names the service answers to, without port; empty for any. */
   readonly hosts: readonly string[];
   /** Number of proxies in front whose word about the client's address is taken. */
@@ -32,7 +32,12 @@ export function createApp(options: AppOptions): Express {
   app.use(securityHeaders, expectations, hostNames(options.hosts), sameSite);
 
   const page = pageFiles(PAGE_FOLDERS, words(), options.version);
-  const table = routes({ ...options, page: emptyPage(PAGE_FOLDERS.documents, words()) });
+  const { documents } = PAGE_FOLDERS;
+  const table = routes({
+    ...options,
+    page: emptyPage(documents, words()),
+    bench: emptyBench(documents, words()),
+  });
   const isProbe = (path: string): boolean => path === '/api/health' || path === '/api/ready';
   const limit = requestRate(options.limits.requestsPerMinute);
   app.use('/api', (request, response, next) => {

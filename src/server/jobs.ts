@@ -33,6 +33,8 @@ export type Job =
   | { readonly kind: 'preview'; readonly tray: TrayText; readonly unit: LengthUnit }
   /** The answer to a tray as it was posted, as a part of a document. */
   | { readonly kind: 'answer'; readonly tray: TrayObject }
+  /** The bench sheets as a part of a document. */
+  | { readonly kind: 'bench'; readonly tray: TrayText; readonly unit: LengthUnit }
   /** What to change so that the verdict turns. */
   | {
       readonly kind: 'changes';
@@ -210,6 +212,7 @@ export interface Results {
   /** With the cautions of welding where a strip is proposed. */
   readonly changes: Json;
   readonly answer: string;
+  readonly bench: string;
   readonly file: MadeFormat;
   readonly archive: MadeFile;
   readonly upload: Json;

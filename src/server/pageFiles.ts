@@ -61,6 +61,16 @@ export function pageFiles(
 export const emptyPage = (documents: string, { page }: Words): string =>
   filled(readFileSync(join(documents, 'index.html'), 'utf8'), page.index, page.language);
 
+/** The page for the bench without its scripts and what they work in. @throws Error as `pageFiles` */
+export const emptyBench = (documents: string, { page }: Words): string =>
+  filled(readFileSync(join(documents, 'bench.html'), 'utf8'), page.bench, page.language)
+    .replace(/<script[^>]*><\/script>\n/, '')
+    .replace(/<main>.*<\/nav>/s, '<main>\n</main>');
+
+/** The same with the sheets in it, or what was wrong. */
+export const withSheets = (page: string, sheets: string): string =>
+  page.replace('<main>', (main) => main + sheets);
+
 /** The form with the rows that a tray has in it, still empty. */
 export const withRows = (page: string, tray: TrayObject, table: Words): string =>
   Object.entries(formRows(tray, pageWords(table))).reduce(

@@ -21,7 +21,7 @@ import { registry } from './formats.ts';
 import type { DrawingAnswers, Json, MadeFile, MadeFormat } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { NOTES_HEADER, openApi } from './openapi.ts';
-import { labelsIn, withAnswer, withRows, withTray } from './pageFiles.ts';
+import { labelsIn, withAnswer, withRows, withSheets, withTray } from './pageFiles.ts';
 import type { Pool } from './pool.ts';
 import { HttpError } from './problem.ts';
 import type { Sending } from './sending.ts';
@@ -40,6 +40,8 @@ export interface Services {
   readonly sending: Sending;
   /** The page as it is before a tray is in it. */
   readonly page: string;
+  /** The page for the bench as it is before sheets are in it. */
+  readonly bench: string;
   /** Whether the service has been told to stop. */
   readonly stopping: () => boolean;
 }
@@ -132,6 +134,11 @@ export function routes(services: Services): Route[] {
       if (error instanceof Busy) request.resume();
       throw error;
     }
+  };
+
+  const sendPage = (response: Response, page: string): void => {
+    response.set({ 'Content-Type': 'text/html; charset=utf-8', 'Cache-Control': 'no-store' });
+    sending.send(response, new TextEncoder().encode(page));
   };
 
   return [
@@ -248,14 +255,18 @@ export function routes(services: Services): Route[] {
       const tray = postedTray(inUnits(before, said.get('page-unit') === 'in' ? 'in' : 'mm'), typed);
       const answer = await pool
         .run<'answer'>({ kind: 'answer', tray }, clientSignal(response))
-        .catch((error: unknown) => {
-          if (!(error instanceof GatherpanError)) throw error;
-          const said = error.faults.map(({ message }) => escaped(inLabels(message, labels)));
-          response.status(ERROR_TABLE[error.code].http);
-          return `<section class="result">${said.map((text) => `<p class="notice">${text}</p>`).join('')}</section>`;
-        });
-      response.set({ 'Content-Type': 'text/html; charset=utf-8', 'Cache-Control': 'no-store' });
-      sending.send(response, new TextEncoder().encode(withAnswer(withTray(start, tray, words()), answer)));
+        .catch((error: unknown) => refusal(response, error, labels));
+      sendPage(response, withAnswer(withTray(start, tray, words()), answer));
+    }),
+
+    post('/bench', posted(limits), async (request, response) => {
+      const fields = new URLSearchParams(request.body as string);
+      const body = new TextEncoder().encode(fields.get('tray') ?? '');
+      const unit = unitFrom(fields.get('unit') ?? undefined);
+      const sheets = await pool
+        .run<'bench'>({ kind: 'bench', tray: body, unit }, clientSignal(response))
+        .catch((error: unknown) => refusal(response, error, labelsIn(services.page)));
+      sendPage(response, withSheets(services.bench, sheets));
     }),
 
     post('/page/file', posted(limits), async (request, response) => {
@@ -300,6 +311,14 @@ export function routes(services: Services): Route[] {
       send(response, bytes, ARCHIVE_TYPE, downloadName(fileName, 'zip'));
     }),
   ];
+}
+
+/** What was wrong, as a part of a document. @throws what is no fault of what was posted */
+function refusal(response: Response, error: unknown, labels: ReturnType<typeof labelsIn>): string {
+  if (!(error instanceof GatherpanError)) throw error;
+  const said = error.faults.map(({ message }) => escaped(inLabels(message, labels)));
+  response.status(ERROR_TABLE[error.code].http);
+  return `<section class="result">${said.map((text) => `<p class="notice">${text}</p>`).join('')}</section>`;
 }
 
 /** What a form says of a drawing; fields that are left empty say nothing. */

@@ -56,6 +56,10 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return json(preview(developForShow(trayFrom(job.tray)), { unit: job.unit, formed: formedSvg }));
     case 'answer':
       return answerHtml(job.tray, words(), VERSION);
+    case 'bench': {
+      const { benchHtml } = await import('./benchPage.ts');
+      return benchHtml(developForFiles(trayFrom(job.tray)), job.unit, words());
+    }
     case 'changes':
       return json(changesOf(trayFrom(job.tray), job.milliseconds, job.unit));
     case 'file':

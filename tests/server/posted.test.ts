@@ -1,5 +1,12 @@
 /** The form of the page as a browser without scripts posts it, and as others might. */
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { escaped } from '../../src/drawing/svg.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import { benchView } from '../../src/server/benchView.ts';
+import { DEMO_TRAY } from '../../src/server/demoTray.ts';
+import { readTray } from '../../src/tray/readTray.ts';
+import { english } from '../../src/words/english.ts';
 import { problem, service, type TestService } from './service.ts';
 
 let running: TestService;
@@ -54,6 +61,46 @@ test('a prototype is no tray, and what is no tray is told', async () => {
   const missing = await post('/page', {});
   expect(missing.status).toBe(422);
   expect(await missing.text()).toContain('class="notice"');
+});
+
+test('the bench sheets are a document with all that the bench view says, under the same rules', async () => {
+  const response = await post('/bench', { tray: JSON.stringify(DEMO_TRAY) });
+  expect(response.status).toBe(200);
+  expect(response.headers.get('content-security-policy')).toContain("default-src 'none'");
+  const html = await response.text();
+  expect(html).not.toMatch(/\sstyle="|<style|\son\w+="|<script/);
+  const pattern = flatPatternOf(developTray(readTray(DEMO_TRAY)));
+  const { sheets, shapes } = await benchView(pattern, 'mm', english);
+  expect(sheets.length).toBeGreaterThan(5);
+  const places = sheets.map(({ id, title }) => html.indexOf(`<h1 id="${id}">${escaped(title)}</h1>`));
+  expect(Math.min(...places)).toBeGreaterThan(0);
+  expect(places).toEqual([...places].sort((a, b) => a - b));
+  for (const { id, figures, groups, troubles, notes, cautions } of sheets) {
+    expect(html).toContain(`href="#${id}"`);
+    const all = [...figures, ...groups.flatMap((group) => group.figures)];
+    for (const { title, value } of all)
+      expect(html).toContain(`<dt>${escaped(title)}</dt><dd>${escaped(value)}`);
+    const lines = [...groups.flatMap((group) => [group.title, ...group.lines]), ...troubles, ...cautions];
+    for (const line of [...lines, ...notes.map(({ title }) => title)]) expect(html).toContain(escaped(line));
+  }
+  expect(html.match(/<svg/g)).toHaveLength(sheets.filter(({ picture }) => picture !== null).length);
+  for (const { svg } of shapes) expect(html).toContain(svg);
+  // In inches for those who work in them.
+  expect(await (await post('/bench', { tray: JSON.stringify(DEMO_TRAY), unit: 'inch' })).text()).toContain(
+    '″',
+  );
+});
+
+test('a tray that has no bench sheets is told of on the page for the bench', async () => {
+  const wrong = { ...DEMO_TRAY, section: { ...DEMO_TRAY.section, height: '<b>tall' } };
+  const response = await post('/bench', { tray: JSON.stringify(wrong) });
+  expect(response.status).toBe(422);
+  const html = await response.text();
+  expect(html).toContain('class="notice"');
+  expect(html).not.toContain('<b>tall');
+  expect((await problem(await post('/bench', { tray: '{}', unit: 'ell' }))).status).toBe(422);
+  expect((await problem(await post('/bench', {}, { 'Sec-Fetch-Site': 'cross-site' }))).status).toBe(403);
+  expect((await fetch(`${running.url}/bench`)).status).toBe(405);
 });
 
 test('other contents, other sites and too much are refused', async () => {

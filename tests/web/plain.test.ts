@@ -16,6 +16,7 @@ import {
   PHONE,
   page,
   problems,
+  running,
   screenshot,
   visit,
 } from './visit.ts';
@@ -76,6 +77,42 @@ test('scripting off: a hole comes, is changed and goes; a corner is cut out', as
   });
   await page.selectOption('#hole-0-kind', 'none');
   expect((await send()).holes).toBeUndefined();
+});
+
+test('scripting off: the bench sheets are a page of the service', async () => {
+  await visit({ ...PHONE, javaScriptEnabled: false });
+  await page.click('button[type="submit"]');
+  await page.click('button[formaction="bench"]');
+  const blank = blankOf({});
+  const text = await page.locator('main').innerText();
+  expect(text).toContain(`${blank.length.toFixed(1)} × ${blank.width.toFixed(1)}\u00a0mm`);
+  await page.click('ol a[href="#stage-1"]');
+  const sizes = await page.$$eval('.big dd', (list) =>
+    list.map((each) => Number.parseFloat(getComputedStyle(each).fontSize)),
+  );
+  expect(sizes.length).toBeGreaterThan(10);
+  expect(Math.min(...sizes)).toBeGreaterThanOrEqual(32);
+  const [content, room] = await page.evaluate(() => [
+    document.documentElement.scrollWidth,
+    document.documentElement.clientWidth,
+  ]);
+  expect(content).toBeLessThanOrEqual(room!);
+  await screenshot('plain-bench');
+});
+
+test('a browser that cannot solve is shown the bench sheets by the service', async () => {
+  await open({}, (opened) =>
+    opened.addInitScript(() => {
+      delete (globalThis as { WebAssembly?: unknown }).WebAssembly;
+    }),
+  );
+  const hash = new URL((await page.getAttribute('#to-bench', 'href'))!, running.url);
+  await page.goto(hash.href);
+  await page.click('#by-service button');
+  await page.locator('article.sheet').first().waitFor();
+  expect(await page.locator('h1#stage-1').count()).toBe(1);
+  expect(await page.locator('main').innerText()).toContain(`${blankOf({}).length.toFixed(1)} × `);
+  await screenshot('service-bench');
 });
 
 test('scripting off: a fault names the field as the form does', async () => {

@@ -6,7 +6,10 @@ export const bench = {
   part: 'Part of the work',
   earlier: 'Before',
   later: 'Next',
-  scriptless: 'This page works with scripts only; the form saves the same as a paper (bench sheets, PDF).',
+  scriptless:
+    'This page works with scripts only. Without them, work the tray out in the form and take "Bench view" there.',
+  fromService: 'Show the bench sheets as a plain page',
+  byService: 'This page keeps nothing: print it, and tick and note on the paper.',
   turn: 'Turn the picture',
   left: 'To the left',
   right: 'To the right',

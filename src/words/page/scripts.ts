@@ -207,7 +207,7 @@ export const scripts = {
     part: '{number} of {count}: {title}',
     wrongTray: 'This address holds no tray. Open the form, and take "Bench view" there.',
     needsSolver:
-      'This browser cannot solve the tray itself, and the bench view needs that. Save the bench sheets as a paper in the form instead.',
+      'This browser cannot solve the tray itself; the service can, and shows the same as a plain page.',
     solving: 'Working out the stages …',
     turns: 'Corners in turn',
     done: 'Corner {corner} is done',
