@@ -27,7 +27,7 @@ import { length, type Statement, statement } from '../words/statement.ts';
 import { workedMaterial } from './hand.ts';
 import type { GatherZone } from './report.ts';
 import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
-import { BAND_SOLVE, farthest } from './trimBand.ts';
+import { BAND_SOLVE, farthest, TRIM_STEP } from './trimBand.ts';
 import { type Peaks, peaksOf } from './verdict.ts';
 import { workOf } from './work.ts';
 
@@ -83,7 +83,7 @@ export function grainAdvice(
   }
   const other = grainCase(turnedGrain, turned, workOf(turned).work);
   const better = betterWay(asGiven, other);
-  const band = given.solution.law.isotropicInPlane ? null : grainBand(spec);
+  const band = grainBand(spec);
   const sentences: Statement[] = [];
   if (given.solution.law.isotropicInPlane) {
     sentences.push(statement('plan.grain.same'));
@@ -116,6 +116,8 @@ function betterWay(asGiven: GrainCase, turned: GrainCase): number | null {
  * true lies between, and measured sheets lie nearer to that. On one coarse mesh, so that rims compare node by node.
  */
 function grainBand(spec: TraySpec): GrainBand | null {
+  const { material } = resolveSheet(spec.sheet);
+  if (material.strengths !== undefined || plasticLaw(material, 0).isotropicInPlane) return null;
   const options = { ...DEFAULT_SOLVE, ...BAND_SOLVE, structures: new StructureCache(2) };
   const turnedGrain = (spec.sheet.grain + 90) % 180;
   const solved = (grain: number, equal: boolean): { solution: TraySolution; sheet: Sheet } => {
@@ -131,7 +133,6 @@ function grainBand(spec: TraySpec): GrainBand | null {
     const { mesh, geometry, law, flat } = solution;
     return grainCase(grain, { sheet, strains: nodalStrains(mesh, geometry, law, flat) });
   };
-  if (resolveSheet(spec.sheet).material.strengths !== undefined) return null;
   try {
     const { solution } = solved(spec.sheet.grain, false);
     const equal = solved(spec.sheet.grain, true);
@@ -145,6 +146,14 @@ function grainBand(spec: TraySpec): GrainBand | null {
     if (isUnsolved(error)) return null;
     throw error;
   }
+}
+
+/** What is said of a band that reaches a step of the trim; null where it does not, or where there is none. */
+export function grainBandSaid(spec: TraySpec): Statement | null {
+  const band = grainBand(spec);
+  return band === null || Math.max(band.inwards, band.outwards) < TRIM_STEP
+    ? null
+    : bandStatement(band, resolveSheet(spec.sheet).material);
 }
 
 function bandStatement({ outwards, inwards, better }: GrainBand, { name }: SheetMaterial): Statement {

@@ -19,7 +19,7 @@ import { type SolvedTray, solveSpec } from './solvedTray.ts';
 /** Hands between which nearly everybody's lies: common practice, no source. */
 export const BAND_HANDS = [0.2, 0.8] as const;
 /** Trim is rounded up to a multiple of this, mm, and never less than the second: a rim has to be trued. */
-const TRIM_STEP = 0.5;
+export const TRIM_STEP = 0.5;
 const LEAST_TRIM = 1;
 
 /**

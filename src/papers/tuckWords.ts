@@ -16,7 +16,7 @@ export const wayOf = ({ spec: { forming } }: Pick<FlatPattern, 'spec'>): Gatheri
 /** Tucks whose places are listed; of more it is said how far they stand apart. */
 const MOST_LISTED = 8;
 /** Letters of places that a table has room for. */
-const MOST_LETTERS = 28;
+const MOST_LETTERS = 21;
 
 /** The least and the largest distance from one to the next, mm. */
 function apartOf({ at }: TuckPlan): readonly [number, number] {

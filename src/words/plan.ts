@@ -58,9 +58,9 @@ export const plan = {
     onlyAsGiven: (grain: string) =>
       `Keep the grain at ${grain}° (0° = along the length): no flat shape was found for the blank turned by 90°.`,
     bandEither: (material: string, inwards: string, outwards: string) =>
-      `Only r-values of ${material} are known, and they are taken to set its strength by direction too. If it is as strong every way, the rim moves by ${inwards} to +${outwards}, and the grain may lie either way.`,
+      `The strength of ${material} by direction is taken from its r-values. If it is as strong every way, the rim moves by ${inwards} to +${outwards}, and the grain may lie either way.`,
     bandLay: (material: string, inwards: string, outwards: string, better: string) =>
-      `Only r-values of ${material} are known, and they are taken to set its strength by direction too. If it is as strong every way, the rim moves by ${inwards} to +${outwards}, and the grain is better at ${better}°.`,
+      `The strength of ${material} by direction is taken from its r-values. If it is as strong every way, the rim moves by ${inwards} to +${outwards}, and the grain is better at ${better}°.`,
     zonesAlike: (count: string, percent: string) => `All ${count} zones gather alike, by ${percent} %.`,
     corner: (letter: string) => `corner ${letter}`,
     side: (letters: string) => `side ${letters}`,

@@ -1,8 +1,13 @@
 /** What the r-values leave open of the grain's effect: told as a band where strengths are not known, and only there. */
 import { describe, expect, test } from 'vitest';
+import { builtInExporters } from '../../src/exporters/builtIn.ts';
+import { createRegistry } from '../../src/exporters/registry.ts';
 import { grainAdvice } from '../../src/gather/grain.ts';
 import { findSheet } from '../../src/material/sheets.ts';
 import { equallyStrong } from '../../src/material/strengths.ts';
+import { flatPatternOf } from '../../src/pattern/developed.ts';
+import { developTray } from '../../src/pattern/developTray.ts';
+import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
 import { closeTo } from '../support/closeTo.ts';
@@ -36,7 +41,7 @@ describe('only r-values known', () => {
     expect(band!.outwards).toBeGreaterThanOrEqual(0);
     const text = sentences(said, english).join(' ');
     expect(text).toContain(
-      `Only r-values of DC04 are known, and they are taken to set its strength by direction too. If it is as strong every way, the rim moves by -${band!.inwards.toFixed(1)} mm`,
+      `The strength of DC04 by direction is taken from its r-values. If it is as strong every way, the rim moves by -${band!.inwards.toFixed(1)} mm`,
     );
   });
 
@@ -44,6 +49,19 @@ describe('only r-values known', () => {
     const { band } = grainAdvice(tray(45), []);
     expect(band!.outwards).toBeGreaterThan(0.3);
     expect(band!.outwards).toBeGreaterThan(band!.inwards);
+  });
+
+  test('the card says it where it reaches a step of the trim, and nothing where it does not', async () => {
+    const registry = createRegistry(builtInExporters);
+    const card = registry.get('card-svg');
+    const text = async (spec: TraySpec): Promise<string> => {
+      const svg = await card.write(flatPatternOf(developTray(spec)), registry.values(card, {}));
+      return new TextDecoder().decode(svg).replace(/<[^>]*>\s*/g, ' ');
+    };
+    const beginning = /strength\s+of\s+DC04\s+by\s+direction/;
+    expect(await text(tray(45))).toMatch(beginning);
+    expect(await text({ ...tray(45), section: { ...tray(45).section, height: 21 } })).not.toMatch(beginning);
+    expect(await text(tray(45, '5754-O'))).not.toMatch(/by\s+direction/);
   });
 
   test('no band where strengths are known', () => {

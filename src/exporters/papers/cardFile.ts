@@ -3,7 +3,8 @@ import type { Fonts } from '../../drawing/fonts.ts';
 import { pdfBytes } from '../../drawing/pdf.ts';
 import { svgText } from '../../drawing/svg.ts';
 import { isUnsolved } from '../../errors.ts';
-import { type Course, courseOf } from '../../gather/workingPlan.ts';
+import { grainBandSaid } from '../../gather/grain.ts';
+import { courseOf } from '../../gather/workingPlan.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../papers/shopCard.ts';
 import { type StripOptions, stripRows } from '../../papers/strip.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
@@ -13,8 +14,11 @@ import type { ExportContext, ParameterValues } from '../contract.ts';
 import { stripOptions } from './plateFiles.ts';
 import { unitOf } from './settings.ts';
 
-/** Courses of work by pattern and number of stages: the card as PDF and as SVG has one and the same. */
-export type Courses = WeakMap<FlatPattern, Map<number, Course | undefined>>;
+/** What of a card is solved beside the pattern. */
+type Planned = Required<Pick<ShopCardOptions, 'plan' | 'grainBand'>>;
+
+/** By pattern and number of stages: the card as PDF and as SVG has one and the same. */
+export type Courses = WeakMap<FlatPattern, Map<number, Planned | undefined>>;
 
 export const cardPdf = (
   pattern: FlatPattern,
@@ -50,7 +54,7 @@ function cardOptions(
   const height = Number(values.strip);
   const unit = unitOf(values);
   const plan =
-    values.plan === true ? knownCourse(pattern, Math.round(Number(values.stages)), courses) : undefined;
+    values.plan === true ? planned(pattern, Math.round(Number(values.stages)), courses) : undefined;
   return {
     paper: values.paper as 'A4' | 'Letter',
     unit,
@@ -58,7 +62,7 @@ function cardOptions(
     version: VERSION,
     trialBend: Number(values.trialBend),
     ...(date === undefined ? {} : { date }),
-    ...(plan === undefined ? {} : { plan }),
+    ...plan,
     ...(height > 0 ? { strip: stripRows(pattern, cardStrip(height, words), unit, words.papers) } : {}),
   };
 }
@@ -68,17 +72,20 @@ const cardStrip = (height: number, words: Words): StripOptions =>
   stripOptions({ height, thickness: 0, flush: 'inside', joint: 'butt', allowance: 1, stock: 2000 }, words);
 
 /** The course of work; none without gather, or where a stage has no solution. */
-function knownCourse(pattern: FlatPattern, stages: number, courses: Courses): Course | undefined {
-  const known = courses.get(pattern) ?? new Map<number, Course | undefined>();
+function planned(pattern: FlatPattern, stages: number, courses: Courses): Planned | undefined {
+  const known = courses.get(pattern) ?? new Map<number, Planned | undefined>();
   courses.set(pattern, known);
-  if (!known.has(stages)) known.set(stages, courseFor(pattern, stages));
+  if (!known.has(stages)) known.set(stages, planFor(pattern, stages));
   return known.get(stages);
 }
 
-function courseFor(pattern: FlatPattern, stages: number): Course | undefined {
+function planFor(pattern: FlatPattern, stages: number): Planned | undefined {
   if (pattern.gather.zones.length === 0) return undefined;
   try {
-    return courseOf(pattern, stages === 0 ? {} : { stages });
+    return {
+      plan: courseOf(pattern, stages === 0 ? {} : { stages }),
+      grainBand: pattern.kind === 'tray' ? grainBandSaid(pattern.spec) : null,
+    };
   } catch (error) {
     if (isUnsolved(error)) return undefined;
     throw error;

@@ -66,7 +66,7 @@ export const trayFields = {
     trim: 'Extra wall or lip beyond the net rim, worked with it and cut off after forming: a length, or "auto" for as much as the rims of different hands lie apart. 4 mm when left out.',
     trimLength: 'Extra wall or lip beyond the net rim, worked with it and cut off after forming.',
     trimAuto: 'As much as the rims of different hands lie apart.',
-    hand: 'Share of the gather that goes up the wall, from 0 (all of it into thickness) to 1 (none). The sheet’s own when left out.',
+    hand: 'Share of the gather that goes up the wall, from 0 (all of it into thickness) to 1 (all of it up the wall). The sheet’s own when left out.',
     spread: 'Area gained by planishing where the sheet is worked, % of that area. 0 when left out.',
     zoneThreshold:
       'Gather, % of length, from which contours are drawn on the blank. 2 when left out; rim to lose, tucks and stages always go by 2.',
