@@ -13,9 +13,9 @@ import { addressOf, startService } from './service.ts';
 const TRAYS = [
   ['propagator-drip-tray', 'rectangle', 50],
   ['potting-bench-drip-tray-large', 'rectangle', 50],
-  ['nesting-drip-tray', 'with a lip', 150],
+  ['nesting-drip-tray', 'leaning walls', 150],
   ['splash-back-tray', 'sides of two heights', 150],
-  ['bench-corner-drip-tray', 'five corners', 150],
+  ['bench-corner-drip-tray', 'six corners', 150],
   ['pot-saucer', 'round', 150],
 ] as const;
 
