@@ -66,6 +66,7 @@ const texts = [
   [dxf([...drawn(), line(300, 0, 0, 0)])],
   // Loops: beside the plan, in one another, too many, and of no shape a hole may have.
   [dxf([...drawn(), circle(450, 100, 20)])],
+  [dxf([...drawn(), circle(450, 100, 20)]), { loop: 5 }],
   [dxf([...drawn(), circle(150, 100, 40), circle(150, 100, 20)])],
   [dxf([...drawn(), ...Array.from({ length: 201 }, (_, i) => circle(10 + i, 100, 0.2))])],
   [
@@ -177,6 +178,7 @@ export const drawings: readonly Work[] = [
         readTray(planned(plan), { planDxf: () => text }),
   ),
   () => readTray(planned({})),
+  () => readTray(planned({ loop: 1.5 })),
   () => {
     const notes: string[] = [];
     readTray(planned({}), { planDxf: () => untidy, note: (sentence) => notes.push(sentence) });
