@@ -11,7 +11,7 @@ export interface DataTable {
   readonly rows: readonly { readonly name: string; readonly cells: readonly string[] }[];
 }
 
-/** Longer names go over several lines, mm. */
+/** Longer names may go over several lines, mm. */
 const WIDEST_NAME = 24;
 /** Between the columns, mm. */
 const GAP = 2;
@@ -39,10 +39,6 @@ export function inPieces({ heads, rows }: DataTable, count: number): DataTable[]
 /** The table drawn, its upper left corner at `top`; more columns than fit beside each other go under the first ones. */
 export function dataTable(top: Point, width: number, { heads, rows }: DataTable, height: number): Block {
   const pitch = LINE_PITCH * height;
-  const nameWidth = Math.min(
-    WIDEST_NAME,
-    GAP + Math.max(...rows.map(({ name }) => textWidth(name, height)), 10),
-  );
   // A head may go over several lines, but its words stay whole.
   const widths = heads.map((head, i) =>
     Math.max(
@@ -50,11 +46,17 @@ export function dataTable(top: Point, width: number, { heads, rows }: DataTable,
       ...head.split(' ').map((word) => textWidth(word, height, true)),
     ),
   );
+  const whole = GAP + Math.max(...rows.map(({ name }) => textWidth(name, height)), 10);
+  const blocks = (names: number): number[] => counts(widths, width - names);
+  const narrow = Math.min(WIDEST_NAME, whole);
+  // Names stay on one line where that costs no block.
+  const wide = whole < width / 2 && blocks(whole).length <= blocks(narrow).length;
+  const nameWidth = wide ? whole : narrow;
   const items: Item[] = [];
   const lines: ReturnType<typeof openLine>[] = [];
   let y = top.y;
   let first = 0;
-  for (const count of counts(widths, width - nameWidth)) {
+  for (const count of blocks(nameWidth)) {
     const own = widths.slice(first, first + count);
     const slack = (width - nameWidth - own.reduce((sum, each) => sum + each, 0)) / count;
     const right = (i: number): number =>
@@ -94,13 +96,17 @@ export function dataTable(top: Point, width: number, { heads, rows }: DataTable,
   return { items, height: top.y - y };
 }
 
-/** How many columns stand beside each other, from the first on; as even as they can be. */
+/** How many columns stand beside each other, from the first on: in as few blocks as there can be, and those even where they fit. */
 function counts(widths: readonly number[], room: number): number[] {
-  const widest = Math.max(...widths) + GAP;
-  const all = widths.reduce((sum, each) => sum + each + GAP, 0);
-  if (all <= room) return [widths.length];
-  const most = Math.max(1, Math.floor(room / widest));
-  const blocks = Math.ceil(widths.length / most);
-  const each = Math.ceil(widths.length / blocks);
-  return Array.from({ length: blocks }, (_, i) => Math.min(each, widths.length - i * each));
+  const fits = (from: number, to: number): boolean =>
+    widths.slice(from, to).reduce((sum, each) => sum + each + GAP, 0) <= room;
+  const filled: number[] = [];
+  for (let first = 0; first < widths.length; first += filled.at(-1)!) {
+    let count = 1;
+    while (first + count < widths.length && fits(first, first + count + 1)) count++;
+    filled.push(count);
+  }
+  const each = Math.ceil(widths.length / filled.length);
+  const even = filled.map((_, i) => Math.min(each, widths.length - i * each));
+  return even.every((count, i) => count > 0 && fits(i * each, i * each + count)) ? even : filled;
 }
