@@ -20,7 +20,7 @@ export async function benchHtml(pattern: FlatPattern, unit: LengthUnit, words: W
   return [
     html([
       h('h1', {}, bench.title(view.name)),
-      h('p', { class: 'note' }, words.page.bench.byService),
+      h('p', { class: 'note' }, bench.keepsNothing),
       h('ol', {}, ...view.sheets.map(({ id, title }) => h('li', {}, h('a', { href: `#${id}` }, title)))),
     ]),
     ...view.sheets.map((sheet) => sheetHtml(sheet, view, bench)),

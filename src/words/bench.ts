@@ -5,6 +5,8 @@
  */
 export const bench = {
   title: (name: string) => `At the bench: ${name}`,
+  /** Of the page that the service makes. */
+  keepsNothing: 'This page keeps nothing: print it, and tick and note on the paper.',
   tick: 'Tick off',
   note: 'Note',
   wanted: (value: string) => `should be ${value}`,

@@ -7,9 +7,8 @@ export const bench = {
   earlier: 'Before',
   later: 'Next',
   scriptless:
-    'This page works with scripts only. Without them, work the tray out in the form and take "Bench view" there.',
+    'This page works with scripts only. Without them, work the tray out in the form: its answer leads to the same sheets as a plain page.',
   fromService: 'Show the bench sheets as a plain page',
-  byService: 'This page keeps nothing: print it, and tick and note on the paper.',
   turn: 'Turn the picture',
   left: 'To the left',
   right: 'To the right',
