@@ -80,21 +80,27 @@ export function shopCardPages(pattern: FlatPattern, options: ShopCardOptions = {
   const half = (width - GAP) / 2;
   const foot = measuredBlock(pattern, words, options, { x: MARGIN, y: MARGIN, width, size: SIZE });
   const top = page.height - MARGIN - TEXT.title - 5;
-  const columns = new Columns(
-    { left: MARGIN, right: MARGIN + half + GAP },
-    half,
-    SIZE,
-    { top, bottom: MARGIN + foot.height + 2 },
-    { top, bottom: MARGIN },
-  );
-  for (const [section, side] of sections(pattern, options, half)) columns.add(section, side);
+  const filled = (withView: boolean): Columns => {
+    const columns = new Columns(
+      { left: MARGIN, right: MARGIN + half + GAP },
+      half,
+      SIZE,
+      { top, bottom: MARGIN + foot.height + 2 },
+      { top, bottom: MARGIN },
+    );
+    for (const [section, side] of sections(pattern, options, half, withView)) columns.add(section, side);
+    return columns;
+  };
   const front = cardFront(
     pattern,
     { x: MARGIN, y: top },
     { width, height: top - MARGIN },
     { unit, words, plan, trialBend },
   );
-  const { sheets } = columns;
+  const whole = filled(true).sheets;
+  // Where that saves a page, the view of the formed tray is left out: the section has its sizes.
+  const bare = whole.length > 1 ? filled(false).sheets : whole;
+  const sheets = bare.length < whole.length ? bare : whole;
   const sides = [
     { said: words.cardFront, items: front },
     ...sheets.map((items, i) => ({
@@ -135,6 +141,7 @@ function sections(
   pattern: FlatPattern,
   options: ShopCardOptions,
   half: number,
+  withView: boolean,
 ): (readonly [Section, Side?])[] {
   const { unit = 'mm', words: table = english, plan, strip } = options;
   const words = table.papers;
@@ -152,7 +159,10 @@ function sections(
     const { height } = drawnTable(whole)({ x: 0, y: 0 });
     return inPieces(whole, Math.ceil(height / LONGEST_PIECE)).map(drawnTable);
   };
-  const list: (readonly [Section, Side?])[] = [...views(pattern, half, VIEW, unit, words)];
+  const list: (readonly [Section, Side?])[] = [
+    ...(withView ? [viewSection(pattern, half, words)] : []),
+    crossSection(pattern, half, unit, words),
+  ];
   // What is cut, and of what, stands on the front.
   const onFront = [words.sheet, words.blank, words.trim];
   const main = mainRows(pattern, words, unit).filter(([name]) => !onFront.includes(name));
@@ -215,36 +225,38 @@ function sections(
   return list;
 }
 
-/** The tray formed and in section. */
-function views(
-  pattern: FlatPattern,
-  half: number,
-  height: number,
-  unit: LengthUnit,
-  words: PaperWords,
-): (readonly [Section, Side])[] {
+/** The tray formed. */
+function viewSection(pattern: FlatPattern, half: number, words: PaperWords): readonly [Section, Side] {
   const view = formedView(pattern, {
     width: half - 2,
-    height,
+    height: VIEW,
     corner: (index) => cornerName(pattern, index),
   });
-  const cut = sectionView(
+  const block = pictureBlock('view', view.items, (half - view.width) / 2, view.height, 1.5);
+  return [{ title: words.view, blocks: [block] }, 'left'];
+}
+
+/** The tray in section. */
+function crossSection(
+  pattern: FlatPattern,
+  half: number,
+  unit: LengthUnit,
+  words: PaperWords,
+): readonly [Section, Side] {
+  const { items, height } = sectionView(
     pattern.spec,
     { width: half, height: SECTION[pattern.spec.section.rim.kind] },
     unit,
   );
-  const placed =
-    (id: string, items: readonly Item[], indent: number, height: number, below: number): Placed =>
-    ({ x, y }) => ({
-      items: [{ kind: 'group', id, at: { x: x + indent, y: y - height }, scale: 1, items }],
-      height: height + below,
-    });
-  const formed = placed('view', view.items, (half - view.width) / 2, view.height, 1.5);
-  return [
-    [{ title: words.view, blocks: [formed] }, 'left'],
-    [{ title: words.sectionTitle, blocks: [placed('section', cut.items, 0, cut.height, 0)] }, 'left'],
-  ];
+  return [{ title: words.sectionTitle, blocks: [pictureBlock('section', items, 0, height, 0)] }, 'left'];
 }
+
+const pictureBlock =
+  (id: string, items: readonly Item[], indent: number, height: number, below: number): Placed =>
+  ({ x, y }) => ({
+    items: [{ kind: 'group', id, at: { x: x + indent, y: y - height }, scale: 1, items }],
+    height: height + below,
+  });
 
 /** What the plan says of annealing, alike anneals once. */
 function annealSentences({ anneals }: Course, table: Words): string[] {

@@ -1,5 +1,5 @@
 /** The shop card of trays of every kind: letters that can be read, nothing on top of something else, nothing left out. */
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
@@ -19,7 +19,7 @@ import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences, statement } from '../../src/words/statement.ts';
-import { some } from '../support/long.ts';
+import { LONG, some } from '../support/long.ts';
 import { said, untranslated } from '../words/pictureText.ts';
 import { pseudo } from '../words/pseudoLanguage.ts';
 import { readText } from './poppler.ts';
@@ -143,9 +143,13 @@ describe.each(some([PLAIN, UPRIGHT, TWELVE, ROUND, LIP], 3))('the card of $name'
 });
 
 describe('the cards of demo trays', () => {
-  it.each(['bench-corner-drip-tray', 'propagator-drip-tray'])('%s: two sides, in mm', (name) => {
-    const text = readFileSync(new URL(`../../samples/${name}.json`, import.meta.url), 'utf8');
-    const pattern = flatPatternOf(developTray(readTray(parseTray(text))));
+  const SAMPLES = new URL('../../samples/', import.meta.url);
+  const trays = readdirSync(SAMPLES).filter((file) => file.endsWith('.json'));
+  const crowded = ['bench-corner-drip-tray.json', 'column-side-tray.json', 'downpipe-sump.json'];
+  it.each(LONG ? trays : crowded)('%s: two sides, in mm', (file) => {
+    const text = readFileSync(new URL(file, SAMPLES), 'utf8');
+    const planDxf = (name: string): string => readFileSync(new URL(name, SAMPLES), 'utf8');
+    const pattern = flatPatternOf(developTray(readTray(parseTray(text), { planDxf })));
     const pages = shopCardPages(pattern, { unit: 'mm', plan: courseOf(pattern), version: '1' });
     expect(pages).toHaveLength(2);
     for (const page of pages) expect(textOverlaps(page)).toEqual([]);
