@@ -93,7 +93,7 @@ describe('sizes', () => {
     await page.locator('#units label', { hasText: 'mm' }).click();
     await answer();
     expect(await page.inputValue('#length')).toBe('420');
-    expect(await blankShown()).toBe(before);
+    await eventually(blankShown).toBe(before);
   });
 
   test.each([
