@@ -76,12 +76,14 @@ describe('sizes', () => {
       `${(blank.length / 25.4).toFixed(3)}″ × ${(blank.width / 25.4).toFixed(3)}″`,
     );
     await unfold();
-    // Settings of formats name their own units.
-    const shown = await page.evaluate(() => {
-      document.querySelector('#formats')!.remove();
-      return document.querySelector<HTMLElement>('#result')!.innerText;
-    });
-    expect(shown.match(/.*\d\s*mm\b.*/g)).toBeNull();
+    // Settings of formats name their own units. What a screen reader is told comes a little later.
+    const metric = (): Promise<string[] | null> =>
+      page.evaluate(() => {
+        document.querySelector('#formats')?.remove();
+        const shown = document.querySelector<HTMLElement>('#result')!.innerText;
+        return shown.match(/.*\d\s*mm\b.*/g);
+      });
+    await eventually(metric).toBeNull();
     const { bytes } = await downloaded(() => page.click('#save-tray'));
     const saved = JSON.parse(bytes.toString());
     expect(saved.units).toBe('in');
