@@ -4,21 +4,30 @@ import { equivalentStrain, type PlasticLaw } from '../material/law.ts';
 import type { WholeStrain } from './wholeStrain.ts';
 
 /**
- * Strain tensors of flat points at a stage, each found in the stage's own flat.
+ * Finds flat points in a stage's own flat.
  *
  * @param points x y each, mm
- * @returns E11, E22, E12 each
+ * @returns what gives three values of each node of the stage at these points
  */
-export function strainAt(stage: WholeStrain, points: Float64Array): Float64Array {
-  const locator = new Locator(stage.flat, stage.triangles);
-  const tensor = new Float64Array((3 * points.length) / 2);
-  const values = new Float64Array(3);
-  for (let i = 0; i < points.length / 2; i++) {
-    const place = locator.find(points[2 * i]!, points[2 * i + 1]!);
-    tensor.set(locator.interpolate(place, stage.tensor, 3, values), 3 * i);
-  }
-  return tensor;
+export function followed(
+  { flat, triangles }: Pick<WholeStrain, 'flat' | 'triangles'>,
+  points: Float64Array,
+): (values: Float64Array) => Float64Array {
+  const locator = new Locator(flat, triangles);
+  const places = Array.from({ length: points.length / 2 }, (_, i) =>
+    locator.find(points[2 * i]!, points[2 * i + 1]!),
+  );
+  return (values) => {
+    const out = new Float64Array(3 * places.length);
+    const at = new Float64Array(3);
+    for (const [i, place] of places.entries()) out.set(locator.interpolate(place, values, 3, at), 3 * i);
+    return out;
+  };
 }
+
+/** Strain tensors of flat points at a stage: E11, E22, E12 each. @param points x y each, mm */
+export const strainAt = (stage: WholeStrain, points: Float64Array): Float64Array =>
+  followed(stage, points)(stage.tensor);
 
 /**
  * Equivalent strain from one state to another, one per point.

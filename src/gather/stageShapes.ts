@@ -1,9 +1,7 @@
 /** The tray at the end of each stage as a mesh, each spot of the finished one followed back: for pictures of the way. */
-import { Locator } from '../geometry/locate.ts';
-import { strainAt } from './followedStrain.ts';
+import { followed } from './followedStrain.ts';
 import { type Stage, stepsOf } from './stages.ts';
 import type { Way } from './way.ts';
-import type { WholeStrain } from './wholeStrain.ts';
 
 export interface StageShape {
   /** mm, x y z per node of the finished tray. */
@@ -26,11 +24,11 @@ export function stageShapes(way: Way, stages: readonly Pick<Stage, 'angle' | 'li
   });
   return [
     shape(flat, new Float64Array(finished.tensor.length)),
-    ...stepsOf(way, angles).map(({ whole }) =>
-      whole === finished
-        ? shape(finished.formed, finished.tensor)
-        : shape(formedAt(whole, finished.flat), strainAt(whole, finished.flat)),
-    ),
+    ...stepsOf(way, angles).map(({ whole }) => {
+      if (whole === finished) return shape(finished.formed, finished.tensor);
+      const there = followed(whole, finished.flat);
+      return shape(there(whole.formed), there(whole.tensor));
+    }),
   ];
 }
 
@@ -40,13 +38,3 @@ const shortest = (tensor: Float64Array): Float64Array =>
     const [a, b, c] = [tensor[3 * i]!, tensor[3 * i + 1]!, tensor[3 * i + 2]!];
     return (a + b) / 2 - Math.hypot((a - b) / 2, c);
   });
-
-/** Where flat points lie on a stage. @param points x y each, mm */
-function formedAt({ flat, triangles, formed }: WholeStrain, points: Float64Array): Float64Array {
-  const locator = new Locator(flat, triangles);
-  const out = new Float64Array((3 * points.length) / 2);
-  const at = new Float64Array(3);
-  for (let i = 0; i < points.length / 2; i++)
-    out.set(locator.interpolate(locator.find(points[2 * i]!, points[2 * i + 1]!), formed, 3, at), 3 * i);
-  return out;
-}
