@@ -1,6 +1,6 @@
 /** The figures of a solved tray as lines for a person. */
 
-import { cornerName } from '../pattern/cornerName.ts';
+import { cornerName, joinedNames } from '../pattern/cornerName.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
 
@@ -12,7 +12,7 @@ export function figureLines(pattern: FlatPattern, { terminal: words }: Words = e
   const rim = ({ rimToLose: lose, rimToLoseCorners: zone }: CornerReport): string => {
     if (lose === null) return words.cornerKeeps;
     const said = lose >= 0 ? words.cornerLoses(mm(lose)) : words.cornerGains(mm(-lose));
-    const names = zone.map((index) => cornerName(pattern, index)).join(' + ');
+    const names = joinedNames(pattern, zone);
     return zone.length > 1 ? words.cornersTogether(said, names) : said;
   };
   const lines: [string, string][] = [

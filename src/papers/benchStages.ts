@@ -1,7 +1,7 @@
 /** What plan, card and bench view say of a stage beside what `stagesOf` found. */
 import type { Stage, StageZone } from '../gather/stages.ts';
 import type { Course } from '../gather/workingPlan.ts';
-import { cornerName } from '../pattern/cornerName.ts';
+import { joinedNames } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { insideLipRadius, lipAngle } from '../tray/section.ts';
 import { degrees } from '../units.ts';
@@ -58,7 +58,7 @@ export function workedInTurn(pattern: FlatPattern, { zones }: Pick<Stage, 'zones
 
 /** A zone by the letters of its corners. */
 export const zoneLetters = (pattern: FlatPattern, zone: number): string =>
-  pattern.gather.zones[zone]!.corners.map((index) => cornerName(pattern, index)).join(' + ');
+  joinedNames(pattern, pattern.gather.zones[zone]!.corners);
 
 /** Each followed by the one across from it. */
 export function oppositeInTurn<T>(all: readonly T[]): T[] {

@@ -1,6 +1,6 @@
 /** How papers name the corners of a tray, several at once and on pictures. */
 import type { Item } from '../drawing/picture.ts';
-import { cornerCount, cornerName } from '../pattern/cornerName.ts';
+import { cornerCount, cornerName, joinedNames } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { notchRelief, notchRoots } from '../tray/notches.ts';
 import { loopPoint, planLoop } from '../tray/planLoop.ts';
@@ -34,7 +34,7 @@ export function zoneNames(
   words: PaperWords,
 ): string {
   if (zones.every((corners) => corners.length < 2)) return cornerNames(pattern, zones.flat(), words);
-  const joined = zones.map((corners) => corners.map((index) => cornerName(pattern, index)).join(' + '));
+  const joined = zones.map((corners) => joinedNames(pattern, corners));
   return words.corner(joined.join(', '));
 }
 

@@ -1,7 +1,7 @@
 /** The figures of a solved tray as rows of a name and a value: for the picture and the card alike. */
 import { pathArea, pathBounds } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
-import { cornerName } from '../pattern/cornerName.ts';
+import { joinedNames } from '../pattern/cornerName.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
 import { cornerLetter } from '../tray/cornerLetter.ts';
 import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
@@ -96,7 +96,7 @@ function cornerGroups(
     corners.map((corner) => {
       const zone = zoneOf(corner);
       const own = zone.length > 1 && !alike(zone) ? [corner.index] : zone;
-      const letters = zone.map((index) => cornerName(pattern, index)).join(' + ');
+      const letters = joinedNames(pattern, zone);
       const named = zone.length === corners.length ? words.cornerTable.all : letters;
       const shared = own === zone ? null : named;
       return [cellsOf(corner, shared), own] as const;

@@ -11,7 +11,7 @@ import { LINES, TEXT } from '../drawing/weights.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import { dot, moved, unit, type Vector3 } from '../geometry/vector3.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import { type FormedShape, formedShape } from '../pattern/formedShape.ts';
+import { type FormedShape, formedShape, rimPlaces } from '../pattern/formedShape.ts';
 import { radians } from '../units.ts';
 import { depthMap } from './depthMap.ts';
 import {
@@ -166,11 +166,8 @@ function cornerLetters(
 ): Item[] {
   const middleX = (smallest(x) + largest(x)) / 2;
   const middleY = (smallest(y) + largest(y)) / 2;
-  const members = new Map<number, number[]>();
-  for (const [i, corner] of rimCorner.entries()) {
-    if (corner >= 0) members.set(corner, [...(members.get(corner) ?? []), rimNodes[i]!]);
-  }
-  return [...members].map(([corner, list]) => {
+  return [...rimPlaces(rimCorner)].map(([corner, places]) => {
+    const list = places.map((place) => rimNodes[place]!);
     // A corner over the end of the list of rim nodes would have its middle elsewhere; the mean of its places has not.
     const px = list.reduce((sum, node) => sum + x[node]!, 0) / list.length;
     const py = list.reduce((sum, node) => sum + y[node]!, 0) / list.length;

@@ -7,7 +7,7 @@ import { goesRound } from '../gather/rimMarks.ts';
 import { wrapAngle } from '../geometry/arc.ts';
 import { pathBounds } from '../geometry/measure.ts';
 import type { Path, Point } from '../geometry/path.ts';
-import { cornerName } from '../pattern/cornerName.ts';
+import { joinedNames } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
@@ -525,7 +525,7 @@ function tablesOf(
       : [
           {
             cells: [
-              corners.map((index) => cornerName(pattern, index)).join(' + '),
+              joinedNames(pattern, corners),
               ...place(rim.begin),
               ...place(rim.end),
               said(rim.flatLength),

@@ -11,3 +11,7 @@ export const cornerCount = ({ kind, spec }: Named): number =>
 
 /** A corner by its letter, a curved side by its two. */
 export const cornerName = (pattern: Named, index: number): string => turnName(index, cornerCount(pattern));
+
+/** Corners that share a zone, as one: "A + D". */
+export const joinedNames = (pattern: Named, corners: readonly number[]): string =>
+  corners.map((index) => cornerName(pattern, index)).join(' + ');

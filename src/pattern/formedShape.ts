@@ -23,3 +23,13 @@ export function formedShape({ kind, spec, field }: FlatPattern): FormedShape {
   const shape = wholeFormed(quadraticMesh(fine, midpoints(fine), lines));
   return { ...shape, rimCorner: rimCorners(shape, surface) };
 }
+
+/** Places in the list of rim nodes by the corner they belong to. */
+export function rimPlaces(rimCorner: ArrayLike<number>): ReadonlyMap<number, readonly number[]> {
+  const places = new Map<number, number[]>();
+  for (let i = 0; i < rimCorner.length; i++) {
+    const corner = rimCorner[i]!;
+    if (corner >= 0) places.set(corner, [...(places.get(corner) ?? []), i]);
+  }
+  return places;
+}

@@ -5,6 +5,7 @@ import { quarters } from '../papers/facets.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
 import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import { rimPlaces } from '../pattern/formedShape.ts';
 import { trialDots } from '../pattern/trialDots.ts';
 import type { Words } from '../words/english.ts';
 import { shapeSvg } from './formedPicture.ts';
@@ -72,10 +73,7 @@ function trialCorners(pattern: FlatPattern): BenchView['trial'] {
 
 function letters(pattern: FlatPattern): BenchView['letters'] {
   const { rimNodes, rimCorner } = pattern.field;
-  const members = new Map<number, number[]>();
-  for (const [i, corner] of rimCorner.entries())
-    if (corner >= 0) members.set(corner, [...(members.get(corner) ?? []), i]);
-  return [...members].map(([corner, places]) => {
+  return [...rimPlaces(rimCorner)].map(([corner, places]) => {
     // A corner that lies over the end of the list begins behind the gap in it.
     const gap = places.findIndex((place, i) => i > 0 && place !== places[i - 1]! + 1);
     const ordered = gap < 0 ? places : [...places.slice(gap), ...places.slice(0, gap)];
