@@ -5,8 +5,8 @@ import type { LengthUnit } from '../src/papers/lengths.ts';
 import { withUnit } from '../src/papers/lengths.ts';
 import { bigFigures, titledLines } from '../src/server/benchTree.ts';
 import type { BenchView } from '../src/server/benchView.ts';
+import { lengthFrom, millimetresFrom, numberFrom } from '../src/tray/writtenSize.ts';
 import { readWritten, type TrayObject, unitsOf } from '../src/tray/writtenTray.ts';
-import { MILLIMETRES_PER_INCH } from '../src/units.ts';
 import { keepWork, markOf, trayKey, type Work, workOf } from './benchKept.ts';
 import { type TrialPart, trialPart } from './benchTrial.ts';
 import { busyWhile } from './files.ts';
@@ -54,25 +54,34 @@ function keep(changed: Partial<Work>): void {
   }
 }
 
+const isDone = (mark: string): boolean => work().ticks.includes(mark);
+
+/** A box that is ticked when the line of this mark is done. @param changed is told of it once it is kept */
+function tickBox(mark: string, changed: () => void = () => {}): HTMLInputElement {
+  const box = element('input', { type: 'checkbox' });
+  box.checked = isDone(mark);
+  box.addEventListener('change', () => {
+    const others = work().ticks.filter((each) => each !== mark);
+    keep({ ticks: box.checked ? [...others, mark] : others });
+    changed();
+  });
+  return box;
+}
+
 const figures = (list: readonly BenchFigure[]): Node | string => node(bigFigures(list));
 
-function ticks(sheet: string, lines: readonly string[]): HTMLElement {
-  const done = new Set(work().ticks);
-  return element(
+const ticks = (sheet: string, lines: readonly string[]): HTMLElement =>
+  element(
     'ul',
     { class: 'ticks' },
-    ...lines.map((line) => {
-      const mark = markOf(`${sheet}: ${line}`);
-      const box = element('input', { type: 'checkbox' });
-      box.checked = done.has(mark);
-      box.addEventListener('change', () => {
-        const others = work().ticks.filter((each) => each !== mark);
-        keep({ ticks: box.checked ? [...others, mark] : others });
-      });
-      return element('li', {}, element('label', {}, box, element('span', {}, line)));
-    }),
+    ...lines.map((line) =>
+      element(
+        'li',
+        {},
+        element('label', {}, tickBox(markOf(`${sheet}: ${line}`)), element('span', {}, line)),
+      ),
+    ),
   );
-}
 
 const groupOf = (sheet: string, { title, figures: large, lines }: BenchGroup): HTMLElement =>
   element(
@@ -86,11 +95,11 @@ const groupOf = (sheet: string, { title, figures: large, lines }: BenchGroup): H
 /** How what was typed compares with what it should be. */
 function compared({ wanted, unit: kind }: BenchNote, typed: string): string {
   if (typed.trim() === '') return '';
-  const number = Number(typed.trim().replace(',', '.'));
-  if (!Number.isFinite(number)) return said.noNumber;
+  const units = unitsOf(tray);
+  const number = kind === 'mm' ? lengthFrom(typed, units) : numberFrom(typed);
+  if (number === null) return said.noNumber;
   if (wanted === null) return '';
-  const inches = kind === 'mm' && unit() !== 'mm';
-  const off = (inches ? number * MILLIMETRES_PER_INCH : number) - wanted;
+  const off = (kind === 'mm' ? millimetresFrom(number, units) : number) - wanted;
   if (Math.abs(off) <= NEAR) return said.as;
   const value = kind === 'mm' ? withUnit(Math.abs(off), unit()) : `${Math.abs(off).toFixed(0)}°`;
   return sentence(off > 0 ? said.more : said.less, { value });
@@ -130,17 +139,10 @@ const listed = (title: string, lines: readonly string[]): (Node | string)[] =>
 function turnsOf({ id, turns, groups }: BenchSheet): HTMLElement {
   const place = element('div', {});
   const markFor = (corner: string): string => markOf(`${id}: corner ${corner} done`);
-  const isDone = (corner: string): boolean => work().ticks.includes(markFor(corner));
+  const next = (): string | undefined => turns.find((corner) => !isDone(markFor(corner)));
   const choose = (chosen: string): void => {
     const group = groups.find(({ corners }) => corners?.includes(chosen));
-    const done = element('input', { type: 'checkbox' });
-    done.checked = isDone(chosen);
-    done.addEventListener('change', () => {
-      const others = work().ticks.filter((each) => each !== markFor(chosen));
-      keep({ ticks: done.checked ? [...others, markFor(chosen)] : others });
-      const next = turns.find((corner) => !isDone(corner));
-      choose(done.checked && next !== undefined ? next : chosen);
-    });
+    const done = tickBox(markFor(chosen), () => choose(done.checked ? (next() ?? chosen) : chosen));
     place.replaceChildren(
       element('h2', {}, said.turns),
       element(
@@ -150,7 +152,7 @@ function turnsOf({ id, turns, groups }: BenchSheet): HTMLElement {
           const choice = element(
             'button',
             { type: 'button', 'aria-pressed': String(corner === chosen) },
-            isDone(corner) ? `${corner} ✓` : corner,
+            isDone(markFor(corner)) ? `${corner} ✓` : corner,
           );
           choice.addEventListener('click', () => choose(corner));
           return choice;
@@ -166,7 +168,7 @@ function turnsOf({ id, turns, groups }: BenchSheet): HTMLElement {
     turned?.mark(chosen);
     worked = chosen;
   };
-  choose(turns.find((corner) => !isDone(corner)) ?? turns[0]!);
+  choose(next() ?? turns[0]!);
   return place;
 }
 

@@ -3,6 +3,7 @@ import type { KeptTrial } from '../src/gather/keptTrials.ts';
 import { withUnit } from '../src/papers/lengths.ts';
 import type { BenchView } from '../src/server/benchView.ts';
 import type { HandFound } from '../src/server/handFound.ts';
+import { lengthFrom } from '../src/tray/writtenSize.ts';
 import { MILLIMETRES_PER_INCH } from '../src/units.ts';
 import { busyWhile } from './files.ts';
 import { element, say, sentence } from './page.ts';
@@ -110,8 +111,8 @@ export function trialPart({ view, asked, sheet, use }: TrialPart): HTMLElement[]
   /** As a measurements file has it, without what was not measured. */
   function measurements(): object {
     const number = (control: HTMLInputElement): number | string | undefined => {
-      const typed = control.value.trim().replace(',', '.');
-      return typed === '' ? undefined : Number.isFinite(Number(typed)) ? Number(typed) : control.value;
+      const typed = control.value.trim();
+      return typed === '' ? undefined : (lengthFrom(typed, sign) ?? control.value);
     };
     const { middle, start, end, thickness } = measured;
     const heights = { middle: number(middle), start: number(start), end: number(end) };
