@@ -145,6 +145,8 @@ describe('at the bench', () => {
     expect(await page.locator('.notes .hint').first().textContent()).toContain('3° less than it should be');
     await wall.fill('60,2');
     expect(await page.locator('.notes .hint').first().textContent()).toContain(said.as);
+    await wall.fill('60 1/4°');
+    expect(await page.locator('.notes .hint').first().textContent()).toContain(said.as);
     await wall.fill('sixty');
     expect(await page.locator('.notes .hint').first().textContent()).toContain(said.noNumber);
     await wall.fill('58');
