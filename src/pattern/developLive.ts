@@ -7,6 +7,7 @@ import type { TraySpec } from '../tray/spec.ts';
 import { givenLength, statement } from '../words/statement.ts';
 import { developTray } from './developTray.ts';
 import type { Developed } from './flatPattern.ts';
+import { SCRIBE_TOLERANCE } from './lines.ts';
 
 /**
  * How far a live outline may be off, mm. In random trays it was within 0.27 mm of meshes refined three times more, half of
@@ -62,7 +63,9 @@ export function developLive(
     maximumRefinements: isUneven(neutralSurface(spec)) ? 1 : 0,
   };
   try {
-    const developed = unlessCancelled(cancelled, () => developTray(spec, { solve, band: false, way: false }));
+    const developed = unlessCancelled(cancelled, () =>
+      developTray(spec, { solve, outlineTolerance: SCRIBE_TOLERANCE, band: false, way: false }),
+    );
     const live: Live = { kind: 'live', spec, accuracy: LIVE_ACCURACY, developed: noted(developed) };
     leftBy.set(live, left);
     return live;

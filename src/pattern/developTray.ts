@@ -56,6 +56,8 @@ export interface DevelopOptions {
   readonly solve?: Partial<SolveOptions>;
   /** Whether the band of hands is worked out, and what it says of the trim; true when left out. */
   readonly band?: boolean;
+  /** Largest distance of the fitted outline from the solved one, mm; `OUTLINE_TOLERANCE` when left out. */
+  readonly outlineTolerance?: number;
   /** Whether the way is solved where it is not plain how many anneals it takes; true when left out. */
   readonly way?: boolean;
 }
@@ -87,7 +89,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   const solved: SolvedTray = { spec, sheet, surface, solution, strains };
   keepSolved(workedRim, solved);
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
-  const net = netRimOf(shaped);
+  const net = netRimOf(shaped, options.outlineTolerance);
   const { work, known } = options.way === false ? straightWork(strains) : workOf(solved, structures);
   const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, work, trimBand);
   const corners = cornerReports(field, surface, sheet, gather.zones, {
@@ -236,11 +238,9 @@ function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shap
   const peaks = peaksOf(strains, sheet);
   const tooFar = (): Unshaped => ({ cause: 'shrinkage', verdict: tooFarVerdict(peaks, sheet, hand) });
   // A rim that no arcs follow, however short, is folded at one place.
+  const { rim: nodes, mirrorLines } = solution.mesh;
   const fitted = ifMakeable(() =>
-    fitSolvedLine(solution, {
-      nodes: solution.mesh.rim,
-      closed: solution.mesh.mirrorLines === null,
-    }),
+    fitSolvedLine(solution, { nodes, closed: mirrorLines === null }, options.outlineTolerance),
   );
   if (fitted === null) return shrinksTooFar(peaks, sheet, hand) ? tooFar() : unshaped('no equilibrium');
   const workedRim = withReliefs(fitted, flatRoots(whole, spec), spec);
@@ -258,7 +258,10 @@ function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shap
 }
 
 /** The net rim in the flat, and the part of it that is scribed: where the trim comes off. */
-function netRimOf({ spec, surface, solution, strains, workedRim, field }: Shaped): {
+function netRimOf(
+  { spec, surface, solution, strains, workedRim, field }: Shaped,
+  tolerance: number | undefined,
+): {
   readonly rim: Path;
   readonly edges: readonly RimEdge[];
   readonly scribeLines: readonly ScribeLine[];
@@ -272,7 +275,7 @@ function netRimOf({ spec, surface, solution, strains, workedRim, field }: Shaped
     };
   const own = netRimEdges(solution, strains, surface, trim);
   const edges = wholeEdges(solution, own);
-  const rim = withReliefs(fittedNetRim(solution, own, edges), flatRoots(field, spec), spec);
+  const rim = withReliefs(fittedNetRim(solution, own, edges, tolerance), flatRoots(field, spec), spec);
   // Without a wall below the trim the bend ends at the net rim, and that line is scribed already.
   const bent = neutralSection(spec).pieces.length < surface.section.pieces.length;
   const lines = bent ? [] : workedParts(rim, edges);
@@ -283,13 +286,19 @@ function netRimOf({ spec, surface, solution, strains, workedRim, field }: Shaped
  * The net rim as lines and arcs; where none follow it as closely as they do what is cut, as the chords between its
  * points: it is only scribed.
  */
-function fittedNetRim(solution: TraySolution, own: readonly RimEdge[], edges: readonly RimEdge[]): Path {
-  const fitted = ifMakeable(() => fitAround(solution, chainPoints(own, solution.mesh.mirrorLines === null)));
+function fittedNetRim(
+  solution: TraySolution,
+  own: readonly RimEdge[],
+  edges: readonly RimEdge[],
+  tolerance: number | undefined,
+): Path {
+  const points = chainPoints(own, solution.mesh.mirrorLines === null);
+  const fitted = ifMakeable(() => fitAround(solution, points, tolerance));
   if (fitted !== null) return fitted;
-  const points = chainPoints(edges, true);
-  const vertices = Array.from({ length: points.length / 2 }, (_, i) => ({
-    x: points[2 * i]!,
-    y: points[2 * i + 1]!,
+  const around = chainPoints(edges, true);
+  const vertices = Array.from({ length: around.length / 2 }, (_, i) => ({
+    x: around[2 * i]!,
+    y: around[2 * i + 1]!,
     bulge: 0,
   }));
   return { vertices, closed: true };

@@ -7,7 +7,8 @@
  * digits do depend on the start, so whoever wants the same bytes again has to solve the same sizes in the same
  * order with one cache.
  */
-import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
+import { Locator } from '../geometry/locate.ts';
+import { arcLengthFlat, type QuadraticMesh } from '../mesh/quadraticMesh.ts';
 
 interface Kept {
   readonly mesh: QuadraticMesh;
@@ -35,7 +36,7 @@ export class StartCache {
     const nodes = before === undefined ? null : this.correspondence(level, mesh, before.mesh);
     this.nodes[level] = nodes;
     if (before === undefined || nodes === null) return null;
-    return withDifference(mesh, guess, nodes, before.difference);
+    return withDifference(mesh, guess, nodes, before);
   }
 
   /** Remembers a solution and the guess it was begun from, in place of the one before; neither is changed. */
@@ -43,7 +44,10 @@ export class StartCache {
     this.kept[level] = { mesh, difference: flat.map((value, i) => value - guess[i]!) };
   }
 
-  /** Corners correspond by number on the coarsest mesh and as its nodes do above; middles by their edges. */
+  /**
+   * Corners correspond by number on the coarsest mesh and as its nodes do above; middles by their edges. A base may be
+   * triangulated otherwise after the smallest change: nodes within it then have no like, -1.
+   */
   private correspondence(level: number, mesh: QuadraticMesh, before: QuadraticMesh): Int32Array | null {
     if (!sameDirections(mesh, before)) return null;
     const corners = firstMiddle(mesh);
@@ -64,15 +68,26 @@ export class StartCache {
       nodes[middle] = match;
       found++;
     });
-    return found < ENOUGH_EDGES * all ? null : nodes;
+    if (found < ENOUGH_EDGES * all) return null;
+    if (found < all) for (const node of nodesWithinBase(mesh)) nodes[node] = -1;
+    return nodes;
   }
+}
+
+/** Nodes of triangles of the base that belong to none of the wall. */
+function nodesWithinBase({ base, triangles, nodeCount }: QuadraticMesh): Set<number> {
+  const onWall = new Uint8Array(nodeCount);
+  const within = new Set<number>();
+  for (const [i, node] of triangles.entries()) if (base[Math.floor(i / 6)] === 0) onWall[node] = 1;
+  for (const node of triangles) if (onWall[node] === 0) within.add(node);
+  return within;
 }
 
 function withDifference(
   mesh: QuadraticMesh,
   guess: Float64Array,
   nodes: Int32Array,
-  difference: Float64Array,
+  { mesh: before, difference }: Kept,
 ): Float64Array {
   const start = guess.slice();
   for (let node = 0; node < nodes.length; node++) {
@@ -81,9 +96,25 @@ function withDifference(
     start[2 * node] = guess[2 * node]! + difference[2 * from]!;
     start[2 * node + 1] = guess[2 * node + 1]! + difference[2 * from + 1]!;
   }
-  // A middle without its like takes the mean of its edge's ends.
+  // A node within the base without its like takes what lies at its place.
+  const placed = [...nodesWithinBase(mesh)].filter((node) => nodes[node]! < 0);
+  if (placed.length > 0) {
+    const base = new Locator(
+      arcLengthFlat(before),
+      before.triangles.filter((_, i) => before.base[Math.floor(i / 6)] === 1),
+    );
+    const here = new Float64Array(2);
+    for (const node of placed) {
+      const [x, y] = [guess[2 * node]!, guess[2 * node + 1]!];
+      base.interpolate(base.find(x, y), difference, 2, here);
+      start[2 * node] = x + here[0]!;
+      start[2 * node + 1] = y + here[1]!;
+    }
+  }
+  // A middle on the wall without its like takes the mean of its edge's ends.
+  const done = new Set(placed);
   forEachEdge(mesh, (from, to, middle) => {
-    if (nodes[middle]! >= 0) return;
+    if (nodes[middle]! >= 0 || done.has(middle)) return;
     for (let k = 0; k < 2; k++) {
       const ends = start[2 * from + k]! - guess[2 * from + k]! + (start[2 * to + k]! - guess[2 * to + k]!);
       start[2 * middle + k] = guess[2 * middle + k]! + ends / 2;

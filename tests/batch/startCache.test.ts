@@ -71,6 +71,35 @@ describe('a start from the neighbour', () => {
     expect(steps(solveAll(specs, new StartCache()))).toBeLessThan(0.7 * steps(solveAll(specs, null)));
   });
 
+  it('serves where the base is triangulated otherwise after the smallest change', () => {
+    const wings = [18, 17.99, 17.9].map((bottomRadius) =>
+      readTray({
+        name: 'wings',
+        plan: {
+          vertices: [
+            { x: 0, y: 0, radius: 60 },
+            { x: 460, y: 0, radius: 60 },
+            { x: 460, y: 200, radius: 60 },
+            { x: 220, y: 200, radius: 110 },
+            { x: 220, y: 400, radius: 60 },
+            { x: 0, y: 400, radius: 60 },
+          ],
+        },
+        section: { bottomRadius, height: 24 },
+        sheet: { material: 'DC04', thickness: 1 },
+        forming: { trim: 0 },
+      }),
+    );
+    const coarse = { minimumRefinements: 0, maximumRefinements: 0, tolerance: 1e-3 };
+    const steps = (starts: StartCache | null): number[] =>
+      wings.map((spec) => {
+        const made = developTray(spec, { band: false, way: false, solve: { ...coarse, starts } });
+        return flatPatternOf(made).report.solver.steps;
+      });
+    const [cold, warm] = [steps(null), steps(new StartCache())];
+    for (const i of [1, 2]) expect(warm[i]!).toBeLessThan(0.4 * cold[i]!);
+  });
+
   it('is the same every time to the last digit', () => {
     const [, specs] = FAMILIES[2]!;
     const once = solveAll(specs, new StartCache());
