@@ -33,7 +33,7 @@ const NO_SECTION: TraySpec['section'] = { bottomRadius: 0, height: 0, draft: 0, 
 const schemas = new Map<Units, ReturnType<typeof trayFileSchema>>();
 
 /** Building a schema takes longer than using it, so each is built once, on first use. */
-function schemaFor(units: Units): ReturnType<typeof trayFileSchema> {
+export function schemaFor(units: Units): ReturnType<typeof trayFileSchema> {
   let schema = schemas.get(units);
   if (schema === undefined) {
     schema = trayFileSchema(units);

@@ -8,11 +8,11 @@ import { nearest } from '../spelling.ts';
 import { words } from '../words/language.ts';
 import { cornerLetter, sideLetters } from './cornerLetter.ts';
 import { UNKNOWN_NAME } from './fields.ts';
+import { allFields, formsAt, keysOf, type Path } from './forms.ts';
 import { SIDES } from './planSchema.ts';
 import type { TraySpec } from './spec.ts';
 
 type Issue = z.core.$ZodIssue;
-type Path = readonly PropertyKey[];
 
 /** More faults than this in one file are no help to anybody. */
 export const MOST_FAULTS = 20;
@@ -194,10 +194,10 @@ function unknownKey(
     const meant = dotted([...path, near]);
     return { message: say.unknownNear(where, meant), meant };
   }
-  const elsewhere = allFields(schema).find((field) => field.split('.').at(-1) === key);
+  const elsewhere = allFields(schema, '').find(({ path: field }) => field.split('.').at(-1) === key);
   return {
     message:
-      elsewhere === undefined ? say.unknown(where, known.join(', ')) : say.unknownHere(where, elsewhere),
+      elsewhere === undefined ? say.unknown(where, known.join(', ')) : say.unknownHere(where, elsewhere.path),
   };
 }
 
@@ -206,47 +206,4 @@ function decidingField(path: Path, root: unknown): string {
   const value = valueAt(root, path) as Record<string, unknown>;
   const name = DECIDING.find((each) => Object.hasOwn(value, each)) ?? '';
   return `${dotted([...path, name])} ${shown(value[name])}`;
-}
-
-/** The forms a value at `path` may take, unions spread out. */
-function formsAt(schema: z.core.$ZodType, path: Path): z.core.$ZodType[] {
-  let forms = spread(schema);
-  for (const key of path) {
-    forms = forms.flatMap((form) => {
-      const { def } = form._zod as {
-        def: { shape?: Record<PropertyKey, z.core.$ZodType>; element?: z.core.$ZodType };
-      };
-      if (def.element !== undefined) return spread(def.element);
-      return def.shape !== undefined && Object.hasOwn(def.shape, key) ? spread(def.shape[key]!) : [];
-    });
-  }
-  return forms;
-}
-
-function spread(schema: z.core.$ZodType): z.core.$ZodType[] {
-  const { def } = schema._zod as {
-    def: { innerType?: z.core.$ZodType; options?: readonly z.core.$ZodType[] };
-  };
-  if (def.innerType !== undefined) return spread(def.innerType);
-  return def.options === undefined ? [schema] : def.options.flatMap(spread);
-}
-
-function keysOf(form: z.core.$ZodType | undefined): readonly string[] {
-  const { shape } = (form?._zod.def ?? {}) as { shape?: object };
-  return shape === undefined ? [] : Object.keys(shape);
-}
-
-/** Dotted path of every field the schema knows, list positions left out. */
-function allFields(schema: z.core.$ZodType, prefix: Path = []): string[] {
-  return spread(schema).flatMap((form) => {
-    const { shape, element } = form._zod.def as {
-      shape?: Record<string, z.core.$ZodType>;
-      element?: z.core.$ZodType;
-    };
-    if (element !== undefined) return allFields(element, prefix);
-    return Object.entries(shape ?? {}).flatMap(([key, inner]) => [
-      dotted([...prefix, key]),
-      ...allFields(inner, [...prefix, key]),
-    ]);
-  });
 }
