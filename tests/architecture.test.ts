@@ -38,6 +38,7 @@ const IN_BROWSERS = ['index.ts', 'browser/worker.ts'];
 const PACKAGES_IN_BROWSERS = [
   '@noble/hashes/sha2.js',
   '@noble/hashes/utils.js',
+  'csv-parse/sync',
   'csv-stringify/sync',
   'delaunator',
   'dxf-writer',
@@ -143,13 +144,13 @@ describe('imports', () => {
         .map((name) => `${file}: Math.${name}`),
     );
     expect(inexact).toEqual([]);
-    // The build leaves these words out of what a browser loads; those of hands come when a hand is asked for.
-    const ofHands =
-      /^(gather.(handFit|keptTrials|measurements|trial)|server.handFound|browser.handWords)\.ts$/;
+    // The build leaves these words out of what a browser loads; those of hands and uploads come when one is asked for.
+    const later =
+      /^(gather.(handFit|keptTrials|measurements|trial)|batch.(csvRows|rows)|server.(contents|handFound|sniff|table\w+)|browser.laterWords)\.ts$/;
     const unsaid = [...reached(['browser/worker.ts']).keys()].filter(
       (file) =>
         !file.startsWith('words') &&
-        !ofHands.test(file) &&
+        !later.test(file) &&
         /\.(command|contactSheet|hand|terminal)\.\w|\.page\.(?!language)|'parts\.|\bmessages\.(batch|cli|gather|layout|server|step)\b/.test(
           textOf(file),
         ),

@@ -1,6 +1,7 @@
 /**
  * Solves trays in threads of the page. One thread answers what is shown and saved, one what is shown while somebody types,
- * and a third one looks for changes, which may take seconds and is ended as soon as nobody waits for it.
+ * and a third one looks for changes, which may take seconds and is ended as soon as nobody waits for it. A table of sizes
+ * has threads of its own.
  */
 
 import type { Answered, Answers, Asked, Question, Ready } from '../src/browser/protocol.ts';
@@ -46,6 +47,15 @@ export interface Solver {
   readonly askLive: Ask;
   /** The same in a thread of its own, which ends with the signal. */
   readonly askBeside: Ask;
+  /** More threads, for work of many parts. */
+  several(count: number): Several;
+}
+
+export interface Several {
+  readonly count: number;
+  /** Each question goes to the thread with the fewest. */
+  readonly ask: Ask;
+  end(): void;
 }
 
 interface Waiting {
@@ -129,6 +139,14 @@ class Thread {
       this.#next();
     });
 
+  get waiting(): number {
+    return this.#queue.length + (this.#running === null ? 0 : 1);
+  }
+
+  end(): void {
+    this.#end(new Failed('ended'));
+  }
+
   #next(): void {
     if (this.#running !== null) return;
     const next = this.#queue.shift();
@@ -177,6 +195,18 @@ class Thread {
   }
 }
 
+function several(count: number): Several {
+  const threads = Array.from({ length: count }, () => new Thread(0));
+  const idlest = () => threads.reduce((least, thread) => (thread.waiting < least.waiting ? thread : least));
+  return {
+    count,
+    ask: (question, signal) => idlest().ask(question, signal),
+    end() {
+      for (const thread of threads) thread.end();
+    },
+  };
+}
+
 /**
  * Starts the threads.
  *
@@ -194,7 +224,7 @@ export async function startSolver(language: string): Promise<Solver | Lacking> {
     if (!ready.webAssembly) return 'webAssembly';
     if (ready.language !== language) return 'language';
     const { formats } = ready;
-    return { formats, ask: thread.ask, askLive: live.ask, askBeside: beside.ask };
+    return { formats, ask: thread.ask, askLive: live.ask, askBeside: beside.ask, several };
   } catch {
     return knowsModules ? 'files' : 'workers';
   }

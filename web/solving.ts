@@ -18,7 +18,7 @@ import { words } from './words.js';
 /** Longest search for changes, ms; the service has a limit of its own. */
 const SEARCH = 30_000;
 
-let solver: Solver | null = null;
+export let solver: Solver | null = null;
 
 /** Starts the threads. @returns what to say where the service has to solve; nothing where it has not */
 export async function startSolving(): Promise<string> {
@@ -29,7 +29,7 @@ export async function startSolving(): Promise<string> {
 }
 
 /** @returns what a thread answers; null when somebody else has to */
-async function here<T>(answer: (threads: Solver) => Promise<T>): Promise<T | null> {
+export async function here<T>(answer: (threads: Solver) => Promise<T>): Promise<T | null> {
   if (solver === null) return null;
   try {
     return await answer(solver);
@@ -75,20 +75,19 @@ export type ReadFile =
   | { readonly kind: 'part'; readonly preview: Preview }
   | { readonly kind: 'tray' | 'solid'; readonly tray: TraySpec; readonly notes?: readonly string[] };
 
-/** What a file is, and the tray in it: a drawing is read here, any other by the service. */
+/** What a file is, and the tray in it: a solid is read by the service, any other here. */
 export async function readFile(
   file: File,
   base: TrayObject,
   said: Readonly<Record<string, string>>,
   unit: LengthUnit,
 ): Promise<ReadFile> {
-  const drawn = !/\.dxf$/i.test(file.name)
-    ? null
-    : await here(async ({ ask }) => {
-        const bytes = new Uint8Array(await file.arrayBuffer());
-        return ask({ kind: 'drawing', bytes, name: trayNameFrom(file.name), base, said });
-      });
-  return drawn ?? json(postFile(`api/upload?unit=${unit}`, file, base, undefined, said));
+  const read = await here(({ ask }) =>
+    ask({ kind: 'upload', file, name: trayNameFrom(file.name), base, said }),
+  );
+  return read === null || read.kind === 'solid'
+    ? json(postFile(`api/upload?unit=${unit}`, file, base, undefined, said))
+    : read;
 }
 
 /** What the metal does at a point of the picture; null beside the blank, and where only the service solves. */
@@ -112,7 +111,7 @@ export async function formed({ tray }: Asked, { pictures }: Preview, signal: Abo
   return pictures?.formed ?? (await here(({ ask }) => ask({ kind: 'formed', tray }, signal)))?.svg ?? '';
 }
 
-const asDownload = ({
+export const asDownload = ({
   name,
   mediaType,
   bytes,

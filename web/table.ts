@@ -4,14 +4,9 @@ import { type LengthUnit, sizeText, withUnit } from '../src/papers/lengths.ts';
 import { cutText, fine, howOften } from '../src/server/answer.ts';
 import type { TrayObject } from '../src/tray/writtenTray.ts';
 import { button, byId, element, input, say, sentence } from './page.ts';
-import { Failure, postFile, saveAnswer, saveBlob } from './service.ts';
+import { Failure, saveAnswer, saveBlob } from './service.ts';
+import { type AskedTable, archiveOfTable, MOST_ROWS, solveTable } from './tables.ts';
 import { facts, words } from './words.js';
-
-/** What a table's stream tells. */
-type TableEvent =
-  | { readonly event: 'start'; readonly rows: number }
-  | { readonly event: 'row'; readonly tray: ManifestTray }
-  | { readonly event: 'end'; readonly made: number; readonly failed: number };
 
 const said = words.table;
 
@@ -42,19 +37,6 @@ function rowOf(
   );
 }
 
-/** The events of a stream of JSON lines. */
-async function* events(response: Response): AsyncGenerator<TableEvent> {
-  const reader = response.body!.pipeThrough(new TextDecoderStream()).getReader();
-  let rest = '';
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) break;
-    const lines = (rest + value).split('\n');
-    rest = lines.pop()!;
-    for (const line of lines) yield JSON.parse(line);
-  }
-}
-
 /**
  * @param base gives the tray that the rows start from, and the unit that they are told in
  */
@@ -67,9 +49,11 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
   const cancel = button('table-cancel');
   const archive = button('table-archive');
   const error = byId('table-error');
+  const note = byId('table-note');
+  const tooMany = (): void => say(note, sentence(said.tooMany, { most: MOST_ROWS }));
   let stop = new AbortController();
-  /** The table that is shown, with the tray its rows started from and the unit it is told in. */
-  let shown: { readonly file: File; readonly base: TrayObject; readonly unit: LengthUnit } | null = null;
+  /** The table that is shown. */
+  let shown: AskedTable | null = null;
 
   byId('table-formats').append(
     ...facts.formats.map((format) =>
@@ -105,8 +89,10 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
     stop = new AbortController();
     const { signal } = stop;
     const { file: from, unit } = base();
-    shown = { file, base: from, unit };
+    const asked = { file, base: from, unit };
+    shown = asked;
     say(error, '');
+    say(note, '');
     rows.replaceChildren();
     archive.disabled = true;
     cancel.disabled = false;
@@ -117,9 +103,9 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
     byId('many').scrollIntoView({ block: 'nearest' });
     let done = 0;
     let total = 0;
-    let ended = false;
     try {
-      for await (const event of events(await postFile(`api/table?unit=${unit}`, file, from, signal))) {
+      await solveTable(asked, signal, tooMany, (event) => {
+        if (signal.aborted) return;
         if (event.event === 'start') {
           total = event.rows;
           progress.max = Math.max(1, total);
@@ -129,14 +115,12 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
           progress.value = done;
           state.textContent = sentence(said.progress, { done, total });
           place(event.tray);
-        } else if (event.event === 'end') {
-          ended = true;
+        } else {
           const { made: count, failed } = event;
           tell(sentence(failed > 0 ? said.solvedSome : said.solved, { count, failed }));
-          archive.disabled = event.made === 0;
+          archive.disabled = count === 0;
         }
-      }
-      if (!ended) throw new Failure([{ path: '', detail: said.brokenOffByService }], 'BROKEN');
+      });
     } catch (failure) {
       if (signal.aborted) {
         if (stop.signal === signal) tell(sentence(said.stopped, { done, total }));
@@ -177,14 +161,10 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
     const before = state.textContent;
     tell(said.archiving);
     try {
-      await saveAnswer(
-        await postFile(
-          `api/table/archive?${new URLSearchParams({ formats: ids.join(','), unit: shown.unit })}`,
-          shown.file,
-          shown.base,
-          stop.signal,
-        ),
-      );
+      const made = await archiveOfTable(shown, ids, stop.signal, (done) => {
+        progress.value = done;
+      });
+      await saveAnswer(made);
     } catch (failure) {
       if (!stop.signal.aborted) say(error, failure instanceof Failure ? failure.message : words.lost);
     } finally {

@@ -8,7 +8,7 @@ import { preview } from '../server/preview.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
-import { loadHandWords } from './handWords.ts';
+import { loadHandWords, loadUploadWords } from './laterWords.ts';
 import type { Answers, Question } from './protocol.ts';
 
 /** For a tray that has no name. */
@@ -72,9 +72,13 @@ export async function answerTo(asked: Question, registry: Registry): Promise<Ans
       const { changesOf } = await import('../server/changes.ts');
       return changesOf(trayFrom(asked.tray), asked.milliseconds, asked.unit);
     }
-    case 'drawing': {
-      const { readDrawing } = await import('../server/drawingUpload.ts');
-      return readDrawing(asked.bytes, asked.name, asked.base, asked.said);
+    case 'upload':
+    case 'table':
+    case 'row':
+    case 'tableArchive': {
+      await loadUploadWords();
+      const { answerToUpload } = await import('./uploads.ts');
+      return answerToUpload(asked, registry);
     }
     case 'file':
       return formatFromText(registry, asked.format, asked.values, () => patternForFiles(asked.tray));

@@ -13,8 +13,18 @@ import type { AtPoint } from '../server/atPoint.ts';
 import type { BenchView } from '../server/benchView.ts';
 import type { ChangesFound } from '../server/changes.ts';
 import type { HandFound } from '../server/handFound.ts';
-import type { Base, DrawingAnswers, MadeFile, MadeFormat, ReadDrawing, Upload } from '../server/jobs.ts';
+import type {
+  Base,
+  DrawingAnswers,
+  FinishedRow,
+  MadeFile,
+  MadeFormat,
+  ReadDrawing,
+  TableRow,
+  WantedOfRows,
+} from '../server/jobs.ts';
 import type { Preview } from '../server/preview.ts';
+import type { TraySpec } from '../tray/spec.ts';
 
 /** A tray file as JSON text. */
 type TrayText = string;
@@ -48,11 +58,26 @@ export type Question =
       /** After this the search ends with what it has. */
       readonly milliseconds: number;
     } & InUnit)
-  /** A drawing of a plan, and what a person says of it; the rest of the tray from `base`. */
-  | ({ readonly kind: 'drawing'; readonly base: Base; readonly said: DrawingAnswers } & Pick<
-      Upload,
-      'bytes' | 'name'
-    >)
+  /** What is in a file, and what a person says of it if it is a drawing; the rest of the tray from `base`. */
+  | {
+      readonly kind: 'upload';
+      readonly file: Blob;
+      readonly name: string;
+      readonly base: Base;
+      readonly said: DrawingAnswers;
+    }
+  /** The rows of a table, at most so many; what they do not say from `base`. */
+  | {
+      readonly kind: 'table';
+      readonly file: Blob;
+      readonly name: string;
+      readonly base: Base;
+      readonly most: number;
+    }
+  /** One of them, solved. */
+  | ({ readonly kind: 'row'; readonly row: TableRow; readonly base: Base } & WantedOfRows)
+  /** The archive of all. */
+  | { readonly kind: 'tableArchive'; readonly rows: readonly FinishedRow[] }
   /** One file; values of the format's parameters as text, the others as they are when left out. */
   | {
       readonly kind: 'file';
@@ -74,6 +99,13 @@ export interface LivePreview extends Preview {
   readonly accuracy: number;
 }
 
+/** A table is solved when it is asked for, and a solid by somebody else. */
+export type ReadUpload =
+  | { readonly kind: 'tray'; readonly tray: TraySpec }
+  | ReadDrawing
+  | { readonly kind: 'table' }
+  | { readonly kind: 'solid' };
+
 export interface Answers {
   readonly live: LivePreview;
   readonly preview: Preview;
@@ -84,7 +116,10 @@ export interface Answers {
   readonly hand: HandFound;
   readonly pattern: Developed;
   readonly changes: ChangesFound;
-  readonly drawing: ReadDrawing;
+  readonly upload: ReadUpload;
+  readonly table: { readonly rows: readonly TableRow[] };
+  readonly row: FinishedRow;
+  readonly tableArchive: { readonly bytes: Uint8Array };
   readonly file: MadeFormat;
   readonly archive: MadeFile;
 }

@@ -1,4 +1,4 @@
-/** Archives: the files of one tray with manifest and order note, or of a whole table. */
+/** The archive of one tray: its files with manifest and order note. */
 import { GatherpanError } from '../errors.ts';
 import { type Mark, USUAL_MARKS } from '../exporters/dxf/choices.ts';
 import { filledLayers } from '../exporters/dxf/layers.ts';
@@ -14,7 +14,7 @@ import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { inUnits } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import { madeFile, namedFormats } from './develop.ts';
-import type { FinishedRow, MadeFile } from './jobs.ts';
+import type { MadeFile } from './jobs.ts';
 import { type OrderedDrawing, orderNote } from './orderNote.ts';
 
 export const ARCHIVE_TYPE = 'application/zip';
@@ -102,7 +102,3 @@ export const trayFile = ({ name, spec }: FlatPattern, unit: LengthUnit = 'mm'): 
     `${JSON.stringify(inUnits({ ...spec }, unit === 'mm' ? 'mm' : 'in'), null, 2)}\n`,
   ),
 });
-
-/** The archive of a whole table: every tray's files in the order of the rows, and a manifest. */
-export const tableArchive = (rows: readonly FinishedRow[]): Promise<Uint8Array> =>
-  archiveOf([...rows.flatMap(({ files }) => files), ...manifestFiles(rows.map(({ tray }) => tray))]);

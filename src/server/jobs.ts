@@ -2,7 +2,6 @@
 import type { RowSource } from '../batch/csvRows.ts';
 import type { ErrorCode, Fault } from '../errors.ts';
 import type { ManifestTray, RowError } from '../jobs/manifest.ts';
-import type { RowReport } from '../jobs/rowReport.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
 import type { DrawnOutline } from '../tray/planDxf.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
@@ -69,15 +68,8 @@ export type Job =
     } & Upload)
   /** The rows of a table, of which there may be so many. */
   | ({ readonly kind: 'table'; readonly rows: number } & Upload)
-  /** A row of a table: its figures and, where formats are given, its files. */
-  | {
-      readonly kind: 'row';
-      readonly row: GoodRow;
-      readonly base: string | undefined;
-      readonly formats: readonly string[];
-      /** Of lengths in sentences and on papers. */
-      readonly unit: LengthUnit;
-    }
+  /** A row of a table. */
+  | ({ readonly kind: 'row'; readonly row: GoodRow; readonly base: string | undefined } & WantedOfRows)
   /** The archive of a whole table. */
   | { readonly kind: 'tableArchive'; readonly rows: readonly FinishedRow[] }
   /** One file of a part that no tray file says. */
@@ -145,14 +137,17 @@ export type FaultyRow = Row & { readonly error: RowError };
 
 export type TableRow = GoodRow | FaultyRow;
 
-/** A row that was judged, and its files where it has a flat. */
-export interface RowResult {
-  readonly report: RowReport;
-  readonly files: readonly MadeFile[];
+/** What is wanted of every row of a table. */
+export interface WantedOfRows {
+  /** Ids of the formats that there are to be files in, if any. */
+  readonly formats: readonly string[];
+  /** Of lengths in sentences and on papers; figures are mm. */
+  readonly unit: LengthUnit;
 }
 
-/** A row for the archive. */
+/** A row that nothing more is done with but to pack it. */
 export interface FinishedRow {
+  /** As in the manifest of an archive. */
   readonly tray: ManifestTray;
   readonly files: readonly MadeFile[];
 }
@@ -217,7 +212,7 @@ export interface Results {
   readonly archive: MadeFile;
   readonly upload: Json;
   readonly table: readonly TableRow[];
-  readonly row: RowResult;
+  readonly row: FinishedRow;
   readonly tableArchive: Uint8Array;
   readonly partFile: MadeFormat;
   readonly partArchive: MadeFile;

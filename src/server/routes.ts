@@ -289,9 +289,7 @@ export function routes(services: Services): Route[] {
     post('/api/table', async (request, response) => {
       const signal = clientSignal(response);
       const unit = onlyUnit(request);
-      await withTable(request, signal, (table) =>
-        streamTable({ ...table, unit }, pool, limits, signal, response),
-      );
+      await withTable(request, signal, (table) => streamTable(table, unit, pool, limits, signal, response));
       sending.limit(response);
     }),
 
@@ -306,7 +304,7 @@ export function routes(services: Services): Route[] {
         request,
         signal,
         async (table, name) =>
-          [await archiveOf({ ...table, unit }, ids, pool, limits, signal), name] as const,
+          [await archiveOf(table, { formats: ids, unit }, pool, limits, signal), name] as const,
       );
       send(response, bytes, ARCHIVE_TYPE, downloadName(fileName, 'zip'));
     }),

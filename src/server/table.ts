@@ -1,20 +1,14 @@
 /** Tables of sizes: solved row by row, told as they come, or put into one archive. */
 import type { Response } from 'express';
 import { GatherpanError } from '../errors.ts';
-import { failedTray, judgedTray, type ManifestTray, type RowError, writtenFile } from '../jobs/manifest.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
 import { words } from '../words/language.ts';
 import { Busy } from './busy.ts';
-import type { FinishedRow, Job, RowResult, TableRow } from './jobs.ts';
+import type { FinishedRow, GoodRow, TableRow, WantedOfRows } from './jobs.ts';
 import { megabytes, type ServerLimits } from './limits.ts';
 import type { Pool } from './pool.ts';
-
-/** One line of the stream of a table. */
-export type TableEvent =
-  | { readonly event: 'start'; readonly rows: number }
-  /** As in the manifest of an archive, without files. */
-  | { readonly event: 'row'; readonly tray: ManifestTray }
-  | { readonly event: 'end'; readonly made: number; readonly failed: number };
+import { finishedRow } from './tableRow.ts';
+import { eachRow, type TableEvent } from './tableRun.ts';
 
 export interface Tables {
   /**
@@ -53,12 +47,6 @@ export function createTables(limits: ServerLimits, pool: Pool): Tables {
   };
 }
 
-/** A table that was asked for in a unit. */
-export interface AskedTable extends Table {
-  /** Of lengths in sentences and on papers; figures are mm. */
-  readonly unit: LengthUnit;
-}
-
 /** A table that was read. */
 export interface Table {
   readonly rows: readonly TableRow[];
@@ -67,44 +55,30 @@ export interface Table {
   readonly place: TablePlace;
 }
 
-type Outcome =
-  | { readonly row: TableRow; readonly result: RowResult }
-  | { readonly row: TableRow; readonly error: RowError };
-
-/** What a manifest says of a row. */
-function manifestTray(found: Outcome): ManifestTray {
-  if ('result' in found)
-    return judgedTray(found.row, found.result.report, found.result.files.map(writtenFile));
-  return failedTray(found.row, 'error' in found.row ? 'refused' : 'failed', found.error);
-}
-
 /**
- * Solves every row, as many at a time as there are threads, and gives each outcome as it comes.
+ * Solves every row, as many at a time as there are threads, and gives each as it comes.
  *
  * A row that cannot be solved stops no other.
  *
  * @throws GatherpanError CANCELLED, TIMEOUT when the whole table takes too long
  */
-async function eachRow(
-  { rows, base, place, unit }: AskedTable,
-  formats: readonly string[],
+async function solved(
+  { rows, base, place }: Table,
+  wanted: WantedOfRows,
   pool: Pool,
   limits: ServerLimits,
   signal: AbortSignal,
-  tell: (outcome: Outcome, position: number) => void,
+  tell: (row: FinishedRow, position: number) => void,
 ): Promise<void> {
   const late = AbortSignal.timeout(limits.tableTime);
   const stop = AbortSignal.any([signal, late]);
-  let next = 0;
-  const worker = async (): Promise<void> => {
-    while (next < rows.length && !stop.aborted) {
-      const position = next++;
-      const row = rows[position]!;
-      tell(await outcome(row, { base, formats, unit }, pool, stop), position);
-      place.left = rows.length - next;
-    }
-  };
-  await Promise.all(Array.from({ length: Math.min(limits.threads, rows.length) }, worker));
+  let left = rows.length;
+  await eachRow(rows, limits.threads, stop, async (row, position) => {
+    const solve = (good: GoodRow): Promise<FinishedRow> =>
+      pool.run<'row'>({ kind: 'row', row: good, base, ...wanted }, stop, true);
+    tell(await finishedRow(row, solve), position);
+    place.left = --left;
+  });
   if (signal.aborted) throw new GatherpanError('CANCELLED', words().messages.server.tableStopped);
   if (late.aborted) {
     throw new GatherpanError(
@@ -114,27 +88,13 @@ async function eachRow(
   }
 }
 
-async function outcome(
-  row: TableRow,
-  asked: Pick<Extract<Job, { kind: 'row' }>, 'base' | 'formats' | 'unit'>,
-  pool: Pool,
-  stop: AbortSignal,
-): Promise<Outcome> {
-  if ('error' in row) return { row, error: row.error };
-  try {
-    return { row, result: await pool.run<'row'>({ kind: 'row', row, ...asked }, stop, true) };
-  } catch (error) {
-    if (error instanceof GatherpanError) return { row, error: { code: error.code, faults: error.faults } };
-    throw error;
-  }
-}
-
 /**
  * Streams the outcome of every row as lines of JSON, in the order they are solved. A client that does not read them
  * stops nothing: they are few and short, and wait for it in memory.
  */
 export async function streamTable(
-  table: AskedTable,
+  table: Table,
+  unit: LengthUnit,
   pool: Pool,
   limits: ServerLimits,
   signal: AbortSignal,
@@ -148,9 +108,8 @@ export async function streamTable(
   };
   let made = 0;
   send({ event: 'start', rows: table.rows.length });
-  await eachRow(table, [], pool, limits, signal, (found) => {
+  await solved(table, { formats: [], unit }, pool, limits, signal, ({ tray }) => {
     if (signal.aborted) return;
-    const tray = manifestTray(found);
     if (tray.state === 'made') made++;
     send({ event: 'row', tray });
   });
@@ -162,49 +121,31 @@ export async function streamTable(
  * The archive of a whole table: every tray's files and a manifest, in the order of the rows, the same bytes
  * whatever the number of threads.
  *
- * @throws GatherpanError NOT_MAKEABLE when no row could be made, TOO_LARGE when the files are more than a table may
- *   have
+ * @throws GatherpanError as `tableArchive`; TOO_LARGE when the files are more than a table may have
  */
 export async function archiveOf(
-  table: AskedTable,
-  formats: readonly string[],
+  table: Table,
+  wanted: WantedOfRows,
   pool: Pool,
   limits: ServerLimits,
   signal: AbortSignal,
 ): Promise<Uint8Array> {
-  const finished: FinishedRow[] = [];
+  const rows: FinishedRow[] = [];
   const enough = new AbortController();
   let size = 0;
-  const said = words().messages.server;
   try {
-    await eachRow(
-      table,
-      formats,
-      pool,
-      limits,
-      AbortSignal.any([signal, enough.signal]),
-      (found, position) => {
-        const files = 'result' in found ? found.result.files : [];
-        size += files.reduce((sum, { bytes }) => sum + bytes.length, 0);
-        if (size > limits.archiveBytes) enough.abort();
-        else finished[position] = { tray: manifestTray(found), files };
-      },
-    );
+    const stop = AbortSignal.any([signal, enough.signal]);
+    await solved(table, wanted, pool, limits, stop, (row, position) => {
+      size += row.files.reduce((sum, { bytes }) => sum + bytes.length, 0);
+      if (size > limits.archiveBytes) enough.abort();
+      else rows[position] = row;
+    });
   } catch (error) {
     if (!enough.signal.aborted) throw error;
-    throw new GatherpanError('TOO_LARGE', said.archiveTooLarge(megabytes(limits.archiveBytes)));
-  }
-  if (!finished.some(({ files }) => files.length > 0)) {
-    const first = finished[0]?.tray;
     throw new GatherpanError(
-      'NOT_MAKEABLE',
-      first === undefined
-        ? said.noRow
-        : said.noRowBecause(
-            first.place,
-            (first.error?.faults.map(({ message }) => message) ?? first.reasons).join(' '),
-          ),
+      'TOO_LARGE',
+      words().messages.server.archiveTooLarge(megabytes(limits.archiveBytes)),
     );
   }
-  return pool.run<'tableArchive'>({ kind: 'tableArchive', rows: finished }, signal, true);
+  return pool.run<'tableArchive'>({ kind: 'tableArchive', rows }, signal, true);
 }

@@ -1,27 +1,24 @@
 /** What a working thread runs: one function, called once for each job. All that a stranger sends is read here. */
 import { move, transferableSymbol, valueSymbol, workerData } from 'piscina';
-import { trayOfCells } from '../batch/csvRows.ts';
 import { GatherpanError } from '../errors.ts';
-import { inUnit } from '../exporters/parameters.ts';
-import { fileNamesOf } from '../jobs/fileNames.ts';
-import { rowReport } from '../jobs/rowReport.ts';
-import { developTray } from '../pattern/developTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { VERSION } from '../version.ts';
 import { words } from '../words/language.ts';
 import { answerHtml } from './answerPage.ts';
-import { tableArchive, trayArchive } from './archive.ts';
+import { trayArchive } from './archive.ts';
 import { changesOf } from './changes.ts';
 import { baseFrom, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
-import { developForFiles, developForShow, formatFromText, madeFile, namedFormats } from './develop.ts';
+import { developForFiles, developForShow, formatFromText } from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
 import { registry } from './formats.ts';
 import { formedSvg } from './formedPicture.ts';
 import { giveWay } from './giveWay.ts';
-import type { Answer, Job, Json, MadeFile, Read, Results, ThreadLimits } from './jobs.ts';
-import { preview, writerOf } from './preview.ts';
+import type { Answer, Job, Json, Read, Results, ThreadLimits } from './jobs.ts';
+import { preview } from './preview.ts';
 import { Solids } from './solidUpload.ts';
+import { tableArchive } from './tableArchive.ts';
+import { solvedRow } from './tableRow.ts';
 import { tableRows } from './tableRows.ts';
 import { ownBuffers } from './transfer.ts';
 
@@ -78,23 +75,8 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return json(await read(job));
     case 'table':
       return tableRows(job.bytes, baseFrom(job.base), job.name, job.rows);
-    case 'row': {
-      const pattern = developTray(trayOfCells(job.row, baseFrom(job.base)));
-      const report = rowReport(pattern, words(), writerOf(job.unit));
-      if (pattern.kind === 'no flat') return { report, files: [] };
-      const names = fileNamesOf(pattern.name, namedFormats(registry(), job.formats));
-      const files: MadeFile[] = [];
-      for (const [i, id] of job.formats.entries()) {
-        const exporter = registry().get(id);
-        const file = await madeFile(
-          pattern,
-          exporter,
-          registry().values(exporter, inUnit(exporter, job.unit)),
-        );
-        files.push({ ...file, name: names[i]! });
-      }
-      return { report, files };
-    }
+    case 'row':
+      return solvedRow(job.row, baseFrom(job.base), job, registry());
     case 'tableArchive':
       return tableArchive(job.rows);
     case 'partFile':

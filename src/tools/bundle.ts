@@ -78,7 +78,7 @@ const UNPACKER = /^brotli\//;
 /** How a schema is told as JSON Schema, which a page never does; every kind of schema brings it along. */
 const JSON_SCHEMA = /zod\/v4\/core\/(to-json-schema|json-schema-processors)\.js$/;
 
-/** Words that the command and the service say, and a browser never, or when they are asked for (`browser/handWords.ts`). */
+/** Words that the command and the service say, and a browser never, or when they are asked for (`browser/laterWords.ts`). */
 const UNSAID =
   /dist\/words\/(command\/\w+|page\/index|messages\/(batch|cli|gather|layout|server|step)|contactSheet|hand|parts|terminal)\.js$/;
 
@@ -126,8 +126,9 @@ async function bundleBrowser(): Promise<void> {
           // Written for a language, beside the others.
           if (name === './words.js') return { id: name, external: 'relative' };
           if (UNPACKER.test(name)) return { id: 'unpacker' };
-          // The other one is for Node.
-          return name === 'csv-stringify/sync' ? this.resolve('csv-stringify/browser/esm/sync') : null;
+          // The others are for Node.
+          const [, library] = /^(csv-(?:parse|stringify))\/sync$/.exec(name) ?? [];
+          return library === undefined ? null : this.resolve(`${library}/browser/esm/sync`);
         },
         load(id) {
           if (id === 'unpacker') return 'export default () => { throw new Error("WOFF2"); };';

@@ -21,6 +21,7 @@ import {
   PHONE,
   page,
   screenshot,
+  sizes,
   unfold,
   upload,
   WIDE,
@@ -556,7 +557,7 @@ describe('errors', () => {
     await page.fill('#length', '430');
     await eventually(blankShown).not.toBe(before);
     expect(await page.locator('#general-error').isVisible()).toBe(false);
-    // Only a solid or a table has to be sent.
+    // Only a solid has to be sent.
     await upload('part.step', 'ISO-10303-21;');
     await page.locator('#file-error').waitFor();
     expect(await page.innerText('#file-error')).toContain('cannot be reached');
@@ -670,84 +671,6 @@ describe('never an answer to another tray', () => {
   });
 });
 
-const table = (rows: number, wrong = -1): string =>
-  [
-    'name,plan.length,plan.width',
-    ...Array.from({ length: rows }, (_, i) => `size-${i},${i === wrong ? 'x' : 320 + 7 * i},${240 + 3 * i}`),
-  ].join('\n');
-
-describe('many sizes', () => {
-  test('rows fill, a bad one is told with its line, the archive has the others', async () => {
-    await open();
-    await upload('sizes.csv', table(7, 3), '#table-file');
-    await eventually(() => page.innerText('#table-words')).toMatch(/^6 trays solved, 1 /);
-    expect(await page.locator('#table-rows tr').count()).toBe(7);
-    const names = await page.locator('#table-rows th').allInnerTexts();
-    expect(names).toEqual(Array.from({ length: 7 }, (_, i) => `size-${i}`));
-    const failed = await page.locator('#table-rows tr.failed').innerText();
-    expect(failed).toContain('line 5');
-    expect(failed).toContain('plan.length');
-    expect(await accessibility()).toEqual([]);
-    await screenshot('table');
-    const { name, bytes } = await downloaded(() => page.click('#table-archive'));
-    expect(name).toBe('sizes.zip');
-    const entries = Object.keys((await JSZip.loadAsync(bytes)).files);
-    expect(entries.filter((entry) => entry.endsWith('.dxf')).length).toBe(6);
-    expect(entries).toContain('manifest.csv');
-  });
-
-  test('in inches: cells with units and without, and what is told is in inches', async () => {
-    await open();
-    await page.locator('#units label', { hasText: 'in' }).click();
-    const sizes = 'name,plan.length,plan.width,section.height\nsmall,12,"9 1/2""",30 mm\n';
-    await upload('sizes.csv', sizes, '#table-file');
-    await eventually(() => page.innerText('#table-words')).toMatch(/^1 tray solved/);
-    const { blank } = flatPatternOf(
-      developTray(
-        readTray({
-          ...DEMO_TRAY,
-          plan: { length: 304.8, width: 241.3, cornerRadius: 60 },
-          section: { ...DEMO_TRAY.section, height: 30 },
-        }),
-      ),
-    ).report;
-    const row = await page.innerText('#table-rows tr');
-    expect(row).toContain(`${(blank.length / 25.4).toFixed(3)}″ × ${(blank.width / 25.4).toFixed(3)}″`);
-    expect(row).not.toMatch(/\d\s*mm/);
-    await screenshot('table-inches');
-  });
-
-  test('a table in the first field goes to the table', async () => {
-    await open();
-    await upload('sizes.csv', table(2));
-    await eventually(() => page.innerText('#table-words')).toMatch(/^2 trays solved/);
-  });
-
-  test('stopped in the middle: the rows so far stay, and no more come', async () => {
-    await open();
-    await upload('sizes.csv', table(300), '#table-file');
-    await eventually(() => page.locator('#table-rows tr').count()).toBeGreaterThan(2);
-    await page.click('#table-cancel');
-    await eventually(() => page.innerText('#table-words')).toMatch(/^Stopped after \d+ of 300/);
-    const count = await page.locator('#table-rows tr').count();
-    expect(count).toBeLessThan(300);
-    await page.waitForTimeout(300);
-    expect(await page.locator('#table-rows tr').count()).toBe(count);
-    // The service is free again: a change of the form is solved as ever.
-    const before = await blankShown();
-    await page.fill('#length', '433');
-    await eventually(blankShown).not.toBe(before);
-  });
-
-  test('the example that can be saved is a table that can be solved', async () => {
-    await open();
-    await unfold();
-    const { name, bytes } = await downloaded(() => page.click('#table-example'));
-    await upload(name, bytes.toString(), '#table-file');
-    await eventually(() => page.innerText('#table-words')).toMatch(/^3 trays solved$/);
-  });
-});
-
 describe('for everybody', () => {
   test.each([
     ['light', { ...WIDE, colorScheme: 'light' }],
@@ -763,7 +686,7 @@ describe('for everybody', () => {
   test.each([390, 320, 768, 1360, 2200])('nothing sticks out at %i px', async (width) => {
     await open({ viewport: { width, height: 800 } });
     await unfold();
-    await upload('sizes.csv', table(2), '#table-file');
+    await upload('sizes.csv', sizes(2), '#table-file');
     await eventually(() => page.innerText('#table-words')).toMatch(/solved/);
     const [content, room] = await page.evaluate(() => [
       document.documentElement.scrollWidth,

@@ -48,10 +48,13 @@ function loadedFirst(): Set<string> {
   return found;
 }
 
-/** What a thread loads at all, sooner or later. */
+const NOT_FOR_PDF = /^(archive|changes|table\w+|sniff|batch|server)\b/;
+
+/** What a thread loads at all, sooner or later, for what is no archive, no table, and no advice. */
 function reached(first: ReadonlySet<string>): Set<string> {
   const found = new Set(first);
   for (const file of found) {
+    if (NOT_FOR_PDF.test(file)) continue;
     for (const [, name] of readFileSync(`${PAGE}${file}`, 'utf8').matchAll(
       /(?:\bfrom ?|\bimport ?\(?)["'`]\.\/([\w.-]+\.js)["'`]/g,
     ))
@@ -74,9 +77,7 @@ describe('its size, packed by gzip', () => {
 
   test('PDF is at most 400 kB more, with fonts and every paper', () => {
     const first = loadedFirst();
-    const later = [...reached(first)].filter(
-      (file) => !first.has(file) && !/^(archive|changes)\b/.test(file),
-    );
+    const later = [...reached(first)].filter((file) => !first.has(file) && !NOT_FOR_PDF.test(file));
     expect(later.some((file) => file.startsWith('pdf-'))).toBe(true);
     const fonts = ['fonts/arimo-common-regular.ttf', 'fonts/arimo-common-bold.ttf'];
     expect(sum([...later, ...fonts])).toBeLessThanOrEqual(400_000);

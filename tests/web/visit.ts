@@ -102,6 +102,13 @@ export const blankShown = (): Promise<string> => page.locator('#figures dd').fir
 export const upload = (name: string, content: string, field = '#file'): Promise<void> =>
   page.setInputFiles(field, { name, mimeType: 'application/octet-stream', buffer: Buffer.from(content) });
 
+/** A table of sizes; that of one row is no size. */
+export const sizes = (rows: number, wrong = -1): string =>
+  [
+    'name,plan.length,plan.width',
+    ...Array.from({ length: rows }, (_, i) => `size-${i},${i === wrong ? 'x' : 320 + 7 * i},${240 + 3 * i}`),
+  ].join('\n');
+
 /** Opens everything that is folded. */
 export const unfold = (): Promise<void> =>
   page.evaluate(() => {

@@ -187,6 +187,9 @@ export const scripts = {
     noName: '(no name)',
     cannotBeMade: 'cannot be made',
     reading: 'Reading {file}',
+    /** They would keep a browser for minutes. */
+    tooMany:
+      'A table of more than {most} rows is sent to the service, which solves it faster than this browser. With {most} rows or fewer at a time it stays on this device.',
     solving: plural({ one: 'Solving {count} tray', other: 'Solving {count} trays' }),
     progress: '{done} of {total} solved',
     solved: plural({ one: '{count} tray solved', other: '{count} trays solved' }),
