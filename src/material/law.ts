@@ -23,8 +23,9 @@ import { pow } from '../elementary.ts';
 
 import { biaxialStrength, fitYieldFunction, type Test, testOf } from './yieldFit.ts';
 import {
+  type DualStarts,
   dualForm,
-  dualStart,
+  dualStarts,
   type Symmetric3,
   type YieldExponent,
   type YieldFunction,
@@ -54,8 +55,8 @@ export interface PlasticLaw {
 /** The dual of a yield function, as the solver evaluates it. */
 export interface Dual {
   readonly function: YieldFunction;
-  /** Where its search starts, see `dualForm`; `strainForm` is the same in the plan's axes. */
-  readonly start: readonly [number, number, number];
+  /** Where its search starts, see `dualForm`; `strainForm` is their diagonal in the plan's axes. */
+  readonly starts: DualStarts;
   /** Cosine and sine of twice the angle from the plan's x axis to the rolling direction. */
   readonly cosine: number;
   readonly sine: number;
@@ -161,24 +162,31 @@ export function plasticLaw(parameters: LawParameters, grain: number): PlasticLaw
   }
   const isotropicInPlane =
     even && strengths.at45 === 1 && strengths.at90 === 1 && (strengths.biaxialR ?? 1) === 1;
-  const { function: f, share: unevenness } = fitYieldFunction(
-    strengths.exponent,
-    meanLankford(parameters),
-    testsOf(parameters, strengths),
-  );
-  const start = dualStart(f);
   const turned = isotropicInPlane ? 0 : grain;
-  const dual: Dual = {
-    function: f,
-    start,
-    cosine: Math.cos(2 * turned),
-    sine: Math.sin(2 * turned),
-    share: 1,
-    unevenness,
-  };
-  const [sum, gap, shear] = start;
+  const fitted = fittedDual(parameters, strengths);
+  const dual: Dual = { ...fitted, cosine: Math.cos(2 * turned), sine: Math.sin(2 * turned), share: 1 };
+  const [sum, gap, shear] = dual.starts.scale.map((scale) => scale * scale) as [number, number, number];
   const form: Symmetric3 = [sum + gap, sum - gap, 0, sum + gap, 0, shear];
   return { K, epsilon0, n, strainForm: rotateStrainForm(form, turned), dual, isotropicInPlane, grain };
+}
+
+type FittedDual = Pick<Dual, 'function' | 'starts' | 'unevenness'>;
+
+/** The latest fits by what they were made of: a tray asks for the same sheet many times. */
+const fits = new Map<string, FittedDual>();
+const MOST_FITS = 16;
+
+function fittedDual(parameters: LawParameters, strengths: Strengths): FittedDual {
+  const tests = testsOf(parameters, strengths);
+  const { exponent } = strengths;
+  const key = JSON.stringify([exponent, tests]);
+  const known = fits.get(key);
+  if (known !== undefined) return known;
+  const { function: f, share: unevenness } = fitYieldFunction(exponent, meanLankford(parameters), tests);
+  const made: FittedDual = { function: f, starts: dualStarts(f), unevenness };
+  if (fits.size >= MOST_FITS) fits.delete(fits.keys().next().value!);
+  fits.set(key, made);
+  return made;
 }
 
 const rolling = new Float64Array(6);
@@ -193,7 +201,7 @@ export function strainFormAt(law: PlasticLaw, e11: number, e22: number, e12Twice
   if (dual === null) return strainForm;
   const { cosine: c, sine: s, share } = dual;
   const gap = e11 - e22;
-  dualForm(dual.function, dual.start, e11 + e22, c * gap + s * e12Twice, c * e12Twice - s * gap, rolling);
+  dualForm(dual.function, dual.starts, e11 + e22, c * gap + s * e12Twice, c * e12Twice - s * gap, rolling);
   // Back to the plan's axes, still for (E11 + E22, E11 − E22, 2·E12) …
   const a = rolling[0]!;
   const b = c * rolling[1]! - s * rolling[2]!;

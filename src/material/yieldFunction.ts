@@ -209,13 +209,28 @@ export function yieldGradient(
 }
 
 /** Relative misfit of ∇F and e at which the direction of the stress counts as found: what follows squares it. */
-export const DIRECTION_FOUND = 1e-7;
-/** Four to seven evaluations are the rule. */
-export const MOST_EVALUATIONS = 60;
+const DIRECTION_FOUND = 1e-7;
+/** Two to five evaluations are the rule. */
+const MOST_EVALUATIONS = 60;
 /** φ^a may grow by this much between two steps without being halved: rounding. */
-export const NO_WORSE = 1 + 1e-12;
+const NO_WORSE = 1 + 1e-12;
 /** Below this length a strain is none. */
-export const NO_STRAIN = 1e-150;
+const NO_STRAIN = 1e-150;
+/** Places along an edge of the cube of directions. Twice as many would save one evaluation in ten. */
+const PLACES = 12;
+/** Entries of all forms round the directions, see `DualStarts`. */
+export const FORMS_SIZE = 3 * PLACES * PLACES * 6;
+
+/** Where the search of `dualForm` starts. */
+export interface DualStarts {
+  /** Square roots of the diagonal of a quadratic dual near this one. */
+  readonly scale: readonly [number, number, number];
+  /**
+   * ½∇²ψ² at directions of strain all round, six entries each; none where only the diagonal is known. The directions are
+   * the middles of squares on three sides of a cube, that of strains times `scale`; opposite strains have the same.
+   */
+  readonly forms: Float64Array;
+}
 
 /**
  * ½∇²ψ² at a strain, in the coordinates (ε11 + ε22, ε11 − ε22, 2·ε12) of the rolling axes. The same in AssemblyScript
@@ -224,12 +239,12 @@ export const NO_STRAIN = 1e-150;
  * Newton's method on the plane e·s = 1, where ∇F ∥ e is the point of least φ: the step from s goes to the direction
  * (∇²F)⁻¹e, and is halved until φ is no more than before.
  *
- * @param start diagonal of a quadratic dual near this one, where the search starts; the result where there is no strain
- * @param out   six entries as of a `Symmetric3`
+ * @param starts where the search starts; their diagonal is the result where there is no strain
+ * @param out    six entries as of a `Symmetric3`
  */
 export function dualForm(
   f: YieldFunction,
-  start: readonly [number, number, number],
+  { scale: [scaleSum, scaleGap, scaleShear], forms }: DualStarts,
   sum: number,
   gap: number,
   shear: number,
@@ -238,17 +253,23 @@ export function dualForm(
   const size = Math.sqrt(sum * sum + gap * gap + shear * shear);
   if (!(size > NO_STRAIN)) {
     out.fill(0);
-    out[0] = start[0];
-    out[3] = start[1];
-    out[5] = start[2];
+    out[0] = scaleSum * scaleSum;
+    out[3] = scaleGap * scaleGap;
+    out[5] = scaleShear * scaleShear;
     return;
   }
   const u = sum / size;
   const v = gap / size;
   const w = shear / size;
-  let p = start[0] * u;
-  let t = start[1] * v;
-  let s = start[2] * w;
+  let p = scaleSum * scaleSum * u;
+  let t = scaleGap * scaleGap * v;
+  let s = scaleShear * scaleShear * w;
+  if (forms.length > 0) {
+    const at = 6 * placeOf(scaleSum * u, scaleGap * v, scaleShear * w);
+    p = forms[at]! * u + forms[at + 1]! * v + forms[at + 2]! * w;
+    t = forms[at + 1]! * u + forms[at + 3]! * v + forms[at + 4]! * w;
+    s = forms[at + 2]! * u + forms[at + 4]! * v + forms[at + 5]! * w;
+  }
   let p0 = p;
   let t0 = t;
   let s0 = s;
@@ -303,12 +324,50 @@ export function dualForm(
   }
 }
 
-/** ψ² along the three coordinates of `dualForm`: the diagonal its search starts from. */
-export function dualStart(f: YieldFunction): [number, number, number] {
-  const out = new Float64Array(6);
-  const along = (k: 0 | 1 | 2): number => {
-    dualForm(f, [1, 1 / 3, 1 / 3], k === 0 ? 1 : 0, k === 1 ? 1 : 0, k === 2 ? 1 : 0, out);
-    return out[k === 0 ? 0 : k === 1 ? 3 : 5]!;
-  };
-  return [along(0), along(1), along(2)];
+/** Number of the square on the cube that a direction goes through. */
+export function placeOf(x: number, y: number, z: number): number {
+  const ax = Math.abs(x);
+  const ay = Math.abs(y);
+  const az = Math.abs(z);
+  let side = 2;
+  let a = x / z;
+  let b = y / z;
+  if (ax >= ay && ax >= az) {
+    side = 0;
+    a = y / x;
+    b = z / x;
+  } else if (ay >= az) {
+    side = 1;
+    a = x / y;
+    b = z / y;
+  }
+  const along = (share: number): number => Math.min(PLACES - 1, Math.trunc((share + 1) * (PLACES / 2)));
+  return (side * PLACES + along(a)) * PLACES + along(b);
 }
+
+/** The starts for a yield function: ψ² along the three coordinates of `dualForm`, and the forms all round. */
+export function dualStarts(f: YieldFunction): DualStarts {
+  const out = new Float64Array(6);
+  const size = (sum: number, gap: number, shear: number): number => {
+    dualForm(f, { scale: [1, THIRD, THIRD], forms: new Float64Array(0) }, sum, gap, shear, out);
+    return Math.sqrt(out[0]! * sum + out[3]! * gap + out[5]! * shear);
+  };
+  const scale = [size(1, 0, 0), size(0, 1, 0), size(0, 0, 1)] as const;
+  const rough: DualStarts = { scale, forms: new Float64Array(0) };
+  const forms = new Float64Array(FORMS_SIZE);
+  const middle = (place: number): number => (2 * place + 1) / PLACES - 1;
+  for (let side = 0; side < 3; side++) {
+    for (let i = 0; i < PLACES; i++) {
+      for (let j = 0; j < PLACES; j++) {
+        const direction = [middle(i), middle(j)];
+        direction.splice(side, 0, 1);
+        const [x, y, z] = direction as [number, number, number];
+        const at = 6 * ((side * PLACES + i) * PLACES + j);
+        dualForm(f, rough, x / scale[0], y / scale[1], z / scale[2], forms.subarray(at, at + 6));
+      }
+    }
+  }
+  return { scale, forms };
+}
+
+const THIRD = Math.sqrt(1 / 3);

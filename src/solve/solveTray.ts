@@ -311,19 +311,21 @@ function solveMesh(
   };
   const near = options.starts?.startFor(level, mesh, start) ?? null;
   const onTheWay = Math.max(tolerance, WAY_TOLERANCE);
+  const solveEased: SolveEased = (easier, from, exact) =>
+    newton(system, easier, from, {
+      ...newtonOptions,
+      tolerance: exact ? tolerance : onTheWay,
+      maximumSteps: 25,
+    });
   const fromEasier = (begin: Float64Array): NewtonResult | null =>
-    law.n >= 1
-      ? null
-      : continueFromEasierLaw(law, begin, (easier, from, exact) =>
-          newton(system, easier, from, {
-            ...newtonOptions,
-            tolerance: exact ? tolerance : onTheWay,
-            maximumSteps: 25,
-          }),
-        );
+    law.n >= 1 ? null : continueFromEasierLaw(law, begin, solveEased);
   let result = near === null ? null : newton(system, law, near, newtonOptions);
   // The arc-length flat is a poor start where a corner turns inwards: the easier law first.
   if (result?.converged !== true && stretches && level === 0) result = fromEasier(start);
+  // The same for an uneven law with strengths: most do not converge from there, and the way takes few steps.
+  if (result?.converged !== true && law.dual !== null && level === 0 && !stretches) {
+    result = follow(anisotropyPath(law), start, solveEased);
+  }
   if (result?.converged !== true) result = newton(system, law, start, newtonOptions);
   const easierNext = level === 0 ? !stretches : result.residual < Infinity;
   if (!result.converged && easierNext) result = fromEasier(start) ?? result;

@@ -11,6 +11,7 @@ import {
 } from '../../src/material/law.ts';
 import { biaxialStrength, fitYieldFunction, normalAnisotropy, testOf } from '../../src/material/yieldFit.ts';
 import {
+  placeOf,
   type YieldCoefficients,
   type YieldExponent,
   type YieldFunction,
@@ -177,6 +178,24 @@ describe.each(LAWS.map((parameters) => ({ name: nameOf(parameters), parameters }
         const e: Vector = [next(), next(), next()];
         closeTo(equivalentStrain(law, ...e), byLooking(f, e, grid), DUAL, `ψ at ${e}`);
       }
+    });
+
+    test('starts its search so near the end that most directions have all of the work at once', () => {
+      const { starts } = law.dual!;
+      const [sum, gap, shear] = starts.scale;
+      const next = numbers(11);
+      let near = 0;
+      for (let k = 0; k < 300; k++) {
+        const [u, v, w]: Vector = [next(), next(), next()];
+        const at = 6 * placeOf(sum * u, gap * v, shear * w);
+        const [a, b, c, d, e, g] = starts.forms.subarray(at, at + 6) as unknown as number[];
+        const [p, t, s] = [a! * u + b! * v + c! * w, b! * u + d! * v + e! * w, c! * u + e! * v + g! * w];
+        const found = (p * u + t * v + s * w) / yieldStress(f, p + t, p - t, s);
+        const share = found / equivalentStrain(law, (u + v) / 2, (u - v) / 2, w);
+        expect(share).toBeGreaterThan(0.8);
+        if (share > 0.999) near++;
+      }
+      expect(near).toBeGreaterThan(250);
     });
 
     test('has a positive definite form, which is half its square’s second derivative', () => {

@@ -4,12 +4,14 @@
  * mean.
  *
  * Behind the strain form, at byte 40 of the law: [88] exponent, [96] cosine and [104] sine of twice the grain, [112]
- * share of the dual, [120] start (3), [144] mp, mt, ms, qp, qt, np, nt, ns.
+ * share of the dual, [120] scale of the starts (3), [144] mp, mt, ms, qp, qt, np, nt, ns, [208] forms of the starts.
  */
 const DIRECTION_FOUND: f64 = 1e-7;
 const MOST_EVALUATIONS = 60;
 const NO_WORSE: f64 = 1 + 1e-12;
 const NO_STRAIN: f64 = 1e-150;
+const PLACES = 12;
+const FORMS: usize = 208;
 
 /** Where `strainForm` writes, in the plan's axes. */
 export const form = memory.data(6 * 8, 16);
@@ -47,12 +49,15 @@ export function strainForm(law: usize, e11: f64, e22: f64, e12Twice: f64): void 
 }
 
 function dualForm(law: usize, sum: f64, gap: f64, shear: f64): void {
+  const scaleSum = load<f64>(law, 120);
+  const scaleGap = load<f64>(law, 128);
+  const scaleShear = load<f64>(law, 136);
   const size = Math.sqrt(sum * sum + gap * gap + shear * shear);
   if (!(size > NO_STRAIN)) {
     memory.fill(rolling, 0, 48);
-    store<f64>(rolling, load<f64>(law, 120));
-    store<f64>(rolling, load<f64>(law, 128), 24);
-    store<f64>(rolling, load<f64>(law, 136), 40);
+    store<f64>(rolling, scaleSum * scaleSum);
+    store<f64>(rolling, scaleGap * scaleGap, 24);
+    store<f64>(rolling, scaleShear * scaleShear, 40);
     return;
   }
   const exponent = load<f64>(law, 88);
@@ -67,9 +72,10 @@ function dualForm(law: usize, sum: f64, gap: f64, shear: f64): void {
   const u = sum / size;
   const v = gap / size;
   const w = shear / size;
-  let p = load<f64>(law, 120) * u;
-  let t = load<f64>(law, 128) * v;
-  let s = load<f64>(law, 136) * w;
+  const at = law + FORMS + 48 * placeOf(scaleSum * u, scaleGap * v, scaleShear * w);
+  let p = load<f64>(at) * u + load<f64>(at, 8) * v + load<f64>(at, 16) * w;
+  let t = load<f64>(at, 8) * u + load<f64>(at, 24) * v + load<f64>(at, 32) * w;
+  let s = load<f64>(at, 16) * u + load<f64>(at, 32) * v + load<f64>(at, 40) * w;
   let p0 = p;
   let t0 = t;
   let s0 = s;
@@ -198,4 +204,33 @@ function dualForm(law: usize, sum: f64, gap: f64, shear: f64): void {
     t = i12 * u + i22 * v + i23 * w;
     s = i13 * u + i23 * v + i33 * w;
   }
+}
+
+// @ts-ignore: decorator
+@inline function placeOf(x: f64, y: f64, z: f64): usize {
+  const ax = Math.abs(x);
+  const ay = Math.abs(y);
+  const az = Math.abs(z);
+  let side = 2;
+  let a: f64;
+  let b: f64;
+  if (ax >= ay && ax >= az) {
+    side = 0;
+    a = y / x;
+    b = z / x;
+  } else if (ay >= az) {
+    side = 1;
+    a = x / y;
+    b = z / y;
+  } else {
+    a = x / z;
+    b = y / z;
+  }
+  return <usize>((side * PLACES + along(a)) * PLACES + along(b));
+}
+
+// @ts-ignore: decorator
+@inline function along(share: f64): i32 {
+  const place = <i32>((share + 1) * (<f64>PLACES / 2));
+  return place < PLACES ? place : PLACES - 1;
 }

@@ -11,6 +11,7 @@ import { form, strainForm } from './dualKernel.as';
 export const NONE = 0;
 const EASED = 1;
 const SERIES_LIMIT: f64 = 0.02;
+const AGAINST_TURNS: f64 = 0.7;
 
 /** Writes T11, T22, T12 and, when asked, its 12 derivatives to `out`. */
 export function membraneForce(
@@ -70,12 +71,12 @@ export function membraneForce(
     strainForm(law, e1, e2, e3);
     at = form;
   }
-  const q11 = load<f64>(at);
-  const q12 = load<f64>(at, 8);
-  const q13 = load<f64>(at, 16);
-  const q22 = load<f64>(at, 24);
-  const q23 = load<f64>(at, 32);
-  const q33 = load<f64>(at, 40);
+  let q11 = load<f64>(at);
+  let q12 = load<f64>(at, 8);
+  let q13 = load<f64>(at, 16);
+  let q22 = load<f64>(at, 24);
+  let q23 = load<f64>(at, 32);
+  let q33 = load<f64>(at, 40);
   const h1 = q11 * e1 + q12 * e2 + q13 * e3;
   const h2 = q12 * e1 + q22 * e2 + q23 * e3;
   const h3 = q13 * e1 + q23 * e2 + q33 * e3;
@@ -132,6 +133,26 @@ export function membraneForce(
   const slope = (load<f64>(law, 8) * flow) / base;
   const part = derivatives == EASED ? y / (y + eased * eased) : 1;
   const w2 = (part * (slope - flow / r)) / (4 * r * r); // d²w/d(ε̄²)²
+  if (derivatives == EASED && load<f64>(law, 88) != 0) {
+    const f11 = load<f64>(law, 40);
+    const f12 = load<f64>(law, 48);
+    const f13 = load<f64>(law, 56);
+    const f22 = load<f64>(law, 64);
+    const f23 = load<f64>(law, 72);
+    const f33 = load<f64>(law, 80);
+    const s1 = f11 * e1 + f12 * e2 + f13 * e3;
+    const s2 = f12 * e1 + f22 * e2 + f23 * e3;
+    const s3 = f13 * e1 + f23 * e2 + f33 * e3;
+    const square = s1 * e1 + s2 * e2 + s3 * e3;
+    const weight = AGAINST_TURNS * (1 - part);
+    const along = square > 0 ? weight / square : 0;
+    q11 += weight * f11 - along * s1 * s1;
+    q12 += weight * f12 - along * s1 * s2;
+    q13 += weight * f13 - along * s1 * s3;
+    q22 += weight * f22 - along * s2 * s2;
+    q23 += weight * f23 - along * s2 * s3;
+    q33 += weight * f33 - along * s3 * s3;
+  }
   // Second derivatives of e, contracted with h: t_uv = Σ h_i ∂²e_i/∂u∂v, all from a and b.
   const iD2 = iD * iD;
   const amm = iD - 2 * m * m * iD2;

@@ -1,5 +1,6 @@
 /** Assembly, factors and solution of one system in the kernel's memory. */
 import { type PlasticLaw, REST_SMOOTHING } from '../../material/law.ts';
+import { FORMS_SIZE } from '../../material/yieldFunction.ts';
 import { type Derivatives, EXACT, NONE } from '../constitutive.ts';
 import { type ElementGeometry, POINTS_PER_TRIANGLE } from '../elements.ts';
 import type { Factors } from '../factors.ts';
@@ -9,7 +10,7 @@ import { factorsIn, type Kernel, theKernel } from './kernel.ts';
 import { type KernelLayout, treeLayout } from './layout.ts';
 
 /** Doubles of a law, see forceKernel.as.ts and dualKernel.as.ts; even, so that what follows is aligned for pairs. */
-const LAW_SIZE = 26;
+const LAW_SIZE = 26 + FORMS_SIZE;
 /** Words of a job, see assemblyKernel.as.ts. */
 const JOB_WORDS = 17;
 const GROWTH_WORD = 8;
@@ -142,7 +143,9 @@ function assemblerIn(own: Kernel, layout: SystemLayout, claim: () => void): Asse
     claim();
     const { unknownCount } = system.structure;
     own.doubles(layout.flatAt, flat.length).set(flat);
-    own.doubles(layout.lawAt, LAW_SIZE).set(lawNumbers(law, derivatives));
+    const numbers = own.doubles(layout.lawAt, LAW_SIZE);
+    numbers.set(lawNumbers(law, derivatives));
+    if (law.dual !== null) numbers.set(law.dual.starts.forms, LAW_SIZE - FORMS_SIZE);
     own.words(layout.jobAt, JOB_WORDS)[GROWTH_WORD] = growth === null ? 0 : layout.growthAt;
     if (growth !== null) own.doubles(layout.growthAt, growth.length).set(growth);
     if (own.exports.assemble(layout.jobAt, codeOf(derivatives)) === 0) return false;
@@ -169,7 +172,7 @@ function lawNumbers({ K, n, epsilon0, strainForm, dual }: PlasticLaw, derivative
     dual.cosine,
     dual.sine,
     dual.share,
-    ...dual.start,
+    ...dual.starts.scale,
     ...[mp, mt, ms, qp, qt, np, nt, ns],
   ];
 }
