@@ -90,10 +90,14 @@ export function rehearsalPages(pattern: FlatPattern, { paper, unit, words }: Reh
   return platePages(plates, { title: title(pattern.name), sentences, paper, unit, words });
 }
 
-/** Whether there is something to rehearse, and a sheet has room for it. */
-export function rehearsalFits(pattern: FlatPattern, { paper, unit, words }: RehearsalOptions): boolean {
+/** Whether there is something to rehearse, and one sheet has room for it. */
+export function rehearsalSize(
+  pattern: FlatPattern,
+  { paper, unit, words }: RehearsalOptions,
+): 'nothing' | 'one sheet' | 'several sheets' {
   const plates = rehearsalPlates(pattern, unit, words);
-  return plates.length > 0 && plates.every((plate) => fitsOnPage(plate, paper));
+  if (plates.length === 0) return 'nothing';
+  return plates.every((plate) => fitsOnPage(plate, paper)) ? 'one sheet' : 'several sheets';
 }
 
 /** The parts of a path that lie inside a closed one. */

@@ -18,7 +18,7 @@ import { type LengthUnit, withUnit } from './lengths.ts';
 import { type MarkingOptions, markingPages } from './markingPages.ts';
 import { dimension, grainArrow, text, towards } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
-import { rehearsalFits, rehearsalPages } from './rehearsal.ts';
+import { rehearsalPages, rehearsalSize } from './rehearsal.ts';
 import { templateCover } from './templateCover.ts';
 import type { TemplateOptions } from './templateOptions.ts';
 import { FOOTER, tilePage, tilingOf, wholeOnPage } from './tilePage.ts';
@@ -54,16 +54,17 @@ export function templatePages(pattern: FlatPattern, options: TemplateOptions): P
     title: words.templateTitle(pattern.name),
     items: blankAtFullSize(pattern, options, words, layout),
   };
-  const pages = templateCover(pattern, layout, options, table);
-  for (const tile of layout.tiles) pages.push(tilePage(blank, tile, layout, words, options.unit));
   const sheets: MarkingOptions = {
     paper: options.paper === 'roll' ? 'A4' : options.paper,
     unit: options.unit,
     words,
   };
-  if (options.markingOut) pages.push(...markingPages(pattern, sheets));
   // Sheets to be joined for it could be taken for those of the blank: it is then a paper of its own only.
-  if (options.rehearsal && rehearsalFits(pattern, sheets)) pages.push(...rehearsalPages(pattern, sheets));
+  const rehearsal = options.rehearsal ? rehearsalSize(pattern, sheets) : 'nothing';
+  const pages = templateCover(pattern, layout, options, table, rehearsal === 'several sheets');
+  for (const tile of layout.tiles) pages.push(tilePage(blank, tile, layout, words, options.unit));
+  if (options.markingOut) pages.push(...markingPages(pattern, sheets));
+  if (rehearsal === 'one sheet') pages.push(...rehearsalPages(pattern, sheets));
   return pages;
 }
 

@@ -29,12 +29,15 @@ const NAME_WIDTH = 28;
 /**
  * The first page: what to measure, how to join, which page is where, the lines, the figures, the cautions. Figures
  * of a blank that has very many go on pages of their own behind it.
+ *
+ * @param rehearsalApart whether the rehearsal in paper has no room here
  */
 export function templateCover(
   pattern: FlatPattern,
   layout: Tiling,
   options: TemplateOptions,
   words: Words,
+  rehearsalApart: boolean,
 ): Picture[] {
   const paper = options.paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[options.paper];
   const picture = (items: readonly Item[]): Picture => ({
@@ -43,7 +46,7 @@ export function templateCover(
     items,
   });
   for (const size of SIZES) {
-    const head = headOf(pattern, layout, options, words.papers, size);
+    const head = headOf(pattern, layout, options, words.papers, size, rehearsalApart);
     const body = [
       ...figureBlocks(pattern, options, words, size),
       ...cautionBlocks(pattern, options, words, size),
@@ -52,7 +55,7 @@ export function templateCover(
     if (rest.length === 0) return [picture([...head.items, ...items])];
   }
   const size = SIZES[0]!;
-  const head = headOf(pattern, layout, options, words.papers, size);
+  const head = headOf(pattern, layout, options, words.papers, size, rehearsalApart);
   // The cautions stay where nobody can miss them; figures begin on a page of their own.
   const first = setDown(cautionBlocks(pattern, options, words, size), head.lowest);
   const pages = [picture([...head.items, ...first.items])];
@@ -140,6 +143,7 @@ function headOf(
   options: TemplateOptions,
   words: PaperWords,
   size: number,
+  rehearsalApart: boolean,
 ): { items: Item[]; lowest: number } {
   const { unit } = options;
   const page = options.paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[options.paper];
@@ -202,6 +206,7 @@ function headOf(
   y = Math.min(y, mapBottom) - 1;
   if (layout.tiles.length > 1)
     add(paragraph({ x: left, y }, width, words.joinHow(withUnit(layout.overlap, unit, 0)), size), 3);
+  if (rehearsalApart) add(paragraph({ x: left, y }, width, words.rehearsal.apart, size), 3);
   return { items, lowest: y };
 }
 

@@ -236,6 +236,8 @@ export const papers = {
     how: 'Print on strong paper and cut the corner out. Crease every dart on its middle line, bring its two edges together inside, and tape it: the rim gets shorter by what the metal has to lose there, and the wall stands up: it bends between the two dashed lines along the corner. Metal does this without folds: it gets thicker and higher instead. This is no template to cut metal by.',
     paperOnly: 'for paper, not for metal',
     nothing: 'Nothing of this tray is gathered: there is nothing to rehearse.',
+    apart:
+      'The corner to rehearse in paper takes several sheets. It is not among these, so that nobody joins them to the blank: print it by itself (rehearsal-pdf).',
     darts: (count: string, width: string, all: string) => `${count} darts of ${width}: ${all} of rim to lose`,
   },
 

@@ -5,6 +5,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
+import type { Picture } from '../../src/drawing/picture.ts';
 import { TEXT } from '../../src/drawing/weights.ts';
 import { distanceToPath, pathBounds, pathLength, pointAlong } from '../../src/geometry/measure.ts';
 import type { Point } from '../../src/geometry/path.ts';
@@ -163,6 +164,8 @@ describe('the rehearsal in the template', () => {
   const pages = (spec: typeof NESTING, options: Partial<TemplateOptions> = {}) =>
     templatePages(solved(spec), { ...TEMPLATE_DEFAULTS, ...options });
   const paperOnly = english.papers.rehearsal.paperOnly;
+  /** Without the ends of lines. */
+  const text = (of: readonly Picture[]): string => said(of).replace(/\s+/g, ' ');
 
   it.each(['A4', 'roll'] as const)('is the last page, and nobody takes it for the cut: %s', async (paper) => {
     const bytes = await pdf({ paper }, UPRIGHT);
@@ -182,10 +185,21 @@ describe('the rehearsal in the template', () => {
     expect(pages(NESTING, large)).toHaveLength(pages(NESTING, { ...large, rehearsal: false }).length + 1);
   });
 
-  it('is left out where its sheets would have to be joined as those of the blank, and where nothing is gathered', () => {
-    expect(pages(ROUND_PAN)).toHaveLength(pages(ROUND_PAN, { rehearsal: false }).length);
+  it('is left out where its sheets would have to be joined as those of the blank, and the cover says so', () => {
+    const without = pages(ROUND_PAN, { rehearsal: false });
+    expect(pages(ROUND_PAN)).toHaveLength(without.length);
+    const { apart } = english.papers.rehearsal;
+    expect(text(pages(ROUND_PAN).slice(0, 1))).toContain(apart);
+    expect(text(without)).not.toContain(apart);
+    expect(text(pages(NESTING, { paper: 'A3' }))).not.toContain(apart);
+  });
+
+  it('is left out where nothing is gathered', () => {
+    const { nothing, apart } = english.papers.rehearsal;
     const flat = { ...solved(NESTING), gather: { ...solved(NESTING).gather, zones: [], tucks: [] } };
-    expect(said(templatePages(flat, TEMPLATE_DEFAULTS))).not.toContain(english.papers.rehearsal.nothing);
+    const all = text(templatePages(flat, TEMPLATE_DEFAULTS));
+    expect(all).not.toContain(nothing);
+    expect(all).not.toContain(apart);
   });
 });
 
