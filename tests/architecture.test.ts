@@ -146,7 +146,7 @@ describe('imports', () => {
     expect(inexact).toEqual([]);
     // The build leaves these words out of what a browser loads; those of hands and uploads come when one is asked for.
     const later =
-      /^(gather.(handFit|keptTrials|measurements|trial)|batch.(csvRows|rows)|server.(contents|handFound|sniff|table\w+)|browser.laterWords)\.ts$/;
+      /^(gather.(handFit|keptTrials|measurements|trial)|batch.(csvRows|rows)|server.(contents|handFound|sniff|table\w+|trialsKept)|browser.laterWords)\.ts$/;
     const unsaid = [...reached(['browser/worker.ts']).keys()].filter(
       (file) =>
         !file.startsWith('words') &&

@@ -209,7 +209,6 @@ function show(number: number): void {
 const trialOf = (shown: BenchView): TrialPart => ({
   view: shown,
   asked: { tray: file(), unit: unit() },
-  sheet: shown.sheet,
   use(forming) {
     const { forming: own } = tray as { forming?: object };
     setTray({ ...tray, forming: { ...own, ...forming } });

@@ -1,72 +1,52 @@
 /** The trial corner at the bench: what was measured, the hand that it tells, and trials kept under names. */
-import type { KeptTrial } from '../src/gather/keptTrials.ts';
 import { withUnit } from '../src/papers/lengths.ts';
 import type { BenchView } from '../src/server/benchView.ts';
 import type { HandFound } from '../src/server/handFound.ts';
+import type { TrialForTray } from '../src/server/trialsKept.ts';
 import { lengthFrom } from '../src/tray/writtenSize.ts';
 import { MILLIMETRES_PER_INCH } from '../src/units.ts';
 import { busyWhile } from './files.ts';
 import { element, say, sentence } from './page.ts';
 import { Failure, failure, saveAnswer, saveBlob } from './service.ts';
-import { type Asked, fileOf, hand } from './solving.ts';
+import { type Asked, fileOf, hand, trials } from './solving.ts';
 import { words } from './words.js';
 
 const said = words.bench.trial;
 const KEY = 'gatherpan:trials';
 
-/** What the tray's forming takes from a trial. */
-export type Forming = { readonly hand: number; readonly spread?: number };
-
 export interface TrialPart {
   readonly view: BenchView;
   readonly asked: Asked;
-  /** Of the tray that is worked. */
-  readonly sheet: { readonly material: string; readonly thickness: number };
   /** Cuts the tray for a hand. */
-  use(forming: Forming): void;
+  use(forming: TrialForTray['forming']): void;
 }
 
-const isTrial = (value: unknown): value is KeptTrial => {
-  const { name, sheet, hand: found } = (value ?? {}) as Partial<KeptTrial>;
-  return (
-    typeof name === 'string' &&
-    typeof sheet?.material === 'string' &&
-    typeof sheet.thickness === 'number' &&
-    [found?.value, found?.low, found?.high].every(
-      (each) => typeof each === 'number' && each >= 0 && each <= 1,
-    )
-  );
-};
+const NONE = { trials: [] };
 
-/** The trials in a text as the command keeps them; null where there are none. */
-function trialsIn(text: string): readonly KeptTrial[] | null {
+/** What is kept here, not read yet; another tab, an older page or a person may have written it. */
+function stored(): unknown {
   try {
-    const { trials } = JSON.parse(text) as { trials?: unknown };
-    return Array.isArray(trials) && trials.every(isTrial) ? trials : null;
+    const text = localStorage.getItem(KEY);
+    return text === null ? NONE : jsonIn(text);
   } catch {
-    return null;
+    return NONE;
   }
 }
 
-/** What is kept here; another tab, an older page or a person may have written it. */
-function kept(): readonly KeptTrial[] {
+/** Undefined where there is no JSON. */
+function jsonIn(text: string): unknown {
   try {
-    return trialsIn(localStorage.getItem(KEY) ?? '') ?? [];
+    return JSON.parse(text);
   } catch {
-    return [];
+    return undefined;
   }
 }
 
-const textOf = (trials: readonly KeptTrial[]): string => JSON.stringify({ trials }, null, 2);
-
-/** Trials with others in the places of those of their names. */
-const joined = (trials: readonly KeptTrial[], others: readonly KeptTrial[]): readonly KeptTrial[] => [
-  ...trials.filter(({ name }) => others.every((other) => other.name !== name)),
-  ...others,
-];
+const textOf = (list: readonly TrialForTray[]): string =>
+  JSON.stringify({ trials: list.map(({ trial }) => trial) }, null, 2);
 
 /** The part of the page for a trial corner. */
-export function trialPart({ view, asked, sheet, use }: TrialPart): HTMLElement[] {
+export function trialPart({ view, asked, use }: TrialPart): HTMLElement[] {
   const { unit } = asked;
   const sign = unit === 'mm' ? 'mm' : 'in';
   const note = element('p', { class: 'note', role: 'status' });
@@ -144,8 +124,10 @@ export function trialPart({ view, asked, sheet, use }: TrialPart): HTMLElement[]
 
   const result = element('section', { 'aria-live': 'polite' });
   const list = element('section', {});
+  /** Whether what is kept cannot be read. */
+  let unreadable = false;
 
-  function showFound({ sentences, moves, trial }: HandFound): void {
+  function showFound({ sentences, moves, found }: HandFound): void {
     const name = field('name', said.name);
     const person = field('person', said.person);
     const keep = element('button', { type: 'button' }, said.keep);
@@ -157,12 +139,11 @@ export function trialPart({ view, asked, sheet, use }: TrialPart): HTMLElement[]
       }
       const who = person.value.trim();
       const date = new Date().toISOString().slice(0, 10);
-      store(
-        joined(kept(), [{ ...trial, name: name.value.trim(), date, ...(who === '' ? {} : { person: who }) }]),
-      );
+      const mark = { name: name.value.trim(), date, ...(who === '' ? {} : { person: who }) };
+      void take({ trials: [{ ...found.trial, ...mark }] });
     });
     const cut = element('button', { type: 'button', class: 'main' }, said.use);
-    cut.addEventListener('click', () => cutFor(trial));
+    cut.addEventListener('click', () => cutFor(found));
     result.replaceChildren(
       element(
         'ul',
@@ -191,34 +172,51 @@ export function trialPart({ view, asked, sheet, use }: TrialPart): HTMLElement[]
     return [...alike].map(([text, letters]) => sentence(text, { letter: letters.join(', ') }));
   }
 
-  function cutFor({ name, sheet: own, hand: found, spread }: KeptTrial): void {
-    use({ hand: found.value, ...(spread === undefined ? {} : { spread }) });
-    const other = own.material !== sheet.material || Math.abs(own.thickness - sheet.thickness) > 1e-6;
-    const values = { name, material: own.material, thickness: withUnit(own.thickness, unit, 2) };
+  function cutFor({ trial: { name, sheet, hand: found }, forming, otherSheet }: TrialForTray): void {
+    use(forming);
+    const { material } = sheet;
+    const values = { name, material, thickness: withUnit(sheet.thickness, unit, 2) };
     say(
       note,
       [
         sentence(said.used, { hand: found.value.toFixed(2) }),
-        ...(other ? [sentence(said.otherSheet, values)] : []),
+        ...(otherSheet ? [sentence(said.otherSheet, values)] : []),
       ].join(' '),
     );
   }
 
-  function store(trials: readonly KeptTrial[]): void {
+  /** All that are kept, with more in the places of those of their names. @throws Failure */
+  async function joined(more: unknown): Promise<readonly TrialForTray[]> {
+    const all = await trials(asked, unreadable ? NONE : stored(), more);
+    if (all === null) throw failure(words.bench.needsSolver);
+    return all;
+  }
+
+  /** Keeps more, or says what is wrong with them. */
+  async function take(more: unknown): Promise<void> {
+    say(error, '');
     try {
-      localStorage.setItem(KEY, textOf(trials));
-      say(error, '');
+      keep(await joined(more));
+    } catch (fault) {
+      if (!(fault instanceof Failure)) throw fault;
+      say(error, fault.message);
+    }
+  }
+
+  function keep(all: readonly TrialForTray[]): void {
+    try {
+      localStorage.setItem(KEY, textOf(all));
+      unreadable = false;
     } catch (fault) {
       say(error, sentence(words.bench.notKept, { fault: (fault as Error).name }));
     }
-    showKept();
+    showKept(all);
   }
 
-  function showKept(): void {
-    const trials = kept();
+  function showKept(all: readonly TrialForTray[]): void {
     const save = element('button', { type: 'button' }, said.save);
     save.addEventListener('click', () =>
-      saveBlob(new Blob([`${textOf(kept())}\n`], { type: 'application/json' }), 'trials.json'),
+      saveBlob(new Blob([`${textOf(all)}\n`], { type: 'application/json' }), 'trials.json'),
     );
     const file = element('input', {
       id: 'trial-file',
@@ -229,32 +227,33 @@ export function trialPart({ view, asked, sheet, use }: TrialPart): HTMLElement[]
     file.addEventListener('change', async () => {
       const [taken] = file.files ?? [];
       if (taken === undefined) return;
-      const found = trialsIn(await taken.text());
-      if (found === null) say(error, sentence(said.notTrials, { file: taken.name }));
-      else store(joined(kept(), found));
+      const found = jsonIn(await taken.text());
+      if (found === undefined) say(error, sentence(said.notTrials, { file: taken.name }));
+      else await take(found);
     });
     list.replaceChildren(
       element('h2', {}, said.kept),
-      ...(trials.length === 0
+      ...(all.length === 0
         ? [element('p', {}, said.none)]
-        : [element('ul', { class: 'trials' }, ...trials.map(rowOf))]),
+        : [element('ul', { class: 'trials' }, ...all.map(rowOf))]),
       element(
         'p',
         { class: 'actions' },
-        ...(trials.length === 0 ? [] : [save]),
+        ...(all.length === 0 ? [] : [save]),
         file,
         element('label', { for: file.id, class: 'button' }, said.open),
       ),
     );
   }
 
-  function rowOf(trial: KeptTrial): HTMLElement {
-    const { name, person, sheet: own, hand: found } = trial;
+  /** @param all among which it stands */
+  function rowOf(one: TrialForTray, _place: number, all: readonly TrialForTray[]): HTMLElement {
+    const { name, person, sheet: own, hand: found } = one.trial;
     const percent = (share: number): string => (100 * share).toFixed(0);
     const cut = element('button', { type: 'button' }, sentence(said.useIt, { name }));
-    cut.addEventListener('click', () => cutFor(trial));
+    cut.addEventListener('click', () => cutFor(one));
     const forget = element('button', { type: 'button' }, sentence(said.forget, { name }));
-    forget.addEventListener('click', () => store(kept().filter((each) => each.name !== name)));
+    forget.addEventListener('click', () => keep(all.filter((each) => each !== one)));
     const values = {
       name,
       person: person ?? said.nobody,
@@ -294,7 +293,13 @@ export function trialPart({ view, asked, sheet, use }: TrialPart): HTMLElement[]
   paper.addEventListener('click', () =>
     busyWhile(paper, async () => saveAnswer(await fileOf(asked, { format: 'trial-pdf', values: { unit } }))),
   );
-  showKept();
+  showKept([]);
+  // What cannot be read is told, and stays until something else is kept.
+  joined(NONE).then(showKept, (fault) => {
+    if (!(fault instanceof Failure)) throw fault;
+    unreadable = true;
+    say(error, sentence(said.unreadable, { fault: fault.message }));
+  });
   return [
     element('p', {}, said.how),
     element('p', { class: 'actions' }, paper),

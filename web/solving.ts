@@ -9,6 +9,7 @@ import type { ChangesFound } from '../src/server/changes.ts';
 import type { HandFound } from '../src/server/handFound.ts';
 import type { ReadDrawing } from '../src/server/jobs.ts';
 import type { Preview } from '../src/server/preview.ts';
+import type { TrialForTray } from '../src/server/trialsKept.ts';
 import type { TraySpec } from '../src/tray/spec.ts';
 import type { TrayObject } from '../src/tray/writtenTray.ts';
 import { Failure, isAbort, postFile, postTray } from './service.ts';
@@ -105,6 +106,14 @@ export const bench = ({ tray, unit }: Asked, signal?: AbortSignal): Promise<Benc
 /** The hand that a trial corner tells; null where only the service solves. @param measurements as in a measurements file */
 export const hand = ({ tray }: Asked, measurements: object, name: string): Promise<HandFound | null> =>
   here(({ ask }) => ask({ kind: 'hand', tray, measurements: JSON.stringify(measurements), name }));
+
+/** Trials kept, with more in the places of those of their names; null where only the service solves. */
+export const trials = async (
+  { tray }: Asked,
+  kept: unknown,
+  more: unknown,
+): Promise<readonly TrialForTray[] | null> =>
+  (await here(({ ask }) => ask({ kind: 'trials', tray, kept, more })))?.trials ?? null;
 
 /** The tray from an angle. @param shown may have the picture already */
 export async function formed({ tray }: Asked, { pictures }: Preview, signal: AbortSignal): Promise<string> {

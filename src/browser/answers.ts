@@ -66,6 +66,11 @@ export async function answerTo(asked: Question, registry: Registry): Promise<Ans
       const { handFound } = await import('../server/handFound.ts');
       return handFound(trayFrom(asked.tray), JSON.parse(asked.measurements), asked.name, words());
     }
+    case 'trials': {
+      await loadHandWords();
+      const { trialsKept } = await import('../server/trialsKept.ts');
+      return { trials: trialsKept(trayFrom(asked.tray), asked.kept, asked.more) };
+    }
     case 'pattern':
       return developTray(trayFrom(asked.tray));
     case 'changes': {

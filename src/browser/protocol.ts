@@ -24,6 +24,7 @@ import type {
   WantedOfRows,
 } from '../server/jobs.ts';
 import type { Preview } from '../server/preview.ts';
+import type { TrialForTray } from '../server/trialsKept.ts';
 import type { TraySpec } from '../tray/spec.ts';
 
 /** A tray file as JSON text. */
@@ -49,6 +50,8 @@ export type Question =
   | ({ readonly kind: 'bench'; readonly tray: TrayText } & InUnit)
   /** The hand that a trial corner tells: what was measured on it, as the JSON of a measurements file. */
   | { readonly kind: 'hand'; readonly tray: TrayText; readonly measurements: string; readonly name: string }
+  /** Trials kept, as a file of trials has them, with more in the places of those of their names. */
+  | { readonly kind: 'trials'; readonly tray: TrayText; readonly kept: unknown; readonly more: unknown }
   /** The tray solved: its flat pattern, or the verdict where there is none. */
   | { readonly kind: 'pattern'; readonly tray: TrayText }
   /** What to change so that the verdict turns. */
@@ -114,6 +117,7 @@ export interface Answers {
   readonly course: AnnealCourse;
   readonly bench: BenchView;
   readonly hand: HandFound;
+  readonly trials: { readonly trials: readonly TrialForTray[] };
   readonly pattern: Developed;
   readonly changes: ChangesFound;
   readonly upload: ReadUpload;

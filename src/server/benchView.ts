@@ -20,7 +20,6 @@ export interface BenchShape {
 
 export interface BenchView {
   readonly name: string;
-  readonly sheet: { readonly material: string; readonly thickness: number };
   readonly sheets: readonly BenchSheet[];
   /** The flat blank and the end of each stage, all of the same nodes. */
   readonly shapes: readonly BenchShape[];
@@ -46,7 +45,6 @@ export async function benchView(pattern: FlatPattern, unit: LengthUnit, words: W
   );
   return {
     name: pattern.name,
-    sheet: { material: pattern.sheet.material.name, thickness: pattern.sheet.thickness },
     sheets,
     shapes: shapes.map(({ formed }, i) => {
       const dark = darkness(shapes, i);

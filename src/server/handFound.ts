@@ -1,6 +1,6 @@
 /** What the bench view tells of a trial corner: the hand in words, how the cut line moves, and the trial to be kept. */
 import { fitHand } from '../gather/handFit.ts';
-import { formingFrom, type KeptTrial, keptTrial } from '../gather/keptTrials.ts';
+import { formingFrom, keptTrial } from '../gather/keptTrials.ts';
 import { readMeasurements } from '../gather/measurements.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import { developTray } from '../pattern/developTray.ts';
@@ -8,12 +8,13 @@ import { type RimMove, rimMoves } from '../pattern/rimMoves.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Words } from '../words/english.ts';
 import { sentences } from '../words/statement.ts';
+import { forTray, type TrialForTray } from './trialsKept.ts';
 
 export interface HandFound {
   readonly sentences: readonly string[];
   readonly moves: readonly RimMove[];
   /** Under a name that is still to be given. */
-  readonly trial: KeptTrial;
+  readonly found: TrialForTray;
 }
 
 /**
@@ -25,5 +26,9 @@ export function handFound(spec: TraySpec, measured: unknown, name: string, words
   const trial = keptTrial(spec, fit, { name }, measured);
   const corrected = { ...spec, forming: { ...spec.forming, ...formingFrom(fit) } };
   const [before, after] = [spec, corrected].map((each) => flatPatternOf(developTray(each)));
-  return { sentences: sentences(fit.sentences, words), moves: rimMoves(before!, after!), trial };
+  return {
+    sentences: sentences(fit.sentences, words),
+    moves: rimMoves(before!, after!),
+    found: forTray(trial, spec),
+  };
 }

@@ -17,6 +17,7 @@ import {
   page,
   running,
   screenshot,
+  upload,
   visit,
 } from './visit.ts';
 
@@ -249,6 +250,43 @@ describe('at the bench', () => {
     await eventually(() => page.innerText('#sheet-body')).toContain('June was worked of another sheet (DC04');
     await page.click('text=Forget June');
     await eventually(() => page.innerText('#sheet-body')).toContain(trial.none);
+  });
+
+  test('trials are read as the command reads them: what is wrong with a file, and with what is kept, is said', async () => {
+    const trial = said.trial;
+    await atBench(PHONE);
+    await goTo(/Trial corner/);
+    const open = (content: string): Promise<void> => upload('trials.json', content, '#trial-file');
+    const told = () => page.innerText('#sheet-body');
+    await open('no JSON');
+    await eventually(told).toContain('trials.json holds no trials.');
+    const one = {
+      name: 'June',
+      tray: 'seed-bench-drip-tray',
+      sheet: { material: 'DC04', thickness: 1 },
+      hand: { value: 0.5, low: 0.4, high: 0.6 },
+      measurements: {},
+    };
+    await open(JSON.stringify({ trials: [one, one] }));
+    await eventually(told).toContain('The file of trials has two of the name "June"');
+    await open(JSON.stringify({ trials: [{ ...one, hand: { ...one.hand, value: 2 } }] }));
+    await eventually(told).toContain('trials.0.hand.value is 2; give a number from 0 to 1.');
+    await open(JSON.stringify({ trials: [one] }));
+    await eventually(() => page.locator('.trials li').count()).toBe(1);
+    // The one of its name goes.
+    await open(JSON.stringify({ trials: [{ ...one, person: 'Ada' }] }));
+    await eventually(() => page.innerText('.trials')).toContain('June (Ada)');
+    expect(await page.locator('.trials li').count()).toBe(1);
+    await page.evaluate(() => localStorage.setItem('gatherpan:trials', '{ "trials": 3 }'));
+    await page.reload();
+    await page.locator('#work:not([hidden])').waitFor();
+    await goTo(/Trial corner/);
+    await eventually(told).toContain(
+      'The trials kept here cannot be read any more: trials is 3; give a list of trials.',
+    );
+    await open(JSON.stringify({ trials: [one] }));
+    await eventually(() => page.locator('.trials li').count()).toBe(1);
+    expect(await told()).toContain(trial.useIt.replace('{name}', 'June'));
   });
 
   test('without network it works on, once it has been opened', async () => {

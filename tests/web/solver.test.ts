@@ -48,9 +48,9 @@ function loadedFirst(): Set<string> {
   return found;
 }
 
-const NOT_FOR_PDF = /^(archive|changes|table\w+|sniff|batch|server)\b/;
+const NOT_FOR_PDF = /^(archive|changes|handFound|trialsKept|uploads|table\w+|sniff|batch|server)\b/;
 
-/** What a thread loads at all, sooner or later, for what is no archive, no table, and no advice. */
+/** What a thread loads at all, sooner or later, for what is no archive, no upload, no hand and no advice. */
 function reached(first: ReadonlySet<string>): Set<string> {
   const found = new Set(first);
   for (const file of found) {

@@ -254,6 +254,8 @@ export const scripts = {
       save: 'Save all as a file',
       open: 'Open a file of trials',
       notTrials: '{file} holds no trials.',
+      unreadable:
+        'The trials kept here cannot be read any more: {fault} What you keep now takes their place.',
     },
     notKept: 'Ticks and notes are not kept: the browser refuses to ({fault}).',
   },
