@@ -23,6 +23,7 @@ export type {
   GatherZone,
   NoFlatCause,
   Reason,
+  StrengthBand,
   TrimBand,
   TuckPlan,
   Verdict,

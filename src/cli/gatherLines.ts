@@ -126,9 +126,14 @@ export function verdictLines({ word, reasons }: Verdict, table: Words = english)
 }
 
 const trimWords = (
-  { inwards, outwards, trim }: NonNullable<Gather['trimBand']>,
+  { inwards, outwards, strengths, trim }: NonNullable<Gather['trimBand']>,
   words: TerminalWords,
-): string => words.trim((-inwards).toFixed(1), mm(outwards), mm(trim));
+): string => {
+  const hands = [(-inwards).toFixed(1), mm(outwards)] as const;
+  return strengths === null
+    ? words.trim(...hands, mm(trim))
+    : words.trimOpen(...hands, (-strengths.inwards).toFixed(1), mm(strengths.outwards), mm(trim));
+};
 
 /** What to change. */
 export function changeLines(

@@ -6,28 +6,18 @@
  */
 
 import { isUnsolved } from '../errors.ts';
-import { plasticLaw } from '../material/law.ts';
-import type { Sheet, SheetMaterial } from '../material/sheet.ts';
-import { resolveSheet } from '../material/sheets.ts';
-import { equallyStrong } from '../material/strengths.ts';
+import type { SheetMaterial } from '../material/sheet.ts';
 import { workUsed } from '../material/temper.ts';
-import {
-  DEFAULT_SOLVE,
-  type SolveOptions,
-  StructureCache,
-  solveTray,
-  type TraySolution,
-} from '../solve/solveTray.ts';
+import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { nodalStrains } from '../solve/strains.ts';
 import { turnName } from '../tray/cornerLetter.ts';
 import { planVertices } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { percentFromLogStrain } from '../units.ts';
-import { length, type Statement, statement } from '../words/statement.ts';
-import { workedMaterial } from './hand.ts';
-import type { GatherZone } from './report.ts';
-import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
-import { BAND_SOLVE, farthest, TRIM_STEP } from './trimBand.ts';
+import { type Statement, statement } from '../words/statement.ts';
+import type { GatherZone, StrengthBand } from './report.ts';
+import { type SolvedTray, solveSpec } from './solvedTray.ts';
+import { BAND_SOLVE, netOf, solvedEquallyStrong, strengthBand, strengthsOpen } from './trimBand.ts';
 import { type Peaks, peaksOf } from './verdict.ts';
 import { workOf } from './work.ts';
 
@@ -42,12 +32,9 @@ export interface GrainCase {
   readonly strain: number;
 }
 
-/** What is left open where only the r-values of a sheet are known: they may say less of its strength than the law does. */
-export interface GrainBand {
-  /** How far the rim lies outside and inside of the solved one at most, if the sheet is as strong every way; mm, positive. */
-  readonly outwards: number;
-  readonly inwards: number;
-  /** The better way to lay the blank then, degrees; null when both are as good. */
+/** What the r-values alone leave open of a tray's rim, and of how to lay it. */
+export interface GrainBand extends StrengthBand {
+  /** The better way to lay the blank if the sheet is as strong every way, degrees; null when both are as good. */
   readonly better: number | null;
 }
 
@@ -111,35 +98,22 @@ function betterWay(asGiven: GrainCase, turned: GrainCase): number | null {
   return Math.abs(difference) < WORTH_TURNING ? null : difference > 0 ? asGiven.grain : turned.grain;
 }
 
-/**
- * The tray of a sheet whose r-values alone are known, solved once more as if they said nothing of its strength: what is
- * true lies between, and measured sheets lie nearer to that. On one coarse mesh, so that rims compare node by node.
- */
+/** The tray solved once more as if the r-values said nothing of its sheet's strength. On one coarse mesh, as the trim's band. */
 function grainBand(spec: TraySpec): GrainBand | null {
-  const { material } = resolveSheet(spec.sheet);
-  if (material.strengths !== undefined || plasticLaw(material, 0).isotropicInPlane) return null;
-  const options = { ...DEFAULT_SOLVE, ...BAND_SOLVE, structures: new StructureCache(2) };
+  const options = { ...BAND_SOLVE, structures: new StructureCache(2) };
   const turnedGrain = (spec.sheet.grain + 90) % 180;
-  const solved = (grain: number, equal: boolean): { solution: TraySolution; sheet: Sheet } => {
-    const { sheet, law, surface, symmetry, growth } = solveInput({
-      ...spec,
-      sheet: { ...spec.sheet, grain },
-    });
-    const worked = workedMaterial(equallyStrong(sheet.material), spec.forming.hand);
-    const own = equal ? plasticLaw(worked, sheet.grain) : law;
-    return { sheet, solution: solveTray(surface, symmetry, own, { ...options, growth }) };
-  };
-  const caseOf = (grain: number, { solution, sheet }: ReturnType<typeof solved>): GrainCase => {
+  const net = netOf(spec);
+  const caseOf = (grain: number, { solution, sheet }: ReturnType<typeof solvedEquallyStrong>): GrainCase => {
     const { mesh, geometry, law, flat } = solution;
     return grainCase(grain, { sheet, strains: nodalStrains(mesh, geometry, law, flat) });
   };
   try {
-    const { solution } = solved(spec.sheet.grain, false);
-    const equal = solved(spec.sheet.grain, true);
-    const turned = solved(turnedGrain, true);
+    const own = solveSpec(net, options);
+    if (!strengthsOpen(own.sheet, own.solution)) return null;
+    const equal = solvedEquallyStrong(net, options);
+    const turned = solvedEquallyStrong({ ...net, sheet: { ...net.sheet, grain: turnedGrain } }, options);
     return {
-      outwards: farthest(solution, equal.solution, 1),
-      inwards: farthest(solution, equal.solution, -1),
+      ...strengthBand(own.solution, equal.solution),
       better: betterWay(caseOf(spec.sheet.grain, equal), caseOf(turnedGrain, turned)),
     };
   } catch (error) {
@@ -148,20 +122,10 @@ function grainBand(spec: TraySpec): GrainBand | null {
   }
 }
 
-/** What is said of a band that reaches a step of the trim; null where it does not, or where there is none. */
-export function grainBandSaid(spec: TraySpec): Statement | null {
-  const band = grainBand(spec);
-  return band === null || Math.max(band.inwards, band.outwards) < TRIM_STEP
-    ? null
-    : bandStatement(band, resolveSheet(spec.sheet).material);
-}
-
-function bandStatement({ outwards, inwards, better }: GrainBand, { name }: SheetMaterial): Statement {
-  const [low, high] = [length(-inwards, 1), length(outwards, 1)];
-  return better === null
-    ? statement('plan.grain.bandEither', name, low, high)
-    : statement('plan.grain.bandLay', name, low, high, String(better));
-}
+const bandStatement = ({ better }: GrainBand, { name }: SheetMaterial): Statement =>
+  better === null
+    ? statement('plan.grain.bandEither', name)
+    : statement('plan.grain.bandLay', name, String(better));
 
 function solvedOrNull(spec: TraySpec, options: Partial<SolveOptions>): SolvedTray | null {
   try {

@@ -128,8 +128,19 @@ export interface TrimBand {
   /** Largest distance the rim would have to lie further out for the lower hand, and further in for the higher. */
   readonly outwards: number;
   readonly inwards: number;
-  /** The trim that covers it, rounded up to half a millimetre. */
+  /** Null where nothing is left open, and where a sheet as strong every way has no equilibrium. */
+  readonly strengths: StrengthBand | null;
+  /** The trim that covers both, rounded up to half a millimetre. */
   readonly trim: number;
+}
+
+/**
+ * What is left open where only the r-values of a sheet are known, which dictate its strengths: how far the rim lies outside
+ * and inside of the solved one at most if the sheet is as strong every way; mm, positive.
+ */
+export interface StrengthBand {
+  readonly outwards: number;
+  readonly inwards: number;
 }
 
 /** The gather of a blank. */

@@ -6,20 +6,29 @@
  * for one who stretches the rim comes out too high and more is cut off.
  */
 import { isUnsolved } from '../errors.ts';
+import { plasticLaw } from '../material/law.ts';
+import type { Sheet } from '../material/sheet.ts';
+import { equallyStrong } from '../material/strengths.ts';
 import { ROUGH } from '../mesh/traySkeleton.ts';
-import { type SolveOptions, StructureCache, type TraySolution } from '../solve/solveTray.ts';
+import {
+  DEFAULT_SOLVE,
+  type SolveOptions,
+  StructureCache,
+  solveTray,
+  type TraySolution,
+} from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
 import { DEFAULTS } from '../tray/limits.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { givenLength, length, type Statement, statement } from '../words/statement.ts';
-import { handOf } from './hand.ts';
-import type { TrimBand } from './report.ts';
-import { type SolvedTray, solveSpec } from './solvedTray.ts';
+import { handOf, workedMaterial } from './hand.ts';
+import type { StrengthBand, TrimBand } from './report.ts';
+import { type SolvedTray, solveInput, solveSpec } from './solvedTray.ts';
 
 /** Hands between which nearly everybody's lies: common practice, no source. */
 export const BAND_HANDS = [0.2, 0.8] as const;
 /** Trim is rounded up to a multiple of this, mm, and never less than the second: a rim has to be trued. */
-export const TRIM_STEP = 0.5;
+const TRIM_STEP = 0.5;
 const LEAST_TRIM = 1;
 
 /**
@@ -40,7 +49,7 @@ export const BAND_SOLVE: Partial<SolveOptions> = {
  * @param structures found before for trays of its family; filled and used
  */
 export function trimBand(spec: TraySpec, structures: StructureCache | null = null): TrimBand | null {
-  const net: TraySpec = { ...spec, forming: { ...spec.forming, trim: 0 } };
+  const net = netOf(spec);
   // Each hand starts from the one before.
   const options = {
     ...BAND_SOLVE,
@@ -55,17 +64,64 @@ export function trimBand(spec: TraySpec, structures: StructureCache | null = nul
     const hand = handOf(spec, own.sheet.material);
     const outwards = hand > low ? farthest(own.solution, solve(low).solution, 1) : 0;
     const inwards = hand < high ? farthest(own.solution, solve(high).solution, -1) : 0;
+    const strengths = openStrengths(net, own, options);
+    const reach = outwards + (strengths?.outwards ?? 0);
     return {
       hand,
       hands: BAND_HANDS,
       outwards,
       inwards,
-      trim: Math.max(LEAST_TRIM, Math.ceil(outwards / TRIM_STEP - 1e-9) * TRIM_STEP),
+      strengths,
+      trim: Math.max(LEAST_TRIM, Math.ceil(reach / TRIM_STEP - 1e-9) * TRIM_STEP),
     };
   } catch (error) {
     if (isUnsolved(error)) return null;
     throw error;
   }
+}
+
+/** The tray without its trim: what the rims of a band are those of. */
+export const netOf = (spec: TraySpec): TraySpec => ({ ...spec, forming: { ...spec.forming, trim: 0 } });
+
+function openStrengths(
+  net: TraySpec,
+  { sheet, solution }: SolvedTray,
+  options: Partial<SolveOptions>,
+): StrengthBand | null {
+  if (!strengthsOpen(sheet, solution)) return null;
+  try {
+    return strengthBand(solution, solvedEquallyStrong(net, options).solution);
+  } catch (error) {
+    if (isUnsolved(error)) return null;
+    throw error;
+  }
+}
+
+/** Whether a sheet differs by direction and only its r-values say how. */
+export const strengthsOpen = ({ material }: Sheet, { law }: Pick<TraySolution, 'law'>): boolean =>
+  material.strengths === undefined && !law.isotropicInPlane;
+
+/** The tray as if the r-values of its sheet said nothing of its strength; measured sheets lie nearer to that. */
+export function solvedEquallyStrong(
+  spec: TraySpec,
+  options: Partial<SolveOptions>,
+): { readonly solution: TraySolution; readonly sheet: Sheet } {
+  const { sheet, surface, symmetry, growth } = solveInput(spec);
+  const law = plasticLaw(workedMaterial(equallyStrong(sheet.material), spec.forming.hand), sheet.grain);
+  return { sheet, solution: solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, ...options }) };
+}
+
+export const strengthBand = (own: TraySolution, equal: TraySolution): StrengthBand => ({
+  outwards: farthest(own, equal, 1),
+  inwards: farthest(own, equal, -1),
+});
+
+/** What is said of strengths left open, where that reaches a step of the trim. */
+export function strengthNotes(band: TrimBand | null, { material }: Sheet): Statement[] {
+  if (band === null || band.strengths === null) return [];
+  const { outwards, inwards } = band.strengths;
+  if (Math.max(outwards, inwards) < TRIM_STEP) return [];
+  return [statement('pattern.strengthsOpen', material.name, length(-inwards, 1), length(outwards, 1))];
 }
 
 /** A tray whose trim is a number, found from the trim band where the file says "auto"; the usual trim without a band. */
@@ -82,16 +138,21 @@ export function resolvedTrim(
 /** Whether the trim of a tray covers the band, and a note where there is none. */
 export function trimWarnings({ forming }: TraySpec, band: TrimBand | null): Statement[] {
   if (band === null) return [statement('pattern.noTrimBand', givenLength(forming.trim, 1))];
-  if (band.outwards <= forming.trim) return [];
-  return [
-    statement(
-      'pattern.trimTooSmall',
-      length(-band.inwards, 1),
-      length(band.outwards, 1),
-      givenLength(forming.trim, 1),
-      givenLength(band.trim, 1),
-    ),
-  ];
+  const { outwards, inwards, strengths } = band;
+  if (outwards + (strengths?.outwards ?? 0) <= forming.trim) return [];
+  const hands = [length(-inwards, 1), length(outwards, 1)] as const;
+  const trims = [givenLength(forming.trim, 1), givenLength(band.trim, 1)] as const;
+  return strengths === null
+    ? [statement('pattern.trimTooSmall', ...hands, ...trims)]
+    : [
+        statement(
+          'pattern.trimTooSmallOpen',
+          ...hands,
+          length(-strengths.inwards, 1),
+          length(strengths.outwards, 1),
+          ...trims,
+        ),
+      ];
 }
 
 /** Largest distance, along the normal of the rim, by which another rim lies outside (1) or inside (−1) of it, mm. */

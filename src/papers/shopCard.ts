@@ -13,14 +13,14 @@ import { cautionList } from '../material/cautions.ts';
 import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type PaperWords, type Words } from '../words/english.ts';
-import { type Statement, sentences as sentencesOf } from '../words/statement.ts';
+import { sentences as sentencesOf } from '../words/statement.ts';
 import { cardFront, frontTable } from './cardFront.ts';
 import { measuredBlock } from './cardMeasured.ts';
 import { Columns, type Placed, type Section, type Side } from './columns.ts';
 import { type DataTable, dataTable, inPieces } from './dataTable.ts';
 import { cornerRows, cornerTable, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
-import { type LengthUnit, lengthWriter } from './lengths.ts';
+import type { LengthUnit } from './lengths.ts';
 import { paragraph, rows, text } from './marks.ts';
 import { overbendRows } from './overbends.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
@@ -34,8 +34,6 @@ export interface ShopCardOptions {
   readonly words?: Words;
   /** Stages and anneals; the card leaves them out where there is no plan. */
   readonly plan?: Course;
-  /** What r-values alone leave open of the grain's effect; null where that is little. */
-  readonly grainBand?: Statement | null;
   /** Printed at the foot: version of the program, and the day when it is known. */
   readonly version?: string;
   readonly date?: string;
@@ -216,12 +214,7 @@ function sections(
   );
   const cautions = sentences(paragraphsOf(sentencesOf(cautionList(acts, material), table)));
   list.push([{ title: words.cautions, blocks: cautions, breaks: true }]);
-  const { grainBand } = options;
-  const mindedHere = [
-    ...minded(pattern, table, unit),
-    ...(grainBand == null ? [] : sentencesOf([grainBand], table, lengthWriter(unit))),
-  ];
-  list.push([{ title: words.warnings, blocks: sentences(mindedHere), breaks: true }]);
+  list.push([{ title: words.warnings, blocks: sentences(minded(pattern, table, unit)), breaks: true }]);
   return list;
 }
 

@@ -5,7 +5,7 @@ import { gatherOf } from '../gather/gather.ts';
 import { handOf } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
 import { keepSolved, type SolvedTray, solveInput } from '../gather/solvedTray.ts';
-import { resolvedTrim, trimWarnings } from '../gather/trimBand.ts';
+import { resolvedTrim, strengthNotes, trimWarnings } from '../gather/trimBand.ts';
 import { COARSE_EXCESS, noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
 import { straightWork, workOf } from '../gather/work.ts';
 import type { FlatField } from '../geometry/flatField.ts';
@@ -136,6 +136,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
       ...trimNotes(asked, spec, laidOn),
       ...sheetNotes(sheet, work),
       ...lawNotes(solution.law, sheet, handOf(spec, sheet.material)),
+      ...strengthNotes(trimBand, sheet),
       ...cutNotes(spec.cut),
     ],
     report,

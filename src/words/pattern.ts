@@ -16,6 +16,17 @@ export const pattern = {
     `No law has both the strengths of ${material} by direction and the r-values of a hand of ${hand}: the blank is solved with ${percent} % of the difference between its directions.`,
   trimTooSmall: (inwards: string, outwards: string, trim: string, wanted: string) =>
     `Different hands move the rim by ${inwards} to +${outwards}: the trim of ${trim} is too small, ${wanted} covers it.`,
+  trimTooSmallOpen: (
+    inwards: string,
+    outwards: string,
+    strengthInwards: string,
+    strengthOutwards: string,
+    trim: string,
+    wanted: string,
+  ) =>
+    `Different hands move the rim by ${inwards} to +${outwards}, and strengths that are not known by ${strengthInwards} to +${strengthOutwards}: the trim of ${trim} is too small, ${wanted} covers both.`,
+  strengthsOpen: (material: string, inwards: string, outwards: string) =>
+    `The strength of ${material} by direction is taken from its r-values. If it is as strong every way, the rim moves by ${inwards} to +${outwards}.`,
   noTrimBand: (trim: string) =>
     `How far different hands move the rim could not be computed for this tray: whether the trim of ${trim} is enough is not known.`,
   lipWayUnknown:

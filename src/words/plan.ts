@@ -57,10 +57,10 @@ export const plan = {
       `Lay the blank with the grain at ${better}° (0° = along the length). Of the work the sheet takes before it needs annealing, the forming uses up ${given} and ${turned}.`,
     onlyAsGiven: (grain: string) =>
       `Keep the grain at ${grain}° (0° = along the length): no flat shape was found for the blank turned by 90°.`,
-    bandEither: (material: string, inwards: string, outwards: string) =>
-      `The strength of ${material} by direction is taken from its r-values. If it is as strong every way, the rim moves by ${inwards} to +${outwards}, and the grain may lie either way.`,
-    bandLay: (material: string, inwards: string, outwards: string, better: string) =>
-      `The strength of ${material} by direction is taken from its r-values. If it is as strong every way, the rim moves by ${inwards} to +${outwards}, and the grain is better at ${better}°.`,
+    bandEither: (material: string) =>
+      `If ${material} is as strong every way, which its r-values do not tell, the grain may lie either way.`,
+    bandLay: (material: string, better: string) =>
+      `If ${material} is as strong every way, which its r-values do not tell, the grain is better at ${better}°.`,
     zonesAlike: (count: string, percent: string) => `All ${count} zones gather alike, by ${percent} %.`,
     corner: (letter: string) => `corner ${letter}`,
     side: (letters: string) => `side ${letters}`,

@@ -68,6 +68,14 @@ export const terminal = {
   spread: (hand: string, percent: string) => `${hand}; planishing spreads the worked area by ${percent} %`,
   trim: (inwards: string, outwards: string, trim: string) =>
     `different hands move the rim ${inwards} to +${outwards}; ${trim} of trim covers that`,
+  trimOpen: (
+    inwards: string,
+    outwards: string,
+    strengthInwards: string,
+    strengthOutwards: string,
+    trim: string,
+  ) =>
+    `different hands move the rim ${inwards} to +${outwards}, strengths that are not known ${strengthInwards} to +${strengthOutwards}; ${trim} of trim covers both`,
   noHelpAlone: (what: string) => `Changing this alone would not help: ${what}.`,
   noHelp: (list: string) => `Changing these alone would not help: ${list}.`,
   turnLip: 'turn the lip',

@@ -1,8 +1,10 @@
 /** What the r-values leave open of the grain's effect: told as a band where strengths are not known, and only there. */
 import { describe, expect, test } from 'vitest';
+import { gatherLines } from '../../src/cli/gatherLines.ts';
 import { builtInExporters } from '../../src/exporters/builtIn.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { grainAdvice } from '../../src/gather/grain.ts';
+import { trimBand } from '../../src/gather/trimBand.ts';
 import { findSheet } from '../../src/material/sheets.ts';
 import { equallyStrong } from '../../src/material/strengths.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
@@ -39,10 +41,35 @@ describe('only r-values known', () => {
       'band',
     );
     expect(band!.outwards).toBeGreaterThanOrEqual(0);
-    const text = sentences(said, english).join(' ');
-    expect(text).toContain(
-      `The strength of DC04 by direction is taken from its r-values. If it is as strong every way, the rim moves by -${band!.inwards.toFixed(1)} mm`,
+    expect(sentences(said, english).join(' ')).toContain(
+      'If DC04 is as strong every way, which its r-values do not tell, the grain may lie either way.',
     );
+  });
+
+  test('it stands in the band of the trim, which covers it, in the report, and in the notes of every surface', async () => {
+    const pattern = flatPatternOf(developTray(tray(45)));
+    const { strengths, outwards, trim } = pattern.gather.trimBand!;
+    const { band } = grainAdvice(tray(45), []);
+    const { better: _better, ...same } = band!;
+    for (const side of ['outwards', 'inwards'] as const) {
+      closeTo(strengths![side], same[side], { why: 'solved to 0.001 mm', absolute: 0.003 }, side);
+    }
+    expect(trim).toBeGreaterThanOrEqual(outwards + strengths!.outwards);
+    const said = `The strength of DC04 by direction is taken from its r-values. If it is as strong every way, the rim moves by -${strengths!.inwards.toFixed(1)} mm to +${strengths!.outwards.toFixed(1)} mm.`;
+    expect(sentences(pattern.notes, english).map((note) => note.replaceAll('\u00a0', ' '))).toContain(said);
+    expect(gatherLines(pattern).replaceAll('\u00a0', ' ')).toMatch(
+      new RegExp(
+        `strengths that are not known -${strengths!.inwards.toFixed(1)} to \\+${strengths!.outwards.toFixed(1)} mm; ${trim.toFixed(1)} mm of trim\\s+covers both`,
+      ),
+    );
+    const registry = createRegistry(builtInExporters);
+    const json = JSON.parse(
+      new TextDecoder().decode(
+        await registry.get('json').write(pattern, registry.values(registry.get('json'), {})),
+      ),
+    ) as { notes: string[]; gather: { trimBand: unknown } };
+    expect(json.gather.trimBand).toEqual(pattern.gather.trimBand);
+    expect(json.notes.map((note) => note.replaceAll('\u00a0', ' '))).toContain(said);
   });
 
   test('at 45° the same sheet errs the other way', () => {
@@ -68,6 +95,7 @@ describe('only r-values known', () => {
     const { band, sentences: said } = grainAdvice(tray(0, '5754-O'), []);
     expect(band).toBeNull();
     expect(sentences(said, english).join(' ')).not.toContain('r-values');
+    expect(trimBand(tray(0, '5754-O'))!.strengths).toBeNull();
   });
 
   test('its law has the sheet’s r-values', () => {

@@ -3,7 +3,6 @@ import type { Fonts } from '../../drawing/fonts.ts';
 import { pdfBytes } from '../../drawing/pdf.ts';
 import { svgText } from '../../drawing/svg.ts';
 import { isUnsolved } from '../../errors.ts';
-import { grainBandSaid } from '../../gather/grain.ts';
 import { courseOf } from '../../gather/workingPlan.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../papers/shopCard.ts';
 import { type StripOptions, stripRows } from '../../papers/strip.ts';
@@ -15,7 +14,7 @@ import { stripOptions } from './plateFiles.ts';
 import { unitOf } from './settings.ts';
 
 /** What of a card is solved beside the pattern. */
-type Planned = Required<Pick<ShopCardOptions, 'plan' | 'grainBand'>>;
+type Planned = Required<Pick<ShopCardOptions, 'plan'>>;
 
 /** By pattern and number of stages: the card as PDF and as SVG has one and the same. */
 export type Courses = WeakMap<FlatPattern, Map<number, Planned | undefined>>;
@@ -82,10 +81,7 @@ function planned(pattern: FlatPattern, stages: number, courses: Courses): Planne
 function planFor(pattern: FlatPattern, stages: number): Planned | undefined {
   if (pattern.gather.zones.length === 0) return undefined;
   try {
-    return {
-      plan: courseOf(pattern, stages === 0 ? {} : { stages }),
-      grainBand: pattern.kind === 'tray' ? grainBandSaid(pattern.spec) : null,
-    };
+    return { plan: courseOf(pattern, stages === 0 ? {} : { stages }) };
   } catch (error) {
     if (isUnsolved(error)) return undefined;
     throw error;
