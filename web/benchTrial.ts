@@ -2,9 +2,15 @@
 import { withUnit } from '../src/papers/lengths.ts';
 import type { BenchView } from '../src/server/benchView.ts';
 import type { HandFound } from '../src/server/handFound.ts';
+import {
+  dotsLabel,
+  foundLines,
+  TRIAL_LENGTHS,
+  type TrialCorner,
+  trialMeasurements,
+  unitSign,
+} from '../src/server/trialFields.ts';
 import type { TrialForTray } from '../src/server/trialsKept.ts';
-import { lengthFrom } from '../src/tray/writtenSize.ts';
-import { MILLIMETRES_PER_INCH } from '../src/units.ts';
 import { busyWhile } from './files.ts';
 import { element, say, sentence } from './page.ts';
 import { Failure, failure, saveAnswer, saveBlob } from './service.ts';
@@ -48,7 +54,6 @@ const textOf = (list: readonly TrialForTray[]): string =>
 /** The part of the page for a trial corner. */
 export function trialPart({ view, asked, use }: TrialPart): HTMLElement[] {
   const { unit } = asked;
-  const sign = unit === 'mm' ? 'mm' : 'in';
   const note = element('p', { class: 'note', role: 'status' });
   const error = element('p', { class: 'error', role: 'alert' });
   say(note, '');
@@ -58,11 +63,11 @@ export function trialPart({ view, asked, use }: TrialPart): HTMLElement[] {
   const labelled = (control: HTMLInputElement | HTMLSelectElement, label: string): HTMLElement =>
     element('div', { class: 'field' }, element('label', { for: control.id }, label), control);
   const measured = Object.fromEntries(
-    (['middle', 'start', 'end', 'thickness'] as const).map((id) => [
+    TRIAL_LENGTHS.map((id) => [
       id,
-      field(id, sentence(said[id], { unit: sign }), { inputmode: 'decimal' }),
+      field(id, sentence(said[id], { unit: unitSign(unit) }), { inputmode: 'decimal' }),
     ]),
-  ) as Record<'middle' | 'start' | 'end' | 'thickness', HTMLInputElement>;
+  ) as Record<(typeof TRIAL_LENGTHS)[number], HTMLInputElement>;
   const dots = field('dots', '', { inputmode: 'decimal' });
   const dotsPlace = element('div', {});
   const corner = element(
@@ -70,64 +75,35 @@ export function trialPart({ view, asked, use }: TrialPart): HTMLElement[] {
     { id: 'trial-corner' },
     ...view.trial.map(({ letter }) => element('option', { value: letter }, letter)),
   );
-  const chosen = () => view.trial.find(({ letter }) => letter === corner.value) ?? view.trial[0];
+  const chosen = (): TrialCorner =>
+    view.trial.find(({ letter }) => letter === corner.value) ?? view.trial[0]!;
   const showDots = (): void => {
-    const own = chosen()?.dots ?? null;
-    if (own === null) {
-      dotsPlace.replaceChildren();
-      return;
-    }
-    const label = sentence(said.dots, {
-      unit: sign,
-      apart: withUnit(own.apart, unit),
-      inset: withUnit(own.inset, unit),
-    });
-    dots.setAttribute('aria-label', label);
-    dotsPlace.replaceChildren(labelled(dots, label));
+    const label = dotsLabel(chosen(), unit, words);
+    dots.setAttribute('aria-label', label ?? '');
+    dotsPlace.replaceChildren(...(label === null ? [] : [labelled(dots, label)]));
   };
   corner.addEventListener('change', showDots);
   showDots();
 
-  /** As a measurements file has it, without what was not measured. */
-  function measurements(): object {
-    const number = (control: HTMLInputElement): number | string | undefined => {
-      const typed = control.value.trim();
-      return typed === '' ? undefined : (lengthFrom(typed, sign) ?? control.value);
-    };
+  const measurements = (): object => {
     const { middle, start, end, thickness } = measured;
-    const heights = { middle: number(middle), start: number(start), end: number(end) };
-    const own = chosen()?.dots ?? null;
-    const after = own === null ? undefined : number(dots);
-    const length = (mm: number): number => (sign === 'mm' ? mm : mm / MILLIMETRES_PER_INCH);
-    return {
-      units: sign,
-      corner: corner.value,
-      ...(Object.values(heights).every((each) => each === undefined)
-        ? {}
-        : { rimHeight: { from: 'table', ...heights } }),
-      ...(number(thickness) === undefined ? {} : { rimThickness: { middle: number(thickness) } }),
-      ...(own === null || after === undefined
-        ? {}
-        : {
-            marks: [
-              {
-                direction: 'along',
-                inset: length(own.inset),
-                before: length(own.apart),
-                after,
-                skin: 'outside',
-              },
-            ],
-          }),
+    const typed = {
+      middle: middle.value,
+      start: start.value,
+      end: end.value,
+      thickness: thickness.value,
+      dots: dots.value,
     };
-  }
+    return trialMeasurements(chosen(), typed, unit);
+  };
 
   const result = element('section', { 'aria-live': 'polite' });
   const list = element('section', {});
   /** Whether what is kept cannot be read. */
   let unreadable = false;
 
-  function showFound({ sentences, moves, found }: HandFound): void {
+  function showFound(hand: HandFound): void {
+    const { found } = hand;
     const name = field('name', said.name);
     const person = field('person', said.person);
     const keep = element('button', { type: 'button' }, said.keep);
@@ -148,8 +124,7 @@ export function trialPart({ view, asked, use }: TrialPart): HTMLElement[] {
       element(
         'ul',
         { class: 'found' },
-        ...sentences.map((each) => element('li', {}, each)),
-        ...movesOf(moves).map((each) => element('li', {}, each)),
+        ...foundLines(hand, unit, words).map((each) => element('li', {}, each)),
       ),
       element('p', { class: 'actions' }, cut),
       element('h2', {}, said.keepTitle),
@@ -157,19 +132,6 @@ export function trialPart({ view, asked, use }: TrialPart): HTMLElement[] {
       labelled(person, said.person),
       element('p', { class: 'actions' }, keep),
     );
-  }
-
-  /** How the cut line moves, corners that move alike in one sentence. */
-  function movesOf(moves: HandFound['moves']): string[] {
-    const alike = new Map<string, string[]>();
-    for (const { letter, move } of moves) {
-      const text = sentence(move >= 0 ? said.out : said.in, {
-        letter: '{letter}',
-        move: withUnit(Math.abs(move), unit),
-      });
-      alike.set(text, [...(alike.get(text) ?? []), letter]);
-    }
-    return [...alike].map(([text, letters]) => sentence(text, { letter: letters.join(', ') }));
   }
 
   function cutFor({ trial: { name, sheet, hand: found }, forming, otherSheet }: TrialForTray): void {
@@ -307,9 +269,7 @@ export function trialPart({ view, asked, use }: TrialPart): HTMLElement[] {
       'section',
       { class: 'notes' },
       labelled(corner, said.corner),
-      ...(['middle', 'start', 'end', 'thickness'] as const).map((id) =>
-        labelled(measured[id], sentence(said[id], { unit: sign })),
-      ),
+      ...TRIAL_LENGTHS.map((id) => labelled(measured[id], sentence(said[id], { unit: unitSign(unit) }))),
       dotsPlace,
     ),
     element('p', { class: 'actions' }, find),

@@ -2,28 +2,47 @@
 import type { BenchGroup, BenchNote, BenchSheet } from '../papers/benchSheet.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
+import type { TrayObject } from '../tray/writtenTray.ts';
 import type { BenchWords } from '../words/bench.ts';
 import type { Words } from '../words/english.ts';
 import { h, type Tree } from './answer.ts';
 import { bigFigures, titledLines } from './benchTree.ts';
 import { type BenchView, benchView } from './benchView.ts';
 import { html } from './html.ts';
+import type { PostedTrial } from './trialFields.ts';
+import { trialTree } from './trialPage.ts';
 
 /**
- * The sheets as a part of a document.
+ * The sheets as a part of a document, and the trial corner behind them.
  *
+ * @param tray the file that `pattern` is of
+ * @param posted what was typed of a trial
  * @throws GatherpanError NOT_SOLVED when a stage has no equilibrium
  */
-export async function benchHtml(pattern: FlatPattern, unit: LengthUnit, words: Words): Promise<string> {
+export async function benchHtml(
+  tray: TrayObject,
+  pattern: FlatPattern,
+  posted: PostedTrial,
+  unit: LengthUnit,
+  words: Words,
+): Promise<string> {
   const view = await benchView(pattern, unit, words);
   const bench = await words.bench();
+  const { title } = words.page.scripts.bench.trial;
   return [
     html([
       h('h1', {}, bench.title(view.name)),
       h('p', { class: 'note' }, bench.keepsNothing),
-      h('ol', {}, ...view.sheets.map(({ id, title }) => h('li', {}, h('a', { href: `#${id}` }, title)))),
+      h(
+        'ol',
+        {},
+        ...[...view.sheets, { id: 'trial', title }].map((part) =>
+          h('li', {}, h('a', { href: `#${part.id}` }, part.title)),
+        ),
+      ),
     ]),
     ...view.sheets.map((sheet) => sheetHtml(sheet, view, bench)),
+    html([trialTree(tray, pattern.spec, view, posted, unit, words)]),
   ].join('\n');
 }
 

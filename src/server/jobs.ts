@@ -10,6 +10,7 @@ import type { TrayObject } from '../tray/writtenTray.ts';
 import type { ServerLimits } from './limits.ts';
 import type { Preview } from './preview.ts';
 import type { FileKind } from './sniff.ts';
+import type { PostedTrial } from './trialFields.ts';
 
 /** What came, as it came: nothing of it is read before a thread does. */
 export interface Upload {
@@ -33,7 +34,12 @@ export type Job =
   /** The answer to a tray as it was posted, as a part of a document. */
   | { readonly kind: 'answer'; readonly tray: TrayObject }
   /** The bench sheets as a part of a document. */
-  | { readonly kind: 'bench'; readonly tray: TrayText; readonly unit: LengthUnit }
+  | {
+      readonly kind: 'bench';
+      readonly tray: TrayText;
+      readonly unit: LengthUnit;
+      readonly trial: PostedTrial;
+    }
   /** What to change so that the verdict turns. */
   | {
       readonly kind: 'changes';

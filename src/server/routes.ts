@@ -27,6 +27,7 @@ import { HttpError } from './problem.ts';
 import type { Sending } from './sending.ts';
 import type { FileKind } from './sniff.ts';
 import { archiveOf, streamTable, type Table, type Tables } from './table.ts';
+import { TRIAL } from './trialFields.ts';
 import { type Budget, withUpload } from './upload.ts';
 
 export interface Services {
@@ -263,8 +264,9 @@ export function routes(services: Services): Route[] {
       const fields = new URLSearchParams(request.body as string);
       const body = new TextEncoder().encode(fields.get('tray') ?? '');
       const unit = unitFrom(fields.get('unit') ?? undefined);
+      const trial = Object.fromEntries([...fields].filter(([name]) => name.startsWith(TRIAL)));
       const sheets = await pool
-        .run<'bench'>({ kind: 'bench', tray: body, unit }, clientSignal(response))
+        .run<'bench'>({ kind: 'bench', tray: body, unit, trial }, clientSignal(response))
         .catch((error: unknown) => refusal(response, error, labelsIn(services.page)));
       sendPage(response, withSheets(services.bench, sheets));
     }),

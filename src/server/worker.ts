@@ -2,12 +2,13 @@
 import { move, transferableSymbol, valueSymbol, workerData } from 'piscina';
 import { GatherpanError } from '../errors.ts';
 import { readTray } from '../tray/readTray.ts';
+import type { TrayObject } from '../tray/writtenTray.ts';
 import { VERSION } from '../version.ts';
 import { words } from '../words/language.ts';
 import { answerHtml } from './answerPage.ts';
 import { trayArchive } from './archive.ts';
 import { changesOf } from './changes.ts';
-import { baseFrom, trayFrom } from './contents.ts';
+import { baseFrom, trayContents, trayFrom } from './contents.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { developForFiles, developForShow, formatFromText } from './develop.ts';
 import { readDrawing } from './drawingUpload.ts';
@@ -55,7 +56,8 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
       return answerHtml(job.tray, words(), VERSION);
     case 'bench': {
       const { benchHtml } = await import('./benchPage.ts');
-      return benchHtml(developForFiles(trayFrom(job.tray)), job.unit, words());
+      const pattern = developForFiles(trayFrom(job.tray));
+      return benchHtml(trayContents(job.tray) as TrayObject, pattern, job.trial, job.unit, words());
     }
     case 'changes':
       return json(changesOf(trayFrom(job.tray), job.milliseconds, job.unit));

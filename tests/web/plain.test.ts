@@ -4,8 +4,11 @@
 import { expect, test } from 'vitest';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
+import { trialDots } from '../../src/pattern/trialDots.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
+import { handFound } from '../../src/server/handFound.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import { english } from '../../src/words/english.ts';
 import { loopArea } from '../exporters/loopGeometry.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import {
@@ -98,6 +101,40 @@ test('scripting off: the bench sheets are a page of the service', async () => {
   ]);
   expect(content).toBeLessThanOrEqual(room!);
   await screenshot('plain-bench');
+});
+
+test('scripting off: a trial corner tells a hand, and the tray is cut for it', async () => {
+  const said = english.page.scripts.bench.trial;
+  await visit({ ...PHONE, javaScriptEnabled: false });
+  await page.click('button[type="submit"]');
+  await page.click('button[formaction="bench"]');
+  await page.click('ol a[href="#trial"]');
+  const trial = page.locator('article.sheet', { hasText: said.how });
+  await trial.getByText(said.find).click();
+  expect(await trial.innerText()).toContain('has no measurement');
+  const pattern = flatPatternOf(developTray(readTray(DEMO_TRAY)));
+  const [corner] = pattern.report.corners;
+  await page.selectOption('#trial-corner', corner!.letter);
+  await page.fill('#trial-middle', '1 1/2"');
+  await page.fill('#trial-thickness', '1,30');
+  const dots = trialDots(pattern)[0]!;
+  expect(await trial.innerText()).toContain(`${dots.apart.toFixed(1)}\u00a0mm when flat`);
+  await trial.getByText(said.find).click();
+  const measured = {
+    corner: corner!.letter,
+    rimHeight: { from: 'table', middle: 38.1 },
+    rimThickness: { middle: 1.3 },
+  };
+  const own = handFound(readTray(DEMO_TRAY), measured, said.title, english);
+  const told = (await trial.locator('.found li').allInnerTexts()).join(' ');
+  for (const sentence of own.sentences) expect(told).toContain(sentence);
+  expect(told).toMatch(/Corner A.*: the cut line moves (in|out) by \d+\.\d\smm/);
+  expect(await page.inputValue('#trial-middle')).toBe('1 1/2"');
+  await screenshot('plain-trial');
+  await trial.getByText(said.use).click();
+  await page.locator('.figures:visible').waitFor();
+  const tray = JSON.parse(await page.inputValue('input[name="tray"]'));
+  expect(tray.forming.hand).toBe(own.found.forming.hand);
 });
 
 test('a browser that cannot solve is shown the bench sheets by the service', async () => {
