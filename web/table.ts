@@ -50,6 +50,7 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
   const archive = button('table-archive');
   const error = byId('table-error');
   const note = byId('table-note');
+  const star = byId('table-star');
   const tooMany = (): void => say(note, sentence(said.tooMany, { most: MOST_ROWS }));
   let stop = new AbortController();
   /** The table that is shown. */
@@ -82,6 +83,7 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
     row.dataset.row = String(tray.row);
     const after = [...rows.children].find((other) => Number((other as HTMLElement).dataset.row) > tray.row);
     rows.insertBefore(row, after ?? null);
+    if (tray.reasons.some((reason) => reason.includes('*'))) say(star, words.star);
   }
 
   async function solve(file: File): Promise<void> {
@@ -93,6 +95,7 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
     shown = asked;
     say(error, '');
     say(note, '');
+    say(star, '');
     rows.replaceChildren();
     archive.disabled = true;
     cancel.disabled = false;

@@ -8,6 +8,7 @@ export const pageWords = (table: Words) => ({
   language: table.page.language,
   ...table.page.scripts,
   verdicts: table.verdict.words,
+  star: table.verdict.star,
   changesOf: table.plan.change.about,
   everyday: table.material.everyday,
 });

@@ -84,6 +84,9 @@ describe('on the device', () => {
     const row = await page.innerText('#table-rows tr');
     expect(row).toContain(`${(blank.length / 25.4).toFixed(3)}″ × ${(blank.width / 25.4).toFixed(3)}″`);
     expect(row).not.toMatch(/\d\s*mm/);
+    // A star in a reason is explained.
+    expect(row).toContain('*');
+    expect(await page.innerText('#table-star')).toMatch(/^\* Common practice/);
     await screenshot('table-inches');
   });
 
