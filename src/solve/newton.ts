@@ -34,6 +34,8 @@ const KEEP_FACTORS = 0.8;
  * 0.05 took a fifth more, and with 1 nearly all such steps failed.
  */
 const NEAR = 0.3;
+/** The same where the law is a dual, whose tangent changes sooner: with 0.3 solves took a tenth longer. */
+const NEAR_WITH_STRENGTHS = 0.05;
 /** Most steps with one set of factors. */
 const MOST_CORRECTIONS = 12;
 const SMALLEST_STEP = 1 / 256;
@@ -130,7 +132,7 @@ export function newton(
     // Old factors that do not serve in full are replaced; new ones must lead down, if only a little.
     for (let scale = 1; scale >= (old ? 1 : SMALLEST_STEP); scale /= 2) {
       // The factors stay only beside a residual alone; far away the tangent is wanted next anyway.
-      let near = norm < NEAR && scale === 1;
+      let near = norm < (law.dual === null ? NEAR : NEAR_WITH_STRENGTHS) && scale === 1;
       let after = tried(scale, near ? NONE : derivativesAt(norm));
       // The force itself, not its share: where a sheet only bends, the measure goes to nothing along with it.
       const limit = (old ? KEEP_FACTORS : 1 - 1e-3 * scale) * balance.force;
