@@ -21,7 +21,7 @@ function rowOf(
   const number = (write: (known: NonNullable<typeof figures>) => string): HTMLElement =>
     cell(figures === null ? '' : write(figures), 'number');
   const why = error === null ? [...reasons, ...warnings] : error.faults.map(({ message }) => message);
-  return element(
+  const row = element(
     'tr',
     state === 'made' ? {} : { class: 'failed' },
     cell(place),
@@ -35,6 +35,11 @@ function rowOf(
     number(({ cutLength }) => cutText(cutLength, unit)),
     cell(why.join(' '), 'reasons'),
   );
+  // On a narrow screen a row is a block, and what heads its column stands in it.
+  const heads = document.querySelectorAll('#table thead th');
+  for (const [i, each] of [...row.children].entries())
+    (each as HTMLElement).dataset.head = heads[i]!.textContent;
+  return row;
 }
 
 /**

@@ -10,6 +10,7 @@ import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import { english } from '../../src/words/english.ts';
 import { command } from '../batch/command.ts';
 import {
   accessibility,
@@ -17,6 +18,7 @@ import {
   downloaded,
   eventually,
   open,
+  PHONE,
   page,
   running,
   screenshot,
@@ -211,6 +213,30 @@ describe('on the device', () => {
     expect(await page.locator('#table-note').isVisible()).toBe(false);
     expect(sent).toEqual(['/api/table']);
   });
+});
+
+test('on a phone a row is a block: its figures with what they are, its reason to be read without scrolling aside', async () => {
+  await open(PHONE);
+  await upload('sizes.csv', sizes(3, 1), '#table-file');
+  await eventually(told).toMatch(/^2 trays solved, 1 /);
+  const heads = await page
+    .locator('#table-rows tr')
+    .first()
+    .locator('> *')
+    .evaluateAll((cells) =>
+      cells.map((cell) => getComputedStyle(cell, '::before').content.replaceAll('"', '')),
+    );
+  const { line, name, verdict, blank, rimToLose, thickest, anneals, mass, cut, reasons } =
+    english.page.index.many;
+  expect(heads).toEqual([line, name, verdict, blank, rimToLose, thickest, anneals, mass, cut, reasons]);
+  for (const reason of await page.locator('#table-rows .reasons').all()) {
+    const { x, width } = (await reason.boundingBox())!;
+    expect(x).toBeGreaterThanOrEqual(0);
+    expect(x + width).toBeLessThanOrEqual(PHONE.viewport.width);
+  }
+  expect(await page.innerText('#table-rows tr.failed')).toContain('plan.length');
+  expect(await accessibility()).toEqual([]);
+  await screenshot('table-phone');
 });
 
 describe('by the service', () => {
