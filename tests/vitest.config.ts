@@ -1,16 +1,32 @@
 import { configDefaults, defineConfig } from 'vitest/config';
 import { toolCommand } from './support/tools.ts';
 
-export default defineConfig({
+/** The files of these folders share their modules in a worker: warm code, and trays that are solved once. */
+const SHARED = ['papers/**/*.test.ts', 'gather/**/*.test.ts', 'batch/**/*.test.ts'];
+const WEB = toolCommand('browser') === null ? ['web/**'] : [];
+
+const project = (name: string, isolate: boolean, include: readonly string[], exclude: readonly string[]) => ({
   test: {
+    name,
+    isolate,
     root: new URL('.', import.meta.url).pathname,
-    include: ['**/*.test.ts'],
-    exclude: [...configDefaults.exclude, ...(toolCommand('browser') === null ? ['web/**'] : [])],
-    globalSetup: ['support/missingTools.ts'],
-    // One more than the processors of a small machine: many tests wait for processes and browsers.
-    maxWorkers: 3,
+    include: [...include],
+    exclude: [...configDefaults.exclude, ...exclude],
     // No test fails because the machine is busy; this only ends one that hangs.
     testTimeout: 600_000,
     hookTimeout: 600_000,
+  },
+});
+
+export default defineConfig({
+  test: {
+    root: new URL('.', import.meta.url).pathname,
+    globalSetup: ['support/missingTools.ts'],
+    // One more than the processors of a small machine: many tests wait for processes and browsers.
+    maxWorkers: 3,
+    projects: [
+      project('alone', true, ['**/*.test.ts'], [...WEB, ...SHARED]),
+      project('shared', false, SHARED, []),
+    ],
   },
 });

@@ -74,9 +74,15 @@ const SQUARE: readonly Vertex[] = [
   { x: 0, y: 100, bulge: 0 },
 ];
 
+const pool = (jobs: number): Engine =>
+  poolEngine({ jobs, modules: { names: [], folder: '.' }, worker: WORKER });
+/** Its threads stay warm from run to run. */
+let warm: Engine | null = null;
+
 export interface Run {
-  /** The pool when left out. */
+  /** A pool of two warm threads when left out. */
   readonly engine?: Engine;
+  /** Threads of a pool that is started for this run. */
   readonly jobs?: number;
   readonly program?: string;
   readonly resume?: boolean;
@@ -111,13 +117,8 @@ export const instantResults = (chunk: Chunk): Extract<RowResult, { ok: true }>[]
     }));
 
 export async function run(text: string, target: Target, options: Run = {}): Promise<BatchOutcome> {
-  const engine =
-    options.engine ??
-    poolEngine({
-      jobs: options.jobs ?? 2,
-      modules: { names: [], folder: '.' },
-      worker: WORKER,
-    });
+  if (options.jobs === undefined) warm ??= pool(2);
+  const engine = options.engine ?? (options.jobs === undefined ? warm! : pool(options.jobs));
   try {
     return await runBatch({
       rows: readBatch(text, 'json', {}, 'tray'),
@@ -131,7 +132,7 @@ export async function run(text: string, target: Target, options: Run = {}): Prom
       progress: ({ done }) => options.progress?.(done),
     });
   } finally {
-    await engine.close();
+    if (engine !== warm) await engine.close();
   }
 }
 

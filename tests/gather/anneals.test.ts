@@ -10,7 +10,8 @@ import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { english } from '../../src/words/english.ts';
 import { written } from '../../src/words/statement.ts';
 import { closeTo } from '../support/closeTo.ts';
-import { benchTray, patternOf } from './benchTrays.ts';
+import { solved } from '../support/solved.ts';
+import { benchTray } from './benchTrays.ts';
 
 const mild = (more: object = {}) =>
   benchTray({
@@ -46,7 +47,7 @@ function expectFewest(pattern: FlatPattern, course: Course): void {
 describe('anneals', () => {
   // Common practice, no source: a tray of 1 mm mild steel, 25 mm radius all round, cut without trim.
   it('are one at about two thirds of the way for a shallow tray of mild steel', () => {
-    const pattern = patternOf(mild());
+    const pattern = solved(mild());
     const course = courseOf(pattern);
     expectFewest(pattern, course);
     expect(course.anneals.steps).toHaveLength(1);
@@ -83,14 +84,14 @@ describe('anneals', () => {
       },
     ],
   ])('are the fewest, and each counts once: %s', (_, more) => {
-    const pattern = patternOf(mild(more));
+    const pattern = solved(mild(more));
     for (const stages of [undefined, 1, 4])
       expectFewest(pattern, courseOf(pattern, { ...(stages && { stages }) }));
   });
 
   it('come while a lip is turned when its metal takes more than what is left', () => {
     const rim = { kind: 'lip', direction: 'out', bendRadius: 4, width: 10 } as const;
-    const pattern = patternOf(mild({ section: { bottomRadius: 12, height: 25, rim } }));
+    const pattern = solved(mild({ section: { bottomRadius: 12, height: 25, rim } }));
     const course = courseOf(pattern);
     const straight = Math.max(...pattern.field.equivalentStrain);
     // There and back is further than straight there.
@@ -104,14 +105,14 @@ describe('anneals', () => {
   });
 
   it('come at the end of a stage where that makes them no more', () => {
-    const pattern = patternOf(mild({ forming: { trim: 0, stages: [20, 55] } }));
+    const pattern = solved(mild({ forming: { trim: 0, stages: [20, 55] } }));
     const [step] = courseOf(pattern).anneals.steps;
     expect(step).toMatchObject({ when: 'after', stage: 1, angle: 55 });
   });
 
   it('begin the account of every spot anew, so that none takes more than the sheet does in any stage', () => {
     // A tall wall over a tight bend is worked now here, now there.
-    const pattern = patternOf(
+    const pattern = solved(
       mild({
         plan: { length: 200, width: 150, cornerRadius: 20 },
         section: { bottomRadius: 8, height: 90 },
@@ -128,7 +129,7 @@ describe('anneals', () => {
   });
 
   it('are placed by work: by each nearly all that the sheet takes is used up', () => {
-    const pattern = patternOf(mild({ forming: { trim: 4 } }));
+    const pattern = solved(mild({ forming: { trim: 4 } }));
     const { anneals } = courseOf(pattern);
     expect(anneals.steps.length).toBeGreaterThan(0);
     for (const { angle, strain } of anneals.steps) {
@@ -138,7 +139,7 @@ describe('anneals', () => {
   });
 
   it('reach as far as a finer way says, from few solved walls', () => {
-    const pattern = patternOf(mild());
+    const pattern = solved(mild());
     const [few, many] = [0, 1].map(() => new Way(solvedFor(pattern), {})) as [Way, Way];
     few.solvePlaces();
     for (let angle = 6; angle < 90; angle += 6) many.wall(angle);
@@ -156,7 +157,7 @@ describe('anneals', () => {
   it('are never asked of a sheet that must not be heated: it says what to do instead', () => {
     for (const material of ['DX51D+Z', '1.4301']) {
       const sheet = findSheet(material);
-      const pattern = patternOf(
+      const pattern = solved(
         mild({ section: { bottomRadius: 20, height: 45 }, sheet: { material, thickness: 1 } }),
       );
       expect(pattern.gather.work).toBeGreaterThan(sheet.anneal.strainBudget);

@@ -1,7 +1,4 @@
 /** Trays of a nursery's potting bench for the tests of the gather. */
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
-import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 
 interface Differences {
@@ -48,16 +45,3 @@ export const roundTraySpec = (diameter: number, bottomRadius: number, height: nu
     sheet: { material: EVEN_SHEET },
     forming: { trim: 0 },
   });
-
-const solved = new Map<string, FlatPattern>();
-
-/** The pattern of a tray; each is solved once. */
-export function patternOf(spec: TraySpec): FlatPattern {
-  const key = JSON.stringify(spec);
-  let pattern = solved.get(key);
-  if (pattern === undefined) {
-    pattern = flatPatternOf(developTray(spec));
-    solved.set(key, pattern);
-  }
-  return pattern;
-}

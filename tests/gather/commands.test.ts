@@ -4,10 +4,9 @@ import { describe, expect, it } from 'vitest';
 import { TrialCorner } from '../../src/gather/trial.ts';
 import { containsPoint } from '../../src/geometry/measure.ts';
 import type { BenchSheet } from '../../src/papers/benchSheet.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { command, inFolder, writeFiles } from '../cli/fakes.ts';
+import { developed, solved } from '../support/solved.ts';
 
 /** A tray file of the potting bench. */
 const file = (differences: Record<string, unknown> = {}) => ({
@@ -21,7 +20,7 @@ const file = (differences: Record<string, unknown> = {}) => ({
 const run = (files: Record<string, unknown>, argv: readonly string[]) =>
   inFolder(async (folder) => {
     await writeFiles(folder, files);
-    return command(folder, argv, { developTray });
+    return command(folder, argv, { developTray: developed });
   });
 
 describe('gatherpan check', () => {
@@ -151,7 +150,7 @@ describe('gatherpan hand', () => {
       const { exit, out } = await command(
         folder,
         ['hand', '--out', 'new', '--format', 'json', 'a.json', 'm.json'],
-        { developTray },
+        { developTray: developed },
       );
       expect(exit).toBe(0);
       expect((await readdir(join(folder, 'new'))).sort()).toEqual([
@@ -167,7 +166,7 @@ describe('gatherpan hand', () => {
       });
       // Measured along the middle line of a corner, from blank to blank.
       const reach = (file: unknown): number => {
-        const { outline } = flatPatternOf(developTray(readTray(file)));
+        const { outline } = solved(readTray(file));
         const [cx, cy] = [120 - 30, 90 - 30];
         const at = (far: number) => ({ x: cx + far * Math.SQRT1_2, y: cy + far * Math.SQRT1_2 });
         let [low, high] = [0, 200];
@@ -198,7 +197,7 @@ describe('gatherpan hand', () => {
         'm.json': { rimHeight: { middle } },
         'n.json': { rimHeight: { middle: less } },
       });
-      const hand = (...argv: string[]) => command(folder, ['hand', ...argv], { developTray });
+      const hand = (...argv: string[]) => command(folder, ['hand', ...argv], { developTray: developed });
       const keptIn = async (): Promise<{ name: string; hand: { value: number } }[]> =>
         JSON.parse(await readFile(join(folder, 'kept/trials.json'), 'utf8')).trials;
 
@@ -326,16 +325,18 @@ describe('a tray without a flat', () => {
   it.each(commands)('has the same verdict and the same exit code from %s, and no file', async (...given) => {
     await inFolder(async (folder) => {
       await writeFiles(folder, files);
-      checked ??= (await command(folder, ['check', 'a.json'], { developTray })).out;
+      checked ??= (await command(folder, ['check', 'a.json'], { developTray: developed })).out;
       const argv = argvOf(given as unknown as (typeof commands)[number]);
-      const { exit, out, error, faults } = await command(folder, argv, { developTray });
+      const { exit, out, error, faults } = await command(folder, argv, { developTray: developed });
       expect([exit, error, faults]).toEqual([1, '', []]);
       expect(out).toMatch(/^cutting-drip-tray\n {2}verdict {4}not in one piece\n/);
       expect(out).toMatch(/^ {2}change .*A height of \d+(\.\d)? mm instead of 90 mm/m);
       expect(out).toMatch(/^ {2}note .*$/m);
       expect(out).toBe(checked);
       expect(await readdir(folder)).not.toContain('out');
-      const [tray] = JSON.parse((await command(folder, [...argv, '--json'], { developTray })).out).trays;
+      const [tray] = JSON.parse(
+        (await command(folder, [...argv, '--json'], { developTray: developed })).out,
+      ).trays;
       expect(tray).toMatchObject({
         ok: true,
         figures: null,
@@ -356,7 +357,9 @@ describe('a tray with a flat that is not to be worked in one piece', () => {
   it('is made all the same, says so and exits with 1', () =>
     inFolder(async (folder) => {
       await writeFiles(folder, { 'a.json': zinc });
-      const { exit, out, error } = await command(folder, ['make', 'a.json', '--out', 'out'], { developTray });
+      const { exit, out, error } = await command(folder, ['make', 'a.json', '--out', 'out'], {
+        developTray: developed,
+      });
       expect([exit, error]).toEqual([1, '']);
       expect(out).toMatch(/^ {2}verdict {4}not in one piece$/m);
       expect(out).toMatch(/^ {2}wrote .*cutting-drip-tray\.dxf$/m);

@@ -6,9 +6,10 @@ import { zoneContours } from '../../src/gather/zones.ts';
 import { english } from '../../src/words/english.ts';
 import { inWords } from '../../src/words/statement.ts';
 import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
-import { benchTray, patternOf } from './benchTrays.ts';
+import { solved } from '../support/solved.ts';
+import { benchTray } from './benchTrays.ts';
 
-const pattern = patternOf(benchTray());
+const pattern = solved(benchTray());
 
 /** Kinds and layers of what a foreign reader finds, one line each. */
 async function layersFound(given: Record<string, unknown>): Promise<Map<string, number>> {

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { gatherZones, zoneContours } from '../../src/gather/zones.ts';
 import { containsPoint, distanceToPath, pathArea } from '../../src/geometry/measure.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
-import { benchTray, patternOf } from './benchTrays.ts';
+import { solved } from '../support/solved.ts';
+import { benchTray } from './benchTrays.ts';
 
 const ell: TraySpec['plan'] = {
   vertices: [
@@ -39,7 +40,7 @@ const TRAYS: readonly (readonly [string, TraySpec])[] = [
 ];
 
 describe.each(TRAYS)('zones of %s', (_, spec) => {
-  const { field, workedRim: rim, sheet } = patternOf(spec);
+  const { field, workedRim: rim, sheet } = solved(spec);
 
   it.each([0.6, 1, 2, 3.3, 5, 8, 13, 21, 30, 45])('are sound from %d %% on', (threshold) => {
     const zones = gatherZones(field, rim, sheet.thickness, { threshold });
@@ -74,7 +75,7 @@ describe.each(TRAYS)('zones of %s', (_, spec) => {
 
 describe('an inward corner', () => {
   it('is a stretch zone, thinned, whose rim has to get longer', () => {
-    const { gather } = patternOf(
+    const { gather } = solved(
       benchTray({ plan: ell, section: { bottomRadius: 12, height: 17 }, forming: { trim: 0 } }),
     );
     const stretched = gather.zones.filter(({ kind }) => kind === 'stretch');

@@ -21,8 +21,9 @@ import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';
 import { integrate } from '../support/integrator.ts';
+import { solved } from '../support/solved.ts';
 import { rectangle } from '../support/trays.ts';
-import { benchTray, EVEN_SHEET, patternOf, roundTraySpec } from './benchTrays.ts';
+import { benchTray, EVEN_SHEET, roundTraySpec } from './benchTrays.ts';
 
 const QUADRATURE: Tolerance = { why: 'two quadratures', relative: 1e-7 };
 
@@ -124,8 +125,8 @@ describe('spread', () => {
    * g·(1 + r/(1+r)), and thinner by the same, as its length along the side stays (volume kept).
    */
   it('makes the blank smaller and the straight side thinner by just that', () => {
-    const none = patternOf(benchTray());
-    const some = patternOf(benchTray({ forming: { spread: 8 } }));
+    const none = solved(benchTray());
+    const some = solved(benchTray({ forming: { spread: 8 } }));
     const { r0 } = none.sheet.material;
     const longer = Math.exp(growthOf(8) * (1 + r0 / (1 + r0)));
     const reach: Tolerance = { why: 'corners reach the middle of a side a little', relative: 2e-3 };
@@ -153,9 +154,9 @@ describe('the trim band', () => {
   it('covers the rim of every hand from 0.2 to 0.8', () => {
     expect(band.outwards).toBeGreaterThan(0);
     expect(band.inwards).toBeGreaterThan(0);
-    const own = patternOf(spec).rim;
+    const own = solved(spec).rim;
     for (const hand of [0.2, 0.35, 0.8]) {
-      const other = patternOf(benchTray({ forming: { trim: 4, hand } })).rim;
+      const other = solved(benchTray({ forming: { trim: 4, hand } })).rim;
       for (const vertex of other.vertices) {
         const off = distanceToPath(vertex, own);
         expect(off).toBeLessThan(Math.max(band.outwards, band.inwards) + 0.1);
@@ -173,7 +174,7 @@ describe('the trim band', () => {
     });
     expect(found).toEqual(band);
     expect(resolved.forming).toEqual({ trim: band.trim });
-    const pattern = patternOf({ ...spec, forming: { ...spec.forming, autoTrim: true } });
+    const pattern = solved({ ...spec, forming: { ...spec.forming, autoTrim: true } });
     expect(pattern.gather.trimBand).toEqual(band);
     expect(pattern.spec.forming.trim).toBe(band.trim);
   });
@@ -192,7 +193,7 @@ describe('the trim band', () => {
       }
     }
     expect(trimBand(tall)!.outwards).toBeGreaterThan(4);
-    const { report } = patternOf({ ...tall, forming: { trim: 4 } });
+    const { report } = solved({ ...tall, forming: { trim: 4 } });
     expect(report.warnings.map(({ entry }) => entry)).toContain(TOO_SMALL);
   });
 
@@ -203,7 +204,7 @@ describe('the trim band', () => {
       forming: { autoTrim: true },
     });
     expect(trimBand(steep)).toBeNull();
-    const pattern = patternOf(steep);
+    const pattern = solved(steep);
     expect(pattern.spec.forming.trim).toBe(DEFAULTS.trim);
     expect(pattern.gather.trimBand).toBeNull();
     expect(pattern.report.warnings.map(({ entry }) => entry)).toContain('pattern.noTrimBand');
@@ -225,7 +226,7 @@ describe('a sheet with strengths', () => {
     const forming = hand === undefined ? spec.forming : { ...spec.forming, hand };
     return { ...spec, sheet: { ...spec.sheet, material }, forming };
   };
-  const notesOf = (hand?: number): string => sentences(patternOf(tray(hand)).notes, english).join(' ');
+  const notesOf = (hand?: number): string => sentences(solved(tray(hand)).notes, english).join(' ');
 
   it('keeps its strengths, and its biaxial one goes along with Hosford’s', () => {
     const { material } = resolveSheet(tray().sheet);

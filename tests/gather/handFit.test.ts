@@ -17,7 +17,7 @@ import { findSheet } from '../../src/material/sheets.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
 import { closeTo, type Tolerance } from '../support/closeTo.ts';
-import { LONG } from '../support/long.ts';
+import { LONG, some } from '../support/long.ts';
 import { benchTray } from './benchTrays.ts';
 
 const ONE_PER_CENT: Tolerance = { why: 'what is asked of a round trip', relative: 0.01 };
@@ -103,13 +103,16 @@ describe('the worked corner', () => {
 });
 
 describe('the hand found', () => {
-  it.each([0.15, 0.4, 0.64, 0.85])('from the height in the middle is that it was worked with, %d', (hand) => {
-    const fit = fitHand(spec, heights(corner.worked(hand, 0)));
-    closeTo(fit.hand.value, hand, ONE_PER_CENT, 'hand');
-    expect(fit.spread).toBeNull();
-    expect(fit.hand.error).toBeGreaterThan(0);
-    expect(fit.hand.error).toBeLessThan(0.3);
-  });
+  it.each(some([0.15, 0.4, 0.64, 0.85], 2))(
+    'from the height in the middle is that it was worked with, %d',
+    (hand) => {
+      const fit = fitHand(spec, heights(corner.worked(hand, 0)));
+      closeTo(fit.hand.value, hand, ONE_PER_CENT, 'hand');
+      expect(fit.spread).toBeNull();
+      expect(fit.hand.error).toBeGreaterThan(0);
+      expect(fit.hand.error).toBeLessThan(0.3);
+    },
+  );
 
   it('from the thickness, and from marks along the rim or up the wall', () => {
     const trial = corner.worked(0.35, 0);

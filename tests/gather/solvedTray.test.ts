@@ -4,7 +4,7 @@ import { solvedFor, solveSpec } from '../../src/gather/solvedTray.ts';
 import { courseOf } from '../../src/gather/workingPlan.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
-import { NESTING, UPRIGHT } from '../papers/solved.ts';
+import { NESTING, UPRIGHT } from '../papers/trays.ts';
 
 describe('a tray that was solved for its pattern', () => {
   it('is not solved again for its plan, whatever is solved in between', () => {

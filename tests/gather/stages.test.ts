@@ -8,7 +8,8 @@ import { Locator } from '../../src/geometry/locate.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';
 import { radians } from '../../src/units.ts';
 import { closeTo, RESIDUAL, ROUNDING, type Tolerance } from '../support/closeTo.ts';
-import { benchTray, patternOf } from './benchTrays.ts';
+import { solved } from '../support/solved.ts';
+import { benchTray } from './benchTrays.ts';
 
 const FIXED = { minimumRefinements: 1, maximumRefinements: 1 } as const;
 const FOLLOWED: Tolerance = { why: 'the outline is fitted within 0.02 mm', absolute: 0.05 };
@@ -18,7 +19,7 @@ describe('stages', () => {
 
   it('without a flat are named', () => {
     // The finished tray is solved; a sheet that grows 20 times as large has no such stages.
-    const pattern = patternOf(benchTray({ forming: { stages: [30, 60] } }));
+    const pattern = solved(benchTray({ forming: { stages: [30, 60] } }));
     expect(() => courseOf(pattern, {}, { growth: 3 })).toThrow(
       /^No flat shape was found for the wall at \d\d° on its way up: .* Ask for another number of stages\.$/,
     );
@@ -65,7 +66,7 @@ describe('stages', () => {
   });
 
   it('add up to the finished tray', () => {
-    const pattern = patternOf(spec);
+    const pattern = solved(spec);
     const { stages } = courseOf(pattern);
     expect(stages).toHaveLength(3);
     for (const [number, zone] of pattern.gather.zones.entries()) {
@@ -87,7 +88,7 @@ describe('stages', () => {
   it('turn a lip last of all, and gather more for it', () => {
     // As wide as its corners gather evenly.
     const rim = { kind: 'lip', direction: 'in', bendRadius: 4, width: 8 } as const;
-    const pattern = patternOf(benchTray({ section: { rim }, forming: { stages: [45] } }));
+    const pattern = solved(benchTray({ section: { rim }, forming: { stages: [45] } }));
     const { stages } = courseOf(pattern);
     expect(stages.map(({ angle, lip }) => [angle, lip])).toEqual([
       [45, false],
@@ -100,7 +101,7 @@ describe('stages', () => {
   });
 
   it('take their angles from the tray file', () => {
-    const pattern = patternOf(benchTray({ forming: { stages: [70, 20, 20, 95] } }));
+    const pattern = solved(benchTray({ forming: { stages: [70, 20, 20, 95] } }));
     expect(courseOf(pattern).stages.map(({ angle }) => angle)).toEqual([20, 70, 90]);
   });
 
@@ -108,7 +109,7 @@ describe('stages', () => {
     'are as many as is asked, %d, of even work where no anneal comes between',
     (count) => {
       // A flat dish of soft copper needs no anneal.
-      const pattern = patternOf(
+      const pattern = solved(
         benchTray({ section: { draft: 15, height: 20 }, sheet: { material: 'Cu-ETP-R220' } }),
       );
       const { stages, anneals } = courseOf(pattern, { stages: count });

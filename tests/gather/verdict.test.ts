@@ -15,7 +15,8 @@ import { developTray } from '../../src/pattern/developTray.ts';
 import { english } from '../../src/words/english.ts';
 import { written } from '../../src/words/statement.ts';
 import { closeTo, printed, ROUNDING } from '../support/closeTo.ts';
-import { benchTray, patternOf } from './benchTrays.ts';
+import { solved } from '../support/solved.ts';
+import { benchTray } from './benchTrays.ts';
 import { changedBy, searchChangesOf } from './changesOf.ts';
 
 /** Wide corners and a low wall. */
@@ -179,7 +180,7 @@ describe('strain against the anneals', () => {
 
 describe('the verdict of a tray', () => {
   it('holds every number against its limit, the weightiest first, in sentences', () => {
-    const { verdict } = patternOf(benchTray()).gather;
+    const { verdict } = solved(benchTray()).gather;
     const order = ['refuse', 'care', 'good', 'note'];
     const weights = verdict.reasons.map(({ weight }) => order.indexOf(weight));
     expect(weights).toEqual([...weights].sort((a, b) => a - b));
@@ -189,14 +190,14 @@ describe('the verdict of a tray', () => {
   });
 
   it('never says that a free corner stays flat: it puckers (Timoshenko and Gere)', () => {
-    const buckling = about(patternOf(benchTray()).gather.verdict.reasons, 'buckling');
+    const buckling = about(solved(benchTray()).gather.verdict.reasons, 'buckling');
     expect(buckling.value).toBeGreaterThan(50 * buckling.limit!);
     expect(written(buckling.sentence, english)).toContain('tucks');
     expect(written(buckling.sentence, english)).toContain('before the sheet yields');
   });
 
   it('is worse for a hard sheet and better for a low wall', () => {
-    const word = (spec: ReturnType<typeof benchTray>) => patternOf(spec).gather.verdict.word;
+    const word = (spec: ReturnType<typeof benchTray>) => solved(spec).gather.verdict.word;
     expect(word(LOW_HARD)).toBe('can be worked with care');
     expect(word(benchTray())).toBe('can be worked with care');
     expect(word(LOW)).toBe('can be worked');
@@ -246,7 +247,7 @@ describe('what to change', () => {
 });
 
 describe('tucks', () => {
-  const { gather, field, workedRim: rim, sheet, spec } = patternOf(benchTray());
+  const { gather, field, workedRim: rim, sheet, spec } = solved(benchTray());
 
   it('share out the rim to lose, at least one for each natural half-wave (Timoshenko and Gere; Stowell)', () => {
     expect(gather.tucks).toHaveLength(4);
@@ -326,7 +327,7 @@ describe('tucks', () => {
       { x: 250, y: 226, radius: 20 },
       { x: 0, y: 220, radius: 50 },
     ];
-    const { tucks, zones } = patternOf(
+    const { tucks, zones } = solved(
       benchTray({ plan: { vertices: corners }, section: { bottomRadius: 10, height: 25 } }),
     ).gather;
     const blunt = tucks.find(({ zone }) => zones[zone]!.corners.includes(3))!;
@@ -345,7 +346,7 @@ describe('tucks', () => {
   });
 
   it('give way to closer rows of blows as deep as the zone, with waves half as steep, where it is worked so', () => {
-    const { gather: blown } = patternOf(benchTray({ forming: { gathering: 'blows' } }));
+    const { gather: blown } = solved(benchTray({ forming: { gathering: 'blows' } }));
     const share = shareOf('blows');
     for (const [i, { zone, way, count, takeUp, rounds, height, marks, depth }] of blown.tucks.entries()) {
       const { rim: own, peak, depth: deep } = blown.zones[zone]!;

@@ -13,7 +13,8 @@ import { neutralBottomRadius } from '../../src/tray/section.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';
 import { bracket } from '../support/integrator.ts';
 import { type MeridianPiece, roundTray, solveShell } from '../support/shellOfRevolution.ts';
-import { benchTray, EVEN_SHEET, patternOf, roundTraySpec } from './benchTrays.ts';
+import { solved } from '../support/solved.ts';
+import { benchTray, EVEN_SHEET, roundTraySpec } from './benchTrays.ts';
 
 const GRID: Tolerance = { why: 'a grid of places is counted', relative: 0.01 };
 const DRAWN: Tolerance = { why: 'contours are drawn loosely, a quarter of a millimetre', relative: 0.015 };
@@ -65,7 +66,7 @@ function areaAbove({ flat, triangles }: FlatField, values: Float64Array, level: 
 
 describe('gather zones of a rectangular tray', () => {
   const spec = benchTray();
-  const { field, workedRim, sheet, gather, report } = patternOf(spec);
+  const { field, workedRim, sheet, gather, report } = solved(spec);
   const shrink = field.minorStrain.map((value) => -value);
 
   it('has one at each corner, and no stretch zone where nothing stretches most', () => {
@@ -198,7 +199,7 @@ describe('gather zones of a rectangular tray', () => {
 
 describe('the gather zone of a round tray', () => {
   const spec = roundTraySpec(120, 20, 45);
-  const { gather, field } = patternOf(spec);
+  const { gather, field } = solved(spec);
   const radius = neutralBottomRadius(spec);
   const base = 60 - 20;
   const height = spec.section.height - 20 + radius;
@@ -284,7 +285,7 @@ describe('contour levels', () => {
 });
 
 describe('the rim of zones beside an inward corner', () => {
-  const pattern = patternOf({
+  const pattern = solved({
     ...benchTray({
       plan: {
         vertices: [

@@ -1,6 +1,3 @@
-/** The bench sheets: the same numbers as on card, plan and JSON; sums; order; pages that can be read. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { planLines } from '../../src/cli/gatherLines.ts';
 import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
@@ -16,10 +13,7 @@ import { type BenchWork, benchWork } from '../../src/papers/benchWork.ts';
 import { planCorners } from '../../src/papers/gauges.ts';
 import { rimTape } from '../../src/papers/sheetsAfter.ts';
 import { shopCardPages } from '../../src/papers/shopCard.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
-import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import { insideBottomRadius } from '../../src/tray/section.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { bench as words } from '../../src/words/bench.ts';
@@ -27,19 +21,14 @@ import { english } from '../../src/words/english.ts';
 import { benchTray } from '../gather/benchTrays.ts';
 import { closeTo } from '../support/closeTo.ts';
 import { some } from '../support/long.ts';
+import { SAMPLE_NAMES, sample, solved } from '../support/solved.ts';
 import { said, untranslated } from '../words/pictureText.ts';
 import { pseudo } from '../words/pseudoLanguage.ts';
 import { readText } from './poppler.ts';
-import { NESTING, ROUND_PAN, UPRIGHT, WITH_LIP } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
+import { NESTING, ROUND_PAN, UPRIGHT, WITH_LIP } from './trays.ts';
 
-const SAMPLES = fileURLToPath(new URL('../../samples/', import.meta.url));
-const demo = readdirSync(SAMPLES)
-  .filter((name) => name.endsWith('.json'))
-  .map((name): TraySpec => {
-    const file = parseTray(readFileSync(`${SAMPLES}${name}`, 'utf8'));
-    return readTray(file, { name, planDxf: (drawing) => readFileSync(`${SAMPLES}${drawing}`, 'utf8') });
-  });
+const demo = await Promise.all(SAMPLE_NAMES.map((name) => sample(name)));
 const others: TraySpec[] = [
   benchTray(),
   benchTray({ forming: { gathering: 'blows' } }),
@@ -57,7 +46,7 @@ const made = new Map<TraySpec, { pattern: FlatPattern; work: BenchWork }>();
 function madeOf(spec: TraySpec): { pattern: FlatPattern; work: BenchWork } {
   const known = made.get(spec);
   if (known !== undefined) return known;
-  const pattern = flatPatternOf(developTray(spec));
+  const pattern = solved(spec);
   const found = { pattern, work: benchWork(pattern, { unit: 'mm', words: english, bench: words }) };
   made.set(spec, found);
   return found;

@@ -24,9 +24,10 @@ import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { command, inFolder, nameExporter, sizeExporter, writeFiles } from '../cli/fakes.ts';
 import { LONG } from '../support/long.ts';
+import { solved } from '../support/solved.ts';
 import { customMaterial, goodFile } from '../tray/trayFiles.ts';
 import { said } from '../words/pictureText.ts';
-import { NESTING, solved } from './solved.ts';
+import { NESTING } from './trays.ts';
 
 const PROCESSES = ['laser', 'plasma', 'water jet', 'hand'] as const;
 type Process = (typeof PROCESSES)[number];

@@ -27,8 +27,6 @@ import { skinOffset } from '../../src/papers/skins.ts';
 import { type StripOptions, strip, stripPlates } from '../../src/papers/strip.ts';
 import { stripPages } from '../../src/papers/stripPages.ts';
 import { tilingOf } from '../../src/papers/tilePage.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { formedShape } from '../../src/pattern/formedShape.ts';
 import { cornerLetter } from '../../src/tray/cornerLetter.ts';
@@ -36,10 +34,11 @@ import { type CornerSegment, planLoop } from '../../src/tray/planLoop.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { samplesOf } from '../support/flatToFormed.ts';
+import { solved } from '../support/solved.ts';
 import { said } from '../words/pictureText.ts';
 import { readPages, readPaths, readText } from './poppler.ts';
-import { NESTING, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
+import { NESTING, UPRIGHT } from './trays.ts';
 
 const stageEnds = ({ section }: TraySpec): number[] =>
   [1, 2, 3].map((third) => (third * (90 - section.draft)) / 3);
@@ -590,7 +589,7 @@ describe('the strip', () => {
   });
 
   it('is as long as the formed rim of a solved round tray, and longer outside where the rim is thicker', () => {
-    const pattern = flatPatternOf(developTray(SAUCER));
+    const pattern = solved(SAUCER);
     const foil: TraySpec = { ...SAUCER, sheet: { ...SAUCER.sheet, thickness: 1e-7 } };
     const { around } = strip(
       { ...pattern, spec: foil, sheet: { ...pattern.sheet, thickness: 1e-7 } },

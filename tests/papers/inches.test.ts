@@ -1,13 +1,10 @@
 /** Papers in inches: no length of any of them is left in mm, and those in sentences are the same lengths. */
-import { readdirSync, readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { planDrawing } from '../../src/cli/planDrawing.ts';
 import type { Picture } from '../../src/drawing/picture.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import { type Course, courseOf, stageAngles } from '../../src/gather/workingPlan.ts';
+import { stageAngles } from '../../src/gather/workingPlan.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { mainRows } from '../../src/papers/figureRows.ts';
 import { formerPlates } from '../../src/papers/formers.ts';
@@ -23,17 +20,14 @@ import { stripPages } from '../../src/papers/stripPages.ts';
 import { templatePages } from '../../src/papers/template.ts';
 import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import { edgeWords } from '../../src/papers/tuckWords.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
-import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { some } from '../support/long.ts';
+import { SAMPLE_NAMES, sample, solved, solvedCourse } from '../support/solved.ts';
 import { said, textsOf } from '../words/pictureText.ts';
 import { readPages, readText } from './poppler.ts';
 
 const { papers } = english;
-const SAMPLES = fileURLToPath(new URL('../../samples/', import.meta.url));
 const STRIP = {
   height: 25,
   thickness: 0,
@@ -51,21 +45,7 @@ const MORE: Readonly<Record<string, object>> = {
     holes: [{ name: 'drain', shape: { kind: 'round', diameter: 12 }, place: { on: 'base', x: 0, y: -47.3 } }],
   },
 };
-const NAMES = readdirSync(SAMPLES)
-  .filter((file) => file.endsWith('.json'))
-  .map((file) => file.slice(0, -5));
-
-const made = new Map<string, Promise<FlatPattern>>();
-function sample(name: string): Promise<FlatPattern> {
-  const known = made.get(name) ?? solvedSample(name);
-  made.set(name, known);
-  return known;
-}
-async function solvedSample(name: string): Promise<FlatPattern> {
-  const value = { ...(JSON.parse(readFileSync(`${SAMPLES}${name}.json`, 'utf8')) as object), ...MORE[name] };
-  const planDxf = await planDrawing(value, SAMPLES);
-  return flatPatternOf(developTray(readTray(value, planDxf === undefined ? {} : { planDxf })));
-}
+const demo = async (name: string): Promise<FlatPattern> => solved(await sample(name, MORE[name]));
 
 /** Nothing where the shape of the tray has none of it. */
 function ifMakeable<T>(make: () => readonly T[]): readonly T[] {
@@ -75,13 +55,6 @@ function ifMakeable<T>(make: () => readonly T[]): readonly T[] {
     if (error instanceof GatherpanError && error.code === 'NOT_MAKEABLE') return [];
     throw error;
   }
-}
-
-const courses = new Map<FlatPattern, Course>();
-function course(pattern: FlatPattern): Course {
-  const known = courses.get(pattern) ?? courseOf(pattern);
-  courses.set(pattern, known);
-  return known;
 }
 
 /** Every paper of a tray. */
@@ -103,7 +76,7 @@ function papersOf(pattern: FlatPattern, unit: LengthUnit): Picture[] {
     ...ifMakeable(() => stripPlates(pattern, STRIP, unit, papers)),
   ];
   return [
-    ...shopCardPages(pattern, { unit, plan: course(pattern), ...(strip.length > 0 ? { strip } : {}) }),
+    ...shopCardPages(pattern, { unit, plan: solvedCourse(pattern), ...(strip.length > 0 ? { strip } : {}) }),
     ...templatePages(pattern, { ...TEMPLATE_DEFAULTS, unit }),
     ...markingPages(pattern, { paper: 'A4', unit, words: papers }),
     ...platePages(plates, {
@@ -124,9 +97,9 @@ function papersOf(pattern: FlatPattern, unit: LengthUnit): Picture[] {
 /** A length in mm, a mass or an area in metric units; nothing printed has it by purpose, neither sheets nor sizes of paper are told by mm. */
 const MILLIMETRES = /\bmm\b|millimet|\bkg\b|m²/i;
 
-describe.each(some(NAMES, 2))('the papers of %s', (name) => {
+describe.each(some(SAMPLE_NAMES, 2))('the papers of %s', (name) => {
   it('have no metric measure when they are in inches', async () => {
-    const pattern = await sample(name);
+    const pattern = await demo(name);
     expect(said(papersOf(pattern, 'mm'))).toMatch(MILLIMETRES);
     for (const unit of ['inch', 'fraction'] as const) {
       const text = said(papersOf(pattern, unit));
@@ -136,7 +109,7 @@ describe.each(some(NAMES, 2))('the papers of %s', (name) => {
   });
 
   it('say the same lengths in their sentences', async () => {
-    const pattern = await sample(name);
+    const pattern = await demo(name);
     const inMm = sentences(pattern, 'mm');
     const inInches = sentences(pattern, 'inch');
     expect(inInches).toHaveLength(inMm.length);
@@ -167,7 +140,9 @@ const sentences = (pattern: FlatPattern, unit: LengthUnit): string[] => [
 
 describe('what is said with lengths', () => {
   it('is all there among the demo trays', async () => {
-    const all = (await Promise.all(NAMES.map(sample))).flatMap((pattern) => sentences(pattern, 'fraction'));
+    const all = (await Promise.all(SAMPLE_NAMES.map(demo))).flatMap((pattern) =>
+      sentences(pattern, 'fraction'),
+    );
     for (const beginning of [
       'The hole drain is 1/16″ from a bend, less than 2 sheet thicknesses (1/8″)',
       'The outline is moved out by half the kerf (0.004″)',
@@ -180,7 +155,7 @@ describe('what is said with lengths', () => {
 
   it('reaches the files: card, template, marking, gauges as PDF, plates as DXF', async () => {
     const registry = createRegistry(nodeExporters);
-    const pattern = await sample('propagator-drip-tray');
+    const pattern = await demo('propagator-drip-tray');
     for (const id of ['card-pdf', 'template-pdf', 'marking-pdf', 'gauges-pdf', 'former-pdf', 'strip-pdf']) {
       const exporter = registry.get(id);
       const bytes = await exporter.write(pattern, registry.values(exporter, { unit: 'fraction' }));
@@ -200,7 +175,7 @@ describe('what is said with lengths', () => {
   });
 
   it('is fine enough: no length of the tray file is off by more than a hundredth of an inch', async () => {
-    const pattern = await sample('nesting-drip-tray');
+    const pattern = await demo('nesting-drip-tray');
     const rows = new Map(mainRows(pattern, papers, 'inch'));
     // 300 x 200 mm, radius 40 mm; height 40 mm, bottom radius 18 mm: in inches by division by 25.4.
     expect(rows.get('Plan')).toContain('11.81″ × 7.87″, corner radius 1.57″');
@@ -225,7 +200,7 @@ describe('what is said with lengths', () => {
   it.each(['inch', 'fraction'] as const)(
     'scales with a bar of whole inches, or halves of one, in %s',
     async (unit) => {
-      const bars = NAMES.map(sample).map(async (pattern) => {
+      const bars = SAMPLE_NAMES.map(demo).map(async (pattern) => {
         const text = textsOf(blankPicture(await pattern, { form: 'wide', unit }).items);
         return text[text.lastIndexOf('0') + 1];
       });

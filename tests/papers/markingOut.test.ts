@@ -12,9 +12,10 @@ import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { samplesOf } from '../support/flatToFormed.ts';
 import { some } from '../support/long.ts';
+import { solved } from '../support/solved.ts';
 import { readPages, readText } from './poppler.ts';
-import { NESTING, ROUND_PAN, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
+import { NESTING, ROUND_PAN, UPRIGHT } from './trays.ts';
 
 const EQUAL: TraySpec = { ...NESTING, name: 'equal-corners', sheet: { ...NESTING.sheet, grain: 0 } };
 const SLANT: TraySpec = {

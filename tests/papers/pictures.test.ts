@@ -7,7 +7,7 @@ import { svgText } from '../../src/drawing/svg.ts';
 import type { ExportContext } from '../../src/exporters/contract.ts';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import { type Course, courseOf } from '../../src/gather/workingPlan.ts';
+import type { Course } from '../../src/gather/workingPlan.ts';
 import { containsPoint, pathBounds } from '../../src/geometry/measure.ts';
 import type { Point } from '../../src/geometry/path.ts';
 import { blankPicture } from '../../src/papers/blankPicture.ts';
@@ -22,10 +22,11 @@ import { formedShape } from '../../src/pattern/formedShape.ts';
 import { cornerLetter } from '../../src/tray/cornerLetter.ts';
 import { radians } from '../../src/units.ts';
 import { english } from '../../src/words/english.ts';
+import { solved, solvedCourse } from '../support/solved.ts';
 import { toolCommand } from '../support/tools.ts';
 import { readPages, readPaths, readText } from './poppler.ts';
-import { NESTING, STRIP, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
+import { NESTING, STRIP, UPRIGHT } from './trays.ts';
 
 const registry = createRegistry(nodeExporters);
 const write = (id: string, given: Record<string, unknown> = {}): Promise<Uint8Array> => {
@@ -276,7 +277,7 @@ describe.skipIf(toolCommand('poppler') === null)('the shop card', () => {
 
   it('has the stages of the plan: what the rim loses adds up to what the zone has to lose', async () => {
     const pattern = solved(UPRIGHT);
-    const { stages } = courseOf(pattern);
+    const { stages } = solvedCourse(pattern);
     const { heads, rows } = stageColumns(
       pattern,
       { stages, anneals: {} as Course['anneals'] },
@@ -298,7 +299,7 @@ describe.skipIf(toolCommand('poppler') === null)('the shop card', () => {
   it('keeps its words apart: no two lines of text lie on each other', () => {
     const long = 'seedling-bench-tray-for-the-long-propagation-house-at-the-gate';
     for (const pattern of [solved(NESTING), { ...solved(NESTING), name: long }, solved(UPRIGHT)]) {
-      const plan = courseOf(pattern);
+      const plan = solvedCourse(pattern);
       for (const unit of ['mm', 'inch', 'fraction'] as const) {
         const strip = stripRows(pattern, STRIP, unit, english.papers);
         expect(textOverlaps(shopCard(pattern, { unit, plan, strip }))).toEqual([]);

@@ -11,9 +11,10 @@ import {
 import { platePages } from '../../src/papers/platePages.ts';
 import { dartsOf, rehearsalPlates } from '../../src/papers/rehearsal.ts';
 import { english } from '../../src/words/english.ts';
+import { solved } from '../support/solved.ts';
 import { said } from '../words/pictureText.ts';
-import { NESTING, ROUND_PAN, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
+import { NESTING, ROUND_PAN, UPRIGHT } from './trays.ts';
 
 describe.each([NESTING, UPRIGHT, ROUND_PAN])('the rehearsal of $name', (spec) => {
   const pattern = solved(spec);

@@ -1,30 +1,25 @@
 /** The shop card of trays of every kind: letters that can be read, nothing on top of something else, nothing left out. */
-import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
 import type { Item, Picture } from '../../src/drawing/picture.ts';
 import { CAP_HEIGHT } from '../../src/drawing/textWidth.ts';
-import { courseOf } from '../../src/gather/workingPlan.ts';
 import { measuredCorners } from '../../src/papers/cardMeasured.ts';
 import { Columns, type Placed } from '../../src/papers/columns.ts';
 import { dataTable } from '../../src/papers/dataTable.ts';
 import { cornerTable } from '../../src/papers/figureRows.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../src/papers/shopCard.ts';
 import { stripRows } from '../../src/papers/strip.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
-import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
-import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences, statement } from '../../src/words/statement.ts';
 import { LONG, some } from '../support/long.ts';
+import { SAMPLE_NAMES, sample, solved, solvedCourse } from '../support/solved.ts';
 import { said, untranslated } from '../words/pictureText.ts';
 import { pseudo } from '../words/pseudoLanguage.ts';
 import { readText } from './poppler.ts';
-import { NESTING, ROUND_PAN, STRIP, solved, UPRIGHT, WITH_LIP } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
+import { NESTING, ROUND_PAN, STRIP, UPRIGHT, WITH_LIP } from './trays.ts';
 
 /** Twelve unlike corners, five of them inward, and a note to mind. */
 const TWELVE: TraySpec = {
@@ -52,14 +47,11 @@ const TWELVE: TraySpec = {
 const ROUND: TraySpec = { ...ROUND_PAN, name: '0002' };
 const LIP: TraySpec = { ...WITH_LIP, name: '0003', sheet: { material: 'DX51D+Z', thickness: 1, grain: 30 } };
 
-const courses = new Map<FlatPattern, ReturnType<typeof courseOf>>();
 function options(spec: TraySpec, unit: 'mm' | 'inch' | 'fraction'): ShopCardOptions {
   const pattern = solved(spec);
-  const plan = courses.get(pattern) ?? courseOf(pattern);
-  courses.set(pattern, plan);
   return {
     unit,
-    plan,
+    plan: solvedCourse(pattern),
     version: '1',
     ...(spec === LIP ? {} : { strip: stripRows(pattern, STRIP, unit, english.papers) }),
   };
@@ -108,7 +100,7 @@ describe.each(some([PLAIN, UPRIGHT, TWELVE, ROUND, LIP], 3))('the card of $name'
     const text = said([front]);
     const { blank } = pattern.report;
     expect(text).toContain(`Cut ${blank.length.toFixed(1)} × ${blank.width.toFixed(1)} mm`);
-    const plan = courses.get(pattern)!;
+    const plan = solvedCourse(pattern);
     if (spec !== TWELVE)
       for (const { zones } of plan.stages)
         for (const { rimToLose, thickness } of zones)
@@ -143,14 +135,10 @@ describe.each(some([PLAIN, UPRIGHT, TWELVE, ROUND, LIP], 3))('the card of $name'
 });
 
 describe('the cards of demo trays', () => {
-  const SAMPLES = new URL('../../samples/', import.meta.url);
-  const trays = readdirSync(SAMPLES).filter((file) => file.endsWith('.json'));
-  const crowded = ['bench-corner-drip-tray.json', 'column-side-tray.json', 'downpipe-sump.json'];
-  it.each(LONG ? trays : crowded)('%s: two sides, in mm', (file) => {
-    const text = readFileSync(new URL(file, SAMPLES), 'utf8');
-    const planDxf = (name: string): string => readFileSync(new URL(name, SAMPLES), 'utf8');
-    const pattern = flatPatternOf(developTray(readTray(parseTray(text), { planDxf })));
-    const pages = shopCardPages(pattern, { unit: 'mm', plan: courseOf(pattern), version: '1' });
+  const crowded = ['bench-corner-drip-tray', 'column-side-tray', 'downpipe-sump'];
+  it.each(LONG ? SAMPLE_NAMES : crowded)('%s: two sides, in mm', async (name) => {
+    const pattern = solved(await sample(name));
+    const pages = shopCardPages(pattern, { unit: 'mm', plan: solvedCourse(pattern), version: '1' });
     expect(pages).toHaveLength(2);
     for (const page of pages) expect(textOverlaps(page)).toEqual([]);
   });
@@ -170,7 +158,7 @@ describe('a card of several pages', () => {
   });
 
   it('are in the language asked for', () => {
-    const plan = courseOf(solved(TWELVE));
+    const plan = solvedCourse(solved(TWELVE));
     expect(untranslated(said(shopCardPages(solved(TWELVE), { words: pseudo, plan })))).toEqual([]);
   });
 

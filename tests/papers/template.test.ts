@@ -15,10 +15,11 @@ import { TEMPLATE_DEFAULTS, type TemplateOptions } from '../../src/papers/templa
 import { tiling } from '../../src/papers/tiling.ts';
 import { english } from '../../src/words/english.ts';
 import { some } from '../support/long.ts';
+import { solved } from '../support/solved.ts';
 import { said } from '../words/pictureText.ts';
 import { type ReadPath, readPages, readPaths, readText } from './poppler.ts';
-import { NESTING, ROUND_PAN, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
+import { NESTING, ROUND_PAN, UPRIGHT } from './trays.ts';
 
 /** A line of known length has to come out to 0.05 mm. */
 const ACCURACY = 0.05;

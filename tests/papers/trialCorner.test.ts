@@ -9,9 +9,10 @@ import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import { trialPages } from '../../src/papers/trialPages.ts';
 import { DOT_CLEAR, trialDots } from '../../src/pattern/trialDots.ts';
 import { english } from '../../src/words/english.ts';
+import { solved } from '../support/solved.ts';
 import { said } from '../words/pictureText.ts';
-import { NESTING, solved, UPRIGHT } from './solved.ts';
 import { textOverlaps } from './textOverlaps.ts';
+import { NESTING, UPRIGHT } from './trays.ts';
 
 describe.each([NESTING, UPRIGHT])('the dots of $name', (spec) => {
   const pattern = solved(spec);

@@ -9,20 +9,19 @@ import { createRegistry } from '../../src/exporters/registry.ts';
 import type { ManifestTray } from '../../src/jobs/manifest.ts';
 import { listSheets, sheetDocument } from '../../src/material/sheets.ts';
 import { searchChanges } from '../../src/pattern/changes.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { inWords } from '../../src/words/statement.ts';
 import { loopArea, loopLength } from '../exporters/loopGeometry.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { circle, dxf, line } from '../support/drawnTags.ts';
+import { solved } from '../support/solved.ts';
 import { json, postFile, postTray, problem, service, type TestService, tray } from './service.ts';
 
 let running: TestService;
 let url: string;
 beforeAll(async () => {
-  running = await service();
+  running = await service({ threads: 1 });
   url = running.url;
   await running.warm();
 });
@@ -97,7 +96,7 @@ describe('a tray', () => {
     const response = await postTray(`${url}/api/preview`);
     expect(response.status).toBe(200);
     const shown = await json(response);
-    const { report, gather } = flatPatternOf(developTray(readTray(tray())));
+    const { report, gather } = solved(readTray(tray()));
     // The last digits may differ: a thread reuses the order in which it solved a tray before.
     for (const key of ['length', 'width', 'area', 'mass', 'cutLength'] as const) {
       expect(shown.figures.blank[key] / report.blank[key]).toBeCloseTo(1, 9);
@@ -134,7 +133,7 @@ describe('a tray', () => {
       expect(response.headers.get('content-type')).toContain(exporter.mediaType);
       expect(response.headers.get('content-disposition')).toContain(`seedling-tray.${exporter.extension}`);
       const bytes = new Uint8Array(await response.arrayBuffer());
-      const pattern = flatPatternOf(developTray(readTray(tray())));
+      const pattern = solved(readTray(tray()));
       const expected = await exporter.write(pattern, createRegistry([exporter]).values(exporter, {}));
       expect(Buffer.from(bytes).equals(expected)).toBe(true);
     },
@@ -557,9 +556,7 @@ describe('tables of sizes', () => {
     expect(row('b')).toMatchObject({ state: 'refused', verdict: null, figures: null, place: 'line 4' });
     expect(row('b')!.error!.faults[0]!.path).toBe('plan.length');
     expect(row('=1+1')).toMatchObject({ state: 'made', error: null });
-    const alone = flatPatternOf(
-      developTray(readTray(tray({ plan: { length: 240.5, width: 160, cornerRadius: 40 } }))),
-    );
+    const alone = solved(readTray(tray({ plan: { length: 240.5, width: 160, cornerRadius: 40 } })));
     // Figures of rows have two decimals.
     expect(row('a')!.figures!.blankLength).toBeCloseTo(alone.report.blank.length, 2);
   });
@@ -602,15 +599,15 @@ describe('tables of sizes', () => {
   });
 
   test('the archive is the same with one thread and with more', async () => {
-    const one = await service({ threads: 1 });
+    const more = await service({ threads: 2 });
     try {
       const bytes = async (at: string): Promise<Buffer> =>
         Buffer.from(
           await (await postFile(`${at}/api/table/archive?formats=dxf`, csv, 's.csv', fields)).arrayBuffer(),
         );
-      expect((await bytes(one.url)).equals(await bytes(url))).toBe(true);
+      expect((await bytes(more.url)).equals(await bytes(url))).toBe(true);
     } finally {
-      await one.stop();
+      await more.stop();
     }
   });
 

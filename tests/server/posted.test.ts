@@ -1,12 +1,11 @@
 /** The form of the page as a browser without scripts posts it, and as others might. */
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { escaped } from '../../src/drawing/svg.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import { benchView } from '../../src/server/benchView.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
+import { solved } from '../support/solved.ts';
 import { problem, service, type TestService } from './service.ts';
 
 let running: TestService;
@@ -69,7 +68,7 @@ test('the bench sheets are a document with all that the bench view says, under t
   expect(response.headers.get('content-security-policy')).toContain("default-src 'none'");
   const html = await response.text();
   expect(html).not.toMatch(/\sstyle="|<style|\son\w+="|<script/);
-  const pattern = flatPatternOf(developTray(readTray(DEMO_TRAY)));
+  const pattern = solved(readTray(DEMO_TRAY));
   const { sheets, shapes } = await benchView(pattern, 'mm', english);
   expect(sheets.length).toBeGreaterThan(5);
   const places = sheets.map(({ id, title }) => html.indexOf(`<h1 id="${id}">${escaped(title)}</h1>`));

@@ -118,7 +118,7 @@ const asItIs = (spec: TraySpec, bytes: Uint8Array, given: Partial<PartGiven> = {
 describe('every demo tray, formed and unfolded as it is', () => {
   it('finds the samples', () => expect(NAMES.length).toBeGreaterThan(10));
 
-  it.for(some(NAMES, 4))(
+  it.for(some(NAMES, 3))(
     '%s has the outline of the direct solve',
     { timeout: TIME },
     async (name, { skip }) => {
@@ -163,7 +163,7 @@ describe('every demo tray, formed and unfolded as it is', () => {
         ['an inward corner', 0],
         ['heights at an inward corner', 30],
       ] as const,
-      3,
+      2,
     ),
   )(
     'so has a deep one: %s, grain at %d degrees',

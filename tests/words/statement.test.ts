@@ -20,8 +20,9 @@ import {
   statement,
   written,
 } from '../../src/words/statement.ts';
-import { NESTING, solved, UPRIGHT } from '../papers/solved.ts';
+import { NESTING, UPRIGHT } from '../papers/trays.ts';
 import { some } from '../support/long.ts';
+import { solved } from '../support/solved.ts';
 import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
 

@@ -29,8 +29,9 @@ import { cautions } from '../../src/server/preview.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
-import { NESTING, ROUND_PAN, solved, UPRIGHT, WITH_LIP } from '../papers/solved.ts';
+import { NESTING, ROUND_PAN, UPRIGHT, WITH_LIP } from '../papers/trays.ts';
 import { some } from '../support/long.ts';
+import { solved } from '../support/solved.ts';
 import { said, untranslated } from './pictureText.ts';
 import { pseudo } from './pseudoLanguage.ts';
 

@@ -1,10 +1,10 @@
 /** The flat blank's upper face as the geometry kernel (npm package opencascade.js) reads it. */
-import { loadKernel } from '../../../src/step/kernel/instance.ts';
+import { kernel } from '../../step/kernel.ts';
 import { loopArea } from '../loopGeometry.ts';
 import type { ReadDrawing, ReadLoop } from './readDrawing.ts';
 
 // A reader answers at once, so the kernel is loaded with this file.
-const k = await loadKernel();
+const k = await kernel();
 
 /** The cut lines are the boundaries of the highest level face. */
 export function readStep(bytes: Uint8Array): ReadDrawing {

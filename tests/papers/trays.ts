@@ -1,7 +1,4 @@
-/** Solved trays for the tests of papers: made once, from plain specifications. */
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
-import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
+/** Trays for the tests of papers. */
 import type { TraySpec } from '../../src/tray/spec.ts';
 
 /** A tray for small pots; the wall leans out so that trays nest. */
@@ -60,14 +57,3 @@ export const STRIP = {
   allowance: 1,
   stockLength: 2000,
 } as const;
-
-const made = new Map<TraySpec, FlatPattern>();
-
-/** The solved pattern, without the clock. */
-export function solved(spec: TraySpec): FlatPattern {
-  const known = made.get(spec);
-  if (known !== undefined) return known;
-  const pattern = flatPatternOf(developTray(spec));
-  made.set(spec, pattern);
-  return pattern;
-}
