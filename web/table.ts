@@ -5,7 +5,7 @@ import { cutText, fine, howOften } from '../src/server/answer.ts';
 import type { TrayObject } from '../src/tray/writtenTray.ts';
 import { button, byId, element, input, say, sentence } from './page.ts';
 import { Failure, saveAnswer, saveBlob } from './service.ts';
-import { type AskedTable, archiveOfTable, MOST_ROWS, solveTable } from './tables.ts';
+import { type AskedTable, archiveOfTable, MOST_ROWS, notMadeHere, solveTable } from './tables.ts';
 import { facts, words } from './words.js';
 
 const said = words.table;
@@ -56,7 +56,12 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
   const error = byId('table-error');
   const note = byId('table-note');
   const star = byId('table-star');
-  const tooMany = (): void => say(note, sentence(said.tooMany, { most: MOST_ROWS }));
+  /** What is said of a table that is too large for this browser. */
+  let large = '';
+  const tooMany = (): void => {
+    large = sentence(said.tooMany, { most: MOST_ROWS });
+    say(note, large);
+  };
   let stop = new AbortController();
   /** The table that is shown. */
   let shown: AskedTable | null = null;
@@ -99,7 +104,8 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
     const asked = { file, base: from, unit };
     shown = asked;
     say(error, '');
-    say(note, '');
+    large = '';
+    say(note, large);
     say(star, '');
     rows.replaceChildren();
     archive.disabled = true;
@@ -162,6 +168,8 @@ export function table(base: () => { readonly file: TrayObject; readonly unit: Le
       return;
     }
     say(error, '');
+    const away = facts.formats.filter(({ id }) => notMadeHere(ids).includes(id)).map(({ label }) => label);
+    say(note, away.length > 0 ? sentence(said.madeByService, { formats: away.join(', ') }) : large);
     archive.disabled = true;
     stop = new AbortController();
     cancel.disabled = false;

@@ -87,6 +87,10 @@ export async function solveTable(
   if (!ended) throw failure(words.table.brokenOffByService, 'BROKEN');
 }
 
+/** Those of some formats that only the service makes, where all others are made here. */
+export const notMadeHere = (formats: readonly string[]): readonly string[] =>
+  solver === null ? [] : formats.filter((id) => !solver?.formats.includes(id));
+
 /** The archive of a table. @param tell how many rows it has the files of @throws Failure as the service does */
 export async function archiveOfTable(
   table: AskedTable,
@@ -95,22 +99,23 @@ export async function archiveOfTable(
   tell: (done: number) => void,
 ): Promise<Response> {
   const { file, base, unit } = table;
-  const made = formats.every((id) => solver?.formats.includes(id))
-    ? await rowsHere(
-        table,
-        signal,
-        () => {},
-        async (rows, crew) => {
-          const finished: FinishedRow[] = [];
-          let done = 0;
-          await eachRow(rows, crew.count, signal, async (row, position) => {
-            finished[position] = await crew.ask({ kind: 'row', row, base, formats, unit }, signal);
-            tell(++done);
-          });
-          return crew.ask({ kind: 'tableArchive', rows: finished }, signal);
-        },
-      )
-    : null;
+  const made =
+    notMadeHere(formats).length === 0
+      ? await rowsHere(
+          table,
+          signal,
+          () => {},
+          async (rows, crew) => {
+            const finished: FinishedRow[] = [];
+            let done = 0;
+            await eachRow(rows, crew.count, signal, async (row, position) => {
+              finished[position] = await crew.ask({ kind: 'row', row, base, formats, unit }, signal);
+              tell(++done);
+            });
+            return crew.ask({ kind: 'tableArchive', rows: finished }, signal);
+          },
+        )
+      : null;
   if (made !== null)
     return asDownload({ ...made, name: downloadName(file.name, 'zip'), mediaType: 'application/zip' });
   const wanted = new URLSearchParams({ formats: formats.join(','), unit });

@@ -197,6 +197,20 @@ describe('on the device', () => {
     await page.context().setOffline(false);
   });
 
+  test('a format that only the service makes is named before the table is sent for it', async () => {
+    await upload('sizes.csv', sizes(1), '#table-file');
+    await eventually(told).toMatch(/^1 tray solved/);
+    await tick('png');
+    const { bytes } = await downloaded(() => page.click('#table-archive'));
+    expect(Object.keys((await JSZip.loadAsync(bytes)).files)).toContain('size-0.png');
+    expect(await page.innerText('#table-note')).toMatch(/is sent to it: Picture of the blank.*\(PNG\)\./);
+    expect(sent).toEqual(['/api/table/archive']);
+    await tick('dxf');
+    await downloaded(() => page.click('#table-archive'));
+    expect(await page.locator('#table-note').isVisible()).toBe(false);
+    expect(sent).toEqual(['/api/table/archive']);
+  });
+
   test('one with more rows than it takes is sent to the service, and that is said', async () => {
     await upload('sizes.csv', sizes(201), '#table-file');
     await page.locator('#table-note').waitFor();

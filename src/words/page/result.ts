@@ -54,7 +54,7 @@ export const result = {
   kept: {
     title: 'Last trays',
     where:
-      'The last twenty are kept in this browser and nowhere else. A STEP part that you open is sent to the service to be read, and so is a table with more rows than a browser solves in minutes; a drawing, a tray or a smaller table is not, as long as this browser solves.',
+      'The last twenty are kept in this browser and nowhere else. A STEP part that you open is sent to the service to be read, and so is a table with more rows than a browser solves in minutes; a drawing, a tray or a smaller table is not, as long as this browser solves. A picture in PNG is made by the service.',
     forget: 'Forget them all',
   },
   offline: {

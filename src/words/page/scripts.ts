@@ -190,6 +190,8 @@ export const scripts = {
     /** They would keep a browser for minutes. */
     tooMany:
       'A table of more than {most} rows is sent to the service, which solves it faster than this browser. With {most} rows or fewer at a time it stays on this device.',
+    madeByService:
+      'Only the service makes these, so the table is sent to it: {formats}. Without them it stays on this device.',
     solving: plural({ one: 'Solving {count} tray', other: 'Solving {count} trays' }),
     progress: '{done} of {total} solved',
     solved: plural({ one: '{count} tray solved', other: '{count} trays solved' }),
