@@ -1,17 +1,24 @@
 import { configDefaults, defineConfig } from 'vitest/config';
 import { toolCommand } from './support/tools.ts';
 
-/** The files of these folders share their modules in a worker: warm code, and trays that are solved once. */
+/** The files of these folders share their modules in a worker: warm code, trays that are solved once. */
 const SHARED = ['papers/**/*.test.ts', 'gather/**/*.test.ts', 'batch/**/*.test.ts'];
-const WEB = toolCommand('browser') === null ? ['web/**'] : [];
+const WEB = ['web/**/*.test.ts'];
 
-const project = (name: string, isolate: boolean, include: readonly string[], exclude: readonly string[]) => ({
+const project = (
+  name: string,
+  isolate: boolean,
+  include: readonly string[],
+  exclude: readonly string[],
+  globalSetup: string[] = [],
+) => ({
   test: {
     name,
     isolate,
     root: new URL('.', import.meta.url).pathname,
     include: [...include],
     exclude: [...configDefaults.exclude, ...exclude],
+    globalSetup,
     // No test fails because the machine is busy; this only ends one that hangs.
     testTimeout: 600_000,
     hookTimeout: 600_000,
@@ -26,6 +33,7 @@ export default defineConfig({
     maxWorkers: 3,
     projects: [
       project('alone', true, ['**/*.test.ts'], [...WEB, ...SHARED]),
+      ...(toolCommand('browser') === null ? [] : [project('page', false, WEB, [], ['web/once.ts'])]),
       project('shared', false, SHARED, []),
     ],
   },

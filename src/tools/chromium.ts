@@ -1,6 +1,6 @@
 /** A real browser for tests and bench: Debian's chromium, or the one that CHROMIUM names. */
 import { accessSync, constants } from 'node:fs';
-import { type Browser, chromium } from 'playwright-core';
+import { type Browser, type BrowserServer, chromium, type LaunchOptions } from 'playwright-core';
 
 const PLACES = [
   process.env.CHROMIUM,
@@ -23,18 +23,24 @@ export const isProgram = (place: string): boolean => {
 export const chromiumPlace = (): string | null =>
   PLACES.find((place) => place !== undefined && place !== '' && isProgram(place)) ?? null;
 
+const options = (executablePath: string): LaunchOptions => ({
+  executablePath,
+  args: [
+    '--headless',
+    // Chromium's sandbox does not run as root; the only pages opened are our own.
+    ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+  ],
+});
+
 export const launchChromium = (executablePath: string): Promise<Browser> =>
-  chromium.launch({
-    executablePath,
-    args: [
-      '--headless',
-      // Chromium's sandbox does not run as root; the only pages opened are our own.
-      ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
-  });
+  chromium.launch(options(executablePath));
+
+/** One that other processes of this machine open pages in. */
+export const serveChromium = (executablePath: string): Promise<BrowserServer> =>
+  chromium.launchServer({ ...options(executablePath), host: '127.0.0.1' });

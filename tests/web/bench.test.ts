@@ -8,18 +8,22 @@ import { describe, expect, test } from 'vitest';
 import { readTrials } from '../../src/gather/keptTrials.ts';
 import { english } from '../../src/words/english.ts';
 import { readText } from '../papers/poppler.ts';
+import { some } from '../support/long.ts';
 import {
   accessibility,
   downloaded,
   eventually,
+  HOME,
   open,
   PHONE,
   page,
-  running,
   screenshot,
   upload,
   visit,
+  visits,
 } from './visit.ts';
+
+visits();
 
 const SAMPLES = fileURLToPath(new URL('../../samples/', import.meta.url));
 const said = english.page.scripts.bench;
@@ -28,7 +32,7 @@ const said = english.page.scripts.bench;
 const addressOf = (sample: string, changed: object = {}): string => {
   const tray = { ...JSON.parse(readFileSync(`${SAMPLES}${sample}.json`, 'utf8')), ...changed };
   const hash = Buffer.from(JSON.stringify(tray)).toString('base64url');
-  return new URL(`bench.html#tray=${hash}`, running.url).href;
+  return new URL(`bench.html#tray=${hash}`, HOME).href;
 };
 
 async function atBench(
@@ -36,8 +40,7 @@ async function atBench(
   address: () => string = () => addressOf('seed-bench-drip-tray'),
   prepare: (opened: Page) => Promise<unknown> = async () => {},
 ): Promise<void> {
-  await visit(options, prepare);
-  await page.goto(address());
+  await visit(options, prepare, address());
   await page.locator('#work:not([hidden])').waitFor();
 }
 
@@ -48,10 +51,15 @@ const goTo = async (title: RegExp): Promise<void> => {
   await page.selectOption('#part', String(all.findIndex((each) => title.test(each))));
 };
 
-describe.each([
-  ['phone', PHONE],
-  ['tablet', TABLET],
-] as const)('the bench view on a %s', (name, device) => {
+describe.each(
+  some(
+    [
+      ['tablet', TABLET],
+      ['phone', PHONE],
+    ] as const,
+    1,
+  ),
+)('the bench view on a %s', (name, device) => {
   test('has every part on a screen of its own, with figures to be read at arm’s length', async () => {
     await atBench(device);
     const all = await parts();
@@ -290,7 +298,7 @@ describe('at the bench', () => {
   });
 
   test('without network it works on, once it has been opened', async () => {
-    await atBench(PHONE);
+    await atBench({ ...PHONE, serviceWorkers: 'allow' });
     await page.evaluate(async () => {
       await navigator.serviceWorker.ready;
     });
@@ -305,7 +313,7 @@ describe('at the bench', () => {
 
   test('an address without a tray is told so, and so is a tray that cannot be', async () => {
     await visit(PHONE);
-    await page.goto(new URL('bench.html', running.url).href);
+    await page.goto(new URL('bench.html', HOME).href);
     await eventually(() => page.innerText('#fault')).toBe(said.wrongTray);
     await page.goto('about:blank');
     await page.goto(addressOf('seed-bench-drip-tray', { section: { bottomRadius: 20, height: -3 } }));

@@ -1,28 +1,24 @@
 /// <reference lib="dom" />
 /** The page in a second engine: it solves there, and makes the bytes that Node makes. */
 import { readFileSync } from 'node:fs';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, inject, test } from 'vitest';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { parseTray, readTray } from '../../src/tray/readTray.ts';
-import { service, type TestService } from '../server/service.ts';
 import { needed } from '../support/needs.ts';
+import { solved } from '../support/solved.ts';
 import { toolCommand } from '../support/tools.ts';
 import { Firefox } from './firefox.ts';
 
-let running: TestService;
+const HOME = inject('service');
 let firefox: Firefox | null = null;
 beforeAll(async () => {
   const command = toolCommand('firefox');
-  if (command === null) return;
-  [running, firefox] = await Promise.all([service(), Firefox.start(command)]);
+  if (command !== null) firefox = await Firefox.start(command);
 }, 120_000);
 afterAll(async () => {
   await firefox?.close();
-  await running?.stop();
 });
 
 /** The browser; skips the test where there is none. */
@@ -33,7 +29,7 @@ function browser(): Firefox {
 
 test('the page solves while a size is typed, by the kernel of its own thread', async () => {
   const page = browser();
-  await page.goto(running.url);
+  await page.goto(HOME);
   const until = (what: string): Promise<void> =>
     expect.poll(() => page.evaluate(what), { timeout: 120_000, interval: 50 }).toBe(true) as Promise<void>;
   await until(`performance.getEntriesByName('gatherpan:ready').length > 0`);
@@ -42,9 +38,7 @@ test('the page solves while a size is typed, by the kernel of its own thread', a
   await until(
     `document.getElementById('length').value === '455' && document.querySelector('#result:not([aria-busy], .old)') !== null`,
   );
-  const { report, gather } = flatPatternOf(
-    developTray(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 455 } })),
-  );
+  const { report, gather } = solved(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 455 } }));
   const shown = await page.evaluate<string>(`document.getElementById('figures').innerText`);
   expect(shown).toContain(`${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)}`);
   const verdict = await page.evaluate<string>(`document.getElementById('verdict-word').innerText`);
@@ -61,9 +55,9 @@ test.each(['potting-bench-drip-tray-large', 'bench-corner-drip-tray'])(
   async (name) => {
     const page = browser();
     const tray = readFileSync(new URL(`../../samples/${name}.json`, import.meta.url), 'utf8');
-    const pattern = flatPatternOf(developTray(readTray(parseTray(tray))));
+    const pattern = solved(readTray(parseTray(tray)));
     const registry = createRegistry(nodeExporters);
-    await page.goto(new URL('problems.html', running.url).href);
+    await page.goto(new URL('problems.html', HOME).href);
     for (const format of ['dxf', 'json', 'svg']) {
       const made = await page.evaluate<string>(`(async () => {
         const { startSolver } = await import(new URL('solver.js', document.baseURI).href);

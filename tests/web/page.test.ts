@@ -12,6 +12,8 @@ import { readTray } from '../../src/tray/readTray.ts';
 import { loopArea } from '../exporters/loopGeometry.ts';
 import { readWithDxf, readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { circle, dxf, line, polyline } from '../support/drawnTags.ts';
+import { some } from '../support/long.ts';
+import { solved } from '../support/solved.ts';
 import {
   accessibility,
   blankShown,
@@ -24,8 +26,11 @@ import {
   sizes,
   unfold,
   upload,
+  visits,
   WIDE,
 } from './visit.ts';
+
+visits();
 
 const inches = dxf([
   line(0, 0, 59, 0),
@@ -36,10 +41,15 @@ const inches = dxf([
 ]);
 
 describe('a drawing that does not say everything', () => {
-  test.each([
-    ['wide', WIDE],
-    ['phone', PHONE],
-  ] as const)('is asked about, and counts only then: %s', async (name, options) => {
+  test.each(
+    some(
+      [
+        ['wide', WIDE],
+        ['phone', PHONE],
+      ] as const,
+      1,
+    ),
+  )('is asked about, and counts only then: %s', async (name, options) => {
     await open(options);
     const before = await blankShown();
     await upload('bench top.dxf', inches);
@@ -233,7 +243,7 @@ describe('from form to download', () => {
   test('starts with the demo tray, solved', async () => {
     await open();
     expect(await page.inputValue('#length')).toBe(String(DEMO_TRAY.plan.length));
-    const { report, gather } = flatPatternOf(developTray(readTray(DEMO_TRAY)));
+    const { report, gather } = solved(readTray(DEMO_TRAY));
     expect(await blankShown()).toContain(
       `${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)}\u00a0mm`,
     );
@@ -273,7 +283,7 @@ describe('from form to download', () => {
     await page.fill('#length', '460');
     await page.waitForFunction((text) => document.querySelector('#figures dd')?.textContent !== text, before);
     const tray = { ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 460 } };
-    const { report } = flatPatternOf(developTray(readTray(tray)));
+    const { report } = solved(readTray(tray));
     await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
     const { name, bytes } = await downloaded(() => page.locator('#save-cut').click());
     expect(name).toBe(`${DEMO_TRAY.name}.dxf`);
@@ -290,9 +300,7 @@ describe('from form to download', () => {
   test('fast typing leaves the last tray on the page', async () => {
     await open();
     for (const value of ['300', '310', '320', '330', '340', '350']) await page.fill('#length', value);
-    const { report } = flatPatternOf(
-      developTray(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 350 } })),
-    );
+    const { report } = solved(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 350 } }));
     await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
     await page.waitForTimeout(500);
     expect(await blankShown()).toContain(`${report.blank.length.toFixed(1)} × `);
@@ -342,7 +350,7 @@ describe('uploads', () => {
     await upload('any-name.txt', JSON.stringify(tray));
     await eventually(() => page.inputValue('#name')).toBe('from-a-file');
     expect(await page.inputValue('#length')).toBe('300');
-    const { report } = flatPatternOf(developTray(readTray(tray)));
+    const { report } = solved(readTray(tray));
     await eventually(blankShown).toContain(`${report.blank.length.toFixed(1)} × `);
   });
 
@@ -359,7 +367,7 @@ describe('uploads', () => {
     await upload('seed tray.json', JSON.stringify(file));
     await eventually(() => page.inputValue('#length')).toBe('304.8');
     expect(await page.inputValue('#name')).toBe('seed tray');
-    const { blank } = flatPatternOf(developTray(readTray(file, { name: 'x' }))).report;
+    const { blank } = solved(readTray(file, { name: 'x' })).report;
     await eventually(blankShown).toContain(`${blank.length.toFixed(1)} × `);
     await upload('wrong.json', JSON.stringify({ ...file, section: { bottomRadius: 0.75, height: -1 } }));
     await page.locator('#height-error').waitFor();
@@ -404,26 +412,27 @@ describe('uploads', () => {
     await eventually(() => page.inputValue('#name')).toBe('dropped');
   });
 
-  test.each([
-    ['a picture', 'tray.json', '\x89PNG\r\n\x1a\n\0\0\0\rIHDR', 'not a text file'],
-    ['a drawing without a plan', 'plan.dxf', '0\nSECTION\n2\nENTITIES\n0\nENDSEC\n0\nEOF\n', ''],
-    [
-      'a solid without a body',
-      'part.step',
-      'ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\nENDSEC;\nEND-ISO-10303-21;\n',
-      '',
-    ],
-  ])('%s is refused at the field, in words', async (_what, name, content, words) => {
+  test('what is no tray is refused at the field, in words', async () => {
     await open();
-    await upload(name, content);
-    await page.locator('#file-error').waitFor();
-    const text = await page.innerText('#file-error');
-    expect(text).toContain(words);
-    expect(text.length).toBeGreaterThan(20);
-    expect(await page.getAttribute('#file', 'aria-invalid')).toBe('true');
-    expect(await page.getAttribute('#file', 'aria-describedby')).toContain('file-error');
-    // The tray on the page is still there.
-    expect(await page.locator('#verdict-word').isVisible()).toBe(true);
+    let before = '';
+    for (const [name, content, words] of [
+      ['tray.json', '\x89PNG\r\n\x1a\n\0\0\0\rIHDR', 'not a text file'],
+      ['plan.dxf', '0\nSECTION\n2\nENTITIES\n0\nENDSEC\n0\nEOF\n', ''],
+      ['part.step', 'ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\nENDSEC;\nEND-ISO-10303-21;\n', ''],
+    ] as const) {
+      await upload(name, content);
+      await page.locator('#file-error').waitFor();
+      // Each is told in words of its own.
+      await eventually(() => page.innerText('#file-error')).not.toBe(before);
+      await eventually(() => page.innerText('#file-error')).toContain(words);
+      const text = await page.innerText('#file-error');
+      expect(text.length).toBeGreaterThan(20);
+      expect(await page.getAttribute('#file', 'aria-invalid')).toBe('true');
+      expect(await page.getAttribute('#file', 'aria-describedby')).toContain('file-error');
+      // The tray on the page is still there.
+      expect(await page.locator('#verdict-word').isVisible()).toBe(true);
+      before = text;
+    }
   });
 
   test('text that is taken over, and text that is no tray', async () => {
@@ -439,55 +448,56 @@ describe('uploads', () => {
 });
 
 describe('the whole tray form', () => {
-  test.each([
-    ['wide', WIDE],
-    ['phone', PHONE],
-  ] as const)(
-    'holes, corners cut out and sides are fields, and lie on the plan: %s',
-    async (name, options) => {
-      await open(options);
-      await page.click('#more > summary');
-      // A tap on the plan leads to the field.
-      const tap = (text: string) =>
-        page.locator('.plan-target', { hasText: new RegExp(`^${text}$`) }).click();
-      await tap('B–C');
-      expect(await page.evaluate(() => document.activeElement?.id)).toBe('side-1');
-      await tap('B');
-      expect(await page.evaluate(() => document.activeElement?.id)).toBe('corner-B');
-      await page.selectOption('#making-B', 'notch');
-      expect(await page.inputValue('#corner-B')).toBe('0');
-      expect(await page.inputValue('#corner-A')).toBe('60');
-      await page.selectOption('#hole-0-kind', 'round');
-      await page.fill('#hole-0-diameter', '3/4 in');
-      await page.fill('#hole-0-x', '-50');
-      await page.selectOption('#hole-1-kind', 'polygon');
-      await page.locator('#result:not([aria-busy]):not(.old)').waitFor();
-      await tap('2');
-      expect(await page.evaluate(() => document.activeElement?.id)).toBe('hole-1-kind');
-      await screenshot(`form-${name}`);
-      expect(await accessibility('all')).toEqual([]);
-      const { bytes } = await downloaded(() => page.click('#save-tray'));
-      const saved = readTray(JSON.parse(bytes.toString()));
-      expect(saved).toMatchObject({
-        plan: { cornerRadius: [60, 0, 60, 60] },
-        forming: { corners: ['gather', 'notch', 'gather', 'gather'] },
-        holes: [
-          { shape: { kind: 'round', diameter: 19.05 }, place: { on: 'base', x: -50 } },
-          { shape: { kind: 'polygon' }, place: { on: 'base', x: 40 } },
-        ],
-      });
-      const { holes } = flatPatternOf(developTray(saved));
-      expect(holes).toHaveLength(2);
-      // And taken away again.
-      await page.selectOption('#hole-0-kind', 'none');
-      expect(await page.inputValue('#hole-0-kind')).toBe('polygon');
-      await page.selectOption('#hole-0-kind', 'none');
-      await page.selectOption('#making-B', 'gather');
-      await page.locator('#result:not([aria-busy]):not(.old)').waitFor();
-      const again = await downloaded(() => page.click('#save-tray'));
-      expect(readTray(JSON.parse(again.bytes.toString()))).toEqual(readTray(DEMO_TRAY));
-    },
-  );
+  test.each(
+    some(
+      [
+        ['wide', WIDE],
+        ['phone', PHONE],
+      ] as const,
+      1,
+    ),
+  )('holes, corners cut out and sides are fields, and lie on the plan: %s', async (name, options) => {
+    await open(options);
+    await page.click('#more > summary');
+    // A tap on the plan leads to the field.
+    const tap = (text: string) => page.locator('.plan-target', { hasText: new RegExp(`^${text}$`) }).click();
+    await tap('B–C');
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('side-1');
+    await tap('B');
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('corner-B');
+    await page.selectOption('#making-B', 'notch');
+    expect(await page.inputValue('#corner-B')).toBe('0');
+    expect(await page.inputValue('#corner-A')).toBe('60');
+    await page.selectOption('#hole-0-kind', 'round');
+    await page.fill('#hole-0-diameter', '3/4 in');
+    await page.fill('#hole-0-x', '-50');
+    await page.selectOption('#hole-1-kind', 'polygon');
+    await page.locator('#result:not([aria-busy]):not(.old)').waitFor();
+    await tap('2');
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('hole-1-kind');
+    await screenshot(`form-${name}`);
+    expect(await accessibility('all')).toEqual([]);
+    const { bytes } = await downloaded(() => page.click('#save-tray'));
+    const saved = readTray(JSON.parse(bytes.toString()));
+    expect(saved).toMatchObject({
+      plan: { cornerRadius: [60, 0, 60, 60] },
+      forming: { corners: ['gather', 'notch', 'gather', 'gather'] },
+      holes: [
+        { shape: { kind: 'round', diameter: 19.05 }, place: { on: 'base', x: -50 } },
+        { shape: { kind: 'polygon' }, place: { on: 'base', x: 40 } },
+      ],
+    });
+    const { holes } = solved(saved);
+    expect(holes).toHaveLength(2);
+    // And taken away again.
+    await page.selectOption('#hole-0-kind', 'none');
+    expect(await page.inputValue('#hole-0-kind')).toBe('polygon');
+    await page.selectOption('#hole-0-kind', 'none');
+    await page.selectOption('#making-B', 'gather');
+    await page.locator('#result:not([aria-busy]):not(.old)').waitFor();
+    const again = await downloaded(() => page.click('#save-tray'));
+    expect(readTray(JSON.parse(again.bytes.toString()))).toEqual(readTray(DEMO_TRAY));
+  });
 
   test('what is wrong with a hole is told at the hole, by its number', async () => {
     await open();
@@ -643,9 +653,7 @@ describe('never an answer to another tray', () => {
     await page.fill('#length', '447');
     await page.locator('#result.live[aria-busy="true"]:not(.old)').waitFor();
     expect(await page.innerText('#stale-text')).toMatch(/^Live, within 0\.3\u00a0mm …/);
-    const { report } = flatPatternOf(
-      developTray(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 447 } })),
-    );
+    const { report } = solved(readTray({ ...DEMO_TRAY, plan: { ...DEMO_TRAY.plan, length: 447 } }));
     expect(await blankShown()).not.toBe(before);
     const length = Number.parseFloat(await blankShown());
     expect(Math.abs(length - report.blank.length)).toBeLessThanOrEqual(0.6);
@@ -673,26 +681,32 @@ describe('never an answer to another tray', () => {
 
 describe('for everybody', () => {
   test.each([
-    ['light', { ...WIDE, colorScheme: 'light' }],
-    ['dark', { ...WIDE, colorScheme: 'dark' }],
+    ['wide', WIDE],
     ['phone', PHONE],
-  ] as const)('no serious finding of the accessibility engine: %s', async (name, options) => {
+  ] as const)('no serious finding of the accessibility engine, light or dark: %s', async (name, options) => {
     await open(options);
     await unfold();
-    expect(await accessibility()).toEqual([]);
-    await screenshot(name);
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme });
+      expect(await accessibility()).toEqual([]);
+      await screenshot(`${name}-${colorScheme}`);
+    }
   });
 
-  test.each([390, 320, 768, 1360, 2200])('nothing sticks out at %i px', async (width) => {
-    await open({ viewport: { width, height: 800 } });
+  test('nothing sticks out, however wide the screen is', async () => {
+    await open();
     await unfold();
     await upload('sizes.csv', sizes(2), '#table-file');
     await eventually(() => page.innerText('#table-words')).toMatch(/solved/);
-    const [content, room] = await page.evaluate(() => [
-      document.documentElement.scrollWidth,
-      document.documentElement.clientWidth,
-    ]);
-    expect(content).toBeLessThanOrEqual(room!);
+    for (const width of [390, 320, 768, 1360, 2200]) {
+      await page.setViewportSize({ width, height: 800 });
+      const [content, room] = await page.evaluate(() => [
+        document.documentElement.scrollWidth,
+        document.documentElement.clientWidth,
+      ]);
+      expect(room, `${width} px`).toBeLessThanOrEqual(width);
+      expect(content, `${width} px`).toBeLessThanOrEqual(room!);
+    }
   });
 
   test('by keyboard alone: from the top to a saved file', async () => {

@@ -11,21 +11,24 @@ import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { loopArea } from '../exporters/loopGeometry.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
+import { solved } from '../support/solved.ts';
 import {
   accessibility,
   downloaded,
   eventually,
+  HOME,
   open,
   PHONE,
   page,
   problems,
-  running,
   screenshot,
   visit,
+  visits,
 } from './visit.ts';
 
-const blankOf = (changes: object) =>
-  flatPatternOf(developTray(readTray({ ...DEMO_TRAY, ...changes }))).report.blank;
+visits();
+
+const blankOf = (changes: object) => solved(readTray({ ...DEMO_TRAY, ...changes })).report.blank;
 
 test('scripting off: the form is posted, and the answer has the same figures and its files', async () => {
   await visit({ ...PHONE, javaScriptEnabled: false });
@@ -143,7 +146,7 @@ test('a browser that cannot solve is shown the bench sheets by the service', asy
       delete (globalThis as { WebAssembly?: unknown }).WebAssembly;
     }),
   );
-  const hash = new URL((await page.getAttribute('#to-bench', 'href'))!, running.url);
+  const hash = new URL((await page.getAttribute('#to-bench', 'href'))!, HOME);
   await page.goto(hash.href);
   await page.click('#by-service button');
   await page.locator('article.sheet').first().waitFor();

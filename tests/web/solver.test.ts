@@ -5,19 +5,17 @@ import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import JSZip from 'jszip';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
 import type { Question } from '../../src/browser/protocol.ts';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import { trayArchive } from '../../src/server/archive.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type * as Solving from '../../web/solver.ts';
 import { readText } from '../papers/poppler.ts';
-import { service, type TestService } from '../server/service.ts';
 import { some } from '../support/long.ts';
-import { openBrowser } from './browser.ts';
+import { solved } from '../support/solved.ts';
+import { connectBrowser } from './browser.ts';
 
 const PAGE = fileURLToPath(new URL('../../dist/page/', import.meta.url));
 const SAMPLES = fileURLToPath(new URL('../../samples/', import.meta.url));
@@ -84,24 +82,23 @@ describe('its size, packed by gzip', () => {
   });
 });
 
-let running: TestService;
+const HOME = inject('service');
 let browser: Browser;
 let page: Page;
 const problems: string[] = [];
 beforeAll(async () => {
-  [running, browser] = await Promise.all([service(), openBrowser()]);
+  browser = await connectBrowser();
   page = await browser.newPage();
   page.on('pageerror', (error) => problems.push(error.message));
   page.on('console', (message) => {
     if (message.type() === 'error') problems.push(message.text());
   });
-  await page.goto(new URL('problems.html', running.url).href);
+  await page.goto(new URL('problems.html', HOME).href);
   // As text, because the test's own loader puts another word in the place of `import`.
   await page.evaluate(`globalThis.solving = import(new URL('solver.js', document.baseURI).href)`);
 });
 afterAll(async () => {
   await browser?.close();
-  await running?.stop();
 });
 
 /** Asks the solver in the page; bytes come as base64. */
@@ -132,12 +129,12 @@ const file = async (tray: string, format: string, values = {}): Promise<Buffer> 
 };
 
 const registry = createRegistry(nodeExporters);
-const solved = (tray: string) => flatPatternOf(developTray(readTray(JSON.parse(tray))));
+const patternOf = (tray: string) => solved(readTray(JSON.parse(tray)));
 
 describe('in the browser', () => {
   test.each(some(TRAYS, 2))('%s has the bytes that Node gives it', async (name) => {
     const tray = sample(name);
-    const pattern = solved(tray);
+    const pattern = patternOf(tray);
     for (const id of ['dxf', 'json', 'svg', 'card-svg', 'step', 'gauges-dxf']) {
       const exporter = registry.get(id);
       const bytes = await exporter.write(pattern, registry.values(exporter, {}));
@@ -185,12 +182,12 @@ describe('in the browser', () => {
   test('a pattern is plain data, the same as in Node', async () => {
     const tray = sample('pot-saucer');
     const pattern = (await ask({ kind: 'pattern', tray })) as { report: unknown; outline: unknown };
-    expect(pattern.report).toEqual(structuredClone(solved(tray).report));
+    expect(pattern.report).toEqual(structuredClone(patternOf(tray).report));
   });
 
   test('a preview is what the service answers', async () => {
     const tray = sample('potting-bench-drip-tray-large');
-    const response = await fetch(new URL('api/preview', running.url), {
+    const response = await fetch(new URL('api/preview', HOME), {
       method: 'POST',
       headers: { 'Content-Type': 'application/json' },
       body: tray,
@@ -204,7 +201,7 @@ describe('in the browser', () => {
 
   test('a tray that is wrong is refused with the same sentence', async () => {
     const tray = '{ "plan": { "length": -3, "width": 200, "cornerRadius": 30 } }';
-    const response = await fetch(new URL('api/preview', running.url), {
+    const response = await fetch(new URL('api/preview', HOME), {
       method: 'POST',
       headers: { 'Content-Type': 'application/json' },
       body: tray,
@@ -224,7 +221,7 @@ describe('in the browser', () => {
       name: string;
       bytes: string;
     };
-    const own = await trayArchive(solved(tray), formats, 3, registry);
+    const own = await trayArchive(patternOf(tray), formats, 3, registry);
     expect(made.name).toBe(own.name);
     const contents = async (bytes: Uint8Array): Promise<Record<string, string>> => {
       const { files } = await JSZip.loadAsync(bytes);
@@ -243,7 +240,7 @@ describe('in the browser', () => {
   ])('a card in PDF reads as the one of Node: %s', async (_what, name) => {
     const tray = JSON.stringify({ ...JSON.parse(sample('pot-saucer')), name });
     const exporter = registry.get('card-pdf');
-    const own = await exporter.write(solved(tray), registry.values(exporter, {}));
+    const own = await exporter.write(patternOf(tray), registry.values(exporter, {}));
     const text = readText(await file(tray, 'card-pdf'));
     expect(text).toBe(readText(own));
   });

@@ -6,34 +6,36 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import JSZip from 'jszip';
 import { beforeEach, describe, expect, test } from 'vitest';
-import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developTray } from '../../src/pattern/developTray.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { command } from '../batch/command.ts';
+import { solved } from '../support/solved.ts';
 import {
   accessibility,
   blankShown,
   downloaded,
   eventually,
+  HOME,
   open,
   PHONE,
   page,
-  running,
   screenshot,
   sizes,
   unfold,
   upload,
+  visits,
   WIDE,
 } from './visit.ts';
+
+visits();
 
 /** What was sent to the service. */
 let sent: string[] = [];
 /** Opens the page and waits until it solves itself. */
-const openReady = async (): Promise<void> => {
+const openReady = async (options: Parameters<typeof open>[0] = WIDE): Promise<void> => {
   sent = [];
-  await open(WIDE, async (opened) => {
+  await open(options, async (opened) => {
     opened.on('request', (request) => {
       if (request.method() === 'POST') sent.push(new URL(request.url()).pathname);
     });
@@ -48,7 +50,7 @@ const tick = (...ids: string[]): Promise<void> =>
   }, ids);
 
 describe('on the device', () => {
-  beforeEach(openReady);
+  beforeEach(() => openReady());
 
   test('rows fill, a bad one is told with its line, the archive has the others', async () => {
     await upload('sizes.csv', sizes(7, 3), '#table-file');
@@ -74,14 +76,12 @@ describe('on the device', () => {
     const inches = 'name,plan.length,plan.width,section.height\nsmall,12,"9 1/2""",30 mm\n';
     await upload('sizes.csv', inches, '#table-file');
     await eventually(() => page.innerText('#table-words')).toMatch(/^1 tray solved/);
-    const { blank } = flatPatternOf(
-      developTray(
-        readTray({
-          ...DEMO_TRAY,
-          plan: { length: 304.8, width: 241.3, cornerRadius: 60 },
-          section: { ...DEMO_TRAY.section, height: 30 },
-        }),
-      ),
+    const { blank } = solved(
+      readTray({
+        ...DEMO_TRAY,
+        plan: { length: 304.8, width: 241.3, cornerRadius: 60 },
+        section: { ...DEMO_TRAY.section, height: 30 },
+      }),
     ).report;
     const row = await page.innerText('#table-rows tr');
     expect(row).toContain(`${(blank.length / 25.4).toFixed(3)}″ × ${(blank.width / 25.4).toFixed(3)}″`);
@@ -131,7 +131,7 @@ describe('on the device', () => {
     const form = new FormData();
     form.append('base', JSON.stringify(DEMO_TRAY));
     form.append('file', new File([text], 'my sizes.csv'));
-    const response = await fetch(new URL(`api/table/archive?formats=${formats}`, running.url), {
+    const response = await fetch(new URL(`api/table/archive?formats=${formats}`, HOME), {
       method: 'POST',
       body: form,
     });
@@ -169,32 +169,11 @@ describe('on the device', () => {
     const form = new FormData();
     form.append('base', JSON.stringify(DEMO_TRAY));
     form.append('file', new File([text], 'sizes.csv'));
-    const response = await fetch(new URL('api/table', running.url), { method: 'POST', body: form });
+    const response = await fetch(new URL('api/table', HOME), { method: 'POST', body: form });
     const { errors } = (await response.json()) as { errors: { detail: string }[] };
     expect(await page.innerText('#table-error')).toBe(errors[0]!.detail);
     expect(errors[0]!.detail).toContain('did you mean "plan.length"?');
     expect(sent).toEqual([]);
-  });
-
-  test('with no network a table is solved and saved; what is no file of ours is told so', async () => {
-    await page.evaluate(async () => {
-      await navigator.serviceWorker.ready;
-    });
-    await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
-    await page.context().setOffline(true);
-    await page.reload();
-    await page.locator('#result:not([aria-busy]) #verdict-word').waitFor();
-    await upload('sizes.csv', sizes(3));
-    await eventually(told).toMatch(/^3 trays solved$/);
-    const { bytes } = await downloaded(() => page.click('#table-archive'));
-    const entries = Object.keys((await JSZip.loadAsync(bytes)).files);
-    expect(entries).toEqual(['size-0.dxf', 'size-1.dxf', 'size-2.dxf', 'manifest.csv', 'manifest.json']);
-    await upload('sizes.zip', 'PK');
-    await page.locator('#file-error').waitFor();
-    expect(await page.innerText('#file-error')).toContain('The file is an archive; unpack it first');
-    await upload('tray.json', '{ "plan": ');
-    await eventually(() => page.innerText('#file-error')).toContain('not JSON');
-    await page.context().setOffline(false);
   });
 
   test('a format that only the service makes is named before the table is sent for it', async () => {
@@ -251,6 +230,28 @@ test('on a phone a row is a block: its figures with what they are, its reason to
   expect(await page.innerText('#table-rows tr.failed')).toContain('plan.length');
   expect(await accessibility()).toEqual([]);
   await screenshot('table-phone');
+});
+
+test('with no network a table is solved and saved; what is no file of ours is told so', async () => {
+  await openReady({ ...WIDE, serviceWorkers: 'allow' });
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+  });
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  await page.context().setOffline(true);
+  await page.reload();
+  await page.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+  await upload('sizes.csv', sizes(3));
+  await eventually(told).toMatch(/^3 trays solved$/);
+  const { bytes } = await downloaded(() => page.click('#table-archive'));
+  const entries = Object.keys((await JSZip.loadAsync(bytes)).files);
+  expect(entries).toEqual(['size-0.dxf', 'size-1.dxf', 'size-2.dxf', 'manifest.csv', 'manifest.json']);
+  await upload('sizes.zip', 'PK');
+  await page.locator('#file-error').waitFor();
+  expect(await page.innerText('#file-error')).toContain('The file is an archive; unpack it first');
+  await upload('tray.json', '{ "plan": ');
+  await eventually(() => page.innerText('#file-error')).toContain('not JSON');
+  await page.context().setOffline(false);
 });
 
 describe('by the service', () => {

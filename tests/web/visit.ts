@@ -8,22 +8,34 @@
 import { mkdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
+import { buffer } from 'node:stream/consumers';
 import type { Browser, BrowserContextOptions, Download, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, expect } from 'vitest';
-import { service, type TestService } from '../server/service.ts';
-import { openBrowser } from './browser.ts';
+import { afterAll, afterEach, beforeAll, expect, inject } from 'vitest';
+import { connectBrowser } from './browser.ts';
 
-export let running: TestService;
+/** Where the service is that all these tests ask. */
+export const HOME = inject('service');
+
 export let browser: Browser;
-beforeAll(async () => {
-  [running, browser] = await Promise.all([service(), openBrowser()]);
-  await running.warm();
-});
-afterAll(async () => {
-  await browser?.close();
-  await running?.stop();
-  expect(running?.faults).toEqual([]);
-});
+let connecting: Promise<Browser> | null = null;
+
+/** Called once by every file of tests that visits the page. */
+export function visits(): void {
+  beforeAll(async () => {
+    connecting ??= connectBrowser();
+    browser = await connecting;
+  });
+  afterEach(async () => {
+    await page?.context().close();
+    const [wrong, elsewhere] = [problems, foreign];
+    [problems, foreign] = [[], []];
+    expect(wrong, 'errors in the page, a broken rule of its policy among them').toEqual([]);
+    expect(elsewhere, 'requests to other hosts').toEqual([]);
+  });
+  afterAll(() => {
+    expect(readFileSync(inject('faults'), 'utf8'), 'faults that the service reported').toBe('');
+  });
+}
 
 export const WIDE = { viewport: { width: 1280, height: 800 } };
 export const PHONE = { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true };
@@ -45,8 +57,10 @@ export async function open(
 export async function visit(
   options: BrowserContextOptions,
   prepare: (opened: Page) => Promise<unknown> = async () => {},
+  address = HOME,
 ): Promise<void> {
-  const context = await browser.newContext({ acceptDownloads: true, ...options });
+  // Keeping the page for later is work that only few tests are about.
+  const context = await browser.newContext({ serviceWorkers: 'block', ...options });
   page = await context.newPage();
   await prepare(page);
   problems = [];
@@ -59,18 +73,12 @@ export async function visit(
     }
   });
   page.on('request', (request) => {
-    if (!/^(blob|data):/.test(request.url()) && !request.url().startsWith(running.url)) {
+    if (!/^(blob|data):/.test(request.url()) && !request.url().startsWith(HOME)) {
       foreign.push(request.url());
     }
   });
-  await page.goto(running.url);
+  await page.goto(address);
 }
-
-afterEach(async () => {
-  await page?.context().close();
-  expect(problems, 'errors in the page, a broken rule of its policy among them').toEqual([]);
-  expect(foreign, 'requests to other hosts').toEqual([]);
-});
 
 export async function screenshot(name: string, shown: Page = page): Promise<void> {
   const folder = process.env.SCREENSHOTS;
@@ -95,11 +103,11 @@ type Assertion = {
 /** What a click downloads. */
 export async function downloaded(click: () => Promise<void>): Promise<{ name: string; bytes: Buffer }> {
   const [download] = await Promise.all([page.waitForEvent('download') as Promise<Download>, click()]);
-  return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };
+  return { name: download.suggestedFilename(), bytes: await buffer(await download.createReadStream()) };
 }
 
 export const blankShown = (): Promise<string> => page.locator('#figures dd').first().innerText();
-export const upload = (name: string, content: string, field = '#file'): Promise<void> =>
+export const upload = (name: string, content: string | Uint8Array, field = '#file'): Promise<void> =>
   page.setInputFiles(field, { name, mimeType: 'application/octet-stream', buffer: Buffer.from(content) });
 
 /** A table of sizes; that of one row is no size. */
