@@ -82,7 +82,7 @@ export const withRows = (page: string, tray: TrayObject, table: Words): string =
 export function withTray(page: string, tray: TrayObject, table: Words): string {
   const value = (name: string, box = ''): FieldValue => fieldValue(tray, name, box);
   return withRows(page, tray, table)
-    .replace('name="base" value=""', () => `name="base" value="${escaped(JSON.stringify(tray))}"`)
+    .replaceAll('name="base" value=""', () => `name="base" value="${escaped(JSON.stringify(tray))}"`)
     .replace(INPUT, (_, before: string, name: string) => `${before} value="${escaped(String(value(name)))}"`)
     .replace(
       BOX,

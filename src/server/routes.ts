@@ -11,14 +11,14 @@ import { LENGTH_UNITS, type LengthUnit } from '../papers/lengths.ts';
 import { parseTray } from '../tray/readTray.ts';
 import { trayJsonSchema } from '../tray/schema.ts';
 import { fieldValue, isBox, postedTray } from '../tray/trayForm.ts';
-import { inUnits, type TrayObject } from '../tray/writtenTray.ts';
+import { inUnits, type TrayObject, unitsOf } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import { inLabels } from './answer.ts';
 import { ARCHIVE_TYPE } from './archive.ts';
 import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './formats.ts';
-import type { DrawingAnswers, Json, MadeFile, MadeFormat } from './jobs.ts';
+import type { DrawingAnswers, Json, MadeFile, MadeFormat, Read } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { NOTES_HEADER, openApi } from './openapi.ts';
 import { labelsIn, withAnswer, withRows, withSheets, withTray } from './pageFiles.ts';
@@ -26,9 +26,10 @@ import type { Pool } from './pool.ts';
 import { HttpError } from './problem.ts';
 import type { Sending } from './sending.ts';
 import type { FileKind } from './sniff.ts';
-import { archiveOf, streamTable, type Table, type Tables } from './table.ts';
+import { archiveOf, streamTable, type Table, type TablePlace, type Tables } from './table.ts';
 import { TRIAL } from './trialFields.ts';
 import { type Budget, withUpload } from './upload.ts';
+import { notesHtml, partHtml, questionHtml, withOpenFile } from './uploadPage.ts';
 
 export interface Services {
   readonly version: string;
@@ -110,6 +111,17 @@ export function routes(services: Services): Route[] {
       return work({ bytes, name: trayNameFrom(fileName), base: fields.get('base') }, kind, fileName, fields);
     });
 
+  /** A table as it was read, in the place that it holds. */
+  const tableOf = async (
+    upload: { bytes: Uint8Array; name: string; base: string | undefined },
+    place: TablePlace,
+    signal: AbortSignal,
+  ): Promise<Table> => {
+    const rows = await pool.run<'table'>({ kind: 'table', ...upload, rows: limits.tableRows }, signal);
+    place.left = rows.length;
+    return { rows, base: upload.base, place };
+  };
+
   /** A table, read and with one of the places for tables until the work is done. */
   const withTable = async <T>(
     request: Request,
@@ -120,14 +132,7 @@ export function routes(services: Services): Route[] {
       return await tables.place((place) =>
         withFile(
           request,
-          async (upload, _kind, fileName) => {
-            const rows = await pool.run<'table'>(
-              { kind: 'table', ...upload, rows: limits.tableRows },
-              signal,
-            );
-            place.left = rows.length;
-            return work({ rows, base: upload.base, place }, fileName);
-          },
+          async (upload, _kind, fileName) => work(await tableOf(upload, place, signal), fileName),
           'table',
         ),
       );
@@ -258,6 +263,45 @@ export function routes(services: Services): Route[] {
         .run<'answer'>({ kind: 'answer', tray }, clientSignal(response))
         .catch((error: unknown) => refusal(response, error, labels));
       sendPage(response, withAnswer(withTray(start, tray, words()), answer));
+    }),
+
+    post('/open', async (request, response) => {
+      const signal = clientSignal(response);
+      let start = services.page;
+      let before = DEMO_TRAY as TrayObject;
+      const answer = await withFile(request, async (upload, file, fileName, fields) => {
+        before = parseTray(upload.base || JSON.stringify(DEMO_TRAY)) as TrayObject;
+        const unit = unitsOf(before) === 'in' ? 'inch' : 'mm';
+        if (file === 'table') {
+          const wanted = { formats: ['dxf'], unit } as const;
+          return tables.place(async (place) => {
+            const table = await tableOf(upload, place, signal);
+            const bytes = await archiveOf(table, wanted, pool, limits, signal);
+            return { bytes, name: downloadName(fileName, 'zip') };
+          });
+        }
+        const job = {
+          kind: 'upload',
+          file,
+          rows: limits.tableRows,
+          said: drawingAnswers(fields),
+          unit,
+          ...upload,
+        } as const;
+        const bytes = await (file === 'solid' ? services.solids() : pool).run<'upload'>(job, signal);
+        const read = JSON.parse(new TextDecoder().decode(bytes)) as Exclude<Read, { kind: 'table' }>;
+        if (read.kind === 'question') {
+          start = withOpenFile(start);
+          return questionHtml(read, words());
+        }
+        if (read.kind === 'part') return partHtml(read.preview, upload.base ?? '', unit, words());
+        before = inUnits(read.tray as unknown as TrayObject, unitsOf(before)) as TrayObject;
+        const notes = 'notes' in read ? notesHtml(read.notes) : '';
+        return notes + (await pool.run<'answer'>({ kind: 'answer', tray: before }, signal));
+      }).catch((error: unknown) => refusal(response, error, labelsIn(start)));
+      if (typeof answer === 'string')
+        sendPage(response, withAnswer(withTray(start, before, words()), answer));
+      else send(response, answer.bytes, ARCHIVE_TYPE, answer.name);
     }),
 
     post('/bench', posted(limits), async (request, response) => {

@@ -29,6 +29,12 @@ test(
     await eventually(() => page.locator('#announce').textContent()).toContain('seed bowl.step');
     // The form is left as it was.
     expect(await page.locator('#text').inputValue()).toBe(text);
+    // Without scripts it is the same part, and its files come from another choice of it.
+    const form = new FormData();
+    form.set('file', new Blob([Buffer.from(bytes)]), 'seed bowl.step');
+    const plain = await (await fetch(`${running.url}/open`, { method: 'POST', body: form })).text();
+    expect(plain).toContain('To save the files of this part, choose it again.');
+    expect(plain).toContain((await page.locator('#figures dd').first().innerText()).split('\n')[0]!);
 
     const drawing = await downloaded(() => page.locator('#save-cut').click());
     expect(drawing.name).toBe('seed-bowl.dxf');

@@ -1,6 +1,7 @@
 // biome-ignore-all lint/performance/useDomNodeTextContent: these ask the browser driver for what a person sees
 /// <reference lib="dom" />
 /** The page without scripts, and in browsers that lack something. */
+import JSZip from 'jszip';
 import { expect, test } from 'vitest';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
@@ -11,6 +12,7 @@ import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { loopArea } from '../exporters/loopGeometry.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
+import { dxf, polyline } from '../support/drawnTags.ts';
 import { solved } from '../support/solved.ts';
 import {
   accessibility,
@@ -170,7 +172,7 @@ test('a browser in which the scripts fail keeps a form that works', async () => 
       delete (Array.prototype as { flatMap?: unknown }).flatMap;
     }),
   );
-  await page.locator('button[type="submit"]').click();
+  await page.locator('#tray button[type="submit"]').click();
   await page.locator('.figures:visible').waitFor();
   expect(await page.locator('.figures:visible').innerText()).toContain(`${blankOf({}).length.toFixed(1)} × `);
   // It is told of, on this page and on that before, and nothing else goes wrong.
@@ -197,4 +199,55 @@ test('at 200 % nothing is cut off or lies over another', async () => {
   ]);
   expect(content).toBeLessThanOrEqual(room!);
   expect(await accessibility('all')).toEqual([]);
+});
+
+test('scripting off: a file is opened by the form, whatever it is', async () => {
+  await visit({ ...PHONE, javaScriptEnabled: false });
+  const send = async (name: string, content: string | Buffer): Promise<void> => {
+    if (!(await page.locator('#plain-file').isVisible())) await page.click('#plain-title');
+    await page.setInputFiles('#plain-file', {
+      name,
+      mimeType: 'application/octet-stream',
+      buffer: Buffer.from(content),
+    });
+    await page.click('form[action="open"] button[type="submit"]');
+  };
+  const plan = { length: 300, width: 200, cornerRadius: 40 };
+  await send('bench.json', JSON.stringify({ ...DEMO_TRAY, plan }));
+  expect(await page.inputValue('#length')).toBe('300');
+  const blank = blankOf({ plan });
+  const size = `${blank.length.toFixed(1)} × ${blank.width.toFixed(1)}\u00a0mm`;
+  expect(await page.locator('.figures:visible').innerText()).toContain(size);
+  // A drawing without a unit and with sharp corners: asked for, then read with the sheet of the tray before.
+  const drawing = dxf([
+    polyline([
+      [0, 0],
+      [300, 0],
+      [300, 200],
+      [0, 200],
+    ]),
+  ]);
+  await send('plan.dxf', drawing);
+  expect(await page.locator('.result:visible').innerText()).toMatch(/leaves something open.*300 × 200\smm/s);
+  await screenshot('plain-question');
+  await page.selectOption('#plain-units', 'mm');
+  await page.fill('#plain-radius', '40');
+  await send('plan.dxf', drawing);
+  expect(await page.locator('.figures:visible').innerText()).toContain(size);
+  // A table comes back as an archive.
+  if (!(await page.locator('#plain-file').isVisible())) await page.click('#plain-title');
+  const table = 'name,plan.length\nsmall,250\nlarge,310\n';
+  await page.setInputFiles('#plain-file', {
+    name: 'sizes.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from(table),
+  });
+  const { name, bytes } = await downloaded(() => page.click('form[action="open"] button[type="submit"]'));
+  expect(name).toBe('sizes.zip');
+  const entries = Object.keys((await JSZip.loadAsync(bytes)).files);
+  expect(entries.filter((entry) => entry.endsWith('.dxf')).length).toBe(2);
+  // What is no file of ours is told in the place of the answer.
+  await send('note.txt', 'no tray');
+  expect(await page.locator('.result:visible').innerText()).not.toBe('');
+  expect(await page.locator('.figures:visible').count()).toBe(0);
 });

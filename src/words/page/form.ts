@@ -24,6 +24,15 @@ export const form = {
   leaveDrawing: 'Leave it',
   rectangle: 'Use a rectangle instead',
 
+  // Without scripts
+  plainHint:
+    'A table comes back as an archive with a drawing of each tray. What a drawing does not say itself, say here.',
+  plainUnits: 'Unit of the drawing',
+  plainLoop: 'Number of the outline',
+  plainSend: 'Open it',
+  plainQuestion: 'The drawing leaves something open. Say it under "Open file", and choose the file again.',
+  plainPart: 'To save the files of this part, choose it again.',
+
   more: 'Everything about this tray',
   name: 'Name',
   trim: 'Trim',

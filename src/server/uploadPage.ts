@@ -1,0 +1,115 @@
+/** The page for those without scripts after a file: what has to be said of a drawing first, and a part that no tray file says. */
+import { escaped } from '../drawing/svg.ts';
+import type { LengthUnit } from '../papers/lengths.ts';
+import type { Words } from '../words/english.ts';
+import {
+  cornersTree,
+  type Entry,
+  figuresTree,
+  h,
+  reasonsTree,
+  restTree,
+  sentence,
+  verdictTree,
+} from './answer.ts';
+import { html } from './html.ts';
+import type { DrawingQuestion, ReadDrawing } from './jobs.ts';
+import { type PageWords, pageWords } from './pageWords.ts';
+import type { Preview } from './preview.ts';
+
+/** What a person may answer to a question of a drawing, a line each. */
+function choices(question: DrawingQuestion, words: PageWords): string[] {
+  const { drawing } = words;
+  const say = (entry: Entry, values: Readonly<Record<string, string | number>>): string =>
+    sentence(words, entry, values);
+  switch (question.about) {
+    case 'units':
+      return question.sizes.map(({ unit, drawn: [length, width], millimetres }) =>
+        say(unit === 'mm' ? drawing.size : drawing.sizeInMillimetres, {
+          unit,
+          length,
+          width,
+          lengthInMillimetres: millimetres[0],
+          widthInMillimetres: millimetres[1],
+        }),
+      );
+    case 'cornerRadius':
+      return [
+        say(drawing.corners, {
+          count: question.corners.length,
+          places: question.corners.map((corner) => say(drawing.place, { ...corner })).join('; '),
+        }),
+      ];
+    case 'layer':
+      return [...question.layers];
+    case 'loop':
+      return question.loops.map(
+        ({ size: [length, width], x, y }, i) => `${i + 1}: ${say(drawing.outline, { length, width, x, y })}`,
+      );
+  }
+}
+
+/** What has to be said before the drawing is a tray. */
+export function questionHtml(
+  { questions, picture }: Extract<ReadDrawing, { kind: 'question' }>,
+  table: Words,
+): string {
+  const words = pageWords(table);
+  const { form } = table.page.index;
+  const label = {
+    units: form.plainUnits,
+    cornerRadius: form.drawingRadius,
+    layer: form.drawingLayer,
+    loop: form.plainLoop,
+  };
+  const asked = questions.map((question) =>
+    h(
+      'li',
+      {},
+      label[question.about],
+      h('ul', {}, ...choices(question, words).map((text) => h('li', {}, text))),
+    ),
+  );
+  const shown = picture === null ? '' : `<figure class="blank">${picture}</figure>`;
+  return `<section class="result">${html([h('p', { class: 'notice' }, form.plainQuestion), h('ul', {}, ...asked)])}${shown}</section>`;
+}
+
+/** A part that no tray file says; its files are made from the solid, which is sent again for that. */
+export function partHtml(shown: Preview, base: string, unit: LengthUnit, table: Words): string {
+  const words = pageWords(table);
+  const { take, result, form } = table.page.index;
+  const head = `<div class="verdict" data-verdict="${shown.verdict.word}">${html(verdictTree(shown, words))}</div>`;
+  const { pictures, cautions, notes } = shown;
+  if (pictures === null || cautions === null) return `<section class="result">${head}</section>`;
+  const list = (texts: readonly string[], kind: string): string =>
+    html([h('ul', kind === '' ? {} : { class: kind }, ...texts.map((text) => h('li', {}, text)))]);
+  return [
+    `<section class="result">${head}`,
+    `<figure class="blank">${pictures.blank}</figure>`,
+    `<dl class="figures">${html(figuresTree(shown, words, unit, []))}</dl>`,
+    `<form method="post" action="api/part/archive?unit=${unit}" enctype="multipart/form-data"><input type="hidden" name="base" value="${escaped(base)}">`,
+    html([
+      h(
+        'p',
+        {},
+        h('label', { for: 'part-file' }, form.plainPart),
+        ' ',
+        h('input', { id: 'part-file', type: 'file', name: 'file', required: '' }),
+      ),
+      h('p', { class: 'actions' }, h('button', { type: 'submit', class: 'main' }, take.archive)),
+    ]),
+    '</form>',
+    list(cautions.cutting, 'cautions'),
+    `<div class="folds"><details><summary>${escaped(table.page.index.bench.title)}</summary>${list(cautions.annealing, 'cautions')}${list(notes, '')}${list(cautions.forming, 'cautions')}</details>`,
+    `<details><summary>${escaped(result.eachCorner)}</summary><div class="scroll"><table>${html(cornersTree(shown, words, unit))}</table></div><dl class="rest">${html(restTree(shown, words, unit))}</dl></details>`,
+    `<details><summary>${escaped(result.why)}</summary><ul>${html(reasonsTree(shown))}</ul></details></div></section>`,
+  ].join('\n');
+}
+
+/** What is to know of how a file was read. */
+export const notesHtml = (notes: readonly string[]): string =>
+  html(notes.map((note) => h('p', { class: 'note' }, note)));
+
+/** The page with the field for a file unfolded. */
+export const withOpenFile = (page: string): string =>
+  page.replace('<details id="plain-open">', '<details id="plain-open" open>');
