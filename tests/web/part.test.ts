@@ -3,7 +3,7 @@
 import { expect, test } from 'vitest';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { degrees, solidPart } from '../step/parts.ts';
-import { downloaded, eventually, open, page, upload, visits } from './visit.ts';
+import { downloaded, eventually, HOME, open, page, upload, visits } from './visit.ts';
 
 const TIME = 300_000;
 visits();
@@ -32,7 +32,7 @@ test(
     // Without scripts it is the same part, and its files come from another choice of it.
     const form = new FormData();
     form.set('file', new Blob([Buffer.from(bytes)]), 'seed bowl.step');
-    const plain = await (await fetch(`${running.url}/open`, { method: 'POST', body: form })).text();
+    const plain = await (await fetch(`${HOME}/open`, { method: 'POST', body: form })).text();
     expect(plain).toContain('To save the files of this part, choose it again.');
     expect(plain).toContain((await page.locator('#figures dd').first().innerText()).split('\n')[0]!);
 
