@@ -71,13 +71,13 @@ export function questionHtml(
     ),
   );
   const shown = picture === null ? '' : `<figure class="blank">${picture}</figure>`;
-  return `<section class="result">${html([h('p', { class: 'notice' }, form.plainQuestion), h('ul', {}, ...asked)])}${shown}</section>`;
+  return `<section class="result">${html([h('p', { class: 'notice' }, table.messages.server.upload.drawingLeavesOpen), h('ul', {}, ...asked)])}${shown}</section>`;
 }
 
 /** A part that no tray file says; its files are made from the solid, which is sent again for that. */
 export function partHtml(shown: Preview, base: string, unit: LengthUnit, table: Words): string {
   const words = pageWords(table);
-  const { take, result, form } = table.page.index;
+  const { take, result } = table.page.index;
   const head = `<div class="verdict" data-verdict="${shown.verdict.word}">${html(verdictTree(shown, words))}</div>`;
   const { pictures, cautions, notes } = shown;
   if (pictures === null || cautions === null) return `<section class="result">${head}</section>`;
@@ -92,7 +92,7 @@ export function partHtml(shown: Preview, base: string, unit: LengthUnit, table: 
       h(
         'p',
         {},
-        h('label', { for: 'part-file' }, form.plainPart),
+        h('label', { for: 'part-file' }, table.messages.server.upload.chooseAgain),
         ' ',
         h('input', { id: 'part-file', type: 'file', name: 'file', required: '' }),
       ),

@@ -44,7 +44,7 @@ function textsOf(html: string): string[] {
 /** The program's name, units, and codes of the interface are no words. */
 const latin = (
   texts: readonly string[],
-  known = /\b(?:gatherpan|mm|in|kg|m|[A-Z]+(?:_[A-Z]+)*)\b/g,
+  known = /\b(?:gatherpan|mm|cm|dm|m|in|ft|kg|[A-Z]+(?:_[A-Z]+)*)\b/g,
 ): string[] => texts.filter((text) => /[A-Za-z]/.test(text.replace(known, '')));
 
 /** The path of a drawing (SVG). */
@@ -226,7 +226,8 @@ describe.skipIf(toolCommand('browser') === null)('the page in another language',
         return texts;
       });
     // The letters of corners are of no language.
-    const known = /\b(?:gatherpan|mm|in|kg|m|potting-bench-drip-tray|one|two|sizes\.csv|1\.2\.3|[A-D])\b/g;
+    const known =
+      /\b(?:gatherpan|mm|cm|dm|m|in|ft|kg|potting-bench-drip-tray|one|two|sizes\.csv|1\.2\.3|[A-D])\b/g;
     try {
       await page.goto(running.url);
       await page.locator('#result:not([aria-busy]) #verdict-word').waitFor();

@@ -75,6 +75,11 @@ export const server = {
 
   // Uploads
   upload: {
+    // To those without scripts
+    drawingLeavesOpen:
+      'The drawing leaves something open. Say it under "Open file", and choose the file again.',
+    chooseAgain: 'To save the files of this part, choose it again.',
+
     noBoundary: 'The form is malformed: its Content-Type has no boundary of 1 to 70 characters.',
     otherField: (field: string) => `The form has a file in the field ${field}; the field "file" is accepted.`,
     fieldTooLong: (field: string) => `The field ${field} is too long.`,

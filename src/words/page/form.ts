@@ -30,8 +30,6 @@ export const form = {
   plainUnits: 'Unit of the drawing',
   plainLoop: 'Number of the outline',
   plainSend: 'Open it',
-  plainQuestion: 'The drawing leaves something open. Say it under "Open file", and choose the file again.',
-  plainPart: 'To save the files of this part, choose it again.',
 
   more: 'Everything about this tray',
   name: 'Name',
