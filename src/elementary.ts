@@ -4,7 +4,7 @@
  * The language leaves the last digit of sine, logarithm or power to whoever implements it. Node 20 to 24 have those of
  * fdlibm for all but the power, whose last digit comes from the system; browsers have others. A tray has one file, byte
  * for byte, so a browser takes these in the place of its own (`browser/sameNumbers.ts`), and what is raised to a power
- * that is no whole number is raised by `pow`, everywhere. Sums, products, square roots and `hypot` are the same as they are.
+ * that is no whole number is raised by `pow`, everywhere. Sums, products and square roots are the same as they are.
  *
  * Written after fdlibm 5.3 (Sun Microsystems), whose notice reads: Copyright (C) 1993 by Sun Microsystems, Inc. All
  * rights reserved. Developed at SunPro, a Sun Microsystems, Inc. business. Permission to use, copy, modify, and distribute
@@ -890,4 +890,26 @@ export function log10(given: number): number {
   const y = k + i;
   const z = y * 3.694239077158931e-13 + Math.LOG10E * log(x);
   return z + y * 0.30102999566361177;
+}
+
+/** Root of the sum of squares, as Node has it: of the largest, of the shares of that in compensated summation (Kahan). */
+export function hypot(...values: number[]): number {
+  const sizes = values.map(Math.abs);
+  if (sizes.includes(Infinity)) return Infinity;
+  let most = 0;
+  for (const size of sizes) {
+    if (Number.isNaN(size)) return Number.NaN;
+    if (size > most) most = size;
+  }
+  if (most === 0) return 0;
+  let sum = 0;
+  let compensation = 0;
+  for (const size of sizes) {
+    const share = size / most;
+    const summand = share * share - compensation;
+    const next = sum + summand;
+    compensation = next - sum - summand;
+    sum = next;
+  }
+  return Math.sqrt(sum) * most;
 }

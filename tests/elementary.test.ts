@@ -31,7 +31,7 @@ function samples(count: number): number[] {
   return [...SPECIAL, ...Array.from({ length: count }, (_, i) => kinds[i % kinds.length]!())];
 }
 
-const { pow, atan2, ...ofOne } = elementary;
+const { pow, atan2, hypot, ...ofOne } = elementary;
 
 describe('to the last bit as in Node, which has those of fdlibm', () => {
   test.each(Object.entries(ofOne))('%s', (name, own) => {
@@ -49,6 +49,21 @@ describe('to the last bit as in Node, which has those of fdlibm', () => {
     ];
     expect(pairs.filter(([y, x]) => !Object.is(atan2(y, x), Math.atan2(y, x)))).toEqual([]);
   });
+});
+
+test('hypot is that of Node to the last bit, of two and of three', () => {
+  const some = samples(20_000);
+  const next = numbers();
+  const other = (): number => some[Math.floor(next() * some.length)]!;
+  const lists = [
+    [],
+    ...SPECIAL.flatMap((y) => SPECIAL.map((x) => [y, x])),
+    ...some.flatMap((x) => [
+      [x, other()],
+      [x, x * other(), other()],
+    ]),
+  ];
+  expect(lists.filter((list) => !Object.is(hypot(...list), Math.hypot(...list)))).toEqual([]);
 });
 
 describe('powers', () => {

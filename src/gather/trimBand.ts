@@ -6,6 +6,7 @@
  * for one who stretches the rim comes out too high and more is cut off.
  */
 import { isUnsolved } from '../errors.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { equallyStrong } from '../material/strengths.ts';
@@ -171,7 +172,7 @@ export function farthest(own: TraySolution, other: TraySolution, side: 1 | -1): 
     const node = rim[i]!;
     const dx = b[2 * node]! - a[2 * node]!;
     const dy = b[2 * node + 1]! - a[2 * node + 1]!;
-    most = Math.max(most, (side * (dx * ty - dy * tx)) / Math.hypot(tx, ty));
+    most = Math.max(most, (side * (dx * ty - dy * tx)) / hypotenuse(tx, ty));
   }
   return most;
 }

@@ -81,8 +81,8 @@ export const DEFAULT_SOLVE: SolveOptions = {
 const CONTINUATION_STEPS = 150;
 /** On the way from an easier law. */
 const WAY_TOLERANCE = 1e-2;
-/** On a mesh that only serves as the start for a finer one, and for the estimate: its rim is within some 0.001 mm then. */
-export const START_TOLERANCE = 1e-3;
+/** On a mesh that only serves as the start for a finer one, and for the estimate: its rim is within some 0.0001 mm then. */
+export const START_TOLERANCE = 1e-4;
 /** Equivalent strain by which a flat may be more strained than the one it was found from, without a second look. */
 const MORE_STRAINED = 0.05;
 
