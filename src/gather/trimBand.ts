@@ -66,7 +66,7 @@ export function trimBand(spec: TraySpec, structures: StructureCache | null = nul
     const outwards = hand > low ? farthest(own.solution, solve(low).solution, 1) : 0;
     const inwards = hand < high ? farthest(own.solution, solve(high).solution, -1) : 0;
     const strengths = openStrengths(net, own, options);
-    const reach = outwards + (strengths?.outwards ?? 0);
+    const reach = reachOf({ outwards, strengths });
     return {
       hand,
       hands: BAND_HANDS,
@@ -80,6 +80,10 @@ export function trimBand(spec: TraySpec, structures: StructureCache | null = nul
     throw error;
   }
 }
+
+/** How far the rim may come to lie outside the solved one, mm: what the trim has to cover. */
+const reachOf = ({ outwards, strengths }: Pick<TrimBand, 'outwards' | 'strengths'>): number =>
+  outwards + (strengths?.outwards ?? 0);
 
 /** The tray without its trim: what the rims of a band are those of. */
 export const netOf = (spec: TraySpec): TraySpec => ({ ...spec, forming: { ...spec.forming, trim: 0 } });
@@ -140,7 +144,7 @@ export function resolvedTrim(
 export function trimWarnings({ forming }: TraySpec, band: TrimBand | null): Statement[] {
   if (band === null) return [statement('pattern.noTrimBand', givenLength(forming.trim, 1))];
   const { outwards, inwards, strengths } = band;
-  if (outwards + (strengths?.outwards ?? 0) <= forming.trim) return [];
+  if (reachOf(band) <= forming.trim) return [];
   const hands = [length(-inwards, 1), length(outwards, 1)] as const;
   const trims = [givenLength(forming.trim, 1), givenLength(band.trim, 1)] as const;
   return strengths === null

@@ -18,7 +18,7 @@ import { ARCHIVE_TYPE } from './archive.ts';
 import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './formats.ts';
-import type { DrawingAnswers, Json, MadeFile, MadeFormat, Read } from './jobs.ts';
+import type { DrawingAnswers, Json, MadeFile, MadeFormat, Read, Upload } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { NOTES_HEADER, openApi } from './openapi.ts';
 import { labelsIn, withAnswer, withRows, withSheets, withTray } from './pageFiles.ts';
@@ -96,7 +96,7 @@ export function routes(services: Services): Route[] {
   const withFile = <T>(
     request: Request,
     work: (
-      upload: { bytes: Uint8Array; name: string; base: string | undefined },
+      upload: Upload,
       kind: FileKind,
       fileName: string,
       fields: ReadonlyMap<string, string>,
@@ -111,12 +111,21 @@ export function routes(services: Services): Route[] {
       return work({ bytes, name: trayNameFrom(fileName), base: fields.get('base') }, kind, fileName, fields);
     });
 
-  /** A table as it was read, in the place that it holds. */
-  const tableOf = async (
-    upload: { bytes: Uint8Array; name: string; base: string | undefined },
-    place: TablePlace,
+  /** What a file is, as a thread reads it. */
+  const readUpload = (
+    upload: Upload,
+    file: FileKind,
+    fields: ReadonlyMap<string, string>,
+    unit: LengthUnit,
     signal: AbortSignal,
-  ): Promise<Table> => {
+  ): Promise<Json> => {
+    const said = drawingAnswers(fields);
+    const job = { kind: 'upload', file, rows: limits.tableRows, said, unit, ...upload } as const;
+    return (file === 'solid' ? services.solids() : pool).run<'upload'>(job, signal);
+  };
+
+  /** A table as it was read, in the place that it holds. */
+  const tableOf = async (upload: Upload, place: TablePlace, signal: AbortSignal): Promise<Table> => {
     const rows = await pool.run<'table'>({ kind: 'table', ...upload, rows: limits.tableRows }, signal);
     place.left = rows.length;
     return { rows, base: upload.base, place };
@@ -214,11 +223,9 @@ export function routes(services: Services): Route[] {
     post('/api/upload', async (request, response) => {
       const signal = clientSignal(response);
       const unit = onlyUnit(request);
-      const read = await withFile(request, (upload, file, _name, fields) => {
-        const said = drawingAnswers(fields);
-        const job = { kind: 'upload', file, rows: limits.tableRows, said, unit, ...upload } as const;
-        return (file === 'solid' ? services.solids() : pool).run<'upload'>(job, signal);
-      });
+      const read = await withFile(request, (upload, file, _name, fields) =>
+        readUpload(upload, file, fields, unit, signal),
+      );
       sendJson(response, read);
     }),
 
@@ -280,15 +287,7 @@ export function routes(services: Services): Route[] {
             return { bytes, name: downloadName(fileName, 'zip') };
           });
         }
-        const job = {
-          kind: 'upload',
-          file,
-          rows: limits.tableRows,
-          said: drawingAnswers(fields),
-          unit,
-          ...upload,
-        } as const;
-        const bytes = await (file === 'solid' ? services.solids() : pool).run<'upload'>(job, signal);
+        const bytes = await readUpload(upload, file, fields, unit, signal);
         const read = JSON.parse(new TextDecoder().decode(bytes)) as Exclude<Read, { kind: 'table' }>;
         if (read.kind === 'question') {
           start = withOpenFile(start);

@@ -96,25 +96,24 @@ function withDifference(
     start[2 * node] = guess[2 * node]! + difference[2 * from]!;
     start[2 * node + 1] = guess[2 * node + 1]! + difference[2 * from + 1]!;
   }
+  if (!nodes.includes(-1)) return start;
   // A node within the base without its like takes what lies at its place.
-  const placed = [...nodesWithinBase(mesh)].filter((node) => nodes[node]! < 0);
-  if (placed.length > 0) {
-    const base = new Locator(
-      arcLengthFlat(before),
-      before.triangles.filter((_, i) => before.base[Math.floor(i / 6)] === 1),
-    );
-    const here = new Float64Array(2);
-    for (const node of placed) {
-      const [x, y] = [guess[2 * node]!, guess[2 * node + 1]!];
-      base.interpolate(base.find(x, y), difference, 2, here);
-      start[2 * node] = x + here[0]!;
-      start[2 * node + 1] = y + here[1]!;
-    }
+  const within = nodesWithinBase(mesh);
+  const base = new Locator(
+    arcLengthFlat(before),
+    before.triangles.filter((_, i) => before.base[Math.floor(i / 6)] === 1),
+  );
+  const here = new Float64Array(2);
+  for (const node of within) {
+    if (nodes[node]! >= 0) continue;
+    const [x, y] = [guess[2 * node]!, guess[2 * node + 1]!];
+    base.interpolate(base.find(x, y), difference, 2, here);
+    start[2 * node] = x + here[0]!;
+    start[2 * node + 1] = y + here[1]!;
   }
   // A middle on the wall without its like takes the mean of its edge's ends.
-  const done = new Set(placed);
   forEachEdge(mesh, (from, to, middle) => {
-    if (nodes[middle]! >= 0 || done.has(middle)) return;
+    if (nodes[middle]! >= 0 || within.has(middle)) return;
     for (let k = 0; k < 2; k++) {
       const ends = start[2 * from + k]! - guess[2 * from + k]! + (start[2 * to + k]! - guess[2 * to + k]!);
       start[2 * middle + k] = guess[2 * middle + k]! + ends / 2;
