@@ -1,5 +1,6 @@
 /** What a drawing leaves open is asked here; nothing of it is assumed. */
 import { inLabels } from '../src/server/answer.ts';
+import { drawingChoices, sharpCorners } from '../src/server/drawingChoices.ts';
 import type { DrawingQuestion } from '../src/server/jobs.ts';
 import { byId, element, image, picture, say, sentence } from './page.ts';
 import type { Fault } from './service.ts';
@@ -108,48 +109,10 @@ export function drawingQuestions(answered: (file: File, said: Said) => void, lef
 
 /** A question fills its field. */
 function show(question: DrawingQuestion): void {
-  switch (question.about) {
-    case 'units':
-      choices(
-        'drawing-units',
-        question.sizes.map(({ unit, drawn, millimetres }) => [
-          unit,
-          sentence(unit === 'mm' ? words.drawing.size : words.drawing.sizeInMillimetres, {
-            unit,
-            length: drawn[0],
-            width: drawn[1],
-            lengthInMillimetres: millimetres[0],
-            widthInMillimetres: millimetres[1],
-          }),
-        ]),
-      );
-      break;
-    case 'cornerRadius': {
-      const { corners } = question;
-      byId<HTMLInputElement>('drawing-cornerRadius').value = '';
-      const places = corners.slice(0, NAMED).map((corner) => sentence(words.drawing.place, { ...corner }));
-      byId('drawing-cornerRadius-hint').textContent = sentence(words.drawing.corners, {
-        count: corners.length,
-        places: places.join('; ') + (corners.length > NAMED ? ' …' : ''),
-      });
-      break;
-    }
-    case 'layer':
-      choices(
-        'drawing-layer',
-        question.layers.map((layer) => [layer, layer]),
-      );
-      break;
-    case 'loop':
-      choices(
-        'drawing-loop',
-        question.loops.map(({ size: [length, width], x, y }, i) => [
-          String(i + 1),
-          sentence(words.drawing.outline, { length, width, x, y }),
-        ]),
-      );
-      break;
-  }
+  if (question.about === 'cornerRadius') {
+    byId<HTMLInputElement>('drawing-cornerRadius').value = '';
+    byId('drawing-cornerRadius-hint').textContent = sharpCorners(question, words, NAMED);
+  } else choices(`drawing-${question.about}`, drawingChoices(question, words));
 }
 
 /** Nothing is chosen beforehand. */

@@ -2,16 +2,8 @@
 import { escaped } from '../drawing/svg.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
 import type { Words } from '../words/english.ts';
-import {
-  cornersTree,
-  type Entry,
-  figuresTree,
-  h,
-  reasonsTree,
-  restTree,
-  sentence,
-  verdictTree,
-} from './answer.ts';
+import { cornersTree, figuresTree, h, reasonsTree, restTree, verdictTree } from './answer.ts';
+import { drawingChoices, sharpCorners } from './drawingChoices.ts';
 import { html } from './html.ts';
 import type { DrawingQuestion, ReadDrawing } from './jobs.ts';
 import { type PageWords, pageWords } from './pageWords.ts';
@@ -19,34 +11,9 @@ import type { Preview } from './preview.ts';
 
 /** What a person may answer to a question of a drawing, a line each. */
 function choices(question: DrawingQuestion, words: PageWords): string[] {
-  const { drawing } = words;
-  const say = (entry: Entry, values: Readonly<Record<string, string | number>>): string =>
-    sentence(words, entry, values);
-  switch (question.about) {
-    case 'units':
-      return question.sizes.map(({ unit, drawn: [length, width], millimetres }) =>
-        say(unit === 'mm' ? drawing.size : drawing.sizeInMillimetres, {
-          unit,
-          length,
-          width,
-          lengthInMillimetres: millimetres[0],
-          widthInMillimetres: millimetres[1],
-        }),
-      );
-    case 'cornerRadius':
-      return [
-        say(drawing.corners, {
-          count: question.corners.length,
-          places: question.corners.map((corner) => say(drawing.place, { ...corner })).join('; '),
-        }),
-      ];
-    case 'layer':
-      return [...question.layers];
-    case 'loop':
-      return question.loops.map(
-        ({ size: [length, width], x, y }, i) => `${i + 1}: ${say(drawing.outline, { length, width, x, y })}`,
-      );
-  }
+  if (question.about === 'cornerRadius') return [sharpCorners(question, words)];
+  const list = drawingChoices(question, words);
+  return list.map(([value, text]) => (question.about === 'loop' ? `${value}: ${text}` : text));
 }
 
 /** What has to be said before the drawing is a tray. */

@@ -68,6 +68,7 @@ describe('the files of the page', () => {
     for (const file of [
       ...readdirSync(WEB).filter((name) => /(?<!\.d)\.ts$/.test(name)),
       '../src/server/answer.ts',
+      '../src/server/drawingChoices.ts',
       '../src/server/formRows.ts',
     ]) {
       const text = source(file).replace(/^import .*$/gm, '');
