@@ -1,6 +1,7 @@
 /** The page for those without scripts: the form as it was posted, and the answer that the scripts would show. */
 
 import { escaped } from '../drawing/svg.ts';
+import type { LengthUnit } from '../papers/lengths.ts';
 import { readTray } from '../tray/readTray.ts';
 import { readWritten, type TrayObject, unitsOf } from '../tray/writtenTray.ts';
 import type { Words } from '../words/english.ts';
@@ -9,8 +10,8 @@ import { cornersTree, figuresTree, reasonsTree, restTree, verdictTree } from './
 import { developForShow } from './develop.ts';
 import { formedSvg } from './formedPicture.ts';
 import { html } from './html.ts';
-import { pageFacts, pageWords } from './pageWords.ts';
-import { preview } from './preview.ts';
+import { type PageWords, pageFacts, pageWords } from './pageWords.ts';
+import { type Preview, preview } from './preview.ts';
 
 /**
  * The answer to a tray as a part of a document.
@@ -25,16 +26,14 @@ export function answerHtml(tray: TrayObject, table: Words, version: string): str
   const unit = unitsOf(file) === 'in' ? 'inch' : 'mm';
   const developed = developForShow(readTray(file, { name: 'tray' }));
   const shown = preview(developed, { unit, formed: formedSvg });
-  const { figures, pictures, cautions, anneals, notes, verdict } = shown;
-  const { take, result, bench } = table.page.index;
-  const list = (texts: readonly string[], kind = ''): string =>
-    `<ul${kind === '' ? '' : ` class="${kind}"`}>${texts.map((text) => `<li>${escaped(text)}</li>`).join('')}</ul>`;
+  const { figures, pictures, cautions, anneals } = shown;
+  const { take } = table.page.index;
   const known = sheets.find(({ name }) => name === near);
   const taken =
     known === undefined
       ? ''
       : `<p class="note">${escaped(words.sheetNear.replace('{name}', known.name).replace('{title}', known.title))}</p>`;
-  const head = `<div class="verdict" data-verdict="${verdict.word}">${html(verdictTree(shown, words))}</div>${taken}`;
+  const head = `${verdictHtml(shown, words)}${taken}`;
   if (
     figures === null ||
     anneals === null ||
@@ -56,10 +55,55 @@ export function answerHtml(tray: TrayObject, table: Words, version: string): str
     `<p class="actions">${save('dxf', take.cut, true)} ${save('', take.archive)} <button type="submit" formaction="bench">${escaped(take.bench)}</button></p>`,
     list(cautions.cutting, 'cautions'),
     `<div class="folds"><details><summary>${escaped(take.single)}</summary><p class="actions">${formats.map(({ id, label }) => save(id, label)).join(' ')}</p></details>`,
-    `<details><summary>${escaped(bench.title)}</summary>${list(anneals.notes)}${list(cautions.annealing, 'cautions')}${list(notes)}${list(cautions.forming, 'cautions')}</details>`,
-    `<details><summary>${escaped(result.eachCorner)}</summary><div class="scroll"><table>${html(cornersTree(shown, words, unit))}</table></div><dl class="rest">${html(restTree(shown, words, unit))}</dl></details>`,
-    `<details><summary>${escaped(result.formed)}</summary><figure>${pictures.formed ?? ''}</figure></details>`,
-    `<details><summary>${escaped(result.why)}</summary><ul>${html(reasonsTree(shown))}</ul></details></div>`,
+    benchFold(shown, anneals.notes, table),
+    figureFolds(shown, unit, table, pictures.formed),
+    '</div>',
     '</form></section>',
+  ].join('\n');
+}
+
+/** The verdict over an answer. */
+export const verdictHtml = (shown: Preview, words: PageWords): string =>
+  `<div class="verdict" data-verdict="${shown.verdict.word}">${html(verdictTree(shown, words))}</div>`;
+
+/** Sentences one under the other. */
+export const list = (texts: readonly string[], kind = ''): string =>
+  `<ul${kind === '' ? '' : ` class="${kind}"`}>${texts.map((text) => `<li>${escaped(text)}</li>`).join('')}</ul>`;
+
+const fold = (title: string, content: string): string =>
+  `<details><summary>${escaped(title)}</summary>${content}</details>`;
+
+/** What is to be known at the bench. @param annealing how it is annealed, ahead of the cautions */
+export const benchFold = (
+  { cautions, notes }: Preview,
+  annealing: readonly string[],
+  { page }: Words,
+): string =>
+  fold(
+    page.index.bench.title,
+    [
+      ...(annealing.length === 0 ? [] : [list(annealing)]),
+      list(cautions?.annealing ?? [], 'cautions'),
+      list(notes),
+      list(cautions?.forming ?? [], 'cautions'),
+    ].join(''),
+  );
+
+/** Corner by corner, the tray from an angle where there is a picture, and why the verdict is what it is. */
+export function figureFolds(
+  shown: Preview,
+  unit: LengthUnit,
+  table: Words,
+  formed: string | null = null,
+): string {
+  const words = pageWords(table);
+  const { result } = table.page.index;
+  return [
+    fold(
+      result.eachCorner,
+      `<div class="scroll"><table>${html(cornersTree(shown, words, unit))}</table></div><dl class="rest">${html(restTree(shown, words, unit))}</dl>`,
+    ),
+    ...(formed === null ? [] : [fold(result.formed, `<figure>${formed}</figure>`)]),
+    fold(result.why, `<ul>${html(reasonsTree(shown))}</ul>`),
   ].join('\n');
 }

@@ -2,7 +2,8 @@
 import { escaped } from '../drawing/svg.ts';
 import type { LengthUnit } from '../papers/lengths.ts';
 import type { Words } from '../words/english.ts';
-import { cornersTree, figuresTree, h, reasonsTree, restTree, verdictTree } from './answer.ts';
+import { figuresTree, h } from './answer.ts';
+import { benchFold, figureFolds, list, verdictHtml } from './answerPage.ts';
 import { drawingChoices, sharpCorners } from './drawingChoices.ts';
 import { html } from './html.ts';
 import type { DrawingQuestion, ReadDrawing } from './jobs.ts';
@@ -44,12 +45,10 @@ export function questionHtml(
 /** A part that no tray file says; its files are made from the solid, which is sent again for that. */
 export function partHtml(shown: Preview, base: string, unit: LengthUnit, table: Words): string {
   const words = pageWords(table);
-  const { take, result } = table.page.index;
-  const head = `<div class="verdict" data-verdict="${shown.verdict.word}">${html(verdictTree(shown, words))}</div>`;
-  const { pictures, cautions, notes } = shown;
+  const { take } = table.page.index;
+  const head = verdictHtml(shown, words);
+  const { pictures, cautions } = shown;
   if (pictures === null || cautions === null) return `<section class="result">${head}</section>`;
-  const list = (texts: readonly string[], kind: string): string =>
-    html([h('ul', kind === '' ? {} : { class: kind }, ...texts.map((text) => h('li', {}, text)))]);
   return [
     `<section class="result">${head}`,
     `<figure class="blank">${pictures.blank}</figure>`,
@@ -67,9 +66,9 @@ export function partHtml(shown: Preview, base: string, unit: LengthUnit, table: 
     ]),
     '</form>',
     list(cautions.cutting, 'cautions'),
-    `<div class="folds"><details><summary>${escaped(table.page.index.bench.title)}</summary>${list(cautions.annealing, 'cautions')}${list(notes, '')}${list(cautions.forming, 'cautions')}</details>`,
-    `<details><summary>${escaped(result.eachCorner)}</summary><div class="scroll"><table>${html(cornersTree(shown, words, unit))}</table></div><dl class="rest">${html(restTree(shown, words, unit))}</dl></details>`,
-    `<details><summary>${escaped(result.why)}</summary><ul>${html(reasonsTree(shown))}</ul></details></div></section>`,
+    `<div class="folds">${benchFold(shown, [], table)}`,
+    figureFolds(shown, unit, table),
+    '</div></section>',
   ].join('\n');
 }
 
