@@ -22,3 +22,17 @@ export async function untilInterrupted<T>(work: (signal: AbortSignal) => Promise
     release();
   }
 }
+
+/**
+ * Ends when a signal comes.
+ *
+ * @param ready says that the command is there: from then on a signal stops it in order, however soon it comes
+ */
+export const interrupted = (ready: () => void): Promise<void> =>
+  untilInterrupted(
+    (signal) =>
+      new Promise((resolve) => {
+        signal.addEventListener('abort', () => resolve(), { once: true });
+        ready();
+      }),
+  );

@@ -2,6 +2,7 @@
 import { GatherpanError } from '../../errors.ts';
 import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
+import { interrupted } from '../interrupts.ts';
 
 export interface ServeOptions {
   readonly host: string;
@@ -35,11 +36,7 @@ export async function serve(options: ServeOptions, dependencies: Dependencies): 
     },
     fault: (error) => dependencies.error(`${placeOf(error)}\n`),
   });
-  dependencies.out(`${words().command.output.service.running(running.url)}\n`);
-  await new Promise<void>((resolve) => {
-    process.once('SIGTERM', resolve);
-    process.once('SIGINT', resolve);
-  });
+  await interrupted(() => dependencies.out(`${words().command.output.service.running(running.url)}\n`));
   dependencies.out(`${words().command.output.service.stopping}\n`);
   await running.stop();
   return 0;

@@ -2,7 +2,7 @@
 import { startQueueWorker } from '../../batch/queueWorker.ts';
 import { words } from '../../words/language.ts';
 import type { Dependencies } from '../dependencies.ts';
-import { untilInterrupted } from '../interrupts.ts';
+import { interrupted } from '../interrupts.ts';
 import { secondsOf } from '../timeLimit.ts';
 
 export interface WorkerOptions {
@@ -34,11 +34,7 @@ export async function worker(options: WorkerOptions, dependencies: Dependencies)
     },
     refused: (sentence) => dependencies.error(`${sentence}\n`),
   });
-  dependencies.out(`${said.waiting}\n`);
-  await untilInterrupted(
-    (signal) =>
-      new Promise<void>((resolve) => signal.addEventListener('abort', () => resolve(), { once: true })),
-  );
+  await interrupted(() => dependencies.out(`${said.waiting}\n`));
   dependencies.out(`${said.stopping}\n`);
   await running.close();
   dependencies.out(`${said.solved(String(trays))}\n`);

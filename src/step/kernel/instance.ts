@@ -8,13 +8,15 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { setFlagsFromString } from 'node:v8';
+import { LateClasses } from './lateClasses.ts';
 
 /** A class, object or value of the kernel; its binding has no types that hold for this build. */
 // biome-ignore lint/suspicious/noExplicitAny: the one place where the kernel's untyped binding comes in
 export type Bound = any;
 
 type Factory = (options: {
-  wasmBinary: Uint8Array;
+  instantiateWasm: (imports: WebAssembly.Imports, done: (instance: WebAssembly.Instance) => void) => object;
   wasmMemory: WebAssembly.Memory;
   locateFile: (name: string) => string;
   print: (text: string) => void;
@@ -53,7 +55,7 @@ export function boundedMemory(most: number): BoundedMemory {
   };
 }
 
-/** A new instance of the kernel: 1 to 3 s and some 400 MB. */
+/** A new instance of the kernel: half a second to 2 s and some 250 MB. */
 export async function loadKernel({ memory } = boundedMemory(2048)): Promise<Bound> {
   const require = createRequire(import.meta.url);
   const file = require.resolve('opencascade.js/dist/opencascade.wasm.js');
@@ -67,18 +69,23 @@ export async function loadKernel({ memory } = boundedMemory(2048)): Promise<Boun
   // The loader makes every rejected promise of the process end it; that is not its business.
   const events = ['uncaughtException', 'unhandledRejection'] as const;
   const before = events.map((event) => process.listeners(event as 'exit'));
-  const options = {
-    wasmBinary: readFileSync(join(folder, 'opencascade.wasm.wasm')),
-    wasmMemory: memory,
-    locateFile: (name: string) => join(folder, name),
-    print: () => {},
-    printErr: () => {},
-  };
-  const kernel: Bound = await new Promise((resolve) => {
-    factory(options).then((loaded: Bound) => {
+  const compiled = compile(readFileSync(join(folder, 'opencascade.wasm.wasm')));
+  const kernel: Bound = await new Promise((resolve, reject) => {
+    let classes: LateClasses;
+    factory({
+      instantiateWasm: (imports, done) => {
+        classes = new LateClasses(imports, memory);
+        WebAssembly.instantiate(compiled, imports).then(done).catch(reject);
+        return {};
+      },
+      wasmMemory: memory,
+      locateFile: (name) => join(folder, name),
+      print: () => {},
+      printErr: () => {},
+    }).then((loaded: Bound) => {
       // What comes is itself a promise-like that never settles: without its `then` it is a plain object.
       delete loaded.then;
-      resolve(loaded);
+      resolve(classes.of(loaded));
     });
   });
   for (const [i, event] of events.entries()) {
@@ -87,6 +94,23 @@ export async function loadKernel({ memory } = boundedMemory(2048)): Promise<Boun
     }
   }
   return kernel;
+}
+
+/**
+ * Compiles the kernel, function by function as they are first called. V8 compiles one again, optimised, after some work
+ * in it. What reads STEP files has functions of 200 kB, which a few files call often enough for that, and then a second
+ * goes into compiling them: for the kernel it takes ten times the work. The budget belongs to V8 11, that of Node 20,
+ * and is asked for when a module is compiled.
+ */
+function compile(bytes: Uint8Array<ArrayBuffer>): WebAssembly.Module {
+  const isKnown = process.versions.v8.startsWith('11.');
+  const usual = 1_800_000;
+  if (isKnown) setFlagsFromString(`--wasm-tiering-budget=${10 * usual}`);
+  try {
+    return new WebAssembly.Module(bytes);
+  } finally {
+    if (isKnown) setFlagsFromString(`--wasm-tiering-budget=${usual}`);
+  }
 }
 
 /** Bytes of memory the instance holds. */
