@@ -2,7 +2,20 @@ import { configDefaults, defineConfig } from 'vitest/config';
 import { toolCommand } from './support/tools.ts';
 
 /** The files of these folders share their modules in a worker: warm code, trays that are solved once. */
-const SHARED = ['papers/**/*.test.ts', 'gather/**/*.test.ts', 'batch/**/*.test.ts'];
+const SHARED = [
+  'batch',
+  'drawing',
+  'exporters',
+  'gather',
+  'geometry',
+  'layout',
+  'material',
+  'mesh',
+  'papers',
+  'pattern',
+  'solve',
+  'tray',
+].map((folder) => `${folder}/**/*.test.ts`);
 const WEB = ['web/**/*.test.ts'];
 
 const project = (
@@ -19,6 +32,8 @@ const project = (
     include: [...include],
     exclude: [...configDefaults.exclude, ...exclude],
     globalSetup,
+    // As src/cli/start.ts does: Node 20 optimises functions sooner than it pays.
+    execArgv: ['--interrupt-budget=1000000'],
     // No test fails because the machine is busy; this only ends one that hangs.
     testTimeout: 600_000,
     hookTimeout: 600_000,

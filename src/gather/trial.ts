@@ -16,6 +16,7 @@ import { cross, distance, dot, minus, moved, unit, type Vector3 } from '../geome
 import type { Sheet } from '../material/sheet.ts';
 import { halved } from '../search.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import { StartCache } from '../solve/startCache.ts';
 import { wholeField } from '../solve/wholeField.ts';
 import { cornerOf, sideOf, turnName } from '../tray/cornerLetter.ts';
 import { type CornerSegment, loopPoint } from '../tray/planLoop.ts';
@@ -53,6 +54,12 @@ export interface Trial {
   markDistance(marks: MarkPair): number;
 }
 
+/** A height, and the tray of that height. */
+interface AtEdge {
+  readonly height: number;
+  readonly solved: WholeSolved;
+}
+
 /** Where a ray up the wall leaves the flat. */
 interface RimCrossing {
   /** From the base's edge along the ray, mm. */
@@ -67,8 +74,11 @@ interface Ray {
   readonly dy: number;
 }
 
-/** One mesh for all, so that results change smoothly from hand to hand. */
-const TRIAL_SOLVE: Partial<SolveOptions> = { minimumRefinements: 1, maximumRefinements: 1 };
+/**
+ * One mesh for all, so that results change smoothly from hand to hand; heights are within 1e-6 mm of what it gives with
+ * a hundredth of the tolerance.
+ */
+const TRIAL_SOLVE: Partial<SolveOptions> = { minimumRefinements: 1, maximumRefinements: 1, tolerance: 1e-6 };
 /** The height is right when the rim meets the blank's edge to this, mm. */
 const HEIGHT_TOLERANCE = 2e-4;
 /** Chords into which a scribed line is cut for its length on the formed surface. */
@@ -83,6 +93,10 @@ export class TrialCorner {
   private readonly options: Partial<SolveOptions>;
   private readonly solved = new Map<string, WholeSolved>();
   private readonly edges = new Map<CornerPlace, number>();
+  /** By place, hand and spread: the height, and the one near it that was solved. */
+  private readonly found = new Map<string, { readonly height: number; readonly near: number }>();
+  /** By place: the height found last, and by how much the flat grows with the height there. */
+  private readonly last = new Map<CornerPlace, { readonly height: number; readonly slope: number }>();
 
   /**
    * @param spec   the tray as its blank was cut: its `forming.hand`, `spread` and `trim` are those of the blank
@@ -110,13 +124,12 @@ export class TrialCorner {
     this.spec = workedTray(spec);
     this.sheet = sheet;
     this.segment = segment;
-    this.options = { ...TRIAL_SOLVE, structures: new StructureCache(8) };
+    this.options = { ...TRIAL_SOLVE, structures: new StructureCache(8), starts: new StartCache() };
   }
 
   /** The corner worked by a hand and a spread. @throws GatherpanError NOT_SOLVED */
   worked(hand: number, spread: number): Trial {
-    const at = (place: CornerPlace): { height: number; solved: WholeSolved } =>
-      this.atEdge(place, hand, spread);
+    const at = (place: CornerPlace): AtEdge => this.atEdge(place, hand, spread);
     return {
       rimHeight: (place, from = 'base') => at(place).height + (from === 'table' ? this.overTable : 0),
       rimThickness: () => {
@@ -150,24 +163,33 @@ export class TrialCorner {
     return this.spec.section.height;
   }
 
-  /** The height, and the tray of that height, whose flat rim is the blank's edge at a place. */
-  private atEdge(place: CornerPlace, hand: number, spread: number): { height: number; solved: WholeSolved } {
+  /**
+   * The height, and the tray of that height, whose flat rim is the blank's edge at a place. The search begins where
+   * the one before it at this place ended: neighbours in hand and spread are neighbours in height.
+   */
+  private atEdge(place: CornerPlace, hand: number, spread: number): AtEdge {
+    const key = `${place} ${hand} ${spread}`;
+    const known = this.found.get(key);
+    if (known !== undefined) return { height: known.height, solved: this.solve(known.near, hand, spread) };
     const wanted = this.edge(place);
     const ray = this.ray(place);
     const miss = (height: number): number =>
       crossing(this.solve(height, hand, spread), ray).distance - wanted;
-    let a = this.height;
-    let fa = miss(a);
-    let b = a - fa;
-    for (let step = 0; step < 12; step++) {
-      const fb = Math.abs(b - a) < 1e-12 ? fa : miss(b);
-      if (Math.abs(fb) < HEIGHT_TOLERANCE || fb === fa) break;
-      const next = b - (fb * (b - a)) / (fb - fa);
-      a = b;
-      fa = fb;
-      b = next;
+    let { height, slope } = this.last.get(place) ?? { height: this.height, slope: 1 };
+    let off = miss(height);
+    for (let step = 0; step < 12 && !(Math.abs(off) < HEIGHT_TOLERANCE); step++) {
+      const next = height - off / slope;
+      const offNext = miss(next);
+      if (offNext === off) break;
+      slope = (offNext - off) / (next - height);
+      height = next;
+      off = offNext;
     }
-    return { height: b, solved: this.solve(b, hand, spread) };
+    this.last.set(place, { height, slope });
+    // What is still missing is too little for another solve, and the slope gives it.
+    const found = height - off / slope;
+    this.found.set(key, { height: found, near: height });
+    return { height: found, solved: this.solve(height, hand, spread) };
   }
 
   private solve(height: number, hand: number | undefined, spread: number): WholeSolved {

@@ -129,14 +129,17 @@ export function strengthNotes(band: TrimBand | null, { material }: Sheet): State
   return [statement('pattern.strengthsOpen', material.name, length(-inwards, 1), length(outwards, 1))];
 }
 
-/** A tray whose trim is a number, found from the trim band where the file says "auto"; the usual trim without a band. */
+/**
+ * A tray whose trim is a number: where the file says "auto", that of its trim band, which comes with it; the usual trim
+ * where there is none.
+ */
 export function resolvedTrim(
   spec: TraySpec,
   structures: StructureCache | null = null,
 ): { spec: TraySpec; trimBand: TrimBand | null } {
   const { autoTrim, ...forming } = spec.forming;
+  if (autoTrim !== true) return { spec, trimBand: null };
   const band = trimBand(spec, structures);
-  if (autoTrim !== true) return { spec, trimBand: band };
   return { spec: { ...spec, forming: { ...forming, trim: band?.trim ?? DEFAULTS.trim } }, trimBand: band };
 }
 

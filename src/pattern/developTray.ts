@@ -5,7 +5,7 @@ import { gatherOf } from '../gather/gather.ts';
 import { handOf } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
 import { keepSolved, type SolvedTray, solveInput } from '../gather/solvedTray.ts';
-import { resolvedTrim, strengthNotes, trimWarnings } from '../gather/trimBand.ts';
+import { resolvedTrim, strengthNotes, trimBand, trimWarnings } from '../gather/trimBand.ts';
 import { COARSE_EXCESS, noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
 import { straightWork, workOf } from '../gather/work.ts';
 import type { FlatField } from '../geometry/flatField.ts';
@@ -79,19 +79,18 @@ export interface DevelopOptions {
 export function developTray(given: TraySpec, options: DevelopOptions = {}): Developed {
   const sheet = resolveSheet(given.sheet);
   const structures = options.solve?.structures;
-  const { spec: asked, trimBand: bandOfAuto } =
-    given.forming.autoTrim === true ? resolvedTrim(given, structures) : { spec: given, trimBand: null };
+  const { spec: asked, trimBand: bandOfAuto } = resolvedTrim(given, structures);
   const shaped = withTrimThatFits(asked, (spec) => shapedTray(spec, sheet, options));
   if ('cause' in shaped) return noFlat(asked, sheet, shaped.cause, shaped.verdict);
   const { spec, surface, solution, strains, workedRim, field, outline, laidOn } = shaped;
   const banded = options.band !== false || bandOfAuto !== null;
-  const trimBand = bandOfAuto ?? (banded ? resolvedTrim(spec, structures).trimBand : null);
+  const band = bandOfAuto ?? (banded ? trimBand(spec, structures) : null);
   const solved: SolvedTray = { spec, sheet, surface, solution, strains };
   keepSolved(workedRim, solved);
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const net = netRimOf(shaped, options.outlineTolerance);
   const { work, known } = options.way === false ? straightWork(strains) : workOf(solved, structures);
-  const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, work, trimBand);
+  const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, work, band);
   const corners = cornerReports(field, surface, sheet, gather.zones, {
     edges: net.edges,
     run: rimRun(neutralSection(spec)),
@@ -119,7 +118,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
       ...(known ? [] : [statement('pattern.lipWayUnknown')]),
       ...mapped.warnings,
       ...lines.warnings,
-      ...(banded ? trimWarnings(spec, trimBand) : []),
+      ...(banded ? trimWarnings(spec, band) : []),
     ],
   };
   return {
@@ -136,7 +135,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
       ...trimNotes(asked, spec, laidOn),
       ...sheetNotes(sheet, work),
       ...lawNotes(solution.law, sheet, handOf(spec, sheet.material)),
-      ...strengthNotes(trimBand, sheet),
+      ...strengthNotes(band, sheet),
       ...cutNotes(spec.cut),
     ],
     report,

@@ -74,15 +74,36 @@ const SQUARE: readonly Vertex[] = [
   { x: 0, y: 100, bulge: 0 },
 ];
 
-const pool = (jobs: number): Engine =>
-  poolEngine({ jobs, modules: { names: [], folder: '.' }, worker: WORKER });
-/** Its threads stay warm from run to run. */
-let warm: Engine | null = null;
+/** Pools by their number of threads; they stay warm from run to run. */
+const pools = new Map<number, Engine>();
+
+function pool(jobs: number): Engine {
+  const found = pools.get(jobs) ?? poolEngine({ jobs, modules: { names: [], folder: '.' }, worker: WORKER });
+  pools.set(jobs, found);
+  return found;
+}
+
+const solvedChunks = new Map<string, readonly RowResult[]>();
+
+/** A pool of two that solves a chunk once: many tests ask for the same one, and nobody changes what comes. */
+const once: Engine = {
+  async *solve(chunks, signal) {
+    for (const chunk of chunks) {
+      const key = JSON.stringify(chunk);
+      if (!solvedChunks.has(key))
+        for await (const { results } of pool(2).solve([chunk], signal)) solvedChunks.set(key, results);
+      const results = solvedChunks.get(key);
+      if (signal.aborted || results === undefined) return;
+      yield { chunk, results };
+    }
+  },
+  close: async () => {},
+};
 
 export interface Run {
-  /** A pool of two warm threads when left out. */
+  /** One that solves every chunk once when left out; closed behind the run when given. */
   readonly engine?: Engine;
-  /** Threads of a pool that is started for this run. */
+  /** Threads of a pool that solves all of this run. */
   readonly jobs?: number;
   readonly program?: string;
   readonly resume?: boolean;
@@ -117,8 +138,7 @@ export const instantResults = (chunk: Chunk): Extract<RowResult, { ok: true }>[]
     }));
 
 export async function run(text: string, target: Target, options: Run = {}): Promise<BatchOutcome> {
-  if (options.jobs === undefined) warm ??= pool(2);
-  const engine = options.engine ?? (options.jobs === undefined ? warm! : pool(options.jobs));
+  const engine = options.engine ?? (options.jobs === undefined ? once : pool(options.jobs));
   try {
     return await runBatch({
       rows: readBatch(text, 'json', {}, 'tray'),
@@ -132,7 +152,7 @@ export async function run(text: string, target: Target, options: Run = {}): Prom
       progress: ({ done }) => options.progress?.(done),
     });
   } finally {
-    if (engine !== warm) await engine.close();
+    await options.engine?.close();
   }
 }
 

@@ -3,7 +3,7 @@ import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { progressText } from '../../src/cli/batchProgress.ts';
-import { inFolder } from '../cli/fakes.ts';
+import { inFolder, command as withoutProcess } from '../cli/fakes.ts';
 import { BASE, family, hashes, NO_FLAT } from './batches.ts';
 import { command } from './command.ts';
 
@@ -70,7 +70,7 @@ describe('gatherpan batch', () => {
   ])('%j is refused', (argv, says) =>
     inFolder(async (at) => {
       await writeFile(join(at, 'family.json'), family(1));
-      const { exit, error } = await command(at, ['batch', 'family.json', ...argv]);
+      const { exit, error } = await withoutProcess(at, ['batch', 'family.json', ...argv]);
       expect(error).toContain(says);
       expect(exit).toBe(2);
       expect(await readdir(at)).toEqual(['family.json']);

@@ -5,7 +5,7 @@ import JSZip from 'jszip';
 import { describe, expect, it } from 'vitest';
 import { sheetOrder } from '../../src/cli/sheetOptions.ts';
 import { batchSheets } from '../../src/layout/batchSheets.ts';
-import { inFolder } from '../cli/fakes.ts';
+import { inFolder, command as withoutProcess } from '../cli/fakes.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { BASE, family, hashes, run } from './batches.ts';
 import { command } from './command.ts';
@@ -152,7 +152,7 @@ describe('gatherpan batch --sheet', () => {
     [['--sheet', '2000x1000', '--quantity', 'small=9000'], 'at most 5000 are laid out'],
   ])('%j is refused before anything is solved', (argv, says) =>
     withTable(async (folder) => {
-      const { exit, error } = await command(folder, ['batch', ...rows, ...argv, '--out', 'out']);
+      const { exit, error } = await withoutProcess(folder, ['batch', ...rows, ...argv, '--out', 'out']);
       expect(error).toContain(says);
       expect(exit).toBe(2);
       expect(await readdir(folder)).not.toContain('out');

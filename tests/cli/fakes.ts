@@ -6,6 +6,7 @@ import { type Dependencies, modules } from '../../src/cli/dependencies.ts';
 import { run } from '../../src/cli/program.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
+import type { fitHand } from '../../src/gather/handFit.ts';
 import type { SheetMaterial } from '../../src/material/sheet.ts';
 import type { Developed, FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -29,6 +30,7 @@ export interface Replacements {
   /** The clock of `--limit`. */
   readonly now?: () => number;
   readonly developTray?: (spec: TraySpec) => Developed;
+  readonly fitHand?: typeof fitHand;
   readonly exporters?: readonly Exporter[];
   readonly exporter?: Dependencies['load']['exporter'];
 }
@@ -86,7 +88,10 @@ export async function command(
           throw new Error(`no module ${name} in this test`);
         }),
       sheets: async () => [material],
-      gather: modules.gather,
+      gather: async () => {
+        const gather = await modules.gather();
+        return replace.fitHand === undefined ? gather : { ...gather, fitHand: replace.fitHand };
+      },
     },
   });
   return { exit, out, error, faults, solved };

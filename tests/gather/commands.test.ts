@@ -6,7 +6,7 @@ import { containsPoint } from '../../src/geometry/measure.ts';
 import type { BenchSheet } from '../../src/papers/benchSheet.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { command, inFolder, writeFiles } from '../cli/fakes.ts';
-import { developed, solved } from '../support/solved.ts';
+import { developed, fitted, solved } from '../support/solved.ts';
 
 /** A tray file of the potting bench. */
 const file = (differences: Record<string, unknown> = {}) => ({
@@ -17,10 +17,13 @@ const file = (differences: Record<string, unknown> = {}) => ({
   ...differences,
 });
 
+/** Trays and hands that are found once. */
+const SHARED = { developTray: developed, fitHand: fitted };
+
 const run = (files: Record<string, unknown>, argv: readonly string[]) =>
   inFolder(async (folder) => {
     await writeFiles(folder, files);
-    return command(folder, argv, { developTray: developed });
+    return command(folder, argv, SHARED);
   });
 
 describe('gatherpan check', () => {
@@ -150,7 +153,7 @@ describe('gatherpan hand', () => {
       const { exit, out } = await command(
         folder,
         ['hand', '--out', 'new', '--format', 'json', 'a.json', 'm.json'],
-        { developTray: developed },
+        SHARED,
       );
       expect(exit).toBe(0);
       expect((await readdir(join(folder, 'new'))).sort()).toEqual([
@@ -197,7 +200,7 @@ describe('gatherpan hand', () => {
         'm.json': { rimHeight: { middle } },
         'n.json': { rimHeight: { middle: less } },
       });
-      const hand = (...argv: string[]) => command(folder, ['hand', ...argv], { developTray: developed });
+      const hand = (...argv: string[]) => command(folder, ['hand', ...argv], SHARED);
       const keptIn = async (): Promise<{ name: string; hand: { value: number } }[]> =>
         JSON.parse(await readFile(join(folder, 'kept/trials.json'), 'utf8')).trials;
 
@@ -325,18 +328,16 @@ describe('a tray without a flat', () => {
   it.each(commands)('has the same verdict and the same exit code from %s, and no file', async (...given) => {
     await inFolder(async (folder) => {
       await writeFiles(folder, files);
-      checked ??= (await command(folder, ['check', 'a.json'], { developTray: developed })).out;
+      checked ??= (await command(folder, ['check', 'a.json'], SHARED)).out;
       const argv = argvOf(given as unknown as (typeof commands)[number]);
-      const { exit, out, error, faults } = await command(folder, argv, { developTray: developed });
+      const { exit, out, error, faults } = await command(folder, argv, SHARED);
       expect([exit, error, faults]).toEqual([1, '', []]);
       expect(out).toMatch(/^cutting-drip-tray\n {2}verdict {4}not in one piece\n/);
       expect(out).toMatch(/^ {2}change .*A height of \d+(\.\d)? mm instead of 90 mm/m);
       expect(out).toMatch(/^ {2}note .*$/m);
       expect(out).toBe(checked);
       expect(await readdir(folder)).not.toContain('out');
-      const [tray] = JSON.parse(
-        (await command(folder, [...argv, '--json'], { developTray: developed })).out,
-      ).trays;
+      const [tray] = JSON.parse((await command(folder, [...argv, '--json'], SHARED)).out).trays;
       expect(tray).toMatchObject({
         ok: true,
         figures: null,
@@ -357,9 +358,7 @@ describe('a tray with a flat that is not to be worked in one piece', () => {
   it('is made all the same, says so and exits with 1', () =>
     inFolder(async (folder) => {
       await writeFiles(folder, { 'a.json': zinc });
-      const { exit, out, error } = await command(folder, ['make', 'a.json', '--out', 'out'], {
-        developTray: developed,
-      });
+      const { exit, out, error } = await command(folder, ['make', 'a.json', '--out', 'out'], SHARED);
       expect([exit, error]).toEqual([1, '']);
       expect(out).toMatch(/^ {2}verdict {4}not in one piece$/m);
       expect(out).toMatch(/^ {2}wrote .*cutting-drip-tray\.dxf$/m);

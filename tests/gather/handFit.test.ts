@@ -3,7 +3,7 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { ownHand } from '../../src/gather/hand.ts';
-import { fitHand, fitTrial } from '../../src/gather/handFit.ts';
+import { fitHand, fitTrial, type HandFit } from '../../src/gather/handFit.ts';
 import {
   type Measurements,
   measurementsJsonSchema,
@@ -24,6 +24,9 @@ const ONE_PER_CENT: Tolerance = { why: 'what is asked of a round trip', relative
 
 const spec = benchTray({ plan: { length: 240, width: 180, cornerRadius: 30 }, forming: { trim: 4 } });
 const corner = new TrialCorner(spec, 0);
+
+/** The hand from measurements of that corner: as `fitHand`, with the trials that are at hand. */
+const fitted = (measurements: Measurements): HandFit => fitTrial(spec, corner, measurements);
 
 /** What a rule and a micrometer would read on a corner. */
 const heights = (trial: Trial): Measurements => ({
@@ -106,7 +109,7 @@ describe('the hand found', () => {
   it.each(some([0.15, 0.4, 0.64, 0.85], 2))(
     'from the height in the middle is that it was worked with, %d',
     (hand) => {
-      const fit = fitHand(spec, heights(corner.worked(hand, 0)));
+      const fit = fitted(heights(corner.worked(hand, 0)));
       closeTo(fit.hand.value, hand, ONE_PER_CENT, 'hand');
       expect(fit.spread).toBeNull();
       expect(fit.hand.error).toBeGreaterThan(0);
@@ -123,12 +126,12 @@ describe('the hand found', () => {
       { corner: 0, marks: [{ ...along, after: trial.markDistance(along), error: 0.1 }] },
       { corner: 0, marks: [{ ...up, after: trial.markDistance(up), error: 0.1 }] },
     ])
-      closeTo(fitHand(spec, measured).hand.value, 0.35, ONE_PER_CENT, 'hand');
+      closeTo(fitted(measured).hand.value, 0.35, ONE_PER_CENT, 'hand');
   });
 
   it('comes with the spread where the measurements tell the two apart', () => {
     const trial = corner.worked(0.5, 5);
-    const fit = fitHand(spec, {
+    const fit = fitted({
       corner: 0,
       rimHeight: { middle: trial.rimHeight('middle'), start: trial.rimHeight('start'), error: 0.2 },
       rimThickness: { middle: trial.rimThickness(), error: 0.02 },
@@ -139,19 +142,19 @@ describe('the hand found', () => {
 
   it('has the uncertainty of the measuring error', () => {
     const measured = heights(corner.worked(0.4, 0));
-    const { hand } = fitHand(spec, measured);
+    const { hand } = fitted(measured);
     // A reading that is off by one error moves the hand by one error of its own.
-    const off = fitHand(spec, {
+    const off = fitted({
       ...measured,
       rimHeight: { middle: measured.rimHeight!.middle! + 0.3, error: 0.3 },
     });
     closeTo(off.hand.value - hand.value, hand.error, { why: 'nearly straight', relative: 0.1 }, 'error');
-    const careful = fitHand(spec, { ...measured, rimHeight: { ...measured.rimHeight!, error: 0.1 } });
+    const careful = fitted({ ...measured, rimHeight: { ...measured.rimHeight!, error: 0.1 } });
     closeTo(careful.hand.error, hand.error / 3, { why: 'proportional', relative: 1e-3 }, 'error');
   });
 
   it('is refused when no hand can have made what was measured', () => {
-    expect(() => fitHand(spec, { corner: 0, rimHeight: { middle: 50, error: 0.3 } })).toThrow(
+    expect(() => fitted({ corner: 0, rimHeight: { middle: 50, error: 0.3 } })).toThrow(
       /^rimHeight\.middle is 50 mm, which cannot have come from this tray and blank: it lies between/,
     );
     const trial = corner.worked(0.3, 0);
@@ -169,7 +172,7 @@ describe('the hand found', () => {
         },
       ],
     };
-    expect(() => fitHand(spec, contradiction)).toThrow(/cannot have come from this tray/);
+    expect(() => fitted(contradiction)).toThrow(/cannot have come from this tray/);
     expect(fitHand(spec, { ...heights(trial), corner: 'A' })).toEqual(fitHand(spec, heights(trial)));
     expect(() => fitHand(spec, { ...heights(trial), corner: 'E' })).toThrow(/corner is E, which is no/);
     expect(() => fitHand(spec, { ...heights(trial), corner: 7 })).toThrow(/give one of A, B, C, D/);
@@ -304,7 +307,7 @@ describe('what is said', () => {
   it('compares with the hand of the blank, and names what would tell most next', () => {
     const own = ownHand(findSheet('DC04'));
     const of = (hand: number): string => {
-      const fit = fitHand(spec, {
+      const fit = fitted({
         ...heights(corner.worked(hand, 0)),
         rimHeight: { middle: corner.worked(hand, 0).rimHeight('middle'), error: 0.05 },
       });
@@ -315,7 +318,7 @@ describe('what is said', () => {
     expect(of(own)).toMatch(/you work as the blank was cut for/);
     expect(of(0.3)).toMatch(/What would tell most next is the (height|thickness)/);
     const trial = corner.worked(0.4, 0);
-    const fit = fitHand(spec, heights(trial));
+    const fit = fitted(heights(trial));
     const { next } = fit;
     if (next === null) throw new Error('there is more to measure');
     // Measured too, as well as a micrometer does, it leaves the error that was foretold.

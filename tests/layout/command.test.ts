@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { BASE, NO_FLAT } from '../batch/batches.ts';
 import { command } from '../batch/command.ts';
-import { inFolder } from '../cli/fakes.ts';
+import { inFolder, command as withoutProcess } from '../cli/fakes.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 
 const CSV = 'name,plan.length,plan.width,sheet.grain,quantity\nsmall,180,120,0,6\nlarge,300,200,90,2\n';
@@ -131,13 +131,21 @@ describe('gatherpan layout', () => {
     [['--sheet', '2000x1000', '--quantity', 'none=2'], 'no tray of that name'],
     [['--sheet', '2000x1000', '--quantity', 'small'], 'is not a quantity'],
     [['--sheet', '2000x1000', '--rate-kg', 'much'], '--rate-kg is "much"'],
-    [['--sheet', '200x200'], 'give a larger sheet'],
   ])('%j is refused', (argv, says) =>
     withFiles(async (folder) => {
-      const { exit, error } = await run(folder, 'order.csv', '--base', 'base.json', ...argv, '--out', 'out');
+      const given = ['layout', 'order.csv', '--base', 'base.json', ...argv, '--out', 'out'];
+      const { exit, error } = await withoutProcess(folder, given);
       expect(error).toContain(says);
       expect(exit).toBe(2);
       expect(await readdir(folder)).not.toContain('out');
     }),
   );
+
+  it('refuses a sheet that the blank of a tray is too large for', () =>
+    withFiles(async (folder) => {
+      const { exit, error } = await run(folder, 'single.json', '--sheet', '200x200', '--out', 'out');
+      expect(error).toContain('give a larger sheet');
+      expect(exit).toBe(2);
+      expect(await readdir(folder)).not.toContain('out');
+    }));
 });

@@ -2,6 +2,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { planDrawing } from '../../src/cli/planDrawing.ts';
+import { fitHand, type HandFit } from '../../src/gather/handFit.ts';
+import type { Measurements } from '../../src/gather/measurements.ts';
 import { type Course, courseOf } from '../../src/gather/workingPlan.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
@@ -28,6 +30,16 @@ export function solvedCourse(pattern: FlatPattern): Course {
   const course = courses.get(pattern) ?? courseOf(pattern);
   courses.set(pattern, course);
   return course;
+}
+
+const fits = new Map<string, HandFit>();
+
+/** The hand from measurements, as `fitHand`. */
+export function fitted(spec: TraySpec, measurements: Measurements): HandFit {
+  const key = JSON.stringify([spec, measurements]);
+  const found = fits.get(key) ?? fitHand(spec, measurements);
+  fits.set(key, found);
+  return found;
 }
 
 export const SAMPLES = fileURLToPath(new URL('../../samples/', import.meta.url));
