@@ -49,8 +49,9 @@ const CHILDREN = [
 export function refined({ flat, triangles, values }: NodalField): NodalField {
   const x = [...flat];
   const v = [...values];
-  const numbers = new Map<string, number>();
-  const mixed = (key: string, parts: readonly (readonly [node: number, share: number])[]): number => {
+  const numbers = new Map<number, number>();
+  const nodes = values.length;
+  const mixed = (key: number, parts: readonly (readonly [node: number, share: number])[]): number => {
     const known = numbers.get(key);
     if (known !== undefined) return known;
     const number = v.length;
@@ -73,7 +74,7 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
       if (corner < 3) {
         const side = middle - 3; // the side from corner `side` to the next
         const far = side === corner ? (corner + 1) % 3 : side;
-        return mixed(`${at(corner)}/${at(middle)}`, [
+        return mixed(at(corner) * nodes + at(middle), [
           [at(corner), 3 / 8],
           [at(middle), 3 / 4],
           [at(far), -1 / 8],
@@ -82,7 +83,7 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
       // Two middles: the corner they share counts nothing; the third middle lies opposite it.
       const third = 12 - a - b;
       const shared = [0, 1, 2].find((k) => third !== k + 3 && third !== ((k + 2) % 3) + 3)!;
-      return mixed(`${t}:${third}`, [
+      return mixed(nodes * nodes + t + third, [
         [at(a), 1 / 2],
         [at(b), 1 / 2],
         [at(third), 1 / 4],
@@ -102,8 +103,8 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
  */
 export function fieldRegions(field: NodalField, levels: readonly number[], tolerance: number): FieldRegion[] {
   const small = smallTriangles(field.triangles);
-  const border = borderEdges(small, field.values.length);
-  return levels.map((level) => region(field, small, border, level, tolerance));
+  const sides = sidesOf(small, field.values.length);
+  return levels.map((level) => region(field, small, sides, level, tolerance));
 }
 
 function smallTriangles(triangles: Uint32Array): Uint32Array {
@@ -113,35 +114,62 @@ function smallTriangles(triangles: Uint32Array): Uint32Array {
   return out;
 }
 
-/** Directed edges that no neighbour runs the other way, as pairs of nodes. */
-function borderEdges(small: Uint32Array, nodes: number): number[] {
-  const seen = new Set<number>();
-  for (let t = 0; t < small.length; t += 3)
-    for (let k = 0; k < 3; k++) seen.add(small[t + k]! * nodes + small[t + ((k + 1) % 3)]!);
-  const out: number[] = [];
-  for (const key of seen) {
-    const from = Math.floor(key / nodes);
-    const to = key % nodes;
-    if (!seen.has(to * nodes + from)) out.push(from, to);
-  }
-  return out;
+interface Sides {
+  /** Number of the side from each corner of the small triangles to the next one. */
+  readonly numbers: Uint32Array;
+  /** Both nodes of a side, the lower one first. */
+  readonly ends: readonly number[];
+  /** Sides that no neighbour runs the other way, three numbers each: from, to, number of the side. */
+  readonly border: readonly number[];
+}
+
+function sidesOf(small: Uint32Array, nodes: number): Sides {
+  const numbers = new Uint32Array(small.length);
+  const ends: number[] = [];
+  /** By lower node the side found last, and by side the one found before. */
+  const last = new Int32Array(nodes).fill(-1);
+  const before: number[] = [];
+  /** Bit 0 where a triangle runs a side upwards, bit 1 where one runs it downwards. */
+  const run: number[] = [];
+  const each = (visit: (corner: number, from: number, to: number) => void): void => {
+    for (let corner = 0; corner < small.length; corner++)
+      visit(corner, small[corner]!, small[corner % 3 === 2 ? corner - 2 : corner + 1]!);
+  };
+  each((corner, from, to) => {
+    const [low, high] = from < to ? [from, to] : [to, from];
+    let side = last[low]!;
+    while (side >= 0 && ends[2 * side + 1] !== high) side = before[side]!;
+    if (side < 0) {
+      side = run.length;
+      ends.push(low, high);
+      before.push(last[low]!);
+      run.push(0);
+      last[low] = side;
+    }
+    run[side] = run[side]! | (from < to ? 1 : 2);
+    numbers[corner] = side;
+  });
+  const border: number[] = [];
+  each((corner, from, to) => {
+    if (run[numbers[corner]!] !== 3) border.push(from, to, numbers[corner]!);
+  });
+  return { numbers, ends, border };
 }
 
 function region(
   { flat, values }: NodalField,
   small: Uint32Array,
-  border: readonly number[],
+  { numbers, ends, border }: Sides,
   level: number,
   tolerance: number,
 ): FieldRegion {
   const nodes = values.length;
   const inside = (node: number): boolean => values[node]! >= level;
-  /** A node has its own number, a point where an edge crosses the level one made of both its nodes'. */
-  const crossing = (a: number, b: number): number => nodes + Math.min(a, b) * nodes + Math.max(a, b);
+  /** A node has its own number, a point where a side crosses the level one behind all nodes. */
   const place = (key: number): Point => {
     if (key < nodes) return { x: flat[2 * key]!, y: flat[2 * key + 1]! };
-    const a = Math.floor((key - nodes) / nodes);
-    const b = (key - nodes) % nodes;
+    const a = ends[2 * (key - nodes)]!;
+    const b = ends[2 * (key - nodes) + 1]!;
     const part = (level - values[a]!) / (values[b]! - values[a]!);
     return {
       x: flat[2 * a]! + part * (flat[2 * b]! - flat[2 * a]!),
@@ -150,23 +178,22 @@ function region(
   };
   const levelLine = new Map<number, number>();
   for (let t = 0; t < small.length; t += 3) {
-    // Walking round, the level is left at one edge and entered at another; the border closes between them.
-    let leaves = -1;
-    let enters = -1;
-    for (let k = 0; k < 3; k++) {
-      const a = small[t + k]!;
-      const b = small[t + ((k + 1) % 3)]!;
-      if (inside(a) && !inside(b)) leaves = crossing(a, b);
-      if (!inside(a) && inside(b)) enters = crossing(a, b);
-    }
-    if (leaves >= 0 && enters >= 0) levelLine.set(leaves, enters);
+    const a = inside(small[t]!);
+    const b = inside(small[t + 1]!);
+    const c = inside(small[t + 2]!);
+    if (a === b && b === c) continue;
+    // Walking round, the level is left at one side and entered at another; the border closes between them.
+    const leaves = a && !b ? t : b && !c ? t + 1 : t + 2;
+    const enters = !a && b ? t : !b && c ? t + 1 : t + 2;
+    levelLine.set(nodes + numbers[leaves]!, nodes + numbers[enters]!);
   }
   const all = new Map(levelLine);
-  for (let e = 0; e < border.length; e += 2) {
+  for (let e = 0; e < border.length; e += 3) {
     const a = border[e]!;
     const b = border[e + 1]!;
-    if (inside(a)) all.set(a, inside(b) ? b : crossing(a, b));
-    else if (inside(b)) all.set(crossing(a, b), b);
+    const crossing = nodes + border[e + 2]!;
+    if (inside(a)) all.set(a, inside(b) ? b : crossing);
+    else if (inside(b)) all.set(crossing, b);
   }
   return {
     level,
