@@ -14,6 +14,7 @@ const SHARED = [
   'papers',
   'pattern',
   'solve',
+  'step',
   'tray',
 ].map((folder) => `${folder}/**/*.test.ts`);
 const WEB = ['web/**/*.test.ts'];

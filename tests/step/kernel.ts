@@ -1,4 +1,4 @@
-/** One kernel for the tests of a file: loaded once, in the tests' own process. */
+/** One kernel for all tests of a worker, in the worker's own thread. */
 import { type Bound, loadKernel } from '../../src/step/kernel/instance.ts';
 import type { LivePart } from '../../src/step/kernel/livePart.ts';
 import { withPart } from '../../src/step/kernel/readShape.ts';
