@@ -118,7 +118,7 @@ const asItIs = (spec: TraySpec, bytes: Uint8Array, given: Partial<PartGiven> = {
 describe('every demo tray, formed and unfolded as it is', () => {
   it('finds the samples', () => expect(NAMES.length).toBeGreaterThan(10));
 
-  it.for(some(NAMES, 3))(
+  it.for(some(NAMES, 2))(
     '%s has the outline of the direct solve',
     { timeout: TIME },
     async (name, { skip }) => {

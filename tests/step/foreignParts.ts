@@ -77,14 +77,28 @@ export function rounded(
   return fillet.Shape();
 }
 
-/** A box with upright edges rounded by `plan` and lower edges by `bottom`, shelled inwards from the top. */
-export function shelledBox(
+type Box = readonly [
   k: Bound,
-  [a, b, h]: readonly [number, number, number],
+  size: readonly [number, number, number],
   plan: number,
   bottom: number,
   thickness: number,
-): Bound {
+];
+
+const boxes = new Map<string, Bound>();
+
+/**
+ * A box with upright edges rounded by `plan` and lower edges by `bottom`, shelled inwards from the top. Made once for
+ * each size: no tool of the kernel changes what it is given.
+ */
+export function shelledBox(...[k, ...sizes]: Box): Bound {
+  const key = JSON.stringify(sizes);
+  const shape = boxes.get(key) ?? newBox(k, ...sizes);
+  boxes.set(key, shape);
+  return shape;
+}
+
+function newBox(...[k, [a, b, h], plan, bottom, thickness]: Box): Bound {
   const upright = rounded(
     k,
     box(k, [0, 0, 0], [a, b, h]),

@@ -2,6 +2,7 @@
 import { type Bound, loadKernel } from '../../src/step/kernel/instance.ts';
 import type { LivePart } from '../../src/step/kernel/livePart.ts';
 import { withPart } from '../../src/step/kernel/readShape.ts';
+import { scoped } from '../../src/step/kernel/scope.ts';
 import type { Part } from '../../src/step/part.ts';
 
 let loading: Promise<Bound> | null = null;
@@ -19,25 +20,47 @@ export async function withLivePart<T>(bytes: Uint8Array, use: (live: LivePart) =
   return withPart(await kernel(), bytes, { angle: 0.35 }, use);
 }
 
-/** What the kernel itself makes of a file, without our reader: solids, volume, area, its analyser's word. */
-export async function judged(bytes: Uint8Array): Promise<{
-  solids: number;
-  volume: number;
-  area: number;
-  valid: boolean;
-  surfaces: Record<string, number>;
-}> {
+/** What the kernel itself makes of a file, without our reader. */
+interface Judged {
+  readonly solids: number;
+  /** Its analyser's word. */
+  readonly valid: boolean;
+  readonly surfaces: Record<string, number>;
+}
+
+const known = new WeakMap<Uint8Array, Judged>();
+
+export async function judged(bytes: Uint8Array): Promise<Judged> {
+  const found = known.get(bytes) ?? (await withShape(bytes, looked));
+  known.set(bytes, found);
+  return found;
+}
+
+/** Volume and area by the kernel's own integration, mm³ and mm². */
+export const measured = (bytes: Uint8Array): Promise<{ volume: number; area: number }> =>
+  withShape(bytes, (k, shape) =>
+    scoped((keep) => {
+      const inside = keep(new k.GProp_GProps_1());
+      k.BRepGProp.VolumeProperties_1(shape, inside, false, false, false);
+      const skin = keep(new k.GProp_GProps_1());
+      k.BRepGProp.SurfaceProperties_1(shape, skin, false, false);
+      return { volume: inside.Mass(), area: skin.Mass() };
+    }),
+  );
+
+async function withShape<T>(bytes: Uint8Array, use: (k: Bound, shape: Bound) => T): Promise<T> {
   const k = await kernel();
-  k.FS.writeFile('/t.stp', bytes);
-  const reader = new k.STEPControl_Reader_1();
-  reader.ReadFile('t.stp');
-  k.FS.unlink('/t.stp');
-  reader.TransferRoots();
-  const shape = reader.OneShape();
-  const inside = new k.GProp_GProps_1();
-  k.BRepGProp.VolumeProperties_1(shape, inside, false, false, false);
-  const skin = new k.GProp_GProps_1();
-  k.BRepGProp.SurfaceProperties_1(shape, skin, false, false);
+  return scoped((keep) => {
+    k.FS.writeFile('/t.stp', bytes);
+    const reader = keep(new k.STEPControl_Reader_1());
+    reader.ReadFile('t.stp');
+    k.FS.unlink('/t.stp');
+    reader.TransferRoots();
+    return use(k, keep(reader.OneShape()));
+  });
+}
+
+function looked(k: Bound, shape: Bound): Judged {
   const { TopAbs_ShapeEnum: kinds } = k;
   let solids = 0;
   for (const e = new k.TopExp_Explorer_2(shape, kinds.TopAbs_SOLID, kinds.TopAbs_SHAPE); e.More(); e.Next())
@@ -49,11 +72,5 @@ export async function judged(bytes: Uint8Array): Promise<{
     const kind = ['plane', 'cylinder', 'cone', 'sphere', 'torus'][adaptor.GetType().value] ?? 'other';
     surfaces[kind] = (surfaces[kind] ?? 0) + 1;
   }
-  return {
-    solids,
-    volume: inside.Mass(),
-    area: skin.Mass(),
-    valid: new k.BRepCheck_Analyzer(shape, true).IsValid_2(),
-    surfaces,
-  };
+  return { solids, valid: new k.BRepCheck_Analyzer(shape, true).IsValid_2(), surfaces };
 }

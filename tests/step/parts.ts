@@ -193,9 +193,14 @@ export function solidAbout(k: Bound, section: readonly Piece[], plan: Plan, thic
   return solid;
 }
 
+const made = new WeakMap<(k: Bound) => Bound, Uint8Array>();
+
+/** Written once for each `make`; nobody changes the bytes. */
 export async function writtenPart(make: (k: Bound) => Bound): Promise<Uint8Array> {
   const k = await kernel();
-  return written(k, make(k));
+  const bytes = made.get(make) ?? written(k, make(k));
+  made.set(make, bytes);
+  return bytes;
 }
 
 function written(k: Bound, shape: Bound): Uint8Array {
