@@ -48,6 +48,8 @@ interface Solved extends Asked {
   readonly shown: Preview;
 }
 let solved: Solved | null = null;
+/** The answer that changes have been looked for. */
+let sought: Preview | null = null;
 /** A STEP part that no tray file says, shown in the place of the form's tray: its file and what it was read with. */
 let part: { readonly file: File; readonly base: TrayObject } | null = null;
 let waiting: ReturnType<typeof setTimeout>;
@@ -106,6 +108,8 @@ function answered(isGood: boolean, text = ''): void {
   good = isGood;
   clearTimeout(ticking);
   tell(text);
+  // What could not be saved was another tray.
+  if (isGood) say(byId('take-error'), '');
   nearly = '';
   byId('result').classList.remove('live');
   byId('result').classList.toggle('old', !isGood);
@@ -199,7 +203,7 @@ function show(shown: Preview, question: Asked, signal: AbortSignal): void {
   void lookFurther(shown, question, signal);
 }
 
-/** When it is annealed, the picture where it is open, and what would turn the verdict; nobody waits for these. */
+/** When it is annealed, the picture where it is open, and what would help; nobody waits for these. */
 async function lookFurther(shown: Preview, question: Asked, signal: AbortSignal): Promise<void> {
   showChanges(undefined, question.unit, use);
   try {
@@ -211,14 +215,22 @@ async function lookFurther(shown: Preview, question: Asked, signal: AbortSignal)
       if (signal.aborted) return;
       showFigures(shown, question.unit, found);
     }
-    if (shown.verdict.word === 'can be worked') return;
-    showChanges(null, question.unit, use);
-    const found = await changes(question, signal);
-    if (!signal.aborted) showChanges(found, question.unit, use);
+    await lookForChanges(shown, question, signal);
   } catch {
-    // No advice is not an error: the verdict stands without it.
-    if (!signal.aborted) showChanges(undefined, question.unit, use);
+    // The verdict stands without the picture and the anneals.
   }
+}
+
+/** What would turn the verdict, where it is seen: the search may keep a processor busy for seconds. */
+async function lookForChanges(shown: Preview, question: Asked, signal: AbortSignal): Promise<void> {
+  const { word } = shown.verdict;
+  const seen = word === 'not in one piece' || byId<HTMLDetailsElement>('why').open;
+  if (!seen || word === 'can be worked' || sought === shown) return;
+  sought = shown;
+  showChanges(null, question.unit, use);
+  // No advice is not an error: the verdict stands without it.
+  const found = await changes(question, signal).catch(() => undefined);
+  if (!signal.aborted) showChanges(found, question.unit, use);
 }
 
 async function showFormed(shown: Preview, question: Asked, signal: AbortSignal): Promise<void> {
@@ -415,6 +427,9 @@ byId('stop').addEventListener('click', () => {
 byId('formed-block').addEventListener('toggle', () => {
   if (part === null && solved !== null && good)
     void showFormed(solved.shown, solved, asked.signal).catch(() => {});
+});
+byId('why').addEventListener('toggle', () => {
+  if (part === null && solved !== null && good) void lookForChanges(solved.shown, solved, asked.signal);
 });
 const print_ = button('print');
 print_.addEventListener('click', () =>

@@ -23,7 +23,7 @@ export const isProgram = (place: string): boolean => {
 export const chromiumPlace = (): string | null =>
   PLACES.find((place) => place !== undefined && place !== '' && isProgram(place)) ?? null;
 
-const options = (executablePath: string): LaunchOptions => ({
+const options = (executablePath: string, more: readonly string[] = []): LaunchOptions => ({
   executablePath,
   args: [
     '--headless',
@@ -35,12 +35,13 @@ const options = (executablePath: string): LaunchOptions => ({
     '--disable-background-networking',
     '--disable-component-update',
     '--disable-sync',
+    ...more,
   ],
 });
 
 export const launchChromium = (executablePath: string): Promise<Browser> =>
   chromium.launch(options(executablePath));
 
-/** One that other processes of this machine open pages in. */
-export const serveChromium = (executablePath: string): Promise<BrowserServer> =>
-  chromium.launchServer({ ...options(executablePath), host: '127.0.0.1' });
+/** One that other processes of this machine open pages in. @param more arguments of Chromium */
+export const serveChromium = (executablePath: string, more: readonly string[]): Promise<BrowserServer> =>
+  chromium.launchServer({ ...options(executablePath, more), host: '127.0.0.1' });

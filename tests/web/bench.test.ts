@@ -38,7 +38,7 @@ const addressOf = (sample: string, changed: object = {}): string => {
 async function atBench(
   options: Parameters<typeof visit>[0],
   address: () => string = () => addressOf('seed-bench-drip-tray'),
-  prepare: (opened: Page) => Promise<unknown> = async () => {},
+  prepare?: (opened: Page) => Promise<unknown>,
 ): Promise<void> {
   await visit(options, prepare, address());
   await page.locator('#work:not([hidden])').waitFor();

@@ -11,12 +11,17 @@ declare module 'vitest' {
   interface ProvidedContext {
     /** Where the service is. */
     readonly service: string;
+    /** The same as another device has it. */
+    readonly elsewhere: string;
     /** A file with the faults of the program that the service reported. */
     readonly faults: string;
     /** Where the browser is. */
     readonly browser: string;
   }
 }
+
+/** A name that does not mean the very device that opens it. */
+const ELSEWHERE = 'trays.example';
 
 export default async function setup({ provide }: TestProject): Promise<() => Promise<void>> {
   const chromium = toolCommand('browser');
@@ -25,11 +30,18 @@ export default async function setup({ provide }: TestProject): Promise<() => Pro
   const faults = join(folder, 'faults');
   writeFileSync(faults, '');
   const [running, browser] = await Promise.all([
-    service({}, { fault: (error) => appendFileSync(faults, `${(error as Error)?.stack ?? error}\n`) }),
-    serveChromium(chromium),
+    service(
+      {},
+      {
+        hosts: ['127.0.0.1', ELSEWHERE],
+        fault: (error) => appendFileSync(faults, `${(error as Error)?.stack ?? error}\n`),
+      },
+    ),
+    serveChromium(chromium, [`--host-resolver-rules=MAP ${ELSEWHERE} 127.0.0.1`]),
   ]);
   await running.warm();
   provide('service', running.url);
+  provide('elsewhere', running.url.replace('127.0.0.1', ELSEWHERE));
   provide('faults', faults);
   provide('browser', browser.wsEndpoint());
   return async () => {

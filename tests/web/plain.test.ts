@@ -21,6 +21,7 @@ import {
   HOME,
   open,
   PHONE,
+  PLAIN,
   page,
   problems,
   screenshot,
@@ -33,7 +34,7 @@ visits();
 const blankOf = (changes: object) => solved(readTray({ ...DEMO_TRAY, ...changes })).report.blank;
 
 test('scripting off: the form is posted, and the answer has the same figures and its files', async () => {
-  await visit({ ...PHONE, javaScriptEnabled: false });
+  await visit(PLAIN);
   expect(await page.inputValue('#length')).toBe('420');
   expect(await page.locator('#result').isVisible()).toBe(false);
   await page.fill('#length', '16 in');
@@ -65,7 +66,7 @@ test('scripting off: the form is posted, and the answer has the same figures and
 });
 
 test('scripting off: a hole comes, is changed and goes; a corner is cut out', async () => {
-  await visit({ javaScriptEnabled: false });
+  await visit(PLAIN);
   const send = async () => {
     await page.click('#tray button[type="submit"]');
     await page.locator('.figures:visible').waitFor();
@@ -88,7 +89,7 @@ test('scripting off: a hole comes, is changed and goes; a corner is cut out', as
 });
 
 test('scripting off: the bench sheets are a page of the service', async () => {
-  await visit({ ...PHONE, javaScriptEnabled: false });
+  await visit(PLAIN);
   await page.click('button[type="submit"]');
   await page.click('button[formaction="bench"]');
   const blank = blankOf({});
@@ -110,7 +111,7 @@ test('scripting off: the bench sheets are a page of the service', async () => {
 
 test('scripting off: a trial corner tells a hand, and the tray is cut for it', async () => {
   const said = english.page.scripts.bench.trial;
-  await visit({ ...PHONE, javaScriptEnabled: false });
+  await visit(PLAIN);
   await page.click('button[type="submit"]');
   await page.click('button[formaction="bench"]');
   await page.click('ol a[href="#trial"]');
@@ -158,7 +159,7 @@ test('a browser that cannot solve is shown the bench sheets by the service', asy
 });
 
 test('scripting off: a fault names the field as the form does', async () => {
-  await visit({ javaScriptEnabled: false });
+  await visit(PLAIN);
   await page.fill('#height', 'tall');
   await page.click('button[type="submit"]');
   expect(await page.locator('.notice:visible').innerText()).toMatch(/^Height is "tall"; give a number from/);
@@ -202,7 +203,7 @@ test('at 200 % nothing is cut off or lies over another', async () => {
 });
 
 test('scripting off: a file is opened by the form, whatever it is', async () => {
-  await visit({ ...PHONE, javaScriptEnabled: false });
+  await visit(PLAIN);
   const send = async (name: string, content: string | Buffer): Promise<void> => {
     if (!(await page.locator('#plain-file').isVisible())) await page.click('#plain-title');
     await page.setInputFiles('#plain-file', {

@@ -13,6 +13,7 @@ import { command } from '../batch/command.ts';
 import { solved } from '../support/solved.ts';
 import {
   accessibility,
+  begin,
   blankShown,
   downloaded,
   eventually,
@@ -20,6 +21,7 @@ import {
   open,
   PHONE,
   page,
+  ready,
   screenshot,
   sizes,
   unfold,
@@ -32,16 +34,6 @@ visits();
 
 /** What was sent to the service. */
 let sent: string[] = [];
-/** Opens the page and waits until it solves itself. */
-const openReady = async (options: Parameters<typeof open>[0] = WIDE): Promise<void> => {
-  sent = [];
-  await open(options, async (opened) => {
-    opened.on('request', (request) => {
-      if (request.method() === 'POST') sent.push(new URL(request.url()).pathname);
-    });
-  });
-  await page.waitForFunction(() => performance.getEntriesByName('gatherpan:ready').length > 0);
-};
 const told = (): Promise<string> => page.innerText('#table-words');
 const tick = (...ids: string[]): Promise<void> =>
   page.evaluate((wanted) => {
@@ -50,7 +42,13 @@ const tick = (...ids: string[]): Promise<void> =>
   }, ids);
 
 describe('on the device', () => {
-  beforeEach(() => openReady());
+  beforeEach(async () => {
+    await begin();
+    sent = [];
+    page.on('request', (request) => {
+      if (request.method() === 'POST') sent.push(new URL(request.url()).pathname);
+    });
+  });
 
   test('rows fill, a bad one is told with its line, the archive has the others', async () => {
     await upload('sizes.csv', sizes(7, 3), '#table-file');
@@ -61,7 +59,7 @@ describe('on the device', () => {
     const failed = await page.locator('#table-rows tr.failed').innerText();
     expect(failed).toContain('line 5');
     expect(failed).toContain('plan.length');
-    expect(await accessibility()).toEqual([]);
+    expect(await accessibility('serious', '#many')).toEqual([]);
     await screenshot('table');
     const { name, bytes } = await downloaded(() => page.click('#table-archive'));
     expect(name).toBe('sizes.zip');
@@ -209,7 +207,7 @@ describe('on the device', () => {
 });
 
 test('on a phone a row is a block: its figures with what they are, its reason to be read without scrolling aside', async () => {
-  await open(PHONE);
+  await begin(PHONE);
   await upload('sizes.csv', sizes(3, 1), '#table-file');
   await eventually(told).toMatch(/^2 trays solved, 1 /);
   const heads = await page
@@ -228,12 +226,13 @@ test('on a phone a row is a block: its figures with what they are, its reason to
     expect(x + width).toBeLessThanOrEqual(PHONE.viewport.width);
   }
   expect(await page.innerText('#table-rows tr.failed')).toContain('plan.length');
-  expect(await accessibility()).toEqual([]);
+  expect(await accessibility('serious', '#many')).toEqual([]);
   await screenshot('table-phone');
 });
 
 test('with no network a table is solved and saved; what is no file of ours is told so', async () => {
-  await openReady({ ...WIDE, serviceWorkers: 'allow' });
+  await open({ ...WIDE, serviceWorkers: 'allow' });
+  await ready();
   await page.evaluate(async () => {
     await navigator.serviceWorker.ready;
   });
