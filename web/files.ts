@@ -85,6 +85,7 @@ export async function busyWhile(pressed: HTMLButtonElement, work: () => Promise<
   const error = byId('take-error');
   say(error, '');
   say(byId('take-note'), words.making);
+  const hadFocus = document.activeElement === pressed;
   pressed.disabled = true;
   pressed.setAttribute('aria-busy', 'true');
   try {
@@ -101,6 +102,8 @@ export async function busyWhile(pressed: HTMLButtonElement, work: () => Promise<
   } finally {
     pressed.disabled = false;
     pressed.removeAttribute('aria-busy');
+    // A button out of use loses it, and who works by keyboard would begin at the top.
+    if (hadFocus && document.activeElement === document.body) pressed.focus();
     if (byId('take-note').textContent === words.making) say(byId('take-note'), '');
   }
 }

@@ -14,6 +14,7 @@ import {
   downloaded,
   eventually,
   hold,
+  open,
   PHONE,
   page,
   screenshot,
@@ -71,7 +72,7 @@ describe('sizes', () => {
   });
 
   test('the whole page is in inches, remembered, and so is what is saved', async () => {
-    await begin();
+    await open();
     const before = await blankShown();
     await page.locator('#units label', { hasText: 'in' }).click();
     await answer();

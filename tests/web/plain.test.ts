@@ -16,6 +16,7 @@ import { dxf, polyline } from '../support/drawnTags.ts';
 import { solved } from '../support/solved.ts';
 import {
   accessibility,
+  begin,
   downloaded,
   eventually,
   HOME,
@@ -182,7 +183,8 @@ test('a browser in which the scripts fail keeps a form that works', async () => 
 });
 
 test('forced colours: what is chosen, and what is not to be taken, is still seen', async () => {
-  await open({ forcedColors: 'active' });
+  await begin();
+  await page.emulateMedia({ forcedColors: 'active' });
   const [chosen, other] = await page.evaluate(() =>
     [...document.querySelectorAll('.units span')].map((each) => getComputedStyle(each).backgroundColor),
   );
@@ -193,7 +195,8 @@ test('forced colours: what is chosen, and what is not to be taken, is still seen
 
 test('at 200 % nothing is cut off or lies over another', async () => {
   // 1280 × 800 at 200 %: half as many CSS pixels.
-  await open({ viewport: { width: 640, height: 400 }, deviceScaleFactor: 2 });
+  await begin();
+  await page.setViewportSize({ width: 640, height: 400 });
   const [content, room] = await page.evaluate(() => [
     document.documentElement.scrollWidth,
     document.documentElement.clientWidth,

@@ -95,7 +95,7 @@ export const ready = async (): Promise<void> => {
 async function reset({ viewport }: BrowserContextOptions): Promise<void> {
   await page.removeAllListeners('request', { behavior: 'ignoreErrors' });
   await page.context().setOffline(false);
-  await page.emulateMedia({ media: null, colorScheme: null, reducedMotion: null });
+  await page.emulateMedia({ media: null, colorScheme: null, reducedMotion: null, forcedColors: null });
   await page.setViewportSize(viewport!);
 }
 
