@@ -223,7 +223,9 @@ function drawText({ document, typeface }: Sheet, item: TextItem, frame: Frame): 
   // Letters stand upright in coordinates with y down.
   document.transform(c, s, s, -c, at.x, at.y);
   document.font(`${typeface} ${item.bold === true ? 'bold' : 'regular'}`, fontSize(item.height));
-  const options = { lineBreak: false, baseline: 'alphabetic' as const, features: NO_FEATURES };
+  // Its width in points is wanted for links only; pdfkit would lay the letters out once more to find it.
+  const known = { textWidth: width, wordCount: 1 };
+  const options = { lineBreak: false, baseline: 'alphabetic' as const, features: NO_FEATURES, ...known };
   if (item.halo === true) {
     document
       .undash()

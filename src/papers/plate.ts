@@ -187,12 +187,17 @@ function placedLines(
   const wide = Math.max(...lines.map((line) => textWidth(line, 1)));
   const high = lines.length * LINE_PITCH;
   const taken = holes.map(pathBounds);
+  const { minX, minY, maxX, maxY } = pathBounds(outline);
   const free = (point: Point): boolean =>
     containsPoint(outline, point) && distanceToPath(point, outline) >= LETTER_RIM;
   for (let height = LARGEST_TEXT; height >= Math.max(SMALLEST_TEXT, least); height *= 0.88) {
     const [w, h] = [(wide * height) / 2, (high * height) / 2];
     const fits = ({ x, y, room }: Spot): boolean =>
       room >= Math.min(w, h) + LETTER_RIM &&
+      x - w >= minX &&
+      x + w <= maxX &&
+      y - h >= minY &&
+      y + h <= maxY &&
       taken.every(
         (hole) =>
           x - w > hole.maxX + LETTER_RIM ||
@@ -200,21 +205,22 @@ function placedLines(
           y - h > hole.maxY + LETTER_RIM ||
           y + h < hole.minY - LETTER_RIM,
       ) &&
-      (room >= Math.hypot(w, h) + LETTER_RIM || boxBorder(x, y, w, h).every(free));
+      (room >= Math.hypot(w, h) + LETTER_RIM || onBorder(x, y, w, h, free));
     const spot = spots.find(fits);
     if (spot !== undefined) return { lines, at: { x: spot.x, y: spot.y }, height };
   }
   return null;
 }
 
-/** Points along the border of a box, its corners first. */
-function boxBorder(x: number, y: number, w: number, h: number): Point[] {
-  const points: Point[] = [];
-  for (const part of [-1, 1, 0, -0.5, 0.5, -0.75, -0.25, 0.25, 0.75]) {
-    points.push({ x: x + part * w, y: y - h }, { x: x + part * w, y: y + h });
-    points.push({ x: x - w, y: y + part * h }, { x: x + w, y: y + part * h });
-  }
-  return points;
+/** Whether something holds of all points along the border of a box, its corners first. */
+function onBorder(x: number, y: number, w: number, h: number, holds: (point: Point) => boolean): boolean {
+  return [-1, 1, 0, -0.5, 0.5, -0.75, -0.25, 0.25, 0.75].every(
+    (part) =>
+      holds({ x: x + part * w, y: y - h }) &&
+      holds({ x: x + part * w, y: y + h }) &&
+      holds({ x: x - w, y: y + part * h }) &&
+      holds({ x: x + w, y: y + part * h }),
+  );
 }
 
 /** The plate moved by (x, y). */

@@ -40,27 +40,25 @@ export const conformanceCases: readonly ConformanceCase[] = [
   {
     name: 'writes the same bytes twice',
     run: async ({ exporter }) => {
-      expect(await written(exporter, samplePattern())).toEqual(await sampleOf(exporter));
+      expectSame(await written(exporter, samplePattern()), await sampleOf(exporter));
     },
   },
   {
     name: 'writes the same bytes after and beside another drawing',
     run: async ({ exporter }) => {
       const first = await sampleOf(exporter);
-      await written(exporter, concavePattern());
-      const [after, , beside] = await Promise.all([
-        written(exporter, samplePattern()),
+      const [, beside] = await Promise.all([
         written(exporter, concavePattern()),
         written(exporter, samplePattern()),
       ]);
-      expect(after).toEqual(first);
-      expect(beside).toEqual(first);
+      expectSame(beside, first);
+      expectSame(await written(exporter, samplePattern()), first);
     },
   },
   {
     name: 'tells two patterns apart',
     run: async ({ exporter }) => {
-      expect(await written(exporter, concavePattern())).not.toEqual(await sampleOf(exporter));
+      expect(Buffer.compare(await written(exporter, concavePattern()), await sampleOf(exporter))).not.toBe(0);
     },
   },
   {
@@ -194,6 +192,9 @@ function written(
 ): Promise<Uint8Array> {
   return exporter.write(pattern, createRegistry([exporter]).values(exporter, given));
 }
+
+/** Byte for byte; `toEqual` walks over them one by one. */
+const expectSame = (a: Uint8Array, b: Uint8Array): void => expect(Buffer.compare(a, b)).toBe(0);
 
 const samples = new WeakMap<Exporter, Promise<Uint8Array>>();
 
