@@ -7,6 +7,7 @@
  */
 
 import { arcOf, pieceCount, pieceEnd, pieceLength, pointOnPiece, wrapAngle } from '../geometry/arc.ts';
+import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import { distanceToStraight } from '../geometry/straightLine.ts';
 import { goldenSection } from '../search.ts';
@@ -214,11 +215,11 @@ function arcThrough(
   return far <= tolerance ? { piece: { kind: 'arc', from, to, centre, radius }, off: far } : null;
 }
 
-const circleOff = (points: readonly Point[], centre: Point, radius: number): number =>
-  points.reduce(
-    (most, { x, y }) => Math.max(most, Math.abs(Math.hypot(x - centre.x, y - centre.y) - radius)),
-    0,
-  );
+function circleOff(points: readonly Point[], { x, y }: Point, radius: number): number {
+  let most = 0;
+  for (const point of points) most = Math.max(most, Math.abs(hypotenuse(point.x - x, point.y - y) - radius));
+  return most;
+}
 
 /** A closed curve that is one circle within reach. */
 function wholeCircle(curve: readonly Sample[], { tolerance, trammel, step }: Reach): StruckPiece | null {

@@ -7,6 +7,7 @@ import { RESIDUAL_TOLERANCE } from '../../src/solve/solveTray.ts';
 import { StartCache } from '../../src/solve/startCache.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { OUTLINE_ONLY } from '../support/solved.ts';
 
 const tray = (over: {
   length?: number;
@@ -23,7 +24,7 @@ const tray = (over: {
   });
 
 function solveAll(specs: readonly TraySpec[], starts: StartCache | null): FlatPattern[] {
-  return specs.map((spec) => flatPatternOf(developTray(spec, { solve: { starts } })));
+  return specs.map((spec) => flatPatternOf(developTray(spec, { ...OUTLINE_ONLY, solve: { starts } })));
 }
 
 function largestDifference(a: FlatPattern, b: FlatPattern): number {
@@ -93,7 +94,7 @@ describe('a start from the neighbour', () => {
     const coarse = { minimumRefinements: 0, maximumRefinements: 0, tolerance: 1e-3 };
     const steps = (starts: StartCache | null): number[] =>
       wings.map((spec) => {
-        const made = developTray(spec, { band: false, way: false, solve: { ...coarse, starts } });
+        const made = developTray(spec, { ...OUTLINE_ONLY, solve: { ...coarse, starts } });
         return flatPatternOf(made).report.solver.steps;
       });
     const [cold, warm] = [steps(null), steps(new StartCache())];

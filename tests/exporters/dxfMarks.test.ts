@@ -17,6 +17,7 @@ import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { LONG, some } from '../support/long.ts';
 import { anyPolygon, anyRectangle } from '../support/randomTrays.ts';
+import { OUTLINE_ONLY } from '../support/solved.ts';
 import { type Line, linesOf, rings } from './chains.ts';
 import { readWithDxf, readWithDxfParser } from './readers/dxfReaders.ts';
 import { concavePattern, roundedRectangle, roundHole, samplePattern } from './samplePattern.ts';
@@ -89,7 +90,7 @@ describe('the drawing of any tray', () => {
         async (spec, marks: Mark[], kind) => {
           let pattern: FlatPattern;
           try {
-            pattern = flatPatternOf(developTray(realTray(spec, kind)));
+            pattern = flatPatternOf(developTray(realTray(spec, kind), OUTLINE_ONLY));
           } catch (error) {
             if (error instanceof GatherpanError) return; // no flat, or refused for its sizes
             throw error;

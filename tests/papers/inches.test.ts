@@ -22,7 +22,7 @@ import { TEMPLATE_DEFAULTS } from '../../src/papers/templateOptions.ts';
 import { edgeWords } from '../../src/papers/tuckWords.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { english } from '../../src/words/english.ts';
-import { some } from '../support/long.ts';
+import { LONG, some } from '../support/long.ts';
 import { SAMPLE_NAMES, sample, solved, solvedCourse } from '../support/solved.ts';
 import { said, textsOf } from '../words/pictureText.ts';
 import { readPages, readText } from './poppler.ts';
@@ -97,11 +97,14 @@ function papersOf(pattern: FlatPattern, unit: LengthUnit): Picture[] {
 /** A length in mm, a mass or an area in metric units; nothing printed has it by purpose, neither sheets nor sizes of paper are told by mm. */
 const MILLIMETRES = /\bmm\b|millimet|\bkg\b|m²/i;
 
-describe.each(some(SAMPLE_NAMES, 2))('the papers of %s', (name) => {
+const units = ['inch', 'fraction'] as const;
+const demos = some(SAMPLE_NAMES, 2).map((name, i) => [name, LONG ? units : [units[i % 2]!]] as const);
+
+describe.each(demos)('the papers of %s', (name, both) => {
   it('have no metric measure when they are in inches', async () => {
     const pattern = await demo(name);
     expect(said(papersOf(pattern, 'mm'))).toMatch(MILLIMETRES);
-    for (const unit of ['inch', 'fraction'] as const) {
+    for (const unit of both) {
       const text = said(papersOf(pattern, unit));
       expect(text.split('\n').filter((line) => MILLIMETRES.test(line))).toEqual([]);
       expect(text).toContain('″');

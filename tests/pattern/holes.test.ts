@@ -18,6 +18,7 @@ import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
 import { closeTo } from '../support/closeTo.ts';
 import { formedPointOf, type Point3, samplesOf } from '../support/flatToFormed.ts';
+import { OUTLINE_ONLY } from '../support/solved.ts';
 
 const ON_THE_TRAY = 0.02;
 const THICKNESS = 1;
@@ -35,6 +36,7 @@ function developed(holes: readonly object[], more: object = {}, section: object 
         holes,
         ...more,
       }),
+      OUTLINE_ONLY,
     ),
   );
 }

@@ -13,6 +13,7 @@ import { readTray } from '../../src/tray/readTray.ts';
 import type { PlanVertex, TraySpec } from '../../src/tray/spec.ts';
 import { samplesOf } from '../support/flatToFormed.ts';
 import { LONG } from '../support/long.ts';
+import { OUTLINE_ONLY } from '../support/solved.ts';
 
 const SEED = 20_240_611;
 const RUNS = LONG ? 16 : 2;
@@ -99,7 +100,7 @@ const rimNodesOf = ({ field }: FlatPattern): [number, number][] =>
   Array.from(field.rimNodes, (node) => [field.flat[2 * node]!, field.flat[2 * node + 1]!]);
 
 const develop = (spec: TraySpec, solve: Partial<SolveOptions> = {}) =>
-  flatPatternOf(developTray(spec, { solve }));
+  flatPatternOf(developTray(spec, { ...OUTLINE_ONLY, solve }));
 
 describe('any loop', () => {
   test('gives a rim and an outline that are closed, simple, smooth and counter-clockwise', () => {

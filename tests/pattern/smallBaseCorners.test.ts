@@ -16,6 +16,7 @@ import type { SolveOptions, TraySolution } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { statement } from '../../src/words/statement.ts';
 import { LONG } from '../support/long.ts';
+import { OUTLINE_ONLY } from '../support/solved.ts';
 
 const SEED = 55;
 const BOTTOM_RADII = [3, 8, 12.5, 25, 55, 100];
@@ -47,7 +48,7 @@ const developed = ({ bottom, more, square }: Case, solve: Partial<SolveOptions>)
         section: { bottomRadius: bottom, height: 1.2 * bottom + 4 },
         sheet: { material: 'DC04', thickness: bottom < 5 ? 0.8 : 1 },
       }),
-      { solve },
+      { ...OUTLINE_ONLY, solve },
     ),
   );
 };

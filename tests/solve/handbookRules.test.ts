@@ -5,6 +5,7 @@ import { developTray } from '../../src/pattern/developTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { closeTo, printed } from '../support/closeTo.ts';
 import { boxTray, DEEP_BOXES, partArea, solvedBox, tschaetsch, tschaetschArea } from '../support/drawnBox.ts';
+import { OUTLINE_ONLY } from '../support/solved.ts';
 import { planarIsotropic, solveSpec, trayWithPlan } from '../support/trays.ts';
 
 describe('rule of Tschätsch for rectangular drawn boxes', () => {
@@ -113,7 +114,10 @@ describe('equal-area corner radius', () => {
       'handbook form',
     );
     const { report } = flatPatternOf(
-      developTray(onNeutralSurface((less) => ({ length: 300, width: 250, cornerRadius: Rc - less }), H, r)),
+      developTray(
+        onNeutralSurface((less) => ({ length: 300, width: 250, cornerRadius: Rc - less }), H, r),
+        OUTLINE_ONLY,
+      ),
     );
     closeTo(
       report.bounds.equalAreaCornerRadius!,
@@ -150,6 +154,7 @@ describe('equal-area corner radius', () => {
           H,
           r,
         ),
+        OUTLINE_ONLY,
       ),
     );
     closeTo(

@@ -9,6 +9,7 @@ import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { SolveOptions } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { LONG } from '../support/long.ts';
+import { OUTLINE_ONLY } from '../support/solved.ts';
 
 const SEED = 58;
 
@@ -29,7 +30,7 @@ const solved = ({ bottom, height, more, square }: Case, solve: Partial<SolveOpti
       section: { bottomRadius: bottom, height },
       sheet: { material: 'DC04', thickness: bottom < 5 ? 0.8 : 1 },
     }),
-    { solve },
+    { ...OUTLINE_ONLY, solve },
   );
   if (developed.kind === 'no flat') throw new Error(`no flat: ${developed.cause}`);
   return developed;

@@ -11,6 +11,9 @@ import type { Developed, FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 
+/** For tests that look at flat, rim and outline alone: the band of hands and the way are left out. */
+export const OUTLINE_ONLY = { band: false, way: false } as const;
+
 const known = new Map<string, Developed>();
 
 /** A flat pattern, or why there is none. */

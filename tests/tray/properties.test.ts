@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { LONG } from '../support/long.ts';
 import { changed, goodFile } from './trayFiles.ts';
 
 function readsOrRefuses(value: unknown): TraySpec | GatherpanError {
@@ -61,6 +62,9 @@ const paths = [
   '__proto__',
 ];
 
+/** A fifth of them says what all do. */
+const runs = (count: number): number => (LONG ? count : count / 5);
+
 describe('any value at all', () => {
   test('is read or refused in sentences', () => {
     fc.assert(
@@ -77,7 +81,7 @@ describe('any value at all', () => {
           expect(readsOrRefuses(value)).toBeInstanceOf(GatherpanError);
         },
       ),
-      { seed: 1, numRuns: 2000 },
+      { seed: 1, numRuns: runs(2000) },
     );
   });
 
@@ -98,7 +102,7 @@ describe('any value at all', () => {
         const read = readsOrRefuses(file);
         if (!(read instanceof GatherpanError)) expect(numbersOf(read).every(Number.isFinite)).toBe(true);
       }),
-      { seed: 2, numRuns: 3000 },
+      { seed: 2, numRuns: runs(3000) },
     );
   });
 
@@ -112,7 +116,7 @@ describe('any value at all', () => {
           expect((error as GatherpanError).faults).toHaveLength(1);
         }
       }),
-      { seed: 3, numRuns: 2000 },
+      { seed: 3, numRuns: runs(2000) },
     );
   });
 
@@ -181,7 +185,7 @@ describe('any sound tray', () => {
         expect(spec.section.draft).toBe(file.section.draft);
         expect(spec.sheet.grain).toBe(file.sheet.grain);
       }),
-      { seed: 4, numRuns: 1000 },
+      { seed: 4, numRuns: runs(1000) },
     );
   });
 
@@ -191,7 +195,7 @@ describe('any sound tray', () => {
         const spec = readTray(file);
         expect(readTray(spec)).toEqual(spec);
       }),
-      { seed: 5, numRuns: 500 },
+      { seed: 5, numRuns: runs(500) },
     );
     expect(readTray(readTray(goodFile()))).toEqual(readTray(goodFile()));
   });
@@ -218,7 +222,7 @@ describe('any sound tray', () => {
           expect((refused as GatherpanError).path.startsWith(path)).toBe(true);
         },
       ),
-      { seed: 6, numRuns: 500 },
+      { seed: 6, numRuns: runs(500) },
     );
   });
 });
