@@ -34,7 +34,7 @@ export interface Density {
  * error sits along the sides next to a corner, so the spacing there decides; finer rows up the wall or in the
  * base buy nothing.
  */
-export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.22, finerAtBreaks: 2 };
+export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.33, finerAtBreaks: 2 };
 const REFERENCE_HEIGHT = 68;
 /** For what is only compared with another solve on the same mesh, at a tenth of the time. */
 export const ROUGH: Density = { angle: Math.PI / 5, size: 0.5, growth: 0.5 };
