@@ -317,8 +317,11 @@ function solveMesh(
       tolerance: exact ? tolerance : onTheWay,
       maximumSteps: 25,
     });
-  const fromEasier = (begin: Float64Array): NewtonResult | null =>
-    law.n >= 1 ? null : continueFromEasierLaw(law, begin, solveEased);
+  const fromEasier = (begin: Float64Array): NewtonResult | null => {
+    // On a finer mesh an uneven law with strengths fails for its unevenness rather than for its hardening.
+    const fromEven = law.dual !== null && level > 0 ? follow(anisotropyPath(law), begin, solveEased) : null;
+    return fromEven ?? (law.n >= 1 ? null : continueFromEasierLaw(law, begin, solveEased));
+  };
   let result = near === null ? null : newton(system, law, near, newtonOptions);
   // The arc-length flat is a poor start where a corner turns inwards: the easier law first.
   if (result?.converged !== true && stretches && level === 0) result = fromEasier(start);

@@ -10,7 +10,7 @@ const DIRECTION_FOUND: f64 = 1e-7;
 const MOST_EVALUATIONS = 60;
 const NO_WORSE: f64 = 1 + 1e-12;
 const NO_STRAIN: f64 = 1e-150;
-const PLACES = 12;
+const PLACES = 20;
 const FORMS: usize = 208;
 
 /** Where `strainForm` writes, in the plan's axes. */
@@ -187,7 +187,14 @@ function dualForm(law: usize, sum: f64, gap: f64, shear: f64): void {
     const i33 = c11 * c22 - c12 * c12;
     if (misfit <= DIRECTION_FOUND * scale || left <= 0) {
       const det = c11 * i11 + c12 * i12 + c13 * i13;
-      const k = (0.5 * exponent * Math.pow(value, 1 - 2 / exponent)) / det;
+      let overSquare: f64;
+      if (exponent == 8) {
+        const half = Math.sqrt(value);
+        overSquare = half * Math.sqrt(half);
+      } else {
+        overSquare = Math.pow(value, 1 - 2 / exponent);
+      }
+      const k = (0.5 * exponent * overSquare) / det;
       store<f64>(rolling, k * i11);
       store<f64>(rolling, k * i12, 8);
       store<f64>(rolling, k * i13, 16);
