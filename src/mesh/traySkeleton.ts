@@ -34,7 +34,7 @@ export interface Density {
  * error sits along the sides next to a corner, so the spacing there decides; finer rows up the wall or in the
  * base buy nothing.
  */
-export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.33, finerAtBreaks: 2 };
+export const COARSE: Density = { angle: Math.PI / 6, size: 0.32, growth: 0.22, finerAtBreaks: 2 };
 const REFERENCE_HEIGHT = 68;
 /** For what is only compared with another solve on the same mesh, at a tenth of the time. */
 export const ROUGH: Density = { angle: Math.PI / 5, size: 0.5, growth: 0.5 };
@@ -42,18 +42,27 @@ export const ROUGH: Density = { angle: Math.PI / 5, size: 0.5, growth: 0.5 };
 /**
  * The density at which trays of all sizes have about the same error in mm. Errors in proportion to the wall go
  * with the 2.7th power of the spacing (measured), so spacing over height goes with the height to the −1/2.7.
- * Lower walls than the reference would do with wider spacing for their outline, but not for their strains.
+ * Lower walls than the reference would do with wider spacing for their outline, but not for their strains; along the
+ * sides, where strains change slowly, they have it.
  */
 export function densityFor(surface: NeutralSurface): Density {
   const ease = pow(REFERENCE_HEIGHT / surface.section.developed, 1 / 2.7);
-  const scale = Math.max(0.55, Math.min(1, ease));
+  const scale = (widest: number): number => Math.max(0.55, Math.min(widest, ease));
   return {
     ...COARSE,
-    angle: COARSE.angle * scale,
-    size: COARSE.size * scale,
-    growth: COARSE.growth * scale,
+    angle: COARSE.angle * scale(1),
+    size: COARSE.size * scale(1),
+    growth: COARSE.growth * scale(1.5),
   };
 }
+
+/** The same grading with all spacings times a factor. */
+export const scaledDensity = (density: Density, factor: number): Density => ({
+  ...density,
+  angle: density.angle * factor,
+  size: density.size * factor,
+  growth: density.growth * factor,
+});
 
 /** Vertices of the base's edge nearer than this, in mm, are one. */
 const SAME = 2e-4;

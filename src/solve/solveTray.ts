@@ -16,7 +16,7 @@ import {
 } from '../mesh/quadraticMesh.ts';
 import { midpoints, refine, type Skeleton } from '../mesh/skeleton.ts';
 import { mirrorLinesOf, type Symmetry } from '../mesh/symmetry.ts';
-import { type Density, densityFor, traySkeleton } from '../mesh/traySkeleton.ts';
+import { type Density, densityFor, scaledDensity, traySkeleton } from '../mesh/traySkeleton.ts';
 import { unfoldedLines, unfoldSkeleton } from '../mesh/unfold.ts';
 import { type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
 import { words } from '../words/language.ts';
@@ -230,18 +230,31 @@ function settledSolution(
   surface: NeutralSurface,
   symmetry: Symmetry | null,
   law: PlasticLaw,
-  options: SolveOptions,
+  options: SolveOptions & { readonly density: Density },
+  stepsBefore: number | null = null,
 ): TraySolution {
   const levels = nestedSolutions(surface, symmetry, law, options, (level) =>
     level < options.minimumRefinements ? Math.max(START_TOLERANCE, options.tolerance) : options.tolerance,
   );
   let solved = levels.next().value;
-  let { steps } = solved;
+  let steps = (stepsBefore ?? 0) + solved.steps;
   let refinements = 0;
   let estimate = Number.NaN;
   let before = Infinity;
   while (refinements < options.maximumRefinements) {
-    if (4 * solved.mesh.base.length > options.maximumTriangles || options.enough?.(solved)) break;
+    if (options.enough?.(solved)) break;
+    const finer =
+      refinements === 1 && stepsBefore === null ? slightlyFiner(surface, options, estimate) : null;
+    if (finer !== null && solved.mesh.base.length <= options.maximumTriangles * finer ** 2) {
+      const { starts } = options;
+      const again = {
+        ...options,
+        density: scaledDensity(options.density, finer),
+        starts: starts?.finer ?? null,
+      };
+      return settledSolution(surface, symmetry, law, again, steps);
+    }
+    if (4 * solved.mesh.base.length > options.maximumTriangles) break;
     const coarse = solved;
     solved = levels.next().value;
     steps += solved.steps;
@@ -255,6 +268,25 @@ function settledSolution(
   const { mesh, geometry, flat, structure, residual } = solved;
   const unknowns = structure.unknownCount;
   return { mesh, geometry, law, flat, unknowns, refinements, steps, residual, estimate };
+}
+
+/** Power of the spacing with which errors go, where the rim is even and where it runs from one height to another. */
+const ORDER = 2.3;
+const UNEVEN_ORDER = 1.1;
+/** Share of the accuracy that a finer mesh aims at, so that it seldom misses. */
+const AIM = 0.85;
+/** Spacing, over that of now, below which two new meshes would cost more than one refinement. */
+const WORTH_MESHING = 0.65;
+
+/**
+ * Spacing, over that of the first mesh, with which an estimate that is a little too large would do; null where a refinement,
+ * which halves it, is the better way.
+ */
+function slightlyFiner(surface: NeutralSurface, options: SolveOptions, estimate: number): number | null {
+  if (options.minimumRefinements > 1) return null;
+  const order = isUneven(surface) ? UNEVEN_ORDER : ORDER;
+  const spacing = pow((AIM * options.accuracy) / estimate, 1 / order);
+  return spacing < WORTH_MESHING ? null : spacing;
 }
 
 /**

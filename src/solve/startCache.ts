@@ -24,6 +24,13 @@ export class StartCache {
   private readonly kept: (Kept | undefined)[] = [];
   /** By refinement: for each node of the size now being solved the neighbour's node, or -1. */
   private readonly nodes: (Int32Array | null)[] = [];
+  private own: StartCache | null = null;
+
+  /** Starts for the finer meshes of trays that need such. */
+  get finer(): StartCache {
+    this.own ??= new StartCache();
+    return this.own;
+  }
 
   /**
    * A start from the neighbour, or null when its mesh is too different. Called from the coarsest mesh upwards.
