@@ -76,6 +76,16 @@ export function ifMakeable<Made>(make: () => Made): Made | null {
   }
 }
 
+/** What is solved, or null when no equilibrium was found. */
+export function ifSolved<Solved>(solve: () => Solved): Solved | null {
+  try {
+    return solve();
+  } catch (error) {
+    if (isUnsolved(error)) return null;
+    throw error;
+  }
+}
+
 export const isNotMakeable = (error: unknown): error is GatherpanError =>
   error instanceof GatherpanError && error.code === 'NOT_MAKEABLE';
 

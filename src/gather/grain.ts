@@ -5,7 +5,7 @@
  * solved with the grain as given and turned by 90°, the two ways in which a rectangular sheet can be laid.
  */
 
-import { isUnsolved } from '../errors.ts';
+import { ifSolved } from '../errors.ts';
 import type { SheetMaterial } from '../material/sheet.ts';
 import { workUsed } from '../material/temper.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
@@ -62,7 +62,7 @@ export function grainAdvice(
   const turnedGrain = (spec.sheet.grain + 90) % 180;
   const turned = given.solution.law.isotropicInPlane
     ? given
-    : solvedOrNull({ ...spec, sheet: { ...spec.sheet, grain: turnedGrain } }, options);
+    : ifSolved(() => solveSpec({ ...spec, sheet: { ...spec.sheet, grain: turnedGrain } }, options));
   const asGiven = grainCase(spec.sheet.grain, given, workOf(given).work);
   if (turned === null) {
     const sentences = [statement('plan.grain.onlyAsGiven', String(asGiven.grain))];
@@ -107,7 +107,7 @@ function grainBand(spec: TraySpec): GrainBand | null {
     const { mesh, geometry, law, flat } = solution;
     return grainCase(grain, { sheet, strains: nodalStrains(mesh, geometry, law, flat) });
   };
-  try {
+  return ifSolved(() => {
     const own = solveSpec(net, options);
     if (!strengthsOpen(own.sheet, own.solution)) return null;
     const equal = solvedEquallyStrong(net, options);
@@ -116,25 +116,13 @@ function grainBand(spec: TraySpec): GrainBand | null {
       ...strengthBand(own.solution, equal.solution),
       better: betterWay(caseOf(spec.sheet.grain, equal), caseOf(turnedGrain, turned)),
     };
-  } catch (error) {
-    if (isUnsolved(error)) return null;
-    throw error;
-  }
+  });
 }
 
 const bandStatement = ({ better }: GrainBand, { name }: SheetMaterial): Statement =>
   better === null
     ? statement('plan.grain.bandEither', name)
     : statement('plan.grain.bandLay', name, String(better));
-
-function solvedOrNull(spec: TraySpec, options: Partial<SolveOptions>): SolvedTray | null {
-  try {
-    return solveSpec(spec, options);
-  } catch (error) {
-    if (isUnsolved(error)) return null;
-    throw error;
-  }
-}
 
 /** @param work straight from the flat when left out */
 function grainCase(

@@ -5,7 +5,7 @@
  * stretches (0.8). A person who shrinks needs a larger blank, so the metal that is missing has to be in the trim;
  * for one who stretches the rim comes out too high and more is cut off.
  */
-import { isUnsolved } from '../errors.ts';
+import { ifSolved } from '../errors.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
@@ -60,7 +60,7 @@ export function trimBand(spec: TraySpec, structures: StructureCache | null = nul
   const solve = (hand: number): SolvedTray =>
     solveSpec({ ...net, forming: { ...net.forming, hand } }, options);
   const [low, high] = BAND_HANDS;
-  try {
+  return ifSolved(() => {
     const own = solveSpec(net, options);
     const hand = handOf(spec, own.sheet.material);
     const outwards = hand > low ? farthest(own.solution, solve(low).solution, 1) : 0;
@@ -75,10 +75,7 @@ export function trimBand(spec: TraySpec, structures: StructureCache | null = nul
       strengths,
       trim: Math.max(LEAST_TRIM, Math.ceil(reach / TRIM_STEP - 1e-9) * TRIM_STEP),
     };
-  } catch (error) {
-    if (isUnsolved(error)) return null;
-    throw error;
-  }
+  });
 }
 
 /** How far the rim may come to lie outside the solved one, mm: what the trim has to cover. */
@@ -94,12 +91,7 @@ function openStrengths(
   options: Partial<SolveOptions>,
 ): StrengthBand | null {
   if (!strengthsOpen(sheet, solution)) return null;
-  try {
-    return strengthBand(solution, solvedEquallyStrong(net, options).solution);
-  } catch (error) {
-    if (isUnsolved(error)) return null;
-    throw error;
-  }
+  return ifSolved(() => strengthBand(solution, solvedEquallyStrong(net, options).solution));
 }
 
 /** Whether a sheet differs by direction and only its r-values say how. */

@@ -1,6 +1,6 @@
 /** The one entry point: from a tray to its flat pattern. */
 
-import { GatherpanError, ifMakeable, isNotMakeable, isUnsolved } from '../errors.ts';
+import { GatherpanError, ifMakeable, ifSolved, isNotMakeable } from '../errors.ts';
 import { gatherOf } from '../gather/gather.ts';
 import { handOf } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
@@ -226,13 +226,10 @@ function shapedTray(spec: TraySpec, sheet: Sheet, options: DevelopOptions): Shap
   // What shrinks too far already is not solved on a finer mesh, which takes long or comes to no end there.
   const enough = (solved: MeshSolution): boolean =>
     shrinksTooFar(peaksOf(strainsOn(solved), sheet), sheet, hand, COARSE_EXCESS);
-  let solution: TraySolution;
-  try {
-    solution = solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, enough, ...options.solve });
-  } catch (error) {
-    if (isUnsolved(error)) return unshaped('no equilibrium');
-    throw error;
-  }
+  const solution = ifSolved(() =>
+    solveTray(surface, symmetry, law, { ...DEFAULT_SOLVE, growth, enough, ...options.solve }),
+  );
+  if (solution === null) return unshaped('no equilibrium');
   const strains = strainsOn(solution);
   const whole = wholeField(solution, strains);
   const peaks = peaksOf(strains, sheet);

@@ -3,7 +3,7 @@
  */
 
 import { pow } from '../elementary.ts';
-import { GatherpanError, isUnsolved } from '../errors.ts';
+import { GatherpanError, ifSolved, isUnsolved } from '../errors.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { shapeFunctions } from '../geometry/shapeFunctions.ts';
 import { hillStrainForm, type PlasticLaw } from '../material/law.ts';
@@ -226,6 +226,7 @@ export function solveTray(
 export const isUneven = ({ loop }: NeutralSurface): boolean =>
   loop.segments.some((segment) => segment.heightAtStart !== segment.heightAtEnd);
 
+/** @param stepsBefore those of the coarser meshes that these are in place of; null where there were none */
 function settledSolution(
   surface: NeutralSurface,
   symmetry: Symmetry | null,
@@ -246,13 +247,10 @@ function settledSolution(
     const finer =
       refinements === 1 && stepsBefore === null ? slightlyFiner(surface, options, estimate) : null;
     if (finer !== null && solved.mesh.base.length <= options.maximumTriangles * finer ** 2) {
-      const { starts } = options;
-      const again = {
-        ...options,
-        density: scaledDensity(options.density, finer),
-        starts: starts?.finer ?? null,
-      };
-      return settledSolution(surface, symmetry, law, again, steps);
+      const { density, starts } = options;
+      const again = { ...options, density: scaledDensity(density, finer), starts: starts?.finer ?? null };
+      const found = ifSolved(() => settledSolution(surface, symmetry, law, again, steps));
+      if (found !== null) return found;
     }
     if (4 * solved.mesh.base.length > options.maximumTriangles) break;
     const coarse = solved;

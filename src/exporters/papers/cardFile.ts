@@ -2,7 +2,7 @@
 import type { Fonts } from '../../drawing/fonts.ts';
 import { pdfBytes } from '../../drawing/pdf.ts';
 import { svgText } from '../../drawing/svg.ts';
-import { isUnsolved } from '../../errors.ts';
+import { ifSolved } from '../../errors.ts';
 import { courseOf } from '../../gather/workingPlan.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../papers/shopCard.ts';
 import { type StripOptions, stripRows } from '../../papers/strip.ts';
@@ -80,10 +80,6 @@ function planned(pattern: FlatPattern, stages: number, courses: Courses): Planne
 
 function planFor(pattern: FlatPattern, stages: number): Planned | undefined {
   if (pattern.gather.zones.length === 0) return undefined;
-  try {
-    return { plan: courseOf(pattern, stages === 0 ? {} : { stages }) };
-  } catch (error) {
-    if (isUnsolved(error)) return undefined;
-    throw error;
-  }
+  const plan = ifSolved(() => courseOf(pattern, stages === 0 ? {} : { stages }));
+  return plan === null ? undefined : { plan };
 }

@@ -8,7 +8,7 @@ import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { isUnsolved } from '../../errors.ts';
+import { ifSolved } from '../../errors.ts';
 import { solveInput } from '../../gather/solvedTray.ts';
 import { closedRim } from '../../geometry/rimCurve.ts';
 import { developLive } from '../../pattern/developLive.ts';
@@ -162,7 +162,7 @@ function fineRim(spec: TraySpec): Float64Array | null {
   const own = solveTray(surface, symmetry, law, options);
   const finer = (times: number): number => (own.mesh.triangles.length / 6) * 4 ** times;
   const times = own.refinements + (finer(FINER) > MOST_TRIANGLES ? 1 : FINER);
-  const solution = solvedOrNull(() =>
+  const solution = ifSolved(() =>
     solveTray(surface, symmetry, law, {
       ...options,
       accuracy: 0,
@@ -177,15 +177,6 @@ function fineRim(spec: TraySpec): Float64Array | null {
     nodalStrains(solution.mesh, solution.geometry, law, solution.flat),
   );
   return rimOf(flat, rimNodes);
-}
-
-function solvedOrNull<T>(solve: () => T): T | null {
-  try {
-    return solve();
-  } catch (error) {
-    if (isUnsolved(error)) return null;
-    throw error;
-  }
 }
 
 /** Largest distance of one rim's parabolas from another's, mm. */
