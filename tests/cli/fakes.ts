@@ -2,11 +2,10 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type Dependencies, modules } from '../../src/cli/dependencies.ts';
+import { type Dependencies, type GatherTools, modules } from '../../src/cli/dependencies.ts';
 import { run } from '../../src/cli/program.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
-import type { fitHand } from '../../src/gather/handFit.ts';
 import type { SheetMaterial } from '../../src/material/sheet.ts';
 import type { Developed, FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -30,7 +29,8 @@ export interface Replacements {
   /** The clock of `--limit`. */
   readonly now?: () => number;
   readonly developTray?: (spec: TraySpec) => Developed;
-  readonly fitHand?: typeof fitHand;
+  /** In the place of the modules' own. */
+  readonly gather?: Partial<GatherTools>;
   readonly exporters?: readonly Exporter[];
   readonly exporter?: Dependencies['load']['exporter'];
 }
@@ -88,10 +88,7 @@ export async function command(
           throw new Error(`no module ${name} in this test`);
         }),
       sheets: async () => [material],
-      gather: async () => {
-        const gather = await modules.gather();
-        return replace.fitHand === undefined ? gather : { ...gather, fitHand: replace.fitHand };
-      },
+      gather: async () => ({ ...(await modules.gather()), ...replace.gather }),
     },
   });
   return { exit, out, error, faults, solved };

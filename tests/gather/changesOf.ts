@@ -1,14 +1,15 @@
 /** Searches once per tray, and applies a change by itself, apart from the search's own way. */
+import type { VerdictWord } from '../../src/gather/report.ts';
 import { type Change, type ChangeSearch, searchChanges } from '../../src/pattern/changes.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 
 const searched = new Map<string, ChangeSearch>();
 
-export function searchChangesOf(spec: TraySpec): ChangeSearch {
-  const key = JSON.stringify(spec);
+export function searchChangesOf(spec: TraySpec, known?: VerdictWord): ChangeSearch {
+  const key = JSON.stringify([spec, known]);
   let found = searched.get(key);
   if (found === undefined) {
-    found = searchChanges(spec);
+    found = searchChanges(spec, known);
     searched.set(key, found);
   }
   return found;

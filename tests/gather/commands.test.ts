@@ -7,6 +7,7 @@ import type { BenchSheet } from '../../src/papers/benchSheet.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { command, inFolder, writeFiles } from '../cli/fakes.ts';
 import { developed, fitted, solved } from '../support/solved.ts';
+import { searchChangesOf } from './changesOf.ts';
 
 /** A tray file of the potting bench. */
 const file = (differences: Record<string, unknown> = {}) => ({
@@ -17,8 +18,8 @@ const file = (differences: Record<string, unknown> = {}) => ({
   ...differences,
 });
 
-/** Trays and hands that are found once. */
-const SHARED = { developTray: developed, fitHand: fitted };
+/** Trays, hands and changes that are found once. */
+const SHARED = { developTray: developed, gather: { fitHand: fitted, searchChanges: searchChangesOf } };
 
 const run = (files: Record<string, unknown>, argv: readonly string[]) =>
   inFolder(async (folder) => {

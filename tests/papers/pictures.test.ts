@@ -89,7 +89,7 @@ describe('the picture of the blank', () => {
     for (const form of ['wide', 'narrow']) {
       const bytes = await write('svg', { form });
       expect(bytes.length).toBeLessThan(LARGEST);
-      expect(await write('svg', { form })).toEqual(bytes);
+      expect(Buffer.compare(await write('svg', { form }), bytes)).toBe(0);
     }
   });
 
@@ -105,10 +105,11 @@ describe('the picture of the blank', () => {
   it('leaves out what is not asked for', () => {
     const svg = (options: object): string =>
       svgText(blankPicture(solved(UPRIGHT), { form: 'wide', ...options }));
-    expect(svg({})).toContain('>equal gather, %<');
+    const [all, plain] = [svg({}), svg({ figures: false })];
+    expect(all).toContain('>equal gather, %<');
     expect(svg({ contours: false })).not.toContain('>equal gather, %<');
-    expect(svg({ figures: false }).length).toBeLessThan(svg({}).length);
-    expect(svg({ figures: false })).not.toContain('rim over the arc');
+    expect(plain.length).toBeLessThan(all.length);
+    expect(plain).not.toContain('rim over the arc');
     expect(svg({ unit: 'fraction' })).toMatch(/\d+\/\d+″/);
   });
 
