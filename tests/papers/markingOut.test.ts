@@ -34,6 +34,16 @@ const SLANT: TraySpec = {
 const OPTIONS = { paper: 'A4', unit: 'mm', words: english.papers } as const;
 const REACH = reachOf(OPTIONS);
 
+const known = new Map<string, MarkedBlank>();
+
+/** A blank marked out once. */
+function marking(pattern: FlatPattern, reach: Reach): MarkedBlank {
+  const key = JSON.stringify([pattern.spec, reach]);
+  const found = known.get(key) ?? markedBlank(pattern, reach);
+  known.set(key, found);
+  return found;
+}
+
 const sweepOf = ({ centre }: { centre: Point }, from: Point, to: Point): number => {
   const turned =
     Math.atan2(to.y - centre.y, to.x - centre.x) - Math.atan2(from.y - centre.y, from.x - centre.x);
@@ -103,7 +113,7 @@ const TRAYS: readonly TraySpec[] = [EQUAL, NESTING, UPRIGHT, SLANT];
 
 describe.each(some(TRAYS, 6))('marking out $name', (spec) => {
   const pattern = solved(spec);
-  const marked = markedBlank(pattern, REACH);
+  const marked = marking(pattern, REACH);
   const paths = [
     pattern.outline,
     ...pattern.scribeLines.filter(({ kind }) => kind !== 'rim-mark').map(({ path }) => path),
@@ -139,7 +149,7 @@ describe.each(some(TRAYS, 6))('marking out $name', (spec) => {
           expect(Math.abs(10 * figure - Math.round(10 * figure))).toBeLessThan(1e-9);
       }
     }
-    const rough = markedBlank(pattern, { ...REACH, tolerance: 1 });
+    const rough = marking(pattern, { ...REACH, tolerance: 1 });
     const count = (blank: MarkedBlank): number =>
       blank.corners
         .flatMap(({ lines }: MarkedCorner) => lines)
@@ -156,7 +166,7 @@ describe.each(some(TRAYS, 6))('marking out $name', (spec) => {
       const bytes = await pdfBytes(pages, spec.name, nodeFonts);
       expect(readPages(bytes)).toHaveLength(pages.length);
       const words = new Set(readText(bytes).split(/\s+/));
-      const own = unit === 'mm' ? marked : markedBlank(pattern, reachOf(options));
+      const own = unit === 'mm' ? marked : marking(pattern, reachOf(options));
       const said = (mm: number): string => (unit === 'mm' ? mm.toFixed(1) : `${(mm / 25.4).toFixed(3)}″`);
       for (const { lines } of own.corners)
         for (const { pieces } of lines)
@@ -171,7 +181,7 @@ describe.each(some(TRAYS, 6))('marking out $name', (spec) => {
 
 describe('corners that are alike', () => {
   it('are marked out by one table on one page, turned over where they are mirrored', () => {
-    const { corners, rectangle } = markedBlank(solved(EQUAL), REACH);
+    const { corners, rectangle } = marking(solved(EQUAL), REACH);
     expect(corners).toHaveLength(1);
     const [{ letters, turnedOver, along }] = corners as [MarkedCorner];
     expect([...letters, ...turnedOver].sort()).toEqual(['A', 'B', 'C', 'D']);
@@ -182,13 +192,13 @@ describe('corners that are alike', () => {
   });
 
   it('are none where radii differ', () => {
-    expect(markedBlank(solved(UPRIGHT), REACH).corners).toHaveLength(4);
+    expect(marking(solved(UPRIGHT), REACH).corners).toHaveLength(4);
   });
 });
 
 describe('a round blank', () => {
   it('has circles, from the datum edges', () => {
-    const { rest, corners } = markedBlank(solved(ROUND_PAN), REACH);
+    const { rest, corners } = marking(solved(ROUND_PAN), REACH);
     expect(corners).toEqual([]);
     expect(rest.filter(({ pieces }) => pieces[0]!.kind === 'circle').length).toBeGreaterThan(1);
     expect(textOverlaps(markingPages(solved(ROUND_PAN), OPTIONS)[0]!)).toEqual([]);
@@ -264,7 +274,7 @@ it('tells holes and the marks of the rim to lose', () => {
   const text = pages.flatMap(({ items }) =>
     items.flatMap((item) => (item.kind === 'text' ? [item.text] : [])),
   );
-  const { origin } = markedBlank(pattern, REACH);
+  const { origin } = marking(pattern, REACH);
   for (const said of ['drain', '8.0', (-origin.x).toFixed(1), english.papers.rimMarks])
     expect(text).toContain(said);
 });

@@ -57,6 +57,16 @@ function options(spec: TraySpec, unit: 'mm' | 'inch' | 'fraction'): ShopCardOpti
   };
 }
 
+const cards = new Map<string, readonly Picture[]>();
+
+/** The pages of a card, put together once. */
+function pagesOf(spec: TraySpec, unit: 'mm' | 'inch' | 'fraction'): readonly Picture[] {
+  const key = `${spec.name} ${unit}`;
+  const found = cards.get(key) ?? shopCardPages(solved(spec), options(spec, unit));
+  cards.set(key, found);
+  return found;
+}
+
 /** Size of type of ten points, mm: a point is 1/72 of an inch. */
 const TEN_POINTS = (10 / 72) * 25.4;
 
@@ -94,7 +104,7 @@ describe.each(some([PLAIN, UPRIGHT, TWELVE, ROUND, LIP], 3))('the card of $name'
 
   it('has a front of no more than 250 words, with what to cut, the stages and the anneals in large figures', async () => {
     const pattern = solved(spec);
-    const [front, ...backs] = shopCardPages(pattern, options(spec, 'mm')) as [Picture, ...Picture[]];
+    const [front, ...backs] = pagesOf(spec, 'mm') as [Picture, ...Picture[]];
     const bytes = await pdfBytes([front], spec.name, nodeFonts);
     expect(readText(bytes, 1).split(/\s+/).length).toBeLessThanOrEqual(250);
     const text = said([front]);
@@ -119,7 +129,7 @@ describe.each(some([PLAIN, UPRIGHT, TWELVE, ROUND, LIP], 3))('the card of $name'
 
   it('has a line for every kind of corner, and all sections', () => {
     const pattern = solved(spec);
-    const text = said(shopCardPages(pattern, options(spec, 'mm')));
+    const text = said(pagesOf(spec, 'mm'));
     const { heads, rows } = cornerTable(pattern, english.papers, 'mm');
     for (const { name, cells } of rows) {
       // A long name goes over two lines.
@@ -146,7 +156,7 @@ describe('the cards of demo trays', () => {
 
 describe('a card of several pages', () => {
   it('numbers them, and is one picture where a format has one page', () => {
-    const pages = shopCardPages(solved(TWELVE), options(TWELVE, 'mm'));
+    const pages = pagesOf(TWELVE, 'mm');
     expect(said([pages[0]!])).toContain('Shop card, front');
     expect(said([pages[1]!])).toContain(`Shop card, back, page 1 of ${pages.length - 1}`);
     const whole = shopCard(solved(TWELVE), options(TWELVE, 'mm'));
