@@ -11,10 +11,11 @@ import { readText } from '../papers/poppler.ts';
 import { some } from '../support/long.ts';
 import {
   accessibility,
+  begin,
   downloaded,
   eventually,
   HOME,
-  open,
+  isStillAt,
   PHONE,
   page,
   screenshot,
@@ -40,7 +41,9 @@ async function atBench(
   address: () => string = () => addressOf('seed-bench-drip-tray'),
   prepare?: (opened: Page) => Promise<unknown>,
 ): Promise<void> {
-  await visit(options, prepare, address());
+  // The address says all that is worked on, and the first part is set up anew.
+  if (prepare === undefined && (await isStillAt(options, address()))) await page.selectOption('#part', '0');
+  else await visit(options, prepare, address());
   await page.locator('#work:not([hidden])').waitFor();
 }
 
@@ -87,7 +90,7 @@ describe.each(
 
 describe('at the bench', () => {
   test('the form leads there with its tray, and back', async () => {
-    await open(PHONE);
+    await begin(PHONE);
     const asked: string[] = [];
     page.on('request', (request) => asked.push(request.url()));
     const loaded = await page.evaluate(() =>

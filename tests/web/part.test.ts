@@ -3,7 +3,7 @@
 import { expect, test } from 'vitest';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { degrees, solidPart } from '../step/parts.ts';
-import { downloaded, eventually, HOME, open, page, upload, visits } from './visit.ts';
+import { begin, downloaded, eventually, HOME, page, upload, visits } from './visit.ts';
 
 const TIME = 300_000;
 visits();
@@ -19,7 +19,7 @@ test(
       { kind: 'rectangle', a: 60, b: 45 },
       1,
     );
-    await open();
+    await begin();
     const before = await page.locator('#figures').innerText();
     const text = await page.locator('#text').inputValue();
 

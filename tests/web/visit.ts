@@ -170,6 +170,16 @@ export async function visit(
   await page.goto(address);
 }
 
+/** Whether the window of these options is still where it was sent; the test then goes on there, with nothing kept. */
+export async function isStillAt(options: BrowserContextOptions, address: string): Promise<boolean> {
+  const used = windows.get(options);
+  if (used?.url() !== address) return false;
+  page = used;
+  await reset(options);
+  await page.evaluate(() => localStorage.clear());
+  return true;
+}
+
 async function newWindow(options: BrowserContextOptions): Promise<void> {
   // Keeping the page for later is work that only few tests are about.
   const context = await browser.newContext({ serviceWorkers: 'block', ...options });
@@ -201,7 +211,7 @@ export async function screenshot(name: string, shown: Page = page): Promise<void
 export const eventually: (find: () => unknown) => Assertion = (find) =>
   expect.poll(find, {
     timeout: 300_000,
-    interval: 30,
+    interval: 60,
   }) as unknown as Assertion;
 /** The asking again makes each of them a promise. */
 type Assertion = {
