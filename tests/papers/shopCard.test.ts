@@ -88,7 +88,9 @@ describe.each(some([PLAIN, UPRIGHT, TWELVE, ROUND, LIP], 3))('the card of $name'
   it.each(some(['mm', 'inch', 'fraction'] as const, spec === TWELVE ? 1 : 2))(
     'can be read, and nothing lies on another in %s',
     (unit) => {
-      for (const paper of ['A4', 'Letter'] as const) {
+      // By default each unit on the paper that goes with it.
+      const papers = LONG ? (['A4', 'Letter'] as const) : ([unit === 'mm' ? 'A4' : 'Letter'] as const);
+      for (const paper of papers) {
         const pages = shopCardPages(solved(spec), { ...options(spec, unit), paper });
         // Two sides, unless twelve unlike corners, or a strip to be welded on with its cautions, take another sheet.
         const most = spec === TWELVE ? 6 : 4;
