@@ -2,6 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { Piscina } from 'piscina';
 import { GatherpanError } from '../errors.ts';
+import { poolArguments } from '../jobs/poolArguments.ts';
 import { words } from '../words/language.ts';
 import { type Engine, inOrder } from './engine.ts';
 import type { Chunk, ExporterModules } from './plan.ts';
@@ -46,6 +47,7 @@ export function threadPool({ jobs, modules, worker }: PoolOptions): {
     filename: (worker ?? new URL('./poolWorker.js', import.meta.url)).href,
     minThreads: threads,
     maxThreads: threads,
+    ...poolArguments(),
     resourceLimits: THREAD_MEMORY,
     workerData,
   });

@@ -8,6 +8,7 @@
  */
 import { Piscina } from 'piscina';
 import { GatherpanError } from '../errors.ts';
+import { poolArguments } from '../jobs/poolArguments.ts';
 import { words } from '../words/language.ts';
 import { Busy } from './busy.ts';
 import type { Answer, Job, Results, ThreadLimits } from './jobs.ts';
@@ -66,6 +67,7 @@ export function createPool(
     maxThreads: limits.threads,
     // A thread that sleeps on shared memory wakes a little sooner but cannot be reached otherwise.
     atomics: 'async',
+    ...poolArguments(),
     workerData: { jobTime: limits.jobTime } satisfies ThreadLimits,
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG, maxOldGenerationSizeMb: limits.jobMemory },
   });

@@ -7,7 +7,7 @@ import { run } from '../../src/cli/program.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { kernelThread } from '../../src/step/kernel/kernelThread.ts';
 import { readStepTray } from '../../src/step/readStepTray.ts';
-import { SMALL_PLAN, SMALL_STEPPED, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
+import { SMALL_PLAN, SMALL_SECTION, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
 import { tray } from '../step/trays.ts';
 import { some } from '../support/long.ts';
 import { inFolder } from './fakes.ts';
@@ -19,12 +19,12 @@ afterAll(() => kernel.close());
 
 const spec = tray('plan radius larger: tori');
 const formed = writeFormedSolid(spec, 'seedling tray', 'AP214');
-let stepped: Uint8Array;
+let dish: Uint8Array;
 let surface: Uint8Array;
 
 beforeAll(async () => {
-  stepped = await solidPart(SMALL_STEPPED, SMALL_PLAN, 1);
-  surface = await surfacePart(SMALL_STEPPED, SMALL_PLAN);
+  dish = await solidPart(SMALL_SECTION, SMALL_PLAN, 1);
+  surface = await surfacePart(SMALL_SECTION, SMALL_PLAN);
 });
 
 async function command(
@@ -66,7 +66,7 @@ describe('make', () => {
   test('of a recognised part and of one solved as it is, side by side with a tray file', () =>
     inFolder(async (folder) => {
       await writeFile(join(folder, 'known.step'), formed);
-      await writeFile(join(folder, 'Stepped tray.STP'), stepped);
+      await writeFile(join(folder, 'Seedling dish.STP'), dish);
       await writeFile(
         join(folder, 'plain.json'),
         JSON.stringify({ ...spec, name: 'plain', forming: { trim: 0 } }),
@@ -74,7 +74,7 @@ describe('make', () => {
       const ran = await command(folder, [
         'make',
         'known.step',
-        'Stepped tray.STP',
+        'Seedling dish.STP',
         'plain.json',
         '--material',
         '1050A-O',
@@ -87,16 +87,16 @@ describe('make', () => {
       ]);
       expect(ran).toMatchObject({ exit: 0, error: '', faults: [] });
       expect((await readdir(join(folder, 'out'))).sort()).toEqual([
-        'Stepped-tray.dxf',
-        'Stepped-tray.json',
+        'Seedling-dish.dxf',
+        'Seedling-dish.json',
         'known.dxf',
         'known.json',
         'plain.dxf',
         'plain.json',
       ]);
-      expect(ran.out).toMatch(/^Stepped tray\n {2}sheet {6}1050A-O, 1\.00 mm/m);
+      expect(ran.out).toMatch(/^Seedling dish\n {2}sheet {6}1050A-O, 1\.00 mm/m);
       expect(ran.out).toContain('  note       Solved from the STEP part as it is');
-      const report = JSON.parse(await readFile(join(folder, 'out', 'Stepped-tray.json'), 'utf8'));
+      const report = JSON.parse(await readFile(join(folder, 'out', 'Seedling-dish.json'), 'utf8'));
       expect(report.corners).toHaveLength(4);
       expect(report.scribeLines.length).toBeGreaterThan(3);
       expect(report.gather.zones.length).toBeGreaterThan(0);
@@ -107,7 +107,7 @@ describe('make', () => {
   test('a surface needs its thickness, and a solid has one', () =>
     inFolder(async (folder) => {
       await writeFile(join(folder, 'surface.step'), surface);
-      await writeFile(join(folder, 'solid.step'), stepped);
+      await writeFile(join(folder, 'solid.step'), dish);
       const without = await command(folder, ['make', 'surface.step', '--out', 'out']);
       expect(without.exit).toBe(2);
       oneSentence(without.error);
@@ -126,7 +126,7 @@ describe('make', () => {
 
   test('a format that needs a tray file leaves no other behind', () =>
     inFolder(async (folder) => {
-      await writeFile(join(folder, 'part.step'), stepped);
+      await writeFile(join(folder, 'part.step'), dish);
       for (const format of some(['card-pdf', 'gauges-dxf', 'former-pdf', 'strip-dxf', 'formed-step'], 1)) {
         const ran = await command(folder, ['make', 'part.step', '--out', '.', '--format', `dxf,${format}`]);
         expect(ran.exit, format).toBeGreaterThan(0);
@@ -230,7 +230,7 @@ describe('recognise, plan and hand', () => {
 
   test('a part that no tray file says is refused by each, with where to go on', () =>
     inFolder(async (folder) => {
-      await writeFile(join(folder, 'part.step'), stepped);
+      await writeFile(join(folder, 'part.step'), dish);
       await writeFile(join(folder, 'measured.json'), '{}');
       const recognise = await command(folder, ['recognise', 'part.step']);
       expect(recognise).toMatchObject({ exit: 1, out: '' });

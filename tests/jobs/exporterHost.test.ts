@@ -115,7 +115,7 @@ describe('a module that', () => {
         instead: ({ long }) => 'Set note.form=' + (long ? 'long' : 'plain') + '.',
       },
       extensionFor: ({ form }) => {
-        if (form === 'late') for (;;);
+        if (form === 'late') Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0);
         return form === 'faulty' ? '../up.txt' : form === 'long' ? 'long.txt' : 'txt';
       },
       leadsTo: ({ form }) => (form === 'faulty' ? ['eat'] : form === 'long' ? ['weld', 'form'] : []),

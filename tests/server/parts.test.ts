@@ -2,7 +2,7 @@
 import JSZip from 'jszip';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
-import { SMALL_PLAN, SMALL_STEPPED, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
+import { SMALL_PLAN, SMALL_SECTION, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
 import { json, postFile, postTray, problem, service, type TestService, tray } from './service.ts';
 
 let running: TestService;
@@ -11,7 +11,7 @@ let part: Uint8Array<ArrayBuffer>;
 beforeAll(async () => {
   running = await service({ threads: 1 });
   url = running.url;
-  part = Uint8Array.from(await solidPart(SMALL_STEPPED, SMALL_PLAN, 1));
+  part = Uint8Array.from(await solidPart(SMALL_SECTION, SMALL_PLAN, 1));
 });
 afterAll(async () => {
   await running.stop();
@@ -97,7 +97,7 @@ describe('a part that is no plan loop with one section', () => {
   });
 
   test('a surface takes its thickness from the tray on the page, and is refused without one', async () => {
-    const surface = Uint8Array.from(await surfacePart(SMALL_STEPPED, SMALL_PLAN));
+    const surface = Uint8Array.from(await surfacePart(SMALL_SECTION, SMALL_PLAN));
     const read = await json(
       postFile(
         `${url}/api/upload`,

@@ -1,17 +1,19 @@
 /** The built command as a process: many clients, full queues, memory, an orderly stop. */
 import { spawn } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
-
-import { afterEach, describe, expect, test } from 'vitest';
+import { getPriority } from 'node:os';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { WORKING_NICENESS } from '../../src/server/giveWay.ts';
 import { LONG } from '../support/long.ts';
 import { type Process, postFile, postTray, serveProcess, service, tray, until } from './service.ts';
 
-let running: Process | undefined;
-afterEach(async () => {
-  running?.child.kill('SIGKILL');
-  await running?.ended;
-  running = undefined;
+let running: Process;
+beforeAll(async () => {
+  running = await serveProcess('--threads', '1');
+});
+afterAll(async () => {
+  running.child.kill('SIGKILL');
+  await running.ended;
 });
 
 const preview = (url: string, i = 0): Promise<Response> =>
@@ -25,14 +27,13 @@ async function status(response: Promise<Response>): Promise<number> {
 
 describe('threads', () => {
   test.runIf(process.platform === 'linux')('that work give way to the one that answers', async () => {
-    running = await serveProcess('--threads', '1');
     expect(await status(preview(running.url))).toBe(200);
     const tasks = `/proc/${running.child.pid}/task`;
     // The 19th field of a thread's line is how nice it is (proc(5)); the second may hold spaces, in brackets.
     const nice = readdirSync(tasks).map((task) =>
       Number(readFileSync(`${tasks}/${task}/stat`, 'utf8').split(') ')[1]!.split(' ')[16]),
     );
-    expect(nice).toContain(0);
+    expect(nice).toContain(getPriority(running.child.pid));
     expect(nice).toContain(WORKING_NICENESS);
   });
 });
@@ -41,7 +42,6 @@ describe('under load', () => {
   // The short form shows that each is answered and that room is free again, the long one that memory is too.
   const UPLOADS = LONG ? 200 : 40;
   test(`${UPLOADS} uploads at once: each is answered, and there is room again`, async () => {
-    running = await serveProcess('--threads', '1');
     const { url, memory } = running;
     const content = `{"name":"${'x'.repeat(900_000)}"}`;
     const round = async (): Promise<void> => {
@@ -106,21 +106,23 @@ describe('stopping', () => {
   });
 
   test('what is not done soon is cut, and the process ends by itself, with 0, under work that would go on for minutes', async () => {
-    running = await serveProcess('--threads', '1');
-    const { url, child, ended, output } = running;
-    const rows = Array.from({ length: 400 }, (_, i) => `r${i},${200 + i}`).join('\n');
-    const response = await postFile(`${url}/api/table`, `name,plan.length\n${rows}\n`, 's.csv', {
-      base: JSON.stringify(tray()),
-    });
-    const cut = expect(response.text()).rejects.toThrow();
-    child.kill('SIGTERM');
-    expect(await ended).toBe(0);
-    await cut;
-    expect(output()).toContain('what is done within a second is still answered');
+    const { url, child, ended, output } = await serveProcess('--threads', '1');
+    try {
+      const rows = Array.from({ length: 400 }, (_, i) => `r${i},${200 + i}`).join('\n');
+      const response = await postFile(`${url}/api/table`, `name,plan.length\n${rows}\n`, 's.csv', {
+        base: JSON.stringify(tray()),
+      });
+      const cut = expect(response.text()).rejects.toThrow();
+      child.kill('SIGTERM');
+      expect(await ended).toBe(0);
+      await cut;
+      expect(output()).toContain('what is done within a second is still answered');
+    } finally {
+      child.kill('SIGKILL');
+    }
   });
 
   test('a port that is taken is said in one sentence', async () => {
-    running = await serveProcess('--threads', '1');
     const { port } = new URL(running.url);
     const second = spawn(process.execPath, [running.child.spawnargs[1]!, 'serve', '--port', port]);
     let error = '';

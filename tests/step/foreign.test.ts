@@ -47,7 +47,7 @@ import {
   degrees,
   type Piece,
   SMALL_PLAN,
-  SMALL_STEPPED,
+  SMALL_SECTION,
   solidPart,
   surfacePart,
   writtenPart,
@@ -558,7 +558,7 @@ describe('what is no one sheet is refused in a sentence, recognised or not', () 
   it(
     'a surface: no tray file, and as it is not without a thickness',
     async () => {
-      const bytes = await surfacePart(SMALL_STEPPED, SMALL_PLAN);
+      const bytes = await surfacePart(SMALL_SECTION, SMALL_PLAN);
       expect(await refusal('recognise', bytes)).toMatch(/holds a surface.*solid/);
       expect(await refusal('either', bytes)).toMatch(/--thickness/);
     },

@@ -93,14 +93,12 @@ export type Plan =
   /** Half-sides of the base's rectangle; its corners are points. */
   | { readonly kind: 'rectangle'; readonly a: number; readonly b: number };
 
-/** A small dish with a step in its base, for tests that ask what is done with a part and not how well. */
-export const SMALL_STEPPED: readonly Piece[] = [
-  { kind: 'arc', radius: 12, angle: degrees(30) },
-  { kind: 'arc', radius: 12, angle: degrees(-30) },
-  { kind: 'line', length: 12 },
-  { kind: 'arc', radius: 14, angle: degrees(80) },
+/** A small dish of two bottom radii, for tests that ask what is done with a part and not how well. */
+export const SMALL_SECTION: readonly Piece[] = [
+  { kind: 'arc', radius: 14, angle: degrees(50) },
+  { kind: 'arc', radius: 25, angle: degrees(30) },
 ];
-export const SMALL_PLAN: Plan = { kind: 'rectangle', a: 60, b: 45 };
+export const SMALL_PLAN: Plan = { kind: 'rectangle', a: 30, b: 22 };
 
 function moved(k: Bound, shape: Bound, turn: number, x: number, y: number): Bound {
   const upright = new k.gp_Ax1_2(new k.gp_Pnt_3(0, 0, 0), new k.gp_Dir_4(0, 0, 1));

@@ -22,7 +22,7 @@ import { inMetres } from '../step/foreignFiles.ts';
 import { box, compound, cut, cylinder, shelledBox } from '../step/foreignParts.ts';
 import { GIVEN } from '../step/given.ts';
 import { kernel } from '../step/kernel.ts';
-import { SMALL_PLAN, SMALL_STEPPED, surfacePart, writtenPart } from '../step/parts.ts';
+import { SMALL_PLAN, SMALL_SECTION, surfacePart, writtenPart } from '../step/parts.ts';
 import { trayFile } from '../step/trays.ts';
 import { kernelThatSees, SOUND_FILE, stepFiles } from './faulty/stepFiles.ts';
 import { stepSkins } from './faulty/stepSkins.ts';
@@ -138,7 +138,7 @@ describe('in another language', () => {
     const [one, sheet, surface] = [
       await writtenPart(() => block(0)),
       await writtenPart(() => box(k, [0, 0, 0], [100, 80, 1])),
-      await surfacePart(SMALL_STEPPED, SMALL_PLAN),
+      await surfacePart(SMALL_SECTION, SMALL_PLAN),
     ];
     const read = (bytes: Uint8Array, by: Bound = k): Work => {
       return () => withPart(by, bytes, { angle: 0.35 }, () => null);
@@ -183,7 +183,7 @@ describe('in another language', () => {
   });
 
   test('a part without a steady shape', async () => {
-    const [k, surface] = [await kernel(), await surfacePart(SMALL_STEPPED, SMALL_PLAN)];
+    const [k, surface] = [await kernel(), await surfacePart(SMALL_SECTION, SMALL_PLAN)];
     const tub = shelledBox(k, [60, 50, 15], 16, 6, 1);
     // Over the point where a straight wall, a corner and their bends meet.
     const pierced = await writtenPart(() => cut(k, tub, cylinder(k, [44, 20, 6], [0, 1, 0], 2.5, 40)));
