@@ -250,8 +250,12 @@ describe('from form to download', () => {
       `${report.blank.length.toFixed(1)} × ${report.blank.width.toFixed(1)}\u00a0mm`,
     );
     expect((await page.innerText('#verdict-word')).toLowerCase()).toBe(gather.verdict.word);
+    // What would only make it easier is looked for when its fold is opened, not once all else is known.
+    await eventually(() => page.innerText('#anneals')).toMatch(/stage/);
+    expect(await page.textContent('#changes')).toBe('');
     await page.click('#why summary');
     expect(await page.locator('#reasons li').count()).toBeGreaterThan(0);
+    await eventually(() => page.innerText('#changes')).toMatch(/^Use \d/);
     await page.click('#formed-block summary');
     for (const id of ['#picture-blank', '#picture-formed']) {
       await eventually(() => page.locator(id).getAttribute('src')).toMatch(/^blob:/);
