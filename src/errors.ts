@@ -67,21 +67,16 @@ export class GatherpanError extends Error {
 }
 
 /** What is made; null where it cannot be (NOT_MAKEABLE). */
-export function ifMakeable<Made>(make: () => Made): Made | null {
+export const ifMakeable = <Made>(make: () => Made): Made | null => unless(isNotMakeable, make);
+
+/** What is solved, or null when no equilibrium was found. */
+export const ifSolved = <Solved>(solve: () => Solved): Solved | null => unless(isUnsolved, solve);
+
+function unless<Made>(failed: (error: unknown) => boolean, make: () => Made): Made | null {
   try {
     return make();
   } catch (error) {
-    if (isNotMakeable(error)) return null;
-    throw error;
-  }
-}
-
-/** What is solved, or null when no equilibrium was found. */
-export function ifSolved<Solved>(solve: () => Solved): Solved | null {
-  try {
-    return solve();
-  } catch (error) {
-    if (isUnsolved(error)) return null;
+    if (failed(error)) return null;
     throw error;
   }
 }

@@ -277,7 +277,7 @@ export function routes(services: Services): Route[] {
       let start = services.page;
       let before = DEMO_TRAY as TrayObject;
       const answer = await withFile(request, async (upload, file, fileName, fields) => {
-        before = parseTray(upload.base || JSON.stringify(DEMO_TRAY)) as TrayObject;
+        if (upload.base) before = parseTray(upload.base) as TrayObject;
         const unit = unitsOf(before) === 'in' ? 'inch' : 'mm';
         if (file === 'table') {
           const wanted = { formats: ['dxf'], unit } as const;

@@ -13,8 +13,9 @@ import type { Preview } from './preview.ts';
 /** What a person may answer to a question of a drawing, a line each. */
 function choices(question: DrawingQuestion, words: PageWords): string[] {
   if (question.about === 'cornerRadius') return [sharpCorners(question, words)];
-  const list = drawingChoices(question, words);
-  return list.map(([value, text]) => (question.about === 'loop' ? `${value}: ${text}` : text));
+  return drawingChoices(question, words).map(([value, text]) =>
+    question.about === 'loop' ? `${value}: ${text}` : text,
+  );
 }
 
 /** What has to be said before the drawing is a tray. */

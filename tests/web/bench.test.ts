@@ -18,6 +18,7 @@ import {
   isStillAt,
   PHONE,
   page,
+  reloadWithoutNetwork,
   screenshot,
   upload,
   visit,
@@ -302,12 +303,7 @@ describe('at the bench', () => {
 
   test('without network it works on, once it has been opened', async () => {
     await atBench({ ...PHONE, serviceWorkers: 'allow' });
-    await page.evaluate(async () => {
-      await navigator.serviceWorker.ready;
-    });
-    await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
-    await page.context().setOffline(true);
-    await page.reload();
+    await reloadWithoutNetwork();
     await page.locator('#work:not([hidden])').waitFor();
     await goTo(/Stage 2/);
     await page.locator('#stand canvas').waitFor();

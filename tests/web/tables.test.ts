@@ -22,6 +22,7 @@ import {
   PHONE,
   page,
   ready,
+  reloadWithoutNetwork,
   screenshot,
   sizes,
   unfold,
@@ -233,12 +234,7 @@ test('on a phone a row is a block: its figures with what they are, its reason to
 test('with no network a table is solved and saved; what is no file of ours is told so', async () => {
   await open({ ...WIDE, serviceWorkers: 'allow' });
   await ready();
-  await page.evaluate(async () => {
-    await navigator.serviceWorker.ready;
-  });
-  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
-  await page.context().setOffline(true);
-  await page.reload();
+  await reloadWithoutNetwork();
   await page.locator('#result:not([aria-busy]) #verdict-word').waitFor();
   await upload('sizes.csv', sizes(3));
   await eventually(told).toMatch(/^3 trays solved$/);

@@ -91,6 +91,16 @@ export const ready = async (): Promise<void> => {
   await page.waitForFunction(() => performance.getEntriesByName('gatherpan:ready').length > 0);
 };
 
+/** Opens the page anew, once it is kept, with no network. */
+export async function reloadWithoutNetwork(): Promise<void> {
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+  });
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  await page.context().setOffline(true);
+  await page.reload();
+}
+
 /** Takes away what a test may have set on a window. */
 async function reset({ viewport }: BrowserContextOptions): Promise<void> {
   await page.removeAllListeners('request', { behavior: 'ignoreErrors' });
