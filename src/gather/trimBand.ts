@@ -6,11 +6,11 @@
  * for one who stretches the rim comes out too high and more is cut off.
  */
 import { ifSolved } from '../errors.ts';
-import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { plasticLaw } from '../material/law.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { equallyStrong } from '../material/strengths.ts';
 import { ROUGH } from '../mesh/traySkeleton.ts';
+import { rimDistances } from '../solve/rimDistances.ts';
 import {
   DEFAULT_SOLVE,
   type SolveOptions,
@@ -156,22 +156,5 @@ export function trimWarnings({ forming }: TraySpec, band: TrimBand | null): Stat
 }
 
 /** Largest distance, along the normal of the rim, by which another rim lies outside (1) or inside (−1) of it, mm. */
-export function farthest(own: TraySolution, other: TraySolution, side: 1 | -1): number {
-  const { rim, mirrorLines } = own.mesh;
-  const a = own.flat;
-  const b = other.flat;
-  const n = rim.length;
-  let most = 0;
-  for (let i = 0; i < n; i++) {
-    const closed = mirrorLines === null;
-    const before = rim[closed ? (i + n - 1) % n : Math.max(0, i - 1)]!;
-    const after = rim[closed ? (i + 1) % n : Math.min(n - 1, i + 1)]!;
-    const tx = a[2 * after]! - a[2 * before]!;
-    const ty = a[2 * after + 1]! - a[2 * before + 1]!;
-    const node = rim[i]!;
-    const dx = b[2 * node]! - a[2 * node]!;
-    const dy = b[2 * node + 1]! - a[2 * node + 1]!;
-    most = Math.max(most, (side * (dx * ty - dy * tx)) / hypotenuse(tx, ty));
-  }
-  return most;
-}
+export const farthest = (own: TraySolution, other: TraySolution, side: 1 | -1): number =>
+  rimDistances(own.mesh, own.flat, other.flat).reduce((most, each) => Math.max(most, side * each), 0);

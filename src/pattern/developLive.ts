@@ -1,8 +1,8 @@
 /** A tray's flat pattern while its figures are still being typed: soon, and nearly right. */
-import { isUneven, type SolveOptions, StructureCache } from '../solve/solveTray.ts';
+import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
 import { Cancelled, unlessCancelled } from '../solve/timeLimit.ts';
-import { neutralSurface } from '../tray/neutralSurface.ts';
+import { isUneven, neutralSurface } from '../tray/neutralSurface.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { givenLength, statement } from '../words/statement.ts';
 import { developTray } from './developTray.ts';

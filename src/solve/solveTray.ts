@@ -18,7 +18,7 @@ import { midpoints, refine, type Skeleton } from '../mesh/skeleton.ts';
 import { mirrorLinesOf, type Symmetry } from '../mesh/symmetry.ts';
 import { type Density, densityFor, scaledDensity, traySkeleton } from '../mesh/traySkeleton.ts';
 import { unfoldedLines, unfoldSkeleton } from '../mesh/unfold.ts';
-import { type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
+import { isUneven, type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
 import { words } from '../words/language.ts';
 import {
   type ElementGeometry,
@@ -28,6 +28,7 @@ import {
   POINTS_PER_TRIANGLE,
 } from './elements.ts';
 import { equilibrium } from './equilibrium.ts';
+import { errorShare, largestRimChange, SAID, slightlyFiner } from './estimate.ts';
 import { type NewtonResult, newton } from './newton.ts';
 import type { StartCache } from './startCache.ts';
 import { largestStrain } from './strains.ts';
@@ -222,10 +223,6 @@ export function solveTray(
   }
 }
 
-/** Whether the rim runs from one height to another. */
-export const isUneven = ({ loop }: NeutralSurface): boolean =>
-  loop.segments.some((segment) => segment.heightAtStart !== segment.heightAtEnd);
-
 /** @param stepsBefore those of the coarser meshes that these are in place of; null where there were none */
 function settledSolution(
   surface: NeutralSurface,
@@ -237,6 +234,8 @@ function settledSolution(
   const levels = nestedSolutions(surface, symmetry, law, options, (level) =>
     level < options.minimumRefinements ? Math.max(START_TOLERANCE, options.tolerance) : options.tolerance,
   );
+  const uneven = isUneven(surface);
+  const mayBeginAnew = stepsBefore === null && options.minimumRefinements <= 1;
   let solved = levels.next().value;
   let steps = (stepsBefore ?? 0) + solved.steps;
   let refinements = 0;
@@ -244,7 +243,7 @@ function settledSolution(
   let before = Infinity;
   while (refinements < options.maximumRefinements) {
     if (options.enough?.(solved)) break;
-    const finer = refinements === 1 && stepsBefore === null ? slightlyFiner(surface, options, left) : null;
+    const finer = refinements === 1 && mayBeginAnew ? slightlyFiner(left, options.accuracy, uneven) : null;
     if (finer !== null && solved.mesh.base.length <= options.maximumTriangles * finer ** 2) {
       const { density, starts } = options;
       const again = { ...options, density: scaledDensity(density, finer), starts: starts?.finer ?? null };
@@ -258,50 +257,13 @@ function settledSolution(
     refinements++;
     const change = largestRimChange(coarse.mesh, coarse.flat, solved.flat);
     if (change > 1.5 * before && change > options.accuracy) throw notSettled();
-    left = change * errorShare(change, before, isUneven(surface));
+    left = change * errorShare(change, before, uneven);
     before = change;
     if (left <= options.accuracy && refinements >= options.minimumRefinements) break;
   }
   const { mesh, geometry, flat, structure, residual } = solved;
   const unknowns = structure.unknownCount;
   return { mesh, geometry, law, flat, unknowns, refinements, steps, residual, estimate: SAID * left };
-}
-
-/** Power of the spacing with which errors go, where the rim is even and where it runs from one height to another. */
-const ORDER = 2.3;
-const UNEVEN_ORDER = 1.1;
-/** Share of the accuracy that a finer mesh aims at, so that it seldom misses. */
-const AIM = 0.85;
-/** Spacing, over that of now, below which two new meshes would cost more than one refinement. */
-const WORTH_MESHING = 0.65;
-
-/**
- * Spacing, over that of the first mesh, with which an error that is a little too large would do; null where a refinement,
- * which halves it, is the better way.
- */
-function slightlyFiner(surface: NeutralSurface, options: SolveOptions, error: number): number | null {
-  if (options.minimumRefinements > 1) return null;
-  const order = isUneven(surface) ? UNEVEN_ORDER : ORDER;
-  const spacing = pow((AIM * options.accuracy) / error, 1 / order);
-  return spacing < WORTH_MESHING ? null : spacing;
-}
-
-/**
- * Error that the finer of two meshes still has, over the change between them: after the first refinement and after later
- * ones; where the rim runs from one height to another changes fall more slowly. Of 184 random trays, against meshes refined
- * twice more, seven had more, six of them by up to 7 %. Where the changes fall more slowly still, they show the share
- * themselves.
- */
-const SHARES = [0.38, 0.33] as const;
-const UNEVEN_SHARES = [0.85, 0.58] as const;
-/** What is said of an error, over what goes by the shares: so that one tray in a hundred has more. */
-const SAID = 1.08;
-
-function errorShare(change: number, before: number, uneven: boolean): number {
-  const [first, later] = uneven ? UNEVEN_SHARES : SHARES;
-  if (before === Infinity) return first;
-  const ratio = Math.min(0.7, change / before);
-  return Math.max(later, ratio / (1 - ratio));
 }
 
 function coarseSkeleton(
@@ -510,34 +472,6 @@ function alignWithBase(mesh: QuadraticMesh, geometry: ElementGeometry, flat: Flo
     out[2 * node + 1] = py + s * x + c * y;
   }
   return out;
-}
-
-/**
- * Largest move of the rim from one mesh to the next, mm: of each rim node across the rim, since a move along it
- * does not change the outline. A shift of the whole flat does not count.
- */
-function largestRimChange(mesh: QuadraticMesh, before: Float64Array, after: Float64Array): number {
-  const { rim } = mesh;
-  const closed = mesh.mirrorLines === null;
-  let shiftX = 0;
-  let shiftY = 0;
-  if (closed) {
-    for (const node of rim) {
-      shiftX += (after[2 * node]! - before[2 * node]!) / rim.length;
-      shiftY += (after[2 * node + 1]! - before[2 * node + 1]!) / rim.length;
-    }
-  }
-  let largest = 0;
-  for (const [i, node] of rim.entries()) {
-    const previous = rim[closed ? (i + rim.length - 1) % rim.length : Math.max(0, i - 1)]!;
-    const next = rim[closed ? (i + 1) % rim.length : Math.min(rim.length - 1, i + 1)]!;
-    const tx = after[2 * next]! - after[2 * previous]!;
-    const ty = after[2 * next + 1]! - after[2 * previous + 1]!;
-    const dx = after[2 * node]! - before[2 * node]! - shiftX;
-    const dy = after[2 * node + 1]! - before[2 * node + 1]! - shiftY;
-    largest = Math.max(largest, Math.abs(dx * ty - dy * tx) / Math.sqrt(tx * tx + ty * ty));
-  }
-  return largest;
 }
 
 const notSettled = (): GatherpanError => new GatherpanError('NOT_SOLVED', words().messages.solve.notSettled);

@@ -34,6 +34,10 @@ export function neutralSurface(spec: TraySpec): NeutralSurface {
   return { loop: planLoop(spec), section: neutralSection(spec), weldGap: spec.forming.weldGap ?? 0 };
 }
 
+/** Whether the rim runs from one height to another. */
+export const isUneven = ({ loop }: NeutralSurface): boolean =>
+  loop.segments.some((segment) => segment.heightAtStart !== segment.heightAtEnd);
+
 /** A point of the flat base. */
 export function placeOnBase(x: number, y: number, out: Placed): void {
   out.fill(0);
