@@ -22,8 +22,6 @@ export interface PoolOptions {
   /** Number of threads; as many as there are cores when left out. */
   readonly jobs?: number;
   readonly modules: ExporterModules;
-  /** The compiled worker. Beside this file when left out. */
-  readonly worker?: URL;
 }
 
 /** What a thread is told when it starts. */
@@ -34,7 +32,7 @@ export interface ThreadData {
 /**
  * @throws GatherpanError BAD_INPUT for a number of jobs that is not from 1 to 64
  */
-export function threadPool({ jobs, modules, worker }: PoolOptions): {
+export function threadPool({ jobs, modules }: PoolOptions): {
   pool: Piscina<Chunk, RowResult[]>;
   threads: number;
 } {
@@ -44,7 +42,7 @@ export function threadPool({ jobs, modules, worker }: PoolOptions): {
   }
   const workerData: ThreadData = { modules };
   const pool = new Piscina<Chunk, RowResult[]>({
-    filename: (worker ?? new URL('./poolWorker.js', import.meta.url)).href,
+    filename: new URL('./poolWorker.js', import.meta.url).href,
     minThreads: threads,
     maxThreads: threads,
     ...poolArguments(),

@@ -64,10 +64,7 @@ export interface HostedExporter extends Exporter {
 export const sourceOf = (exporter: Exporter): string | undefined =>
   (exporter as Partial<HostedExporter>).source;
 
-/** In the sources, under the tests, the thread runs what was built of them. */
-const THREAD = import.meta.url.endsWith('.ts')
-  ? new URL('../../dist/jobs/exporterThread.js', import.meta.url)
-  : new URL('./exporterThread.js', import.meta.url);
+const THREAD = new URL('./exporterThread.js', import.meta.url);
 
 /** Seconds that a module may take to load, or to write a file. */
 export const EXPORTER_LIMIT = 120;

@@ -14,9 +14,6 @@ import type { Vertex } from '../../src/geometry/path.ts';
 import { sha256 } from '../../src/jobs/manifest.ts';
 import type { MadeReport } from '../../src/jobs/rowReport.ts';
 
-/** The compiled thread: `npm test` builds before it tests. */
-export const WORKER = new URL('../../dist/batch/poolWorker.js', import.meta.url);
-
 /** The compiled command. */
 export const COMMAND = new URL('../../dist/command/gatherpan.js', import.meta.url).pathname;
 
@@ -78,7 +75,7 @@ const SQUARE: readonly Vertex[] = [
 const pools = new Map<number, Engine>();
 
 function pool(jobs: number): Engine {
-  const found = pools.get(jobs) ?? poolEngine({ jobs, modules: { names: [], folder: '.' }, worker: WORKER });
+  const found = pools.get(jobs) ?? poolEngine({ jobs, modules: { names: [], folder: '.' } });
   pools.set(jobs, found);
   return found;
 }

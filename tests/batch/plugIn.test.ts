@@ -6,7 +6,7 @@ import { chosenFormat } from '../../src/batch/chosenFormat.ts';
 import { poolEngine } from '../../src/batch/pool.ts';
 import { hostExporters } from '../../src/jobs/exporterHost.ts';
 import { inFolder } from '../cli/fakes.ts';
-import { family, run, WORKER } from './batches.ts';
+import { family, run } from './batches.ts';
 
 vi.setConfig({ testTimeout: 180_000 });
 
@@ -23,7 +23,7 @@ describe('a batch with a plug-in', () => {
       const modules = { names: ['./mine.mjs'], folder: at };
       const once = async (resume: boolean) => {
         const [exporter] = await hostExporters('./mine.mjs', at);
-        const engine = poolEngine({ jobs: 1, modules, worker: WORKER });
+        const engine = poolEngine({ jobs: 1, modules });
         const formats = [chosenFormat(exporter!, {})];
         const { resumed } = await run(
           family(1),
@@ -46,7 +46,7 @@ describe('a batch with a plug-in', () => {
       const [exporter] = await hostExporters('./mine.mjs', at);
       const formats = [chosenFormat(exporter!, {})];
       await writeFile(join(at, 'text.mjs'), "export const text = 'new ';\n");
-      const engine = poolEngine({ jobs: 1, modules: { names: ['./mine.mjs'], folder: at }, worker: WORKER });
+      const engine = poolEngine({ jobs: 1, modules: { names: ['./mine.mjs'], folder: at } });
       const { trays } = await run(family(1), { kind: 'folder', path: join(at, 'out') }, { engine, formats });
       for (const { state, error } of trays) {
         expect([state, error?.code]).toEqual(['failed', 'EXPORTER_FAILED']);

@@ -20,7 +20,7 @@ import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { sha256 } from '../../src/jobs/manifest.ts';
-import { BASE, COMMAND, DXF, family, hashes, instantResults, WORKER } from './batches.ts';
+import { BASE, COMMAND, DXF, family, hashes, instantResults } from './batches.ts';
 import { addressOf, freePort, hasRedis, startRedis } from './redis.ts';
 
 interface Ended {
@@ -106,7 +106,7 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
     const modules = { names: [], folder };
     const sentences: string[] = [];
     const refused = (sentence: string): void => void sentences.push(sentence);
-    const other = { address, jobs: 1, modules, worker: WORKER, refused };
+    const other = { address, jobs: 1, modules, refused };
     const worker = await startQueueWorker({ ...other, program: 'other' });
     let right: ChildProcess | undefined;
     try {

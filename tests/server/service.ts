@@ -1,18 +1,12 @@
 /** A service for tests: the real app on a free port of this machine, or the built command as a process of its own. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import type { ServerLimits } from '../../src/server/limits.ts';
 import { type RunningServer, type ServerOptions, startServer } from '../../src/server/server.ts';
 
 const root = new URL('../../', import.meta.url);
-const BUILT_WORKER = new URL('dist/server/worker.js', root);
 const BUILT_MAIN = fileURLToPath(new URL('dist/command/gatherpan.js', root));
-
-/** Threads run the built package, so it has to be there. */
-function needsBuild(): void {
-  if (!existsSync(BUILT_WORKER)) throw new Error('dist is missing: run `npm run build` before these tests');
-}
 
 export interface TestService extends RunningServer {
   /** Faults of the program that were reported. */
@@ -34,11 +28,9 @@ export async function service(
   limits: Partial<ServerLimits> = {},
   options: Partial<ServerOptions> = {},
 ): Promise<TestService> {
-  needsBuild();
   const faults: unknown[] = [];
   const running = await startServer({
     version: '1.2.3',
-    workerFile: BUILT_WORKER,
     fault: (error) => faults.push(error),
     ...options,
     limits: { requestsPerMinute: 0, ...PATIENT, ...limits },
@@ -58,7 +50,6 @@ export interface Process {
 
 /** `gatherpan serve` on a free port, warm. */
 export async function serveProcess(...argv: string[]): Promise<Process> {
-  needsBuild();
   const child = spawn(process.execPath, [BUILT_MAIN, 'serve', '--port', '0', '--rate', '0', ...argv]);
   let output = '';
   child.stdout.on('data', (chunk) => {

@@ -1,7 +1,7 @@
 /** The commands take their words from the table: help, what they print, what they say is wrong. */
 import { mkdir, truncate, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { decodeResults } from '../../src/batch/queueMessages.ts';
 import { rowError } from '../../src/batch/solveChunk.ts';
 import { progressText } from '../../src/cli/batchProgress.ts';
@@ -23,16 +23,6 @@ import { speak } from '../../src/words/language.ts';
 import { inFolder, patternOf, writeFiles } from '../cli/fakes.ts';
 import { pseudo } from './pseudoLanguage.ts';
 import { literals, readsLikeSentence, sentencesIn } from './sentenceScan.ts';
-
-// The threads of a batch run the built package.
-vi.mock('../../src/batch/pool.ts', async (original) => {
-  const pool = await original<typeof import('../../src/batch/pool.ts')>();
-  const worker = new URL('../../dist/batch/poolWorker.js', import.meta.url);
-  return {
-    ...pool,
-    poolEngine: (options: Parameters<typeof pool.poolEngine>[0]) => pool.poolEngine({ ...options, worker }),
-  };
-});
 
 let before: typeof english;
 beforeAll(() => {

@@ -46,10 +46,7 @@ const DEFAULTS = {
 /** Loading takes 1 to 5 s; on a machine that is busy with other things, longer. */
 const LOAD_LIMIT = 120_000;
 
-/** In the sources, under the tests, the thread runs what was built of them. */
-const THREAD = import.meta.url.endsWith('.ts')
-  ? new URL('../../../dist/step/kernel/thread.js', import.meta.url)
-  : new URL('./thread.js', import.meta.url);
+const THREAD = new URL('./thread.js', import.meta.url);
 
 const say = () => words().messages.step.kernel;
 
