@@ -40,8 +40,9 @@ export const BAND_SOLVE: Partial<SolveOptions> = {
   density: ROUGH,
   minimumRefinements: 0,
   maximumRefinements: 0,
-  // The rim is within some 0.001 mm of that mesh's then.
+  // The rim is within some 0.001 mm of that mesh's then; where the base hardly holds the walls only its moves tell.
   tolerance: 1e-3,
+  largestMove: 0.05,
 };
 
 /**

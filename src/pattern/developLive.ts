@@ -59,6 +59,7 @@ export function developLive(
     ...left,
     accuracy: LIVE_ACCURACY,
     tolerance: 1e-3,
+    largestMove: LIVE_ACCURACY / 3,
     minimumRefinements: 0,
     maximumRefinements: isUneven(neutralSurface(spec)) ? 1 : 0,
   };

@@ -12,6 +12,8 @@ export interface NewtonOptions {
   /** Out-of-balance force over the sum of magnitudes of element forces, in the Euclidean norm. */
   readonly tolerance: number;
   readonly maximumSteps: number;
+  /** Largest move of a node, mm, in the last step of a flat that counts as solved; any when left out. */
+  readonly largestMove?: number;
   /** Growth of the stress-free state per integration point, or null. */
   readonly growth: Float64Array | null;
 }
@@ -69,6 +71,7 @@ export function newton(
 ): NewtonResult {
   const { structure } = system;
   const { unknownCount } = structure;
+  const { largestMove = Infinity } = options;
   const holdCount = structure.pinned.length;
   let flat: Float64Array = start.slice();
   let hold: Float64Array = new Float64Array(holdCount);
@@ -91,7 +94,8 @@ export function newton(
   const alongUnknowns = step.subarray(0, unknownCount);
   const alongHolds = step.subarray(unknownCount);
   const history: number[] = [];
-  while (!(norm <= options.tolerance)) {
+  let move = 0;
+  while (!(norm <= options.tolerance && move <= largestMove)) {
     refuseLate();
     if (steps >= options.maximumSteps) return finish(false, norm);
     if (!haveFactors) {
@@ -146,6 +150,7 @@ export function newton(
           after = tried(1, near ? NONE : derivativesAt(norm))!;
         }
       }
+      if (largestMove < Infinity) move = largestDifference(flat, after.flat);
       ({ flat, hold, balance } = after);
       haveFactors = near && corrections.count < MOST_CORRECTIONS;
       if (haveFactors) corrections.add(step);
@@ -233,6 +238,13 @@ function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
   return sum;
+}
+
+/** Largest difference of a coordinate, mm. */
+function largestDifference(a: Float64Array, b: Float64Array): number {
+  let most = 0;
+  for (let i = 0; i < a.length; i++) most = Math.max(most, Math.abs(a[i]! - b[i]!));
+  return most;
 }
 
 /** Flat positions after a step along the unknowns. */

@@ -42,6 +42,8 @@ export interface SolveOptions {
   readonly accuracy: number;
   /** Relative residual at which the last mesh counts as solved, see `newton.ts`. */
   readonly tolerance: number;
+  /** Largest move of a node, mm, in the last step of every mesh: a flat on a base that hardly holds it moves far for little force. */
+  readonly largestMove: number;
   readonly symmetryUse: SymmetryUse;
   /** Fineness of the coarsest mesh; null for the one that suits the tray's size. */
   readonly density: Density | null;
@@ -67,6 +69,7 @@ export const RESIDUAL_TOLERANCE = 1e-8;
 export const DEFAULT_SOLVE: SolveOptions = {
   accuracy: 0.05,
   tolerance: RESIDUAL_TOLERANCE,
+  largestMove: Infinity,
   symmetryUse: 'all',
   density: null,
   maximumRefinements: 3,
@@ -299,6 +302,7 @@ function solveMesh(
   const system = equilibrium(mesh, structure, geometry);
   const newtonOptions = {
     tolerance,
+    largestMove: options.largestMove,
     maximumSteps: 40,
     growth: options.growth === 0 ? null : wallGrowth(mesh, options.growth),
   };

@@ -9,12 +9,14 @@ import {
 } from '../../src/gather/hand.ts';
 import type { TrimBand } from '../../src/gather/report.ts';
 import { solveSpec } from '../../src/gather/solvedTray.ts';
-import { resolvedTrim, trimBand, trimWarnings } from '../../src/gather/trimBand.ts';
+import { BAND_SOLVE, farthest, resolvedTrim, trimBand, trimWarnings } from '../../src/gather/trimBand.ts';
 import { distanceToPath, pathArea } from '../../src/geometry/measure.ts';
 import { lankfordAt, meanLankford } from '../../src/material/law.ts';
 import type { CustomMaterial } from '../../src/material/sheetSpec.ts';
 import { findSheet, resolveSheet } from '../../src/material/sheets.ts';
+import { StartCache } from '../../src/solve/startCache.ts';
 import { DEFAULTS } from '../../src/tray/limits.ts';
+import { readTray } from '../../src/tray/readTray.ts';
 import { neutralBottomRadius } from '../../src/tray/section.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
@@ -165,6 +167,40 @@ describe('the trim band', () => {
     const reach = reachOf(band);
     expect(band.trim).toBeGreaterThanOrEqual(reach);
     expect(band.trim).toBeLessThan(Math.max(1, reach) + 0.5 + 1e-9);
+  });
+
+  it('is that of hands solved out, also where a base hardly holds its walls', () => {
+    // The arms of a U with a lip move far for little force.
+    const arms = [
+      [0, 0],
+      [510, 0],
+      [510, 320],
+      [342, 320],
+      [342, 86],
+      [170, 86],
+      [170, 320],
+      [0, 320],
+    ] as const;
+    const tray: TraySpec = readTray({
+      name: 'two arms',
+      plan: { vertices: arms.map(([x, y]) => ({ x, y, radius: y === 86 ? 56.25 : 37.5 })) },
+      section: {
+        bottomRadius: 25,
+        height: 30,
+        draft: 12,
+        rim: { kind: 'lip', direction: 'out', bendRadius: 6, width: 20 },
+      },
+      sheet: { material: 'DC04', thickness: 1, grain: 90 },
+      forming: { trim: 0 },
+    });
+    const solvedOut = { ...BAND_SOLVE, tolerance: 1e-9, starts: new StartCache() };
+    const rim = (hand: number) =>
+      solveSpec({ ...tray, forming: { ...tray.forming, hand } }, solvedOut).solution;
+    const { hand, outwards, inwards, hands } = trimBand(tray)!;
+    const own = rim(hand);
+    const close = { why: 'residual and last step of the band', absolute: 0.02 };
+    closeTo(outwards, farthest(own, rim(hands[0]), 1), close, 'outwards');
+    closeTo(inwards, farthest(own, rim(hands[1]), -1), close, 'inwards');
   });
 
   it('is the trim of a tray whose file says "auto"', () => {
