@@ -1,9 +1,10 @@
 /** One picture through each backend, read back by programs that are not ours. */
 import { Resvg } from '@resvg/resvg-js';
+import { create, type Font } from 'fontkit';
 import { SVGPathData } from 'svg-pathdata';
 import { describe, expect, it } from 'vitest';
 import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
-import { pdfBytes } from '../../src/drawing/pdf.ts';
+import { NO_FEATURES, pdfBytes, standApart } from '../../src/drawing/pdf.ts';
 import { drawn, type Picture, rectangle } from '../../src/drawing/picture.ts';
 import { pngBytes } from '../../src/drawing/png.ts';
 import { svgText } from '../../src/drawing/svg.ts';
@@ -87,6 +88,27 @@ describe('SVG', () => {
 });
 
 describe('PDF', () => {
+  it('letters that stand apart are set as the font itself would have them, whatever stands beside them', async () => {
+    const { regular, bold } = await nodeFonts('');
+    for (const bytes of [regular, bold]) {
+      const font = create(bytes as Buffer) as Font;
+      const letters = font.characterSet.map((code) => String.fromCodePoint(code)).filter(standApart);
+      expect(letters.length).toBeGreaterThan(1_000);
+      // Every letter beside the next one, and beside one far away.
+      for (const step of [1, 61]) {
+        const text = letters.map((letter, i) => letter + letters[(i + step) % letters.length]!).join('');
+        const { glyphs, positions } = font.layout(text, NO_FEATURES as unknown as string[]);
+        const alone = font.glyphsForString(text);
+        expect(glyphs.map(({ id }) => id).join()).toBe(alone.map(({ id }) => id).join());
+        expect(
+          positions.map(({ xAdvance, xOffset, yOffset }) => `${xAdvance} ${xOffset} ${yOffset}`).join(),
+        ).toBe(alone.map(({ advanceWidth }) => `${advanceWidth} 0 0`).join());
+      }
+    }
+    for (const text of ['e\u0301', '1\u20442', 'صينية', 'a\u00adb', '植木鉢'])
+      expect(standApart(text), text).toBe(false);
+  });
+
   it('has the page and the arc, within 0.001 mm at a radius of 400 mm', async () => {
     const bytes = await pdfBytes([picture([drawn([ARC], BLACK)])], 'arc', nodeFonts);
     const [page] = readPages(bytes);
