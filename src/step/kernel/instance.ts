@@ -9,6 +9,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { setFlagsFromString } from 'node:v8';
+import { invokeInside } from './invokes.ts';
 import { LateClasses } from './lateClasses.ts';
 
 /** A class, object or value of the kernel; its binding has no types that hold for this build. */
@@ -75,7 +76,13 @@ export async function loadKernel({ memory } = boundedMemory(2048)): Promise<Boun
     factory({
       instantiateWasm: (imports, done) => {
         classes = new LateClasses(imports, memory);
-        WebAssembly.instantiate(compiled, imports).then(done).catch(reject);
+        const setStack = invokeInside(imports);
+        WebAssembly.instantiate(compiled, imports)
+          .then((instance) => {
+            setStack((name) => instance.exports[exported(source, name)]);
+            done(instance);
+          })
+          .catch(reject);
         return {};
       },
       wasmMemory: memory,
@@ -95,6 +102,10 @@ export async function loadKernel({ memory } = boundedMemory(2048)): Promise<Boun
   }
   return kernel;
 }
+
+/** The short name by which the kernel exports what the loader's source has by its own. */
+const exported = (source: string, name: string): string =>
+  new RegExp(`Module\\["${name}"\\]=Module\\["asm"\\]\\["(\\w+)"\\]`).exec(source)![1]!;
 
 /**
  * Compiles the kernel, function by function as they are first called. V8 compiles one again, optimised, after some work
