@@ -3,30 +3,38 @@
 import { cornerName, joinedNames } from '../pattern/cornerName.ts';
 import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type Words } from '../words/english.ts';
+import { lengthsOf } from './lengths.ts';
 
 /** The figures that matter at the bench, one thing a line, each line indented and ended. */
 export function figureLines(pattern: FlatPattern, { terminal: words }: Words = english): string {
   const { spec, report } = pattern;
   const { blank, developed, corners, thickness, sheet } = report;
   const { figures: titles } = words;
+  const lengths = lengthsOf(spec, words);
+  const { bare, whole } = lengths;
   const rim = ({ rimToLose: lose, rimToLoseCorners: zone }: CornerReport): string => {
     if (lose === null) return words.cornerKeeps;
-    const said = lose >= 0 ? words.cornerLoses(mm(lose)) : words.cornerGains(mm(-lose));
+    const said = lose >= 0 ? words.cornerLoses(whole(lose)) : words.cornerGains(whole(-lose));
     const names = joinedNames(pattern, zone);
     return zone.length > 1 ? words.cornersTogether(said, names) : said;
   };
   const lines: [string, string][] = [
-    [titles.sheet, words.sheet(sheet.material, sheet.thickness.toFixed(2), String(sheet.grain))],
+    [titles.sheet, words.sheet(sheet.material, whole(sheet.thickness, 2), String(sheet.grain))],
     [
       titles.blank,
-      words.blank(mm(blank.length), mm(blank.width), (blank.area / 1e6).toFixed(4), blank.mass.toFixed(3)),
+      words.blank(
+        bare(blank.length),
+        whole(blank.width),
+        lengths.blankArea(blank.area),
+        lengths.mass(blank.mass),
+      ),
     ],
-    [titles.cut, words.cut((blank.cutLength / 1000).toFixed(3), String(blank.segments))],
+    [titles.cut, words.cut(lengths.cut(blank.cutLength), String(blank.segments))],
     // Only a rectangle has a middle of its sides to measure at.
     ...(developed.alongLength === null || developed.alongWidth === null
       ? []
       : [
-          [titles.developed, words.developed(mm(developed.alongLength), mm(developed.alongWidth))] as [
+          [titles.developed, words.developed(whole(developed.alongLength), whole(developed.alongWidth))] as [
             string,
             string,
           ],
@@ -36,7 +44,7 @@ export function figureLines(pattern: FlatPattern, { terminal: words }: Words = e
         rim(corner),
         words.cornerGather(corner.peakGather.toFixed(1)),
         words.cornerStretch(corner.peakStretch.toFixed(1)),
-        words.cornerThick(corner.thinnest.toFixed(2), corner.thickest.toFixed(2)),
+        words.cornerThick(bare(corner.thinnest, 2), whole(corner.thickest, 2)),
       ].join(', '),
     ),
     // A corner of a STEP part may have no centre to measure from.
@@ -48,13 +56,13 @@ export function figureLines(pattern: FlatPattern, { terminal: words }: Words = e
       (corner) =>
         spec.section.heights === undefined
           ? words.flatRadius(
-              mm(corner.flatCornerRadius),
-              mm(corner.equalAreaCornerRadius),
-              mm(corner.arcLengthCornerRadius),
+              whole(corner.flatCornerRadius),
+              whole(corner.equalAreaCornerRadius),
+              whole(corner.arcLengthCornerRadius),
             )
-          : words.flatRadiusAlone(mm(corner.flatCornerRadius)),
+          : words.flatRadiusAlone(whole(corner.flatCornerRadius)),
     ),
-    [titles.thickness, words.thickness(thickness.min.toFixed(2), thickness.max.toFixed(2))],
+    [titles.thickness, words.thickness(bare(thickness.min, 2), whole(thickness.max, 2))],
   ];
   return lines.map(([title, text]) => titledLine(title, text)).join('');
 }
@@ -80,5 +88,3 @@ function cornerLines(
 
 /** A line of what is printed of a tray: indented, its title in a column, ended. */
 export const titledLine = (title: string, text: string): string => `  ${title.padEnd(10)} ${text}\n`;
-
-const mm = (length: number): string => length.toFixed(1);

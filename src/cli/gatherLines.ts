@@ -4,17 +4,28 @@ import type { AnnealStep } from '../gather/anneals.ts';
 import type { HandFit } from '../gather/handFit.ts';
 import type { KeptTrial } from '../gather/keptTrials.ts';
 import type { Gather, GatherZone, Verdict, ZoneRim } from '../gather/report.ts';
+import type { StageZone } from '../gather/stages.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { type StageBend, stageBend, usedPercent, workedInTurn } from '../papers/benchStages.ts';
+import { ownUnit, writerOf } from '../papers/lengths.ts';
 import { edgeWords, tuckWords, wayOf } from '../papers/tuckWords.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { cornerCount, cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { RimMove } from '../pattern/rimMoves.ts';
+import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
-import { type InWords, inWords, sentences, written } from '../words/statement.ts';
+import {
+  type InWords,
+  inMillimetres,
+  inWords,
+  type LengthWriter,
+  sentences,
+  written,
+} from '../words/statement.ts';
+import { type Lengths, lengthsOf } from './lengths.ts';
 
 /** What `--json` gives of a tray's gather: all figures and sentences, without the lines to draw. */
 export type GatherFigures = InWords<Omit<Gather, 'zones' | 'tucks'>> & {
@@ -40,8 +51,6 @@ type Line = readonly [title: string, text: string];
 const lineText = (lines: readonly Line[]): string =>
   lines.map(([title, text]) => `  ${title.padEnd(10)} ${text}\n`).join('');
 
-const mm = (length: number): string => `${length.toFixed(1)} mm`;
-
 type TerminalWords = Words['terminal'];
 
 /** What a gather is told of. */
@@ -62,31 +71,36 @@ function zonePlace({ corners: all }: GatherZone, pattern: Gathered, words: Termi
   return said.length === 0 ? words.awayFromCorners : said.join(', ');
 }
 
-function zoneWords(zone: GatherZone, words: TerminalWords): string {
+function zoneWords(zone: GatherZone, lengths: Lengths, words: TerminalWords): string {
   const { kind, rim, peak, thickness, depth, area } = zone;
+  const { whole } = lengths;
   const percent = peak.percent.toFixed(1);
-  const value = thickness.value.toFixed(2);
+  const value = whole(thickness.value, 2);
   const said = [
     kind === 'shrink' ? words.shrinks(percent) : words.stretches(percent),
     kind === 'shrink' ? words.thickest(value) : words.thinnest(value),
-    words.deep(mm(depth), (area / 100).toFixed(1)),
+    words.deep(whole(depth), lengths.zoneArea(area)),
   ];
   if (rim !== null) {
     const change = rim.toLose >= 0 ? words.rimToLose : words.rimToGain;
     said.push(
-      change(mm(rim.flatLength), mm(rim.formedLength), mm(Math.abs(rim.toLose))),
-      reachWords(rim, words),
+      change(whole(rim.flatLength), whole(rim.formedLength), whole(Math.abs(rim.toLose))),
+      reachWords(rim, lengths, words),
     );
   }
   return said.join(', ');
 }
 
 /** The same for mirrored corners. */
-function reachWords({ reachBefore, reachAfter }: ZoneRim, words: TerminalWords): string {
+function reachWords(
+  { reachBefore, reachAfter }: ZoneRim,
+  { bare, whole }: Lengths,
+  words: TerminalWords,
+): string {
   const [less, more] = [Math.min(reachBefore, reachAfter), Math.max(reachBefore, reachAfter)];
-  return less.toFixed(1) === more.toFixed(1)
-    ? words.reaches(mm(less))
-    : words.reachesBoth(less.toFixed(1), mm(more));
+  return whole(less) === whole(more)
+    ? words.reaches(whole(less))
+    : words.reachesBoth(bare(less), whole(more));
 }
 
 /** Zones and verdict; equal zones on one line. */
@@ -94,55 +108,66 @@ export function gatherLines(pattern: Gathered, table: Words = english): string {
   const { terminal: words } = table;
   const { zones, verdict, tucks, trimBand, hand, spread } = pattern.gather;
   const { titles } = words;
+  const lengths = lengthsOf(pattern.spec, words);
   const groups = new Map<string, string[]>();
   for (const zone of zones) {
-    const said = zoneWords(zone, words);
+    const said = zoneWords(zone, lengths, words);
     groups.set(said, [...(groups.get(said) ?? []), zonePlace(zone, pattern, words)]);
   }
   const lines: Line[] = [...groups].map(([said, places]) => [titles.gather, `${places.join('; ')}: ${said}`]);
   const tucksAlike = new Map<string, string[]>();
   for (const tuck of tucks) {
-    const said = tuckWords(tuck, 'mm', table).replaceAll('\u00a0', ' ');
+    const said = tuckWords(tuck, lengths.unit, table).replaceAll('\u00a0', ' ');
     tucksAlike.set(said, [...(tucksAlike.get(said) ?? []), zonePlace(zones[tuck.zone]!, pattern, words)]);
   }
   for (const [said, places] of tucksAlike)
     lines.push([titles[wayOf(pattern)], `${places.join('; ')}: ${said}`]);
-  for (const said of edgeWords(pattern, 'mm', table)) lines.push(['', said.replaceAll('\u00a0', ' ')]);
+  for (const said of edgeWords(pattern, lengths.unit, table))
+    lines.push(['', said.replaceAll('\u00a0', ' ')]);
   const work = words.hand(hand.toFixed(2), (100 * hand).toFixed(0));
   lines.push([titles.hand, spread === 0 ? work : words.spread(work, String(spread))]);
-  if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, words)]);
-  return lineText(lines) + verdictLines(verdict, table);
+  if (trimBand !== null) lines.push([titles.trim, trimWords(trimBand, lengths, words)]);
+  return lineText(lines) + verdictLines(verdict, lengths.sentence, table);
 }
 
 /** The verdict and its reasons. */
-export function verdictLines({ word, reasons }: Verdict, table: Words = english): string {
+export function verdictLines(
+  { word, reasons }: Verdict,
+  lengths: LengthWriter = inMillimetres,
+  table: Words = english,
+): string {
   const { terminal: words, verdict: judged } = table;
   return lineText([
     [words.titles.verdict, judged.words[word]],
     ...reasons.map(
-      ({ weight, sentence }): Line => ['', words.marked(words.marks[weight], written(sentence, table))],
+      ({ weight, sentence }): Line => [
+        '',
+        words.marked(words.marks[weight], written(sentence, table, lengths)),
+      ],
     ),
   ]);
 }
 
 const trimWords = (
   { inwards, outwards, strengths, trim }: NonNullable<Gather['trimBand']>,
+  { bare, whole }: Lengths,
   words: TerminalWords,
 ): string => {
-  const hands = [(-inwards).toFixed(1), mm(outwards)] as const;
+  const hands = [bare(-inwards), whole(outwards)] as const;
   return strengths === null
-    ? words.trim(...hands, mm(trim))
-    : words.trimOpen(...hands, (-strengths.inwards).toFixed(1), mm(strengths.outwards), mm(trim));
+    ? words.trim(...hands, whole(trim))
+    : words.trimOpen(...hands, bare(-strengths.inwards), whole(strengths.outwards), whole(trim));
 };
 
 /** What to change. */
 export function changeLines(
   { changes, without, verdict, cutShort }: ChangeSearch,
+  lengths: LengthWriter = inMillimetres,
   table: Words = english,
 ): string {
   const { terminal: words, plan } = table;
   const { titles } = words;
-  const lines: Line[] = changes.map(({ sentence }) => [titles.change, written(sentence, table)]);
+  const lines: Line[] = changes.map(({ sentence }) => [titles.change, written(sentence, table, lengths)]);
   if (verdict !== 'can be worked' && without.length > 0) {
     const list = without.map((about) => plan.change.about[about]).join(', ');
     lines.push([titles.change, without.length === 1 ? words.noHelpAlone(list) : words.noHelp(list)]);
@@ -161,19 +186,28 @@ export const cautionLines = (list: readonly ActCautions[], table: Words = englis
   );
 
 /** What to change, with the cautions of a strip that would be welded on. */
-export const proposalLines = (found: ChangeSearch, { material }: Sheet, table: Words = english): string =>
-  `${changeLines(found, table)}${proposesWeld(found) ? cautionLines(cautionsOf(['weld'], material), table) : ''}`;
+export const proposalLines = (
+  found: ChangeSearch,
+  { spec, sheet: { material } }: { readonly spec: TraySpec; readonly sheet: Sheet },
+  table: Words = english,
+): string =>
+  `${changeLines(found, writerOf(ownUnit(spec)), table)}${proposesWeld(found) ? cautionLines(cautionsOf(['weld'], material), table) : ''}`;
 
 /** The working plan. */
 export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words = english): string {
   const { terminal: words } = table;
   const { titles } = words;
+  const lengths = lengthsOf(pattern.spec, words);
+  const { whole } = lengths;
   const { steps } = plan.anneals;
-  const anneals = sentences(plan.anneals.sentences, table);
+  const anneals = sentences(plan.anneals.sentences, table, lengths.sentence);
   const annealing = (wanted: (step: AnnealStep) => boolean): Line[] =>
     steps.flatMap((step, i): Line[] => (wanted(step) ? [[titles.anneal, anneals[i]!]] : []));
-  const before: Line[] = sentences(plan.grain.sentences, table).map((sentence) => [titles.grain, sentence]);
-  if (plan.trimBand !== null) before.push([titles.trim, trimWords(plan.trimBand, words)]);
+  const before: Line[] = sentences(plan.grain.sentences, table, lengths.sentence).map((sentence) => [
+    titles.grain,
+    sentence,
+  ]);
+  if (plan.trimBand !== null) before.push([titles.trim, trimWords(plan.trimBand, lengths, words)]);
   before.push(...annealing(({ when }) => when === 'before'));
   const stages = plan.stages.map((stage, number): Line[] => {
     const what = stage.lip ? words.turnLip : words.turnWall(stage.angle.toFixed(0));
@@ -181,10 +215,14 @@ export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words 
     const groups = new Map<string, string[]>();
     for (const each of stage.zones) {
       const change = each.rimToLose >= 0 ? words.stageLoses : words.stageGains;
-      const work = words.stageWork(usedPercent(each, plan), each.thickness.toFixed(2));
-      const tape = [each.tapeBefore, each.tapeAfter, each.rimToCome].map(mm) as [string, string, string];
+      const work = words.stageWork(usedPercent(each, plan), whole(each.thickness, 2));
+      const tape = [
+        whole(each.tapeBefore),
+        whole(each.tapeAfter),
+        toComeWords(each, lengths, words),
+      ] as const;
       const taped = pattern.gather.zones[each.zone]!.rim !== null;
-      const said = taped ? `${change(mm(Math.abs(each.rimToLose)), ...tape)}, ${work}` : work;
+      const said = taped ? `${change(whole(Math.abs(each.rimToLose)), ...tape)}, ${work}` : work;
       groups.set(said, [
         ...(groups.get(said) ?? []),
         zonePlace(pattern.gather.zones[each.zone]!, pattern, words),
@@ -192,7 +230,7 @@ export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words 
     }
     return [
       [titles.stage, `${number + 1}: ${order.length < 2 ? what : words.inTurn(what, order.join(', '))}`],
-      ['', sidesWords(stageBend(pattern, stage, 0), words)],
+      ['', sidesWords(stageBend(pattern, stage, 0), lengths, words)],
       ...[...groups].map(([said, places]): Line => ['', `${places.join('; ')}: ${said}`]),
       ...annealing((step) => step.when !== 'before' && step.stage === number),
     ];
@@ -203,35 +241,51 @@ export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words 
   return `${paragraphs.join('\n')}${cautionLines(plan.cautions, table)}`;
 }
 
+/** What of the rim is left for later stages; a lip may give back what the wall loses, or take back what it gains. */
+function toComeWords({ rimToCome }: StageZone, { whole }: Lengths, words: TerminalWords): string {
+  if (Math.abs(rimToCome) < 0.05) return words.nothingToCome;
+  return rimToCome > 0 ? words.stillToLose(whole(rimToCome)) : words.stillToGain(whole(-rimToCome));
+}
+
 /** How the sides are bent in a stage, so that they are left at its angle. */
-const sidesWords = ({ insideRadius, held, left }: StageBend, words: TerminalWords): string =>
-  words.sides(mm(insideRadius), held.toFixed(0), left.toFixed(0));
+const sidesWords = (
+  { insideRadius, held, left }: StageBend,
+  { whole }: Lengths,
+  words: TerminalWords,
+): string => words.sides(whole(insideRadius), held.toFixed(0), left.toFixed(0));
 
 /** The hand found. */
-export function handLines(fit: HandFit, table: Words = english): string {
+export function handLines(fit: HandFit, spec: TraySpec, table: Words = english): string {
   const { terminal: words } = table;
   const { titles } = words;
+  const { bare, whole, sentence: lengths } = lengthsOf(spec, words);
   return lineText([
     ...fit.measurements.map(
       ({ what, measured, predicted, error }): Line => [
         titles.measured,
-        words.measured(what, measured.toFixed(2), String(error), predicted.toFixed(2)),
+        words.measured(what, bare(measured, 2), whole(error, 2), whole(predicted, 2)),
       ],
     ),
-    ...sentences(fit.sentences, table).map((sentence): Line => [titles.hand, sentence]),
+    ...sentences(fit.sentences, table, lengths).map((sentence): Line => [titles.hand, sentence]),
   ]);
 }
 
 /** How the cut line moves. @param blankHand the hand that the blank was cut for before */
-export function moveLines(blankHand: number, moves: readonly RimMove[], table: Words = english): string {
+export function moveLines(
+  blankHand: number,
+  moves: readonly RimMove[],
+  spec: TraySpec,
+  table: Words = english,
+): string {
   const { terminal: words } = table;
+  const { whole } = lengthsOf(spec, words);
   const { blank } = words.titles;
   return lineText([
     [blank, words.cutForHand(blankHand.toFixed(2))],
-    ...groupedMoves(moves).map(
+    ...groupedMoves(moves, whole).map(
       ({ letters, move }): Line => [
         blank,
-        move >= 0 ? words.movesOut(letters, move.toFixed(1)) : words.movesIn(letters, (-move).toFixed(1)),
+        move >= 0 ? words.movesOut(letters, whole(move)) : words.movesIn(letters, whole(-move)),
       ],
     ),
   ]);
@@ -271,10 +325,13 @@ export const keptLine = (name: string, file: string, { terminal: words }: Words 
   lineText([[words.titles.kept, words.kept(name, file)]]);
 
 /** Corners whose rim moves alike. */
-function groupedMoves(moves: readonly RimMove[]): { letters: string; move: number }[] {
+function groupedMoves(
+  moves: readonly RimMove[],
+  whole: Lengths['whole'],
+): { letters: string; move: number }[] {
   const groups = new Map<string, { letters: string[]; move: number }>();
   for (const { letter, move } of moves) {
-    const key = move.toFixed(1);
+    const key = whole(move);
     const known = groups.get(key);
     if (known === undefined) groups.set(key, { letters: [letter], move });
     else known.letters.push(letter);

@@ -1,6 +1,7 @@
 /** What became of the trays of a command, and how it is told: lines for a person or one JSON document. */
 import { GatherpanError } from '../errors.ts';
 import { VERDICT_EXIT, type Verdict } from '../gather/report.ts';
+import { ownUnit, writerOf } from '../papers/lengths.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
@@ -118,8 +119,8 @@ function noFlatLines({ pattern, changes }: Made): string {
   const { titles, nothingWritten } = words().command.output;
   return [
     `${pattern.name}\n`,
-    verdictLines(verdictOn(pattern), words()),
-    changes === undefined ? '' : proposalLines(changes, pattern.sheet, words()),
+    verdictLines(verdictOn(pattern), writerOf(ownUnit(pattern.spec)), words()),
+    changes === undefined ? '' : proposalLines(changes, pattern, words()),
     titledLine(titles.note, nothingWritten),
   ].join('');
 }

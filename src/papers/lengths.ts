@@ -1,11 +1,17 @@
 /** Lengths as a person reads them: millimetres, decimal inches, or inches with fractions down to 1/64. */
+
+import type { TraySpec } from '../tray/spec.ts';
 import { MILLIMETRES_PER_INCH } from '../units.ts';
-import type { LengthWriter } from '../words/statement.ts';
+import { asGiven, inMillimetres, type LengthWriter } from '../words/statement.ts';
 
 /** How lengths are printed; inside everything stays in mm. */
 export type LengthUnit = 'mm' | 'inch' | 'fraction';
 
 export const LENGTH_UNITS: readonly LengthUnit[] = ['mm', 'inch', 'fraction'];
+
+/** The unit in which a tray is shown when nobody asks for another. */
+export const ownUnit = ({ shownIn }: Pick<TraySpec, 'shownIn'>): LengthUnit =>
+  shownIn === 'in' ? 'inch' : 'mm';
 
 /** Finest fraction of an inch on a workshop rule. */
 const FINEST = 64;
@@ -49,7 +55,11 @@ export const withUnit = (mm: number, unit: LengthUnit, decimals = 1): string =>
 export const lengthWriter =
   (unit: LengthUnit): LengthWriter =>
   ({ mm, decimals, given }) =>
-    unit === 'mm' && given === true ? `${mm}\u00a0mm` : withUnit(mm, unit, decimals);
+    unit === 'mm' && given === true ? `${asGiven(mm)}\u00a0mm` : withUnit(mm, unit, decimals);
+
+/** Writes the lengths in sentences for a screen. */
+export const writerOf = (unit: LengthUnit): LengthWriter =>
+  unit === 'mm' ? inMillimetres : lengthWriter(unit);
 
 /** Inches as whole number and fraction, rounded to 1/64 and in lowest terms: 1.515625 → `1 33/64`; no line breaks between. */
 function fraction(inches: number): string {

@@ -2,12 +2,11 @@
 import { proposesWeld } from '../gather/acts.ts';
 import { cautionList } from '../material/cautions.ts';
 import { resolveSheet } from '../material/sheets.ts';
-import type { LengthUnit } from '../papers/lengths.ts';
+import { type LengthUnit, writerOf } from '../papers/lengths.ts';
 import { type ChangeSearch, searchChanges } from '../pattern/changes.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
 import { type InWords, inWords, type Statement } from '../words/statement.ts';
-import { writerOf } from './preview.ts';
 
 /** The changes, each with its sentence. */
 export type ChangesFound = InWords<ChangeSearch & { readonly cautions: readonly Statement[] }>;

@@ -2,14 +2,14 @@
 import { cuttingActs, formingActs, hasWeldedCorners } from '../gather/acts.ts';
 import type { Verdict } from '../gather/report.ts';
 import { type Act, cautionList, cautionsOf } from '../material/cautions.ts';
-import { type LengthUnit, lengthWriter } from '../papers/lengths.ts';
+import { type LengthUnit, writerOf } from '../papers/lengths.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
 import { type Figures, figures } from '../pattern/reportFigures.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
-import { type InWords, inMillimetres, inWords, type LengthWriter, sentences } from '../words/statement.ts';
+import { type InWords, inWords, sentences } from '../words/statement.ts';
 import { type Anneals, anneals } from './anneals.ts';
 import { blankSvg } from './pictures.ts';
 
@@ -56,10 +56,6 @@ export interface Preview {
   /** SVG documents; the tray from an angle where it was asked for. */
   readonly pictures: { readonly blank: string; readonly formed: string | null } | null;
 }
-
-/** Writes the lengths in sentences for a screen. */
-export const writerOf = (unit: LengthUnit): LengthWriter =>
-  unit === 'mm' ? inMillimetres : lengthWriter(unit);
 
 export interface Shown {
   /** Of lengths in sentences and pictures; figures are mm. */

@@ -6,11 +6,11 @@ import type { Registry } from '../exporters/registry.ts';
 import { fileNamesOf } from '../jobs/fileNames.ts';
 import { failedTray, judgedTray, writtenFile } from '../jobs/manifest.ts';
 import { rowReport } from '../jobs/rowReport.ts';
+import { writerOf } from '../papers/lengths.ts';
 import { developTray } from '../pattern/developTray.ts';
 import { words } from '../words/language.ts';
 import { madeFile, namedFormats } from './develop.ts';
 import type { Base, FinishedRow, GoodRow, MadeFile, TableRow, WantedOfRows } from './jobs.ts';
-import { writerOf } from './preview.ts';
 
 /**
  * @param base contents of a tray file for what the row does not say

@@ -113,6 +113,7 @@ function inMillimetres(file: TrayFile, reading: Reading, name: string, faults: F
   const holes = isPlan ? [...readHoles(file.holes ?? [], plan, reading, faults), ...drawnHoles] : [];
   return {
     name,
+    ...((file.shownIn ?? file.units) === 'in' ? { shownIn: 'in' } : {}),
     measured: file.measured,
     plan,
     section,

@@ -202,6 +202,7 @@ export function trayFileSchema(units: Units) {
         units === 'mm'
           ? choice(['mm'], unitsMeaning, UNITS).default(DEFAULTS.units)
           : choice(['in'], unitsMeaning, UNITS),
+      shownIn: choice(['mm', 'in'], () => means().shownIn).optional(),
       measured: choice(['outside', 'inside'], () => means().measured).default(DEFAULTS.measured),
       plan: plan(units),
       section: section(units),

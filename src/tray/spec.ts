@@ -85,6 +85,8 @@ export interface HoleSpec {
 
 export interface TraySpec {
   readonly name: string;
+  /** Figures, papers and pictures are in inches unless asked otherwise, and in mm when absent. All lengths here are mm. */
+  readonly shownIn?: 'in';
   readonly measured: Measured;
   readonly plan: Plan;
   readonly section: Section;

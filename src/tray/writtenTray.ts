@@ -32,8 +32,9 @@ export const unitsOf = (tray: TrayObject): Units => (tray.units === 'in' ? 'in' 
 /** The same tray in another unit. A size that cannot be read stays as it is written. */
 export function inUnits(tray: TrayObject, to: Units): TrayObject {
   const from = unitsOf(tray);
-  const { units: _, ...rest } = tray;
   if (from === to) return tray;
+  // What is made of it is in the unit of the file again.
+  const { units: _, shownIn: _shown, ...rest } = tray;
   const changed = leaves(rest, (leaf, path) => {
     if (typeof leaf === 'string' && POINTS.test(path)) {
       const place = (of: number): number => converted(of, from, to);

@@ -12,7 +12,7 @@ const card = {
 };
 
 export const exporters = {
-  unit: 'lengths in mm, in decimal inches, or in inches with fractions to 1/64',
+  unit: 'lengths in the unit of the tray file (own), in mm, in decimal inches, or in inches with fractions to 1/64',
   paper: 'size of the sheets of paper',
   trialBend:
     'by how much a strip opened that you bent by 90° over the inside bottom radius and let go; 0 to reckon with the table of sheets',

@@ -61,7 +61,8 @@ export const plan = {
       `If ${material} is as strong every way, which its r-values do not tell, the grain may lie either way.`,
     bandLay: (material: string, better: string) =>
       `If ${material} is as strong every way, which its r-values do not tell, the grain is better at ${better}°.`,
-    zonesAlike: (count: string, percent: string) => `All ${count} zones gather alike, by ${percent} %.`,
+    zonesAlike: (count: string, percent: string) =>
+      `${count === '2' ? 'Both' : `All ${count}`} zones gather alike, by ${percent} %.`,
     corner: (letter: string) => `corner ${letter}`,
     side: (letters: string) => `side ${letters}`,
     zone: (corners: string, percent: string) => `${corners} by ${percent} %`,

@@ -62,7 +62,10 @@ export const givenLength = (mm: number, decimals: number): Length => ({ mm, deci
 export type LengthWriter = (length: Length) => string;
 
 export const inMillimetres: LengthWriter = ({ mm, decimals, given }) =>
-  `${given === true ? String(mm) : mm.toFixed(decimals)} mm`;
+  `${given === true ? asGiven(mm) : mm.toFixed(decimals)} mm`;
+
+/** A length that was given, in mm; one that was given in inches is no round number there, and is cut to 0.001 mm. */
+export const asGiven = (mm: number): string => String(Number(mm.toFixed(3)));
 
 const isList = (figure: Figure): figure is readonly Statement[] => Array.isArray(figure);
 

@@ -40,7 +40,10 @@ describe('version 0.1', () => {
 
   test.each(Object.entries(read.trays))('tray file %s', (name, tray) => {
     const notes: string[] = [];
-    const spec = readTray(parseTray(text(name)), { planDxf: text, note: (note) => notes.push(note) });
+    // What is made of a tray in inches is shown in inches, which version 0.1 did not know.
+    const file = parseTray(text(name)) as { readonly units?: string };
+    const { shownIn, ...spec } = readTray(file, { planDxf: text, note: (note) => notes.push(note) });
+    expect(shownIn).toBe(file.units === 'in' ? 'in' : undefined);
     expect(plain(spec)).toEqual(plain(tray));
     expect(notes).toEqual([]);
   });

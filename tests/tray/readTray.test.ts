@@ -85,11 +85,23 @@ describe('inches', () => {
   });
 
   test('give the same tray as millimetres', () => {
-    expect(close(readTray(inInches), readTray(inMillimetres))).toBe(true);
+    const { shownIn, ...read } = readTray(inInches);
+    expect(shownIn).toBe('in');
+    expect(close(read, readTray(inMillimetres))).toBe(true);
     // and the comparison can fail
-    expect(
-      close(readTray(inInches), readTray(changed({ 'section.height': 50.8001 }, inMillimetres as object))),
-    ).toBe(false);
+    expect(close(read, readTray(changed({ 'section.height': 50.8001 }, inMillimetres as object)))).toBe(
+      false,
+    );
+  });
+
+  test('are what is shown unless the file says otherwise, and a complete tray reads as itself', () => {
+    const shown = (file: unknown) => readTray(file).shownIn;
+    expect(shown(changed({ shownIn: 'mm' }, inInches as object))).toBeUndefined();
+    expect(shown(changed({ shownIn: 'in' }, inMillimetres as object))).toBe('in');
+    expect(shown(inMillimetres)).toBeUndefined();
+    expect(() => readTray(changed({ shownIn: 'ft' }, inInches as object))).toThrow(/shownIn|"ft"/);
+    const spec = readTray(inInches);
+    expect(readTray(spec)).toEqual(spec);
   });
 
   test('convert the vertices of a polygon', () => {

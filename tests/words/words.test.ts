@@ -28,7 +28,7 @@ import { orderNote } from '../../src/server/orderNote.ts';
 import { cautions } from '../../src/server/preview.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
-import { sentences } from '../../src/words/statement.ts';
+import { inMillimetres, sentences } from '../../src/words/statement.ts';
 import { NESTING, ROUND_PAN, UPRIGHT, WITH_LIP } from '../papers/trays.ts';
 import { some } from '../support/long.ts';
 import { solved } from '../support/solved.ts';
@@ -105,7 +105,7 @@ describe.each(some([ELL, LIP, ROUND, ZINC], 1))('a tray in another language ($na
       figureLines(pattern, pseudo),
       gatherLines(pattern, pseudo),
       planLines(plan, pattern, pseudo),
-      spec === ZINC ? changeLines(soon(spec, pattern.gather.verdict.word), pseudo) : '',
+      spec === ZINC ? changeLines(soon(spec, pattern.gather.verdict.word), inMillimetres, pseudo) : '',
     ];
     expect(untranslated(lines.join('\n'))).toEqual([]);
   });
@@ -192,8 +192,8 @@ describe('the table of words', () => {
       rimHeight: { middle: corner.rimHeight('middle'), error: 0.3 },
     });
     // The line for the tray file and the names of measurements are those of the files.
-    const moves = moveLines(fit.blankHand, [{ index: 0, letter: '1', move: -2 }], pseudo);
-    const text = `${handLines(fit, pseudo)}${moves}`.replaceAll(/rimHeight\.\w+/g, '');
+    const moves = moveLines(fit.blankHand, [{ index: 0, letter: '1', move: -2 }], NESTING, pseudo);
+    const text = `${handLines(fit, NESTING, pseudo)}${moves}`.replaceAll(/rimHeight\.\w+/g, '');
     expect(untranslated(text)).toEqual([]);
   });
 

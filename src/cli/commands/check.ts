@@ -1,4 +1,5 @@
 /** `gatherpan check`: solves each tray and tells its figures; writes nothing. */
+import { ownUnit, writerOf } from '../../papers/lengths.ts';
 import { verdictOn } from '../../pattern/developed.ts';
 import { words } from '../../words/language.ts';
 import { sentences } from '../../words/statement.ts';
@@ -51,19 +52,20 @@ export async function check(
     ({ pattern, changes }) => {
       const { solver, warnings } = pattern.report;
       const { titles, ...said } = words().command.output;
+      const lengths = writerOf(ownUnit(pattern.spec));
       return [
         `${pattern.name}\n`,
         figureLines(pattern, words()),
         gatherLines(pattern, words()),
-        ...(changes === undefined ? [] : [proposalLines(changes, pattern.sheet, words())]),
+        ...(changes === undefined ? [] : [proposalLines(changes, pattern, words())]),
         titledLine(
           titles.solved,
           said.solved(String(solver.triangles), String(solver.steps), solver.residual.toExponential(1)),
         ),
         ...(warnings.length === 0
           ? [titledLine(titles.warnings, said.noWarnings)]
-          : sentences(warnings, words()).map((warning) => titledLine(titles.warning, warning))),
-        ...sentences(pattern.notes, words()).map((note) => titledLine(titles.note, note)),
+          : sentences(warnings, words(), lengths).map((warning) => titledLine(titles.warning, warning))),
+        ...sentences(pattern.notes, words(), lengths).map((note) => titledLine(titles.note, note)),
       ].join('');
     },
   );

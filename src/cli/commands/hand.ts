@@ -104,8 +104,8 @@ export async function hand(
             `${spec.name}\n`,
             'trial' in found
               ? trialLines([found.trial], words()) + otherSheetLine(found, words())
-              : handLines(found, words()),
-            moveLines(pattern.gather.hand, moves, words()),
+              : handLines(found, spec, words()),
+            moveLines(pattern.gather.hand, moves, spec, words()),
             ...(fit !== null && options.keep !== undefined
               ? [keptLine(options.name ?? '', options.keep, words())]
               : []),

@@ -8,6 +8,7 @@ import { fileKey, fileStem } from '../../fileName.ts';
 import { cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
 import { fileNamesOf } from '../../jobs/fileNames.ts';
 import { type Act, type ActCautions, cautionsOf } from '../../material/cautions.ts';
+import { ownUnit, writerOf } from '../../papers/lengths.ts';
 import type { Developed, FlatPattern } from '../../pattern/flatPattern.ts';
 import { refuseForPart } from '../../step/partPattern.ts';
 import { words } from '../../words/language.ts';
@@ -104,12 +105,15 @@ export async function make(
     },
     ({ pattern, files: written }) => {
       const { titles } = words().command.output;
+      const lengths = writerOf(ownUnit(pattern.spec));
       return [
         `${pattern.name}\n`,
         figureLines(pattern, words()),
-        verdictLines(pattern.gather.verdict, words()),
-        ...sentences(pattern.notes, words()).map((note) => titledLine(titles.note, note)),
-        ...sentences(pattern.report.warnings, words()).map((warning) => titledLine(titles.warning, warning)),
+        verdictLines(pattern.gather.verdict, lengths, words()),
+        ...sentences(pattern.notes, words(), lengths).map((note) => titledLine(titles.note, note)),
+        ...sentences(pattern.report.warnings, words(), lengths).map((warning) =>
+          titledLine(titles.warning, warning),
+        ),
         ...written.map((path) => titledLine(titles.wrote, path)),
         cautionLines(told.get(pattern) ?? [], words()),
       ].join('');

@@ -3,6 +3,7 @@ import { GatherpanError } from '../../errors.ts';
 import type { WorkingPlan } from '../../gather/workingPlan.ts';
 import type { BenchSheet } from '../../papers/benchSheet.ts';
 import { stagesWithBends } from '../../papers/benchStages.ts';
+import { ownUnit, writerOf } from '../../papers/lengths.ts';
 import { MOST_STAGES } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
 import { inWords, sentences } from '../../words/statement.ts';
@@ -63,7 +64,12 @@ export async function plan(
       if (benchWords !== null) {
         const { benchWork } = await import('../../papers/benchWork.ts');
         const asked = stages === undefined ? {} : { stages };
-        const { sheets } = benchWork(pattern, { unit: 'mm', words: words(), bench: benchWords, ...asked });
+        const { sheets } = benchWork(pattern, {
+          unit: ownUnit(spec),
+          words: words(),
+          bench: benchWords,
+          ...asked,
+        });
         atBench.set(pattern.name, sheets);
       }
       const { tucks: _tucks, ...plain } = made;
@@ -84,8 +90,8 @@ export async function plan(
         benchWords !== null
           ? sheetLines(atBench.get(pattern.name)!, benchWords)
           : planLines(plans.get(pattern.name)!, pattern, words()),
-        changes === undefined ? '' : proposalLines(changes, pattern.sheet, words()),
-        ...sentences(pattern.notes, words()).map((note) =>
+        changes === undefined ? '' : proposalLines(changes, pattern, words()),
+        ...sentences(pattern.notes, words(), writerOf(ownUnit(pattern.spec))).map((note) =>
           titledLine(words().command.output.titles.note, note),
         ),
       ].join(''),

@@ -18,7 +18,7 @@ export async function benchPdf(
   const bench = await words.bench();
   const stages = Math.round(Number(values.stages));
   const { sheets, shapes } = benchWork(pattern, {
-    unit: unitOf(values),
+    unit: unitOf(values, pattern),
     words,
     bench,
     trialBend: Number(values.trialBend),

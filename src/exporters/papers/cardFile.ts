@@ -51,7 +51,7 @@ function cardOptions(
   { date }: ExportContext = {},
 ): ShopCardOptions {
   const height = Number(values.strip);
-  const unit = unitOf(values);
+  const unit = unitOf(values, pattern);
   const plan =
     values.plan === true ? planned(pattern, Math.round(Number(values.stages)), courses) : undefined;
   return {

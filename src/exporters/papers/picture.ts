@@ -23,7 +23,7 @@ async function picture(pattern: FlatPattern, values: ParameterValues, words: Wor
     form: values.form as 'wide' | 'narrow',
     contours: values.contours === true,
     figures: values.figures === true,
-    unit: unitOf(values),
+    unit: unitOf(values, pattern),
     words,
   });
 }

@@ -126,7 +126,7 @@ const SETS = {
         face: Number(values.face),
         stages: stageAngles(pattern, stages === 0 ? undefined : stages),
         trialBend: Number(values.trialBend),
-        unit: unitOf(values),
+        unit: unitOf(values, pattern),
         words: words.papers,
       });
     },
@@ -139,7 +139,7 @@ const SETS = {
         clearance: Number(values.clearance),
         plyThickness: Number(values.ply),
         overbent: values.overbend === true ? sideBend(pattern, Number(values.trialBend)) : null,
-        unit: unitOf(values),
+        unit: unitOf(values, pattern),
         words: words.papers,
       }),
     title: (pattern, words) => words.papers.formerTitle(pattern.name),
@@ -147,13 +147,13 @@ const SETS = {
   },
   strip: {
     plates: (pattern, values, words) =>
-      stripPlates(pattern, stripOptions(values, words), unitOf(values), words.papers),
+      stripPlates(pattern, stripOptions(values, words), unitOf(values, pattern), words.papers),
     title: (pattern, words) => words.papers.stripTitle(pattern.name),
     sentences: plateSentences.strip,
     pages: (pattern, values, { title, sentences, words }) =>
       stripPages(pattern, stripOptions(values, words), {
         paper: paperOf(values),
-        unit: unitOf(values),
+        unit: unitOf(values, pattern),
         title,
         sentences,
         words: words.papers,
@@ -189,7 +189,7 @@ export function platePaper(
       sentences,
       paper: paperOf(values),
       large: values.large as 'tiles' | 'page',
-      unit: unitOf(values),
+      unit: unitOf(values, pattern),
       words: words.papers,
     });
   return pdfBytes(pages, title, fonts);

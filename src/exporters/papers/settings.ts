@@ -1,14 +1,15 @@
 /** Parameters that several papers share, and their values as the papers take them. */
-import type { LengthUnit } from '../../papers/lengths.ts';
+import { type LengthUnit, ownUnit } from '../../papers/lengths.ts';
 import type { PageSize } from '../../papers/pageSizes.ts';
+import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import type { Parameter, ParameterValues } from '../contract.ts';
 
 export const unitParameter = ({ unit }: Words['exporters']): Parameter => ({
   name: 'unit',
   type: 'choice',
-  default: 'mm',
-  choices: ['mm', 'inch', 'fraction'],
+  default: 'own',
+  choices: ['own', 'mm', 'inch', 'fraction'],
   help: unit,
 });
 
@@ -44,5 +45,7 @@ export const choice = (name: string, choices: readonly [string, ...string[]], he
   help,
 });
 
-export const unitOf = (values: ParameterValues): LengthUnit => values.unit as LengthUnit;
+/** Unit of lengths: as asked, or the tray's own. */
+export const unitOf = ({ unit }: ParameterValues, { spec }: Pick<FlatPattern, 'spec'>): LengthUnit =>
+  unit === 'own' ? ownUnit(spec) : (unit as LengthUnit);
 export const paperOf = (values: ParameterValues): PageSize => values.paper as PageSize;

@@ -42,7 +42,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
           dots: values.dots === true,
           markingOut: values.tables === true,
           rehearsal: values.rehearsal === true,
-          unit: unitOf(values),
+          unit: unitOf(values, pattern),
           words,
         });
         return pdfBytes(pages, papers.templateTitle(pattern.name), fonts);
@@ -66,7 +66,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
         return pdfBytes(
           markingPages(pattern, {
             paper: paperOf(values),
-            unit: unitOf(values),
+            unit: unitOf(values, pattern),
             words: papers,
             tolerance: Number(values.tolerance),
             trammel: Number(values.trammel),
@@ -89,7 +89,7 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
         const { pdfBytes } = await import('../../drawing/pdf.ts');
         const pages = rehearsalPages(pattern, {
           paper: paperOf(values),
-          unit: unitOf(values),
+          unit: unitOf(values, pattern),
           words: papers,
         });
         return pdfBytes(pages, papers.rehearsal.title(pattern.name), fonts);
@@ -106,7 +106,11 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
       async write(pattern, values) {
         const { trialPages } = await import('../../papers/trialPages.ts');
         const { pdfBytes } = await import('../../drawing/pdf.ts');
-        const pages = trialPages(pattern, { paper: paperOf(values), unit: unitOf(values), words: papers });
+        const pages = trialPages(pattern, {
+          paper: paperOf(values),
+          unit: unitOf(values, pattern),
+          words: papers,
+        });
         return pdfBytes(pages, papers.trial.title(pattern.name), fonts);
       },
     },

@@ -13,6 +13,8 @@ export const trayFields = {
     schemaAddress: 'Where the JSON Schema of tray files is, for editors.',
     name: 'Name of the tray; the names of its files are made from it. From the file name when left out.',
     units: 'Unit of every length in this file: mm or in.',
+    shownIn:
+      'Unit of the figures, papers and pictures made of the tray: mm or in; that of the file when left out.',
     measured: 'The skin of the sheet that lengths, radii and heights refer to.',
 
     // Sheet
