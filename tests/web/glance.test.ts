@@ -14,11 +14,11 @@ import {
   downloaded,
   eventually,
   hold,
-  open,
   PHONE,
   page,
   screenshot,
   unfold,
+  upload,
   visits,
   WIDE,
 } from './visit.ts';
@@ -72,7 +72,7 @@ describe('sizes', () => {
   });
 
   test('the whole page is in inches, remembered, and so is what is saved', async () => {
-    await open();
+    await begin();
     const before = await blankShown();
     await page.locator('#units label', { hasText: 'in' }).click();
     await answer();
@@ -105,43 +105,20 @@ describe('sizes', () => {
     expect(await page.inputValue('#length')).toBe('420');
     await eventually(blankShown).toBe(before);
   });
-
-  test('what is wrong is told beside its field by the name that stands there', async () => {
-    await begin();
-    const errors = async (): Promise<string> =>
-      (await page.locator('.error:visible').allInnerTexts()).join(' ');
-    for (const [field, value, said] of [
-      ['#length', 'abc', 'Length is "abc"; give a number from'],
-      ['#length', '', 'Length is missing; give a number from'],
-      ['#height', '12 parsecs', 'Height is "12 parsecs"; give a number from'],
-      ['#corner', '40, 50', 'Corner radius is a list of 2'],
-      ['#thickness', '99 ga', 'Thickness is 99; give a whole gauge number'],
-      ['#material', 'cheese', "Material is 'cheese', which is not in the table of sheets"],
-      ['#bottom', '61', 'bottom radius of 61'],
-    ] as const) {
-      const before = await page.inputValue(field);
-      await page.fill(field, value);
-      await eventually(errors).toContain(said);
-      expect(await errors()).not.toMatch(/\b(?:plan|section|sheet)\.\w/);
-      expect(await page.locator('[aria-invalid="true"]').count()).toBeGreaterThan(0);
-      await page.fill(field, before);
-      await eventually(errors).toBe('');
-    }
-  });
 });
 
-test('thirty kinds of bad input: each is told in one sentence by the name of the field, with what to type', async () => {
+test('thirty kinds of bad input: each is told beside its field in one sentence by the name that stands there, with what to type', async () => {
   await begin();
   await page.click('#more > summary');
   await page.selectOption('#rim', 'out');
   await page.selectOption('#hole-0-kind', 'round');
   const wrong: readonly (readonly [field: string, value: string, name: string])[] = [
-    ['#length', '', 'Length'],
-    ['#length', 'long', 'Length'],
+    ['#length', '', 'Length is missing; give a number from'],
+    ['#length', 'long', 'Length is "long"; give a number from'],
     ['#length', '-420', 'Length'],
     ['#length', '0', 'Length'],
     ['#length', '5', 'Length'],
-    ['#length', '420 parsecs', 'Length'],
+    ['#length', '420 parsecs', 'Length is "420 parsecs"; give a number from'],
     ['#length', '4 2 0', 'Length'],
     ['#length', '12"6', 'Length'],
     ['#length', '1/0', 'Length'],
@@ -153,15 +130,15 @@ test('thirty kinds of bad input: each is told in one sentence by the name of the
     ['#height', '1 1/', 'Height'],
     ['#height', '34mm high', 'Height'],
     ['#height', '3000', 'Height'],
-    ['#corner', '40, 50', 'Corner radius'],
+    ['#corner', '40, 50', 'Corner radius is a list of 2'],
     ['#corner', 'round', 'Corner radius'],
     ['#corner', '10', 'Corner radius'],
     ['#corner', '200', 'Corner radius'],
     ['#bottom', '-9', 'Bottom radius'],
-    ['#bottom', '61', 'ottom radius'],
-    ['#thickness', '99 ga', 'Thickness'],
+    ['#bottom', '61', 'ottom radius of 61'],
+    ['#thickness', '99 ga', 'Thickness is 99; give a whole gauge number'],
     ['#thickness', '50', 'Thickness'],
-    ['#material', 'cheese', 'Material'],
+    ['#material', 'cheese', "Material is 'cheese', which is not in the table of sheets"],
     ['#material', '', 'Material'],
     ['#trim', 'some', 'Trim'],
     ['#draft', '80', 'Draft'],
@@ -176,9 +153,13 @@ test('thirty kinds of bad input: each is told in one sentence by the name of the
   ];
   const shown = async (): Promise<string> =>
     (await page.locator('.error:visible').allInnerTexts()).join('\n');
+  let last: readonly [field: string, before: string] | null = null;
   for (const [field, value, name] of wrong) {
-    const before = await page.inputValue(field);
+    const before: string = last?.[0] === field ? last[1] : await page.inputValue(field);
     await page.fill(field, value);
+    // The one before is right again once the next is wrong, so that no tray has to be solved in between.
+    if (last !== null && last[0] !== field) await page.fill(...last);
+    last = [field, before];
     await eventually(() => page.locator('#result').getAttribute('aria-busy')).toBeNull();
     await eventually(shown).not.toBe('');
     const said = await shown();
@@ -188,9 +169,12 @@ test('thirty kinds of bad input: each is told in one sentence by the name of the
       /\b(?:plan|section|sheet|forming|holes|cut)\.\w|undefined|object Object/,
     );
     expect(await page.inputValue(field)).toBe(value);
+    expect(await page.locator('[aria-invalid="true"]').count()).toBeGreaterThan(0);
+    // That it then goes takes a solved tray.
+    if (!LONG && wrong.at(-1)![0] !== field) continue;
     await page.fill(field, before);
-    // That it then goes is seen above; here it would take a solved tray for each.
-    if (LONG) await eventually(shown).toBe('');
+    await eventually(shown).toBe('');
+    last = null;
   }
   expect(wrong.length).toBeGreaterThanOrEqual(30);
 });
@@ -198,11 +182,13 @@ test('thirty kinds of bad input: each is told in one sentence by the name of the
 describe('an impossible tray', () => {
   test('says so first and in red, with buttons that mend it', async () => {
     await begin(PHONE);
-    await page.fill('#length', '200');
-    await page.fill('#width', '150');
-    await page.fill('#corner', '30');
-    await page.fill('#material', 'galvanised');
-    await page.fill('#height', '50');
+    const impossible = {
+      ...DEMO_TRAY,
+      plan: { length: 160, width: 120, cornerRadius: 25 },
+      section: { bottomRadius: 15, height: 40 },
+      sheet: { material: 'galvanised', thickness: 1.2 },
+    };
+    await upload('deep.json', JSON.stringify(impossible));
     await eventually(() => page.innerText('#verdict-word')).toBe('Not in one piece');
     await answer();
     const [colour, wrong] = await page.evaluate(() => [
@@ -264,14 +250,14 @@ describe('at a glance', () => {
   });
 
   test.each([
-    ['wide', WIDE],
-    ['phone', PHONE],
+    ['wide', WIDE, 'dark'],
+    ['phone', PHONE, 'light'],
   ] as const)(
     'what is tapped is 44 px and more, and axe finds nothing at all, light or dark: %s',
-    async (name, options) => {
+    async (name, options, scheme) => {
       await begin(options);
       await unfold();
-      for (const colorScheme of ['light', 'dark'] as const) {
+      for (const colorScheme of LONG ? (['light', 'dark'] as const) : [scheme]) {
         await page.emulateMedia({ colorScheme });
         expect(await accessibility('all')).toEqual([]);
         await screenshot(`${name}-${colorScheme}`);

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import type { TestProject } from 'vitest/node';
 import { serveChromium } from '../../src/tools/chromium.ts';
 import { service } from '../server/service.ts';
+import { LONG } from '../support/long.ts';
 import { missingLine, toolCommand } from '../support/tools.ts';
 
 declare module 'vitest' {
@@ -19,6 +20,14 @@ declare module 'vitest' {
     readonly browser: string;
   }
 }
+
+/**
+ * As for Node in `vitest.config.ts`: where nearly every page is a new one, functions are optimised sooner than it pays. The
+ * long form has the browser as people have it.
+ */
+const OPTIMISING = LONG
+  ? []
+  : ['--js-flags=--invocation-count-for-maglev=4000 --invocation-count-for-turbofan=30000'];
 
 /** A name that does not mean the very device that opens it. */
 const ELSEWHERE = 'trays.example';
@@ -37,7 +46,7 @@ export default async function setup({ provide }: TestProject): Promise<() => Pro
         fault: (error) => appendFileSync(faults, `${(error as Error)?.stack ?? error}\n`),
       },
     ),
-    serveChromium(chromium, [`--host-resolver-rules=MAP ${ELSEWHERE} 127.0.0.1`]),
+    serveChromium(chromium, [`--host-resolver-rules=MAP ${ELSEWHERE} 127.0.0.1`, ...OPTIMISING]),
   ]);
   await running.warm();
   provide('service', running.url);

@@ -144,12 +144,14 @@ test('scripting off: a trial corner tells a hand, and the tray is cut for it', a
   expect(tray.forming.hand).toBe(own.found.forming.hand);
 });
 
-test('a browser that cannot solve is shown the bench sheets by the service', async () => {
+test('a browser without WebAssembly is told so, the service solves, and shows the bench sheets', async () => {
   await open({}, (opened) =>
     opened.addInitScript(() => {
       delete (globalThis as { WebAssembly?: unknown }).WebAssembly;
     }),
   );
+  await page.locator('#lacking').waitFor();
+  expect(await page.innerText('#lacking')).toContain('it has no WebAssembly');
   const hash = new URL((await page.getAttribute('#to-bench', 'href'))!, HOME);
   await page.goto(hash.href);
   await page.click('#by-service button');

@@ -28,7 +28,6 @@ import {
   unfold,
   upload,
   visits,
-  WIDE,
 } from './visit.ts';
 
 visits();
@@ -51,25 +50,6 @@ describe('on the device', () => {
     });
   });
 
-  test('rows fill, a bad one is told with its line, the archive has the others', async () => {
-    await upload('sizes.csv', sizes(7, 3), '#table-file');
-    await eventually(() => page.innerText('#table-words')).toMatch(/^6 trays solved, 1 /);
-    expect(await page.locator('#table-rows tr').count()).toBe(7);
-    const names = await page.locator('#table-rows th').allInnerTexts();
-    expect(names).toEqual(Array.from({ length: 7 }, (_, i) => `size-${i}`));
-    const failed = await page.locator('#table-rows tr.failed').innerText();
-    expect(failed).toContain('line 5');
-    expect(failed).toContain('plan.length');
-    expect(await accessibility('serious', '#many')).toEqual([]);
-    await screenshot('table');
-    const { name, bytes } = await downloaded(() => page.click('#table-archive'));
-    expect(name).toBe('sizes.zip');
-    expect(sent).toEqual([]);
-    const entries = Object.keys((await JSZip.loadAsync(bytes)).files);
-    expect(entries.filter((entry) => entry.endsWith('.dxf')).length).toBe(6);
-    expect(entries).toContain('manifest.csv');
-  });
-
   test('in inches: cells with units and without, and what is told is in inches', async () => {
     await page.locator('#units label', { hasText: 'in' }).click();
     const inches = 'name,plan.length,plan.width,section.height\nsmall,12,"9 1/2""",30 mm\n';
@@ -89,11 +69,6 @@ describe('on the device', () => {
     expect(row).toContain('*');
     expect(await page.innerText('#table-star')).toMatch(/^\* Common practice/);
     await screenshot('table-inches');
-  });
-
-  test('a table in the first field goes to the table', async () => {
-    await upload('sizes.csv', sizes(2));
-    await eventually(() => page.innerText('#table-words')).toMatch(/^2 trays solved/);
   });
 
   test('stopped in the middle: the rows so far stay, and no more come', async () => {
@@ -118,15 +93,26 @@ describe('on the device', () => {
     await eventually(() => page.innerText('#table-words')).toMatch(/^3 trays solved$/);
   });
 
-  test('the archive has the bytes that the service gives it, and what the command makes of the same table', async () => {
-    const text = sizes(5, 2);
+  test('rows fill, a bad one is told with its line; the archive has the others, the bytes that the service gives it, and what the command makes of the same table', async () => {
+    const text = sizes(3, 1);
     await upload('my sizes.csv', text, '#table-file');
-    await eventually(told).toMatch(/^4 trays solved/);
+    await eventually(told).toMatch(/^2 trays solved, 1 /);
+    expect(await page.locator('#table-rows th').allInnerTexts()).toEqual(['size-0', 'size-1', 'size-2']);
+    expect(await page.locator('#table-rows tr').count()).toBe(3);
+    const failed = await page.locator('#table-rows tr.failed').innerText();
+    expect(failed).toContain('line 3');
+    expect(failed).toContain('plan.length');
+    expect(await accessibility('serious', '#many')).toEqual([]);
+    await screenshot('table');
     // In the order of the page.
     const formats = ['dxf', 'json', 'step', 'svg'];
     await tick(...formats);
     const made = await downloaded(() => page.click('#table-archive'));
+    expect(made.name).toBe('my sizes.zip');
     expect(sent).toEqual([]);
+    const entries = Object.keys((await JSZip.loadAsync(made.bytes)).files);
+    expect(entries.filter((entry) => entry.endsWith('.dxf')).length).toBe(2);
+    expect(entries).toContain('manifest.csv');
     const form = new FormData();
     form.append('base', JSON.stringify(DEMO_TRAY));
     form.append('file', new File([text], 'my sizes.csv'));
@@ -200,8 +186,8 @@ describe('on the device', () => {
     await page.click('#table-cancel');
     await eventually(told).toMatch(/^Stopped after \d+ of 201/);
     // The next one is not.
-    await upload('sizes.csv', sizes(2), '#table-file');
-    await eventually(told).toMatch(/^2 trays solved/);
+    await upload('sizes.csv', sizes(1), '#table-file');
+    await eventually(told).toMatch(/^1 tray solved/);
     expect(await page.locator('#table-note').isVisible()).toBe(false);
     expect(sent).toEqual(['/api/table']);
   });
@@ -209,8 +195,8 @@ describe('on the device', () => {
 
 test('on a phone a row is a block: its figures with what they are, its reason to be read without scrolling aside', async () => {
   await begin(PHONE);
-  await upload('sizes.csv', sizes(3, 1), '#table-file');
-  await eventually(told).toMatch(/^2 trays solved, 1 /);
+  await upload('sizes.csv', sizes(2, 1), '#table-file');
+  await eventually(told).toMatch(/^1 tray solved, 1 /);
   const heads = await page
     .locator('#table-rows tr')
     .first()
@@ -231,32 +217,26 @@ test('on a phone a row is a block: its figures with what they are, its reason to
   await screenshot('table-phone');
 });
 
-test('with no network a table is solved and saved; what is no file of ours is told so', async () => {
-  await open({ ...WIDE, serviceWorkers: 'allow' });
+test('with no network a table in the first field is solved and saved; what is no file of ours is told so; the bench view works on', async () => {
+  await open({ ...PHONE, serviceWorkers: 'allow' });
   await ready();
   await reloadWithoutNetwork();
   await page.locator('#result:not([aria-busy]) #verdict-word').waitFor();
-  await upload('sizes.csv', sizes(3));
-  await eventually(told).toMatch(/^3 trays solved$/);
+  await upload('sizes.csv', sizes(2));
+  await eventually(told).toMatch(/^2 trays solved$/);
   const { bytes } = await downloaded(() => page.click('#table-archive'));
   const entries = Object.keys((await JSZip.loadAsync(bytes)).files);
-  expect(entries).toEqual(['size-0.dxf', 'size-1.dxf', 'size-2.dxf', 'manifest.csv', 'manifest.json']);
+  expect(entries).toEqual(['size-0.dxf', 'size-1.dxf', 'manifest.csv', 'manifest.json']);
   await upload('sizes.zip', 'PK');
   await page.locator('#file-error').waitFor();
   expect(await page.innerText('#file-error')).toContain('The file is an archive; unpack it first');
   await upload('tray.json', '{ "plan": ');
   await eventually(() => page.innerText('#file-error')).toContain('not JSON');
+  await page.click('#to-bench');
+  await page.locator('#work:not([hidden])').waitFor();
+  const all = await page.locator('#part option').allTextContents();
+  await page.selectOption('#part', String(all.findIndex((each) => /Stage 2/.test(each))));
+  await page.locator('#stand canvas').waitFor();
+  expect(await page.innerText('#sheet-title')).toContain('Stage 2 of ');
   await page.context().setOffline(false);
-});
-
-describe('by the service', () => {
-  test('where the browser cannot', async () => {
-    await open(WIDE, (opened) => opened.route('**/worker.js', (route) => route.abort()));
-    await page.locator('#lacking').waitFor();
-    await upload('sizes.csv', sizes(3, 1));
-    await eventually(told).toMatch(/^2 trays solved, 1 /);
-    expect(await page.locator('#table-note').isVisible()).toBe(false);
-    const { name } = await downloaded(() => page.click('#table-archive'));
-    expect(name).toBe('sizes.zip');
-  });
 });

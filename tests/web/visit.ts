@@ -75,7 +75,7 @@ export async function begin(options: BrowserContextOptions = WIDE): Promise<void
   if (before === undefined) await newWindow(options);
   else {
     page = before.page;
-    await putBack(options);
+    await putBack(options, before.looked);
     if ((await looks()) === before.looked) return;
     await leave(options);
   }
@@ -109,8 +109,8 @@ async function reset({ viewport }: BrowserContextOptions): Promise<void> {
   await page.setViewportSize(viewport!);
 }
 
-/** Everything as it is opened, by what a person has for it: the demo tray comes as a file. */
-async function putBack(options: BrowserContextOptions): Promise<void> {
+/** Everything as it is opened, by what a person has for it: the demo tray comes as a file, unless it is there. */
+async function putBack(options: BrowserContextOptions, looked: string): Promise<void> {
   await reset(options);
   await page.evaluate(() => {
     for (const folded of document.querySelectorAll('details')) folded.open = false;
@@ -127,6 +127,7 @@ async function putBack(options: BrowserContextOptions): Promise<void> {
     (document.activeElement as HTMLElement).blur();
     scrollTo(0, 0);
   });
+  if ((await looks()) === looked) return;
   await upload('demo.json', JSON.stringify(DEMO_TRAY));
   await page.locator('#file-note[hidden]').waitFor({ state: 'attached' });
   await page.locator('#result:not([aria-busy]):not(.old) #verdict-word').waitFor();
