@@ -10,6 +10,8 @@ import { pathBounds } from '../geometry/measure.ts';
 import type { Vertex } from '../geometry/path.ts';
 import type { ResultFile } from '../jobs/manifest.ts';
 import type { MadeReport } from '../jobs/rowReport.ts';
+import { lengthText, ownUnit, withUnit } from '../papers/lengths.ts';
+import type { TraySpec } from '../tray/spec.ts';
 import { english, type Words } from '../words/english.ts';
 
 export const CONTACT_SVG = 'contact-sheet.svg';
@@ -18,6 +20,7 @@ export const CONTACT_PDF = 'contact-sheet.pdf';
 /** What the sheet shows of a tray. Lengths mm. */
 export interface ContactTray {
   readonly name: string;
+  readonly spec: Pick<TraySpec, 'shownIn'>;
   readonly outline: readonly Vertex[];
   readonly report: Pick<MadeReport, 'warnings'> & {
     readonly figures: Pick<MadeReport['figures'], 'blankLength' | 'blankWidth'>;
@@ -102,11 +105,13 @@ function contactPicture(
     const top = height - MARGIN - HEADING - Math.floor(i / COLUMNS) * CELL.height;
     const { warnings } = tray.report;
     const { blankLength, blankWidth } = tray.report.figures;
+    const unit = ownUnit(tray.spec);
     const size = warnings.length > 0 ? said.sizeAndWarnings : said.size;
+    const across = size(lengthText(blankLength, unit), withUnit(blankWidth, unit).replace('\u00a0', ' '));
     return [
       blank(tray, { x, y: top - (CELL.height - CAPTION) / 2 }, scale),
       text(x, top - CELL.height + 5.5, 2.2, fitText(tray.name, CELL.width - GAP, 2.2), INK),
-      text(x, top - CELL.height + 2, 1.8, size(blankLength.toFixed(1), blankWidth.toFixed(1)), GREY),
+      text(x, top - CELL.height + 2, 1.8, across, GREY),
     ];
   });
   const title: TextItem = {

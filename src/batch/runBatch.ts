@@ -203,7 +203,8 @@ async function runLocked(options: BatchOptions, lock: TargetLock): Promise<Batch
       names.push((await write(file)).name);
     };
     for (const file of manifestFiles(manifest)) await add(file);
-    if (made.length > 0) for (const sheet of await contactSheets(entries)) await add(sheet);
+    const shown = made.map(({ tray: { spec }, entry }) => ({ ...entry, spec }));
+    if (made.length > 0) for (const sheet of await contactSheets(shown)) await add(sheet);
     const kept = await journal.finish(entries);
     try {
       if (finish !== undefined && made.length > 0) {

@@ -26,9 +26,15 @@ const knownKeys = (): readonly string[] => [
   ),
 ];
 
-/** The known key that is nearest to a misspelt one, if one is near. */
-export const nearestKey = (key: string, others: readonly string[] = []): string | undefined =>
-  nearest(key, [...knownKeys(), ...others]);
+const lastName = (key: string): string => key.slice(key.lastIndexOf('.') + 1);
+
+/** The known key that is nearest to a misspelt one, or to one without the part of the tray that it is of; if one is near. */
+export function nearestKey(key: string, others: readonly string[] = []): string | undefined {
+  const keys = [...knownKeys(), ...others];
+  const named = (name: string | undefined) =>
+    keys.find((each) => lastName(each).toLowerCase() === name?.toLowerCase());
+  return named(key.trim()) ?? nearest(key, keys) ?? named(nearest(key, keys.map(lastName)));
+}
 
 /** A key that may be no key, as the path of a fault. */
 export const faultPath = (key: string): string => key.slice(0, LONGEST_KEY);

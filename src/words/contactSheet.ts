@@ -4,6 +4,6 @@ export const contactSheet = {
   oneBlank: (scale: string) => `1 blank, scale ${scale}`,
   blanks: (count: string, scale: string) => `${count} blanks, scale ${scale}`,
   page: (heading: string, page: string, pages: string) => `${heading}, page ${page} of ${pages}`,
-  size: (length: string, width: string) => `${length} x ${width} mm`,
-  sizeAndWarnings: (length: string, width: string) => `${length} x ${width} mm, see warnings`,
+  size: (length: string, width: string) => `${length} x ${width}`,
+  sizeAndWarnings: (length: string, width: string) => `${length} x ${width}, see warnings`,
 };

@@ -175,6 +175,10 @@ describe('files that cannot be used', () => {
     ['\n\n', 'empty'],
     ['name,plan.length\n', 'no rows'],
     ['name,plan.lenght\na,1\n', 'did you mean "plan.length"?'],
+    // Without the part of the tray that it is of, and misspelt besides.
+    ['name,length\na,1\n', 'did you mean "plan.length"?'],
+    ['name,Hight\na,1\n', 'did you mean "section.height"?'],
+    ['name,weight of it\na,1\n', '"weight of it" is not a field of the tray file.'],
     ['name,plan.length,plan.length\na,1,1\n', 'also column 2'],
     ['name,,plan.length\na,1,1\n', 'column 2: the header has no name'],
     ['name,plan.length\n"a,300\n', 'quotation mark'],

@@ -111,6 +111,7 @@ describe('the contact sheet in another language', () => {
   ];
   const tray = (number: number): Parameters<typeof contactSheets>[0][number] => ({
     name: String(number),
+    spec: number === 4 ? { shownIn: 'in' } : {},
     outline,
     report: { figures: { blankLength: 100, blankWidth: 80 }, warnings: number % 2 === 0 ? [] : ['!'] },
   });
@@ -125,5 +126,6 @@ describe('the contact sheet in another language', () => {
     expect(untranslated(text(strange[0]!.bytes))).toEqual([]);
     expect(text(plain[0]!.bytes)).toContain(count === 1 ? '1 blank, scale 1:' : '30 blanks, scale 1:');
     expect(text(plain[0]!.bytes)).toContain('100.0 x 80.0 mm, see warnings');
+    if (count > 3) expect(text(plain[0]!.bytes)).toContain('3.94″ x 3.15″\n');
   });
 });
