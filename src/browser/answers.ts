@@ -3,7 +3,7 @@ import type { Registry } from '../exporters/registry.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import type { Live } from '../pattern/developLive.ts';
 import { developTray } from '../pattern/developTray.ts';
-import { developForFiles, developForShow, formatFromText } from '../server/develop.ts';
+import { developForFiles, developForShow, formatFromText, ofLast } from '../server/develop.ts';
 import { preview } from '../server/preview.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -16,17 +16,9 @@ const NAMELESS = 'tray';
 
 const trayFrom = (text: string): TraySpec => readTray(parseTray(text), { name: NAMELESS });
 
-/** What was last made of a text: whoever asks one thing of a tray often asks another. */
-function ofLastText<Made>(make: (tray: TraySpec) => Made): (text: string) => Made {
-  let last: { readonly text: string; readonly made: Made } | null = null;
-  return (text) => {
-    if (last?.text !== text) last = { text, made: make(trayFrom(text)) };
-    return last.made;
-  };
-}
-
-const developedForShow = ofLastText(developForShow);
-const patternForFiles = ofLastText(developForFiles);
+const itself = (text: string): string => text;
+const developedForShow = ofLast(itself, (text) => developForShow(trayFrom(text)));
+const patternForFiles = ofLast(itself, (text) => developForFiles(trayFrom(text)));
 /** The next live answer starts from this one. */
 let live: Live | null = null;
 

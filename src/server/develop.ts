@@ -16,13 +16,30 @@ import type { MadeFile, MadeFormat } from './jobs.ts';
 /** Of this thread: sizes of one family share the order in which their equations are solved. */
 const structures = new StructureCache(24);
 
+/** Keeps what was last made: whoever asks one thing of a tray often asks another. */
+export function ofLast<Asked, Made>(
+  keyOf: (asked: Asked) => string,
+  make: (asked: Asked) => Made,
+): (asked: Asked) => Made {
+  let last: { readonly key: string; readonly made: Made } | null = null;
+  return (asked) => {
+    const key = keyOf(asked);
+    if (last?.key !== key) last = { key, made: make(asked) };
+    return last.made;
+  };
+}
+
 /**
  * The flat pattern of a tray, for showing: quick, because what this thread has solved before is made use of.
  * The last digits then depend on what that was.
  *
  * @throws GatherpanError as `developTray` does
  */
-export const developForShow = (tray: TraySpec): Developed => developTray(tray, { solve: { structures } });
+export const developForShow: (tray: TraySpec) => Developed = ofLast(JSON.stringify, (tray: TraySpec) =>
+  developTray(tray, { solve: { structures } }),
+);
+
+const lastForFiles = ofLast(JSON.stringify, (tray: TraySpec) => developTray(tray));
 
 /**
  * The flat pattern of a tray, for files: the same to the last digit whenever and wherever it is solved, so
@@ -30,7 +47,7 @@ export const developForShow = (tray: TraySpec): Developed => developTray(tray, {
  *
  * @throws GatherpanError as `developTray` does
  */
-export const developForFiles = (tray: TraySpec): FlatPattern => flatPatternOf(developTray(tray));
+export const developForFiles = (tray: TraySpec): FlatPattern => flatPatternOf(lastForFiles(tray));
 
 /** The formats of these ids, as far as their files' names go. @throws GatherpanError NOT_FOUND for an unknown one */
 export const namedFormats = (registry: Registry, ids: readonly string[]): NamedFormat[] =>

@@ -25,6 +25,8 @@ export interface ServerOptions {
   readonly fault?: (error: unknown) => void;
   /** The built `worker.js`; for tests that run from the sources. */
   readonly workerFile?: URL;
+  /** Whether every thread solves a tray before somebody asks for one, a second of work each; so when left out. */
+  readonly warm?: boolean;
 }
 
 export interface RunningServer {
@@ -50,7 +52,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   const host = options.host ?? '127.0.0.1';
   const isLoopback = host === 'localhost' || host === '::1' || host.startsWith('127.');
   let stopping = false;
-  const pool = createPool(limits, options.workerFile ?? WORKER_FILE);
+  const pool = createPool(limits, options.workerFile ?? WORKER_FILE, { warm: options.warm ?? true });
   let solids: Pool | null = null;
   const sending = createSending(limits);
   const tables = createTables(limits, pool);

@@ -1,6 +1,7 @@
 /** What a working thread runs: one function, called once for each job. All that a stranger sends is read here. */
 import { move, transferableSymbol, valueSymbol, workerData } from 'piscina';
 import { GatherpanError } from '../errors.ts';
+import { developTray } from '../pattern/developTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { TrayObject } from '../tray/writtenTray.ts';
 import { VERSION } from '../version.ts';
@@ -46,7 +47,7 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'warm':
       // Some rounds, so that the solver is compiled for speed before somebody waits for it.
       for (let round = 0; round < 3; round++)
-        preview(developForShow(readTray(DEMO_TRAY)), { unit: 'mm', formed: formedSvg });
+        preview(developTray(readTray(DEMO_TRAY)), { unit: 'mm', formed: formedSvg });
       return null;
     case 'check':
       return json(trayFrom(job.tray));

@@ -11,7 +11,7 @@ import { solveChunk } from '../../src/batch/solveChunk.ts';
 import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { MANIFEST_FORMAT, MANIFEST_VERSION, type ManifestTray } from '../../src/jobs/manifest.ts';
-import { postFile, service, type TestService, tray } from '../server/service.ts';
+import { commonService, postFile, type TestService, tray } from '../server/service.ts';
 
 const CSV = [
   'name,plan.length,plan.cornerRadius,quantity',
@@ -42,13 +42,10 @@ interface Manifest {
 let running: TestService;
 let folder: string;
 beforeAll(async () => {
-  running = await service({});
+  running = await commonService();
   folder = await mkdtemp(join(tmpdir(), 'gatherpan-same-'));
 });
-afterAll(async () => {
-  await running.stop();
-  await rm(folder, { recursive: true });
-});
+afterAll(() => rm(folder, { recursive: true }));
 
 test('a batch and the service give one answer', async () => {
   const formats = [{ id: 'dxf', extension: 'dxf', values: { marks: '', version: 'R2000' } }];

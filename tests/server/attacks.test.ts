@@ -20,9 +20,8 @@ const COUNTS = {
 let running: TestService;
 let url: string;
 beforeAll(async () => {
-  running = await service({ threads: 1, connections: 1_000, abandonedTime: 50, leaveTime: 1 });
+  running = await service({ connections: 1_000, abandonedTime: 50, leaveTime: 1 });
   url = running.url;
-  await running.warm();
 });
 afterAll(async () => {
   await running.stop();
@@ -129,7 +128,7 @@ describe('raw requests', () => {
   });
 
   test('408: a request that never ends', async () => {
-    const slow = await service({ threads: 1, headersTime: 200, requestTime: 300, leaveTime: 1 });
+    const slow = await service({ headersTime: 200, requestTime: 300, leaveTime: 1 });
     try {
       const before = url;
       url = slow.url;
@@ -282,7 +281,6 @@ const connections = (server: Server): Promise<number> =>
 describe('connections', () => {
   test(`${COUNTS.idle} idle and ${COUNTS.slow} slow ones: others are served, and all are closed in the end`, async () => {
     const strict = await service({
-      threads: 1,
       headersTime: 1_500,
       requestTime: 3_000,
       connections: 1_500,
@@ -291,7 +289,6 @@ describe('connections', () => {
     const before = url;
     url = strict.url;
     try {
-      await strict.warm();
       const idle = Array.from({ length: COUNTS.idle }, open);
       const slow = Array.from({ length: COUNTS.slow }, open);
       for (const [i, socket] of slow.entries()) {

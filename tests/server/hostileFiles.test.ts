@@ -9,8 +9,7 @@ import { postFile, postTray, problem, service, type TestService, tray } from './
 
 let running: TestService;
 beforeAll(async () => {
-  running = await service({ threads: 1, leaveTime: 1 });
-  await running.warm();
+  running = await service({ leaveTime: 1 });
 });
 afterAll(async () => {
   await running.stop();

@@ -37,6 +37,20 @@ const points = (count: number): Tag[] =>
     [10, i % 7],
     [20, i % 5],
   ]).flat();
+/** A closed polyline of so many points, in whole sevens of fives. */
+const polylineOf = (count: number): string => {
+  const some = points(35)
+    .map(([code, value]) => `${code}\n${value}\n`)
+    .join('');
+  return dxf([
+    [
+      [0, 'LWPOLYLINE'],
+      [8, '0'],
+      [70, 1],
+      [999, 'points'],
+    ],
+  ]).replace('999\npoints\n', () => some.repeat(Math.ceil(count / 35)));
+};
 const spline = (degree: number, count: number, knots: readonly (number | string)[]): Tag[] => [
   [0, 'SPLINE'],
   [8, '0'],
@@ -105,12 +119,12 @@ export const HOSTILE_DRAWINGS: readonly HostileFile[] = [
   },
   {
     what: 'a polyline of a million vertices',
-    content: () => dxf([[[0, 'LWPOLYLINE'], [8, '0'], [70, 1], ...points(1_000_000)]]),
+    content: () => polylineOf(1_000_000),
     refused: { code: 'TOO_LARGE', says: /MB/ },
   },
   {
     what: 'a polyline of as many vertices as the size allows',
-    content: () => dxf([[[0, 'LWPOLYLINE'], [8, '0'], [70, 1], ...points(380_000)]]),
+    content: () => polylineOf(380_000),
     refused: { code: 'BAD_INPUT', says: /5000/ },
   },
   {

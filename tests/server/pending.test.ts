@@ -8,14 +8,12 @@ let running: TestService;
 beforeAll(async () => {
   running = await service(
     {
-      threads: 1,
       abandonedTime: 1,
       leaveTime: 1,
       solids: { threads: 1, waiting: 4, waitTime: 600_000, jobTime: 600_000 },
     },
     { workerFile: STUCK },
   );
-  await running.warm();
 });
 afterAll(async () => {
   await running.stop();
@@ -85,7 +83,7 @@ describe('health is answered at once', () => {
   });
 
   test('and a job over its limit is refused with the limit, and not told to come again', async () => {
-    const short = await service({ threads: 1, jobTime: 500, leaveTime: 1 }, { workerFile: STUCK });
+    const short = await service({ jobTime: 500, leaveTime: 1 }, { workerFile: STUCK });
     const response = await post('/api/check', '{}')(short.url, new AbortController().signal);
     expect(response.headers.get('retry-after')).toBeNull();
     const found = await problem(response);

@@ -108,14 +108,15 @@ describe('the pool', () => {
   });
 
   test('says in how many seconds to come back: what runs and waits, by what jobs took lately', async () => {
-    await make({ threads: 2, waiting: 3 });
-    for (let i = 0; i < 15; i++) await Promise.all([run('spin-400'), run('spin-400')]);
-    const usual = 2 * pool.secondsFor(1);
-    expect(usual).toBeGreaterThan(0.35);
-    const work = ['a', 'b', 'c', 'd', 'e'].map(() => run('spin-400'));
-    const busy = await run('f').catch((error: unknown) => error as Busy);
+    await make({ threads: 4, waiting: 16 });
+    for (let i = 0; i < 8; i++) await Promise.all(Array.from({ length: 4 }, () => run('spin-250')));
+    const usual = 4 * pool.secondsFor(1);
+    // It begins with a tenth of a second.
+    expect(usual).toBeGreaterThan(0.21);
+    const work = Array.from({ length: 20 }, () => run('spin-250'));
+    const busy = await run('one more').catch((error: unknown) => error as Busy);
     expect(busy).toBeInstanceOf(Busy);
-    expect((busy as Busy).retryAfter).toBe(Math.ceil((5 * usual) / 2));
+    expect((busy as Busy).retryAfter).toBe(Math.ceil((20 * usual) / 4));
     expect((busy as Busy).message).toContain(`${(busy as Busy).retryAfter} s`);
     await Promise.all(work);
   });

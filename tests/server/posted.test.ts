@@ -6,17 +6,13 @@ import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { solved } from '../support/solved.ts';
-import { problem, service, type TestService } from './service.ts';
+import { commonService, problem, type TestService } from './service.ts';
 
 let running: TestService;
 beforeAll(async () => {
-  running = await service({ threads: 1 });
-  await running.warm();
+  running = await commonService();
 });
-afterAll(async () => {
-  await running?.stop();
-  expect(running?.faults).toEqual([]);
-});
+afterAll(() => expect(running.faults).toEqual([]));
 
 const post = (path: string, fields: Record<string, string>, headers: Record<string, string> = {}) =>
   fetch(`${running.url}${path}`, { method: 'POST', body: new URLSearchParams(fields), headers });

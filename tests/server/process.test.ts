@@ -75,34 +75,26 @@ describe('under load', () => {
 });
 
 describe('stopping', () => {
-  /** Time enough for whatever runs; by default it is a second and a half, which a busy machine may not keep. */
-  const unhurried = { threads: 1, stopTime: 600_000 };
-
-  test('what runs is finished, nothing new is begun', async () => {
-    const { url, stop, jobs } = await service(unhurried);
+  test('what runs is finished, a table in the middle as a whole, and nothing new is begun', async () => {
+    // Time enough for whatever runs; by default it is a second and a half, which a busy machine may not keep.
+    const { url, stop, jobs } = await service({ stopTime: 600_000 });
     let answered = 0;
-    const work = Array.from({ length: 10 }, async (_, i) => {
+    const work = Array.from({ length: 4 }, async (_, i) => {
       const found = await status(preview(url, i));
       answered++;
       return found;
     });
-    await until(() => (jobs() + answered >= 10 ? true : undefined)); // all have come in
-    const stopped = stop();
-    expect(await Promise.all(work)).toEqual(Array(10).fill(200));
-    await stopped;
-    await expect(fetch(`${url}/api/health`)).rejects.toThrow();
-  });
-
-  test('a table in the middle is ended as a whole', async () => {
-    const { url, stop } = await service(unhurried);
-    const rows = Array.from({ length: 12 }, (_, i) => `r${i},${200 + i}`).join('\n');
+    await until(() => (jobs() + answered === 4 ? true : undefined)); // all have come in
+    const rows = Array.from({ length: 4 }, (_, i) => `r${i},${200 + i}`).join('\n');
     const response = await postFile(`${url}/api/table`, `name,plan.length\n${rows}\n`, 's.csv', {
       base: JSON.stringify(tray()),
     });
     const stopped = stop();
     const lines = (await response.text()).trim().split('\n');
-    expect(JSON.parse(lines.at(-1)!)).toEqual({ event: 'end', made: 12, failed: 0 });
+    expect(JSON.parse(lines.at(-1)!)).toEqual({ event: 'end', made: 4, failed: 0 });
+    expect(await Promise.all(work)).toEqual(Array(4).fill(200));
     await stopped;
+    await expect(fetch(`${url}/api/health`)).rejects.toThrow();
   });
 
   test('what is not done soon is cut, and the process ends by itself, with 0, under work that would go on for minutes', async () => {

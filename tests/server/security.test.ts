@@ -21,7 +21,6 @@ beforeAll(async () => {
     drawingBytes: 2_000_000,
   });
   url = running.url;
-  await running.warm();
 });
 afterAll(async () => {
   await running.stop();
@@ -174,7 +173,7 @@ describe('too much', () => {
   });
 
   test('more requests in a minute than an address may send', async () => {
-    const strict = await service({ requestsPerMinute: 5, threads: 1 });
+    const strict = await service({ requestsPerMinute: 5 });
     try {
       const statuses: number[] = [];
       for (let i = 0; i < 8; i++) statuses.push((await fetch(`${strict.url}/api/about`)).status);

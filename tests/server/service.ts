@@ -24,6 +24,7 @@ const PATIENT = {
   solids: { threads: 1, waiting: 4, waitTime: 600_000, jobTime: 600_000 },
 } as const;
 
+/** One thread, which is not warm: what a process warms is asked of one. */
 export async function service(
   limits: Partial<ServerLimits> = {},
   options: Partial<ServerOptions> = {},
@@ -32,10 +33,19 @@ export async function service(
   const running = await startServer({
     version: '1.2.3',
     fault: (error) => faults.push(error),
+    warm: false,
     ...options,
-    limits: { requestsPerMinute: 0, ...PATIENT, ...limits },
+    limits: { threads: 1, requestsPerMinute: 0, ...PATIENT, ...limits },
   });
   return { ...running, faults };
+}
+
+let common: Promise<TestService> | undefined;
+
+/** One service for all files of a worker, for tests that ask nothing special of it; nobody stops it. */
+export function commonService(): Promise<TestService> {
+  common ??= service();
+  return common;
 }
 
 export interface Process {
