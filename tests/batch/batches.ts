@@ -71,7 +71,7 @@ const SQUARE: readonly Vertex[] = [
   { x: 0, y: 100, bulge: 0 },
 ];
 
-/** Pools by their number of threads; they stay warm from run to run. */
+/** Pools by their number of threads; they stay warm from run to run. Nobody changes what comes from them. */
 const pools = new Map<number, Engine>();
 
 function pool(jobs: number): Engine {
@@ -80,27 +80,47 @@ function pool(jobs: number): Engine {
   return found;
 }
 
-const solvedChunks = new Map<string, readonly RowResult[]>();
+/** What pools made of chunks, by the number of their threads. */
+const solvedBy = new Map<number, Map<string, readonly RowResult[]>>();
+const solvedWith = (jobs: number): Map<string, readonly RowResult[]> => {
+  const found = solvedBy.get(jobs) ?? new Map<string, readonly RowResult[]>();
+  solvedBy.set(jobs, found);
+  return found;
+};
 
-/** A pool of two that solves a chunk once: many tests ask for the same one, and nobody changes what comes. */
+/** A pool that solves the same chunks once: many tests ask for the same. */
+const recorded = (jobs: number): Engine => ({
+  async *solve(chunks, signal) {
+    const known = solvedWith(jobs);
+    if (!chunks.every((chunk) => known.has(JSON.stringify(chunk)))) {
+      for await (const done of pool(jobs).solve(chunks, signal))
+        known.set(JSON.stringify(done.chunk), done.results);
+    }
+    for (const chunk of chunks) {
+      const results = known.get(JSON.stringify(chunk));
+      if (signal.aborted || results === undefined) return;
+      yield { chunk, results };
+    }
+  },
+  close: async () => {},
+});
+
+/** Of any pool, where it does not matter which. */
 const once: Engine = {
   async *solve(chunks, signal) {
     for (const chunk of chunks) {
-      const key = JSON.stringify(chunk);
-      if (!solvedChunks.has(key))
-        for await (const { results } of pool(2).solve([chunk], signal)) solvedChunks.set(key, results);
-      const results = solvedChunks.get(key);
-      if (signal.aborted || results === undefined) return;
-      yield { chunk, results };
+      const known = [1, 2].find((jobs) => solvedWith(jobs).has(JSON.stringify(chunk))) ?? 1;
+      yield* recorded(known).solve([chunk], signal);
+      if (signal.aborted) return;
     }
   },
   close: async () => {},
 };
 
 export interface Run {
-  /** One that solves every chunk once when left out; closed behind the run when given. */
+  /** Pools that solve every chunk once when left out; closed behind the run when given. */
   readonly engine?: Engine;
-  /** Threads of a pool that solves all of this run. */
+  /** Threads of the pool that solves all of this run, or has solved one of the same chunks. */
   readonly jobs?: number;
   readonly program?: string;
   readonly resume?: boolean;
@@ -135,7 +155,7 @@ export const instantResults = (chunk: Chunk): Extract<RowResult, { ok: true }>[]
     }));
 
 export async function run(text: string, target: Target, options: Run = {}): Promise<BatchOutcome> {
-  const engine = options.engine ?? (options.jobs === undefined ? once : pool(options.jobs));
+  const engine = options.engine ?? (options.jobs === undefined ? once : recorded(options.jobs));
   try {
     return await runBatch({
       rows: readBatch(text, 'json', {}, 'tray'),

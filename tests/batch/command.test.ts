@@ -1,9 +1,9 @@
-/** The command `gatherpan batch` as a process: options, Ctrl-C, exit codes. */
+/** The command `gatherpan batch`: options, Ctrl-C, exit codes; as a process where it is about one. */
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { progressText } from '../../src/cli/batchProgress.ts';
-import { inFolder, command as withoutProcess } from '../cli/fakes.ts';
+import { inFolder, realCommand, command as withoutProcess } from '../cli/fakes.ts';
 import { BASE, family, hashes, NO_FLAT } from './batches.ts';
 import { command } from './command.ts';
 
@@ -22,6 +22,8 @@ describe('gatherpan batch', () => {
         '--out',
         'out',
         '--json',
+        '--jobs',
+        '1',
       ]);
       expect(error).toBe(
         'sizes.csv: Line 3, column 2: plan.length is "x"; give a number from 10 to 5000 mm.\n',
@@ -44,14 +46,8 @@ describe('gatherpan batch', () => {
     inFolder(async (at) => {
       await writeFile(join(at, 'sizes.csv'), `${CSV}A;320;200\n`);
       await writeFile(join(at, 'base.json'), JSON.stringify(BASE));
-      const { exit, error } = await command(at, [
-        'batch',
-        'sizes.csv',
-        '--base',
-        'base.json',
-        '--out',
-        'out',
-      ]);
+      const argv = ['batch', 'sizes.csv', '--base', 'base.json', '--out', 'out'];
+      const { exit, error } = await realCommand(at, argv);
       expect(exit).toBe(2);
       expect(error).toBe(
         'sizes.csv: name "a" is given more than once (line 2, line 5); give every tray a name of its own.\n',
@@ -80,7 +76,7 @@ describe('gatherpan batch', () => {
   it('Ctrl-C leaves whole files only, and --resume completes the run', () =>
     inFolder(async (at) => {
       await writeFile(join(at, 'family.json'), family(5)); // 20 trays
-      await command(at, ['batch', 'family.json', '--out', 'whole']);
+      await realCommand(at, ['batch', 'family.json', '--out', 'whole', '--jobs', '1']);
       const whole = await hashes(join(at, 'whole'));
       const out = join(at, 'out');
       const argv = ['batch', 'family.json', '--out', 'out', '--jobs', '1'];
@@ -94,7 +90,7 @@ describe('gatherpan batch', () => {
       const drawings = Object.entries(left).filter(([name]) => name !== 'batch-journal.jsonl');
       expect(drawings.length).toBeGreaterThan(0);
       for (const [name, hash] of drawings) expect(hash, name).toBe(whole[name]);
-      expect((await command(at, [...argv, '--resume'])).out).toMatch(/were there already/);
+      expect((await realCommand(at, [...argv, '--resume'])).out).toMatch(/were there already/);
       expect(await hashes(out)).toEqual(whole);
     }));
 
@@ -105,8 +101,8 @@ describe('gatherpan batch', () => {
       const hard = { ...BASE, section: { bottomRadius: 15, height: 40 }, sheet };
       await writeFile(join(at, 'sizes.csv'), 'name;plan.length;plan.width\na;300;200\n');
       await writeFile(join(at, 'base.json'), JSON.stringify(hard));
-      const argv = ['batch', 'sizes.csv', '--base', 'base.json', '--out', 'out', '--json'];
-      const { exit, out, error } = await command(at, argv);
+      const argv = ['batch', 'sizes.csv', '--base', 'base.json', '--out', 'out', '--json', '--jobs', '1'];
+      const { exit, out, error } = await realCommand(at, argv);
       expect(error).toBe('line 2 (a): The verdict is "not in one piece".\n');
       expect(JSON.parse(out)).toMatchObject({ exit: 1, made: 1, notInOnePiece: 1, failed: 0 });
       expect(exit).toBe(1);
@@ -117,8 +113,8 @@ describe('gatherpan batch', () => {
     inFolder(async (at) => {
       await writeFile(join(at, 'sizes.csv'), 'name,plan.cornerRadius,section.height\nhigh,8,90\nlow,45,20\n');
       await writeFile(join(at, 'base.json'), JSON.stringify(NO_FLAT));
-      const argv = ['batch', 'sizes.csv', '--base', 'base.json', '--out', 'out', '--json'];
-      const { exit, out, error } = await command(at, [...argv, '--sheet', '1000x500', '--effort', '0']);
+      const argv = ['batch', 'sizes.csv', '--base', 'base.json', '--out', 'out', '--json', '--jobs', '1'];
+      const { exit, out, error } = await realCommand(at, [...argv, '--sheet', '1000x500', '--effort', '0']);
       expect(exit).toBe(1);
       const [verdict, reason] = error.split('\n');
       expect(verdict).toBe('line 2 (high): The verdict is "not in one piece".');
@@ -141,7 +137,15 @@ describe('gatherpan batch', () => {
     inFolder(async (at) => {
       await writeFile(join(at, 'sizes.csv'), 'name,section.height,plan.dxf\na,20,\nb,20,other.dxf\n');
       const base = new URL('../../samples/column-side-tray.json', import.meta.url).pathname;
-      const { exit, out, error } = await command(at, ['batch', 'sizes.csv', '--base', base, '--json']);
+      const { exit, out, error } = await realCommand(at, [
+        'batch',
+        'sizes.csv',
+        '--base',
+        base,
+        '--json',
+        '--jobs',
+        '1',
+      ]);
       expect(error).toBe(
         'sizes.csv: Line 3, column 3: plan.dxf is "other.dxf": rows take the drawing of their base; give one base a drawing.\n',
       );
@@ -151,8 +155,9 @@ describe('gatherpan batch', () => {
 
   it('writes no progress where nobody watches', () =>
     inFolder(async (at) => {
-      await writeFile(join(at, 'family.json'), family(1));
-      expect((await command(at, ['batch', 'family.json', '--zip', 'a.zip'])).error).toBe('');
+      await writeFile(join(at, 'tray.json'), family(1).replace('"count":4', '"count":2'));
+      const argv = ['batch', 'tray.json', '--zip', 'a.zip', '--jobs', '1'];
+      expect(await command(at, argv)).toMatchObject({ exit: 0, error: '' });
       expect((await readFile(join(at, 'a.zip'))).subarray(0, 2).toString()).toBe('PK');
     }));
 });

@@ -15,11 +15,13 @@ import { planChunks } from '../../src/batch/plan.ts';
 import { queueEngine } from '../../src/batch/queue.ts';
 import { connect } from '../../src/batch/queueConnection.ts';
 import { encodeResults, QUEUE_NAME } from '../../src/batch/queueMessages.ts';
-import { startQueueWorker } from '../../src/batch/queueWorker.ts';
+import { type QueueWorker, startQueueWorker } from '../../src/batch/queueWorker.ts';
 import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
 import type { RowResult } from '../../src/batch/solveChunk.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { sha256 } from '../../src/jobs/manifest.ts';
+import { realCommand } from '../cli/fakes.ts';
+import { LONG } from '../support/long.ts';
 import { BASE, COMMAND, DXF, family, hashes, instantResults } from './batches.ts';
 import { addressOf, freePort, hasRedis, startRedis } from './redis.ts';
 
@@ -66,19 +68,20 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
     });
 
   it('gives the embedded pool’s archive, byte for byte, while workers are killed with a chunk in hand', async () => {
-    await writeFile(join(folder, 'family.json'), family(6)); // 24 trays, 3 chunks
-    expect(await ended(command('batch', 'family.json', '--zip', 'pool.zip', ...SHEETS))).toMatchObject({
+    await writeFile(join(folder, 'family.json'), family(3)); // 12 trays, 2 chunks
+    const argv = ['batch', 'family.json', ...SHEETS];
+    expect(await realCommand(folder, [...argv, '--zip', 'pool.zip', '--jobs', '1'])).toMatchObject({
       exit: 0,
     });
 
-    const batch = ended(command('batch', 'family.json', '--zip', 'queue.zip', '--queue', address, ...SHEETS));
+    const batch = ended(command(...argv, '--zip', 'queue.zip', '--queue', address));
     const client = await connect(address);
     /** Tells of the chunks that workers have in hand; that of a dead one counts until its time has run out. */
     const inHand = (some: boolean): Promise<void> =>
       vi.waitFor(async () => expect((await client.keys('*:lock')).length > 0).toBe(some), {
         timeout: 300_000,
       });
-    for (let deaths = 0; deaths < 2; deaths++) {
+    for (let deaths = 0; deaths < (LONG ? 2 : 1); deaths++) {
       const worker = command('worker', '--queue', address);
       await inHand(true);
       worker.kill('SIGKILL');
@@ -108,20 +111,19 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
     const refused = (sentence: string): void => void sentences.push(sentence);
     const other = { address, jobs: 1, modules, refused };
     const worker = await startQueueWorker({ ...other, program: 'other' });
-    let right: ChildProcess | undefined;
+    let right: QueueWorker | undefined;
     try {
       await writeFile(join(folder, 'few.json'), family(1));
-      const batch = command('batch', 'few.json', '--out', 'other', '--queue', address);
-      const done = ended(batch);
+      const done = realCommand(folder, ['batch', 'few.json', '--out', 'other', '--queue', address]);
       await vi.waitFor(() => expect(sentences).not.toEqual([]), { timeout: 300_000 });
-      right = command('worker', '--queue', address);
+      right = await startQueueWorker({ address, jobs: 1, modules });
       const { exit, error } = await done;
       expect(exit).toBe(0);
       expect(error).toBe(
         'A worker on the queue did not take a chunk: the batch comes from another version of gatherpan than this worker; run the same.\n',
       );
     } finally {
-      right?.kill('SIGTERM');
+      await right?.close();
       await worker.close();
     }
   });
@@ -147,28 +149,25 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
       'dxf,note',
     ];
     const marks = ['--set', 'dxf.marks=scribe'];
-    expect(await ended(command(...argv, ...marks, '--out', 'pool-note'))).toMatchObject({
-      exit: 0,
-      error: '',
-    });
+    const alone = await realCommand(folder, [...argv, ...marks, '--out', 'pool-note', '--jobs', '1']);
+    expect(alone).toMatchObject({ exit: 0, error: '' });
     const without = command('worker', '--queue', address);
-    let right: ChildProcess | undefined;
+    let right: QueueWorker | undefined;
     try {
-      const batch = command(...argv, ...marks, '--out', 'queue-note', '--queue', address);
-      const done = ended(batch);
+      const done = realCommand(folder, [...argv, ...marks, '--out', 'queue-note', '--queue', address]);
       let told = '';
       without.stderr!.on('data', (part: Buffer) => {
         told += part.toString();
       });
       await vi.waitFor(() => expect(told).toContain('does not have the format note'), { timeout: 120_000 });
-      right = command('worker', '--queue', address, '--exporter', './mine.mjs');
-      expect(await done).toEqual({
+      right = await startQueueWorker({ address, jobs: 1, modules: { names: ['./mine.mjs'], folder } });
+      expect(await done).toMatchObject({
         exit: 0,
         error:
           'A worker on the queue did not take a chunk: this worker does not have the format note; start it with the same --exporter as the batch.\n',
       });
     } finally {
-      right?.kill('SIGTERM');
+      await right?.close();
       without.kill('SIGTERM');
     }
     const made = await hashes(join(folder, 'queue-note'));
@@ -186,8 +185,8 @@ describe.skipIf(!hasRedis)('a batch on a queue', () => {
     await writeFile(join(folder, 'few.json'), family(1));
     const worker = command('worker', '--queue', address, '--limit', '0.001');
     try {
-      const batch = command('batch', 'few.json', '--out', 'limited', '--queue', address);
-      const { exit, error } = await ended(batch);
+      const argv = ['batch', 'few.json', '--out', 'limited', '--queue', address];
+      const { exit, error } = await realCommand(folder, argv);
       expect(exit).toBe(1);
       expect(error.trimEnd().split('\n')).toHaveLength(4);
       for (const line of error.trimEnd().split('\n')) expect(line).toMatch(/ 0\.001 s/);

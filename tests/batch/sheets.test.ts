@@ -5,10 +5,9 @@ import JSZip from 'jszip';
 import { describe, expect, it } from 'vitest';
 import { sheetOrder } from '../../src/cli/sheetOptions.ts';
 import { batchSheets } from '../../src/layout/batchSheets.ts';
-import { inFolder, command as withoutProcess } from '../cli/fakes.ts';
+import { inFolder, realCommand, command as withoutProcess } from '../cli/fakes.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { BASE, family, hashes, run } from './batches.ts';
-import { command } from './command.ts';
 
 const TWELVE = family(3); // two chunks
 
@@ -112,18 +111,18 @@ describe('gatherpan batch --sheet', () => {
       await writeFile(join(folder, 'base.json'), JSON.stringify(BASE));
       await work(folder);
     });
-  const rows = ['order.csv', '--base', 'base.json'];
+  const rows = ['order.csv', '--base', 'base.json', '--jobs', '1'];
 
   it('writes the trays, and the sheets that layout writes, byte for byte', () =>
     withTable(async (folder) => {
       const how = ['--sheet', '1500x1000', '--quantity', 'large=4', '--spacing', '8', '--parts', 'block'];
       const more = ['--rate-metre', '2', '--effort', '0.2'];
-      const batch = await command(folder, ['batch', ...rows, ...how, ...more, '--out', 'batch']);
+      const batch = await realCommand(folder, ['batch', ...rows, ...how, ...more, '--out', 'batch']);
       expect(batch).toMatchObject({ exit: 0, error: '' });
       expect(batch.out).toMatch(
         /2 made .*\nsheet-DC04-1\.2mm-1\.dxf: 10 blanks, .* about \d+\.\d\d at your rates\n1 sheet \(/s,
       );
-      const alone = await command(folder, ['layout', ...rows, ...how, ...more, '--out', 'layout']);
+      const alone = await realCommand(folder, ['layout', ...rows, ...how, ...more, '--out', 'layout']);
       expect(alone).toMatchObject({ exit: 0, error: '' });
       const sheets = await hashes(join(folder, 'layout'));
       expect(Object.keys(sheets)).toEqual(['layout.json', 'sheet-DC04-1.2mm-1.dxf']);
@@ -133,12 +132,12 @@ describe('gatherpan batch --sheet', () => {
   it('a sheet that is too small costs nothing that was solved', () =>
     withTable(async (folder) => {
       const argv = ['batch', ...rows, '--zip', 'all.zip', '--sheet'];
-      const small = await command(folder, [...argv, '300x200']);
+      const small = await realCommand(folder, [...argv, '300x200']);
       expect(small.exit).toBe(2);
       expect(small.error).toMatch(
         /^The blank of large is .*\nAll trays are solved: the same command with --resume/,
       );
-      const large = await command(folder, [...argv, '1500x1000', '--resume', '--json']);
+      const large = await realCommand(folder, [...argv, '1500x1000', '--resume', '--json']);
       expect(JSON.parse(large.out)).toMatchObject({ exit: 0, resumed: 2, layout: { sheets: 1, parts: 8 } });
       expect((await readdir(folder)).sort()).toEqual(['all.zip', 'base.json', 'order.csv']);
     }));

@@ -35,6 +35,42 @@ export interface Replacements {
   readonly exporter?: Dependencies['load']['exporter'];
 }
 
+/** The command with all that it has, but without a process: for what is not about one. */
+export async function realCommand(
+  folder: string,
+  argv: readonly string[],
+  given: {
+    readonly stdin?: AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
+    readonly isTerminal?: boolean;
+    readonly today?: string;
+    readonly now?: () => number;
+    readonly load?: Partial<Dependencies['load']>;
+  } = {},
+): Promise<Omit<Ran, 'solved'>> {
+  const { stdin = [], isTerminal = false, load, ...rest } = given;
+  let out = '';
+  let error = '';
+  const faults: unknown[] = [];
+  const exit = await run(argv, {
+    version: '1.2.3',
+    folder,
+    stdin: (async function* () {
+      yield* stdin;
+    })(),
+    out: (text) => {
+      out += text;
+    },
+    error: (text) => {
+      error += text;
+    },
+    isTerminal,
+    fault: (each) => faults.push(each),
+    load: { ...modules, ...load },
+    ...rest,
+  });
+  return { exit, out, error, faults };
+}
+
 /** A folder of its own that is gone when `work` has ended. */
 export async function inFolder<T>(work: (folder: string) => Promise<T>): Promise<T> {
   const folder = await mkdtemp(join(tmpdir(), 'gatherpan-cli-'));
@@ -57,24 +93,13 @@ export async function command(
   argv: readonly string[],
   replace: Replacements = {},
 ): Promise<Ran> {
-  let out = '';
-  let error = '';
-  const faults: unknown[] = [];
   const solved: string[] = [];
-  const exit = await run(argv, {
-    version: '1.2.3',
-    ...(replace.today === undefined ? {} : { today: replace.today }),
-    folder,
-    stdin: typeof replace.stdin === 'object' ? replace.stdin : streamOf(replace.stdin ?? ''),
-    out: (text) => {
-      out += text;
-    },
-    error: (text) => {
-      error += text;
-    },
-    isTerminal: replace.isTerminal ?? false,
-    ...(replace.now === undefined ? {} : { now: replace.now }),
-    fault: (each) => faults.push(each),
+  const { stdin = '', isTerminal, today, now } = replace;
+  const ran = await realCommand(folder, argv, {
+    stdin: typeof stdin === 'object' ? stdin : [bytes(stdin)],
+    ...(isTerminal === undefined ? {} : { isTerminal }),
+    ...(today === undefined ? {} : { today }),
+    ...(now === undefined ? {} : { now }),
     load: {
       developTray: async () => (spec) => {
         solved.push(spec.name);
@@ -91,11 +116,7 @@ export async function command(
       gather: async () => ({ ...(await modules.gather()), ...replace.gather }),
     },
   });
-  return { exit, out, error, faults, solved };
-}
-
-async function* streamOf(text: string): AsyncIterable<Uint8Array> {
-  yield new TextEncoder().encode(text);
+  return { ...ran, solved };
 }
 
 const bytes = (text: string): Uint8Array => new TextEncoder().encode(text);

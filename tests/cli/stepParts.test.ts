@@ -2,15 +2,13 @@
 import { mkdir, readdir, readFile, truncate, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type Dependencies, modules } from '../../src/cli/dependencies.ts';
-import { run } from '../../src/cli/program.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { kernelThread } from '../../src/step/kernel/kernelThread.ts';
 import { readStepTray } from '../../src/step/readStepTray.ts';
 import { SMALL_PLAN, SMALL_SECTION, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
 import { tray } from '../step/trays.ts';
 import { some } from '../support/long.ts';
-import { inFolder } from './fakes.ts';
+import { inFolder, realCommand } from './fakes.ts';
 
 const kernel = kernelThread();
 /** How often the kernel was asked for. */
@@ -27,38 +25,16 @@ beforeAll(async () => {
   surface = await surfacePart(SMALL_SECTION, SMALL_PLAN);
 });
 
-async function command(
-  folder: string,
-  argv: readonly string[],
-  stdin: readonly Uint8Array[] = [],
-): Promise<{ exit: number; out: string; error: string; faults: unknown[] }> {
-  let [out, error] = ['', ''];
-  const faults: unknown[] = [];
-  const dependencies: Dependencies = {
-    version: '1.2.3',
-    folder,
-    stdin: (async function* () {
-      yield* stdin;
-    })(),
-    out: (text) => {
-      out += text;
-    },
-    error: (text) => {
-      error += text;
-    },
-    isTerminal: false,
-    fault: (each) => faults.push(each),
+const command = (folder: string, argv: readonly string[], stdin: readonly Uint8Array[] = []) =>
+  realCommand(folder, argv, {
+    stdin,
     load: {
-      ...modules,
       step: async () => {
         asked++;
         return { readStepTray: (bytes, given) => readStepTray(bytes, given, kernel) };
       },
     },
-  };
-  const exit = await run(argv, dependencies);
-  return { exit, out, error, faults };
-}
+  });
 
 const oneSentence = (error: string): void => expect(error).toMatch(/^[^\n]+\.\n$/);
 

@@ -1,15 +1,15 @@
-/** The command `gatherpan layout` as a process. */
+/** The command `gatherpan layout`, once as a process. */
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { BASE, NO_FLAT } from '../batch/batches.ts';
 import { command } from '../batch/command.ts';
-import { inFolder, command as withoutProcess } from '../cli/fakes.ts';
+import { inFolder, realCommand, command as withoutProcess } from '../cli/fakes.ts';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 
 const CSV = 'name,plan.length,plan.width,sheet.grain,quantity\nsmall,180,120,0,6\nlarge,300,200,90,2\n';
 
-const run = (folder: string, ...argv: string[]) => command(folder, ['layout', ...argv]);
+const run = (folder: string, ...argv: string[]) => realCommand(folder, ['layout', ...argv, '--jobs', '1']);
 
 const withFiles = (work: (folder: string) => Promise<void>): Promise<void> =>
   inFolder(async (folder) => {
@@ -35,16 +35,8 @@ describe('gatherpan layout', () => {
         '--quantity',
         'single=3',
       ];
-      const { exit, out, error } = await run(
-        folder,
-        ...argv,
-        '--out',
-        'out',
-        '--effort',
-        '0',
-        '--rate-metre',
-        '2',
-      );
+      const how = ['--out', 'out', '--effort', '0', '--rate-metre', '2'];
+      const { exit, out, error } = await command(folder, ['layout', ...argv, ...how, '--jobs', '1']);
       expect(error).toBe('');
       expect(exit).toBe(0);
       expect(out).toMatch(
@@ -65,7 +57,16 @@ describe('gatherpan layout', () => {
       const hard = { ...BASE, name: 'hard', sheet, section: { bottomRadius: 15, height: 40 } };
       const plan = { length: 250, width: 200, cornerRadius: 45 };
       await writeFile(join(folder, 'hard.json'), JSON.stringify({ ...hard, plan }));
-      const { exit, out, error } = await run(folder, 'hard.json', '--sheet', '1000x500', '--out', 'out');
+      const { exit, out, error } = await run(
+        folder,
+        'hard.json',
+        '--sheet',
+        '1000x500',
+        '--effort',
+        '0',
+        '--out',
+        'out',
+      );
       expect(error).toBe('hard: the verdict is "not in one piece"; it is laid out all the same.\n');
       expect(out).toMatch(/^sheet-DX51D-Z-1\.2mm-1\.dxf: 1 blank, /);
       expect(exit).toBe(1);

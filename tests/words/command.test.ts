@@ -7,7 +7,6 @@ import { rowError } from '../../src/batch/solveChunk.ts';
 import { progressText } from '../../src/cli/batchProgress.ts';
 import { type Dependencies, modules } from '../../src/cli/dependencies.ts';
 import { errorLines } from '../../src/cli/errorText.ts';
-import { run } from '../../src/cli/program.ts';
 import { sheetLines } from '../../src/cli/sheetLines.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import type { Exporter } from '../../src/exporters/contract.ts';
@@ -20,7 +19,7 @@ import { unhurried } from '../../src/layout/unhurried.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';
-import { inFolder, patternOf, writeFiles } from '../cli/fakes.ts';
+import { inFolder, patternOf, realCommand, writeFiles } from '../cli/fakes.ts';
 import { pseudo } from './pseudoLanguage.ts';
 import { literals, readsLikeSentence, sentencesIn } from './sentenceScan.ts';
 
@@ -41,38 +40,15 @@ const TRAY = {
   forming: { trim: 3 },
 };
 
-interface Said {
-  readonly exit: number;
-  readonly out: string;
-  readonly error: string;
-}
+type Said = Awaited<ReturnType<typeof realCommand>>;
 
-async function said(
+const said = (
   folder: string,
   argv: readonly string[],
-  replace: Partial<Dependencies['load']> = {},
+  load: Partial<Dependencies['load']> = {},
   stdin = '',
-): Promise<Said> {
-  let out = '';
-  let error = '';
-  const exit = await run(argv, {
-    version: '1.2.3',
-    folder,
-    stdin: (async function* () {
-      yield new TextEncoder().encode(stdin);
-    })(),
-    out: (text) => {
-      out += text;
-    },
-    error: (text) => {
-      error += text;
-    },
-    isTerminal: true,
-    fault: () => {},
-    load: { ...modules, ...replace },
-  });
-  return { exit, out, error };
-}
+): Promise<Said> =>
+  realCommand(folder, argv, { stdin: [new TextEncoder().encode(stdin)], isTerminal: true, load });
 
 /** What is left in Latin letters when these have been taken away. */
 const latin = (text: string, ...known: readonly RegExp[]): string[] =>

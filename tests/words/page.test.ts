@@ -142,10 +142,9 @@ describe.skipIf(toolCommand('browser') === null)('the page in another language',
     const before = speak(pseudo);
     try {
       [running, browser] = await Promise.all([
-        service({ threads: 1 }, { workerFile: new URL('./pseudoWorker.mjs', import.meta.url) }),
+        service({}, { workerFile: new URL('./pseudoWorker.mjs', import.meta.url) }),
         openBrowser(),
       ]);
-      await running.warm();
     } finally {
       speak(before);
     }

@@ -27,7 +27,6 @@ beforeAll(async () => {
   before = speak(pseudo);
   running = await service(
     {
-      threads: 1,
       trayBytes: 20_000,
       tableBytes: 20_000,
       tableRows: 3,
@@ -36,7 +35,6 @@ beforeAll(async () => {
     },
     { workerFile: WORKER },
   );
-  await running.warm();
 });
 afterAll(async () => {
   speak(before);
@@ -225,11 +223,10 @@ describe('what the service refuses', () => {
 
   test('more than it has room or time for', async () => {
     const small = await service(
-      { threads: 1, waiting: 0, tables: 0, uploadMemory: 10, requestsPerMinute: 4, leaveTime: 1 },
+      { waiting: 0, tables: 0, uploadMemory: 10, requestsPerMinute: 4, leaveTime: 1 },
       { workerFile: WORKER },
     );
     try {
-      await small.warm();
       const found = [
         await problem(await postFile(`${small.url}/api/table`, 'a,b\n1,2')),
         await problem(await postFile(`${small.url}/api/upload`, JSON.stringify(tray()))),
@@ -276,6 +273,7 @@ describe('what the service refuses', () => {
       version: '1',
       port: Number(new URL(running.url).port),
       workerFile: WORKER,
+      warm: false,
       limits: { threads: 1 },
     }).catch((reason: unknown) => reason);
     expect((error as GatherpanError).code).toBe('BAD_INPUT');

@@ -20,7 +20,6 @@ import { batchProgress } from '../batchProgress.ts';
 import { readRows } from '../batchRows.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { isSameFile } from '../files.ts';
-import { beFrugal } from '../frugal.ts';
 import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
 import { exitOfRow, tellRow } from '../rowOutcomes.ts';
@@ -54,7 +53,6 @@ export async function batch(
   options: BatchOptions,
   dependencies: Dependencies,
 ): Promise<number> {
-  beFrugal();
   const limit = secondsOf(options.limit);
   const target = targetOf(options, dependencies.folder);
   const order = sheetOrder(options);

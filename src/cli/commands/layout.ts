@@ -14,7 +14,6 @@ import { words } from '../../words/language.ts';
 import { readRows } from '../batchRows.ts';
 import type { Dependencies } from '../dependencies.ts';
 import { isSameFile } from '../files.ts';
-import { beFrugal } from '../frugal.ts';
 import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
 import { exitOfRow, tellRow } from '../rowOutcomes.ts';
@@ -43,7 +42,6 @@ export async function layout(
   options: LayoutOptions,
   dependencies: Dependencies,
 ): Promise<number> {
-  beFrugal();
   const limit = secondsOf(options.limit);
   const order = sheetOrder(options)!;
   await refuseOverwriting([...files, options.base], options.out, dependencies.folder);
