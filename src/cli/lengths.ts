@@ -17,9 +17,9 @@ export interface Lengths {
   readonly blankArea: (area: number) => string;
   readonly zoneArea: (area: number) => string;
   /** kg. */
-  readonly mass: (mass: number) => string;
+  readonly mass: (mass: number, decimals?: number) => string;
   /** Of a cut, mm. */
-  readonly cut: (length: number) => string;
+  readonly cut: (length: number, decimals?: number) => string;
 }
 
 export function lengthsOf(spec: Pick<TraySpec, 'shownIn'>, words: Words['terminal']): Lengths {
@@ -32,8 +32,8 @@ export function lengthsOf(spec: Pick<TraySpec, 'shownIn'>, words: Words['termina
       whole: (mm, decimals) => `${bare(mm, decimals)} mm`,
       blankArea: (area) => words.squareMetres((area / 1e6).toFixed(4)),
       zoneArea: (area) => words.squareCentimetres((area / 100).toFixed(1)),
-      mass: (mass) => words.kilograms(mass.toFixed(3)),
-      cut: (length) => words.metres((length / 1000).toFixed(3)),
+      mass: (mass, decimals = 3) => words.kilograms(mass.toFixed(decimals)),
+      cut: (length, decimals = 3) => words.metres((length / 1000).toFixed(decimals)),
     };
   // Inches carry their mark.
   return {

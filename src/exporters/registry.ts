@@ -70,6 +70,9 @@ function notFound(id: string, known: readonly string[]): string {
   const say = words().messages.exporters;
   const format = JSON.stringify(id);
   if (known.length === 0) return say.formatsNone(format);
+  // A word of several: of `pdf`, `card-pdf` and others.
+  const some = known.filter((each) => each.split('-').includes(id.toLowerCase()));
+  if (some.length > 0) return say.formatOfSeveral(format, some.join(', '));
   const near = nearest(id, known);
   return near === undefined
     ? say.formatUnknown(format, known.join(', '))

@@ -2,6 +2,7 @@
 
 import { fileKey, fileStem } from '../fileName.ts';
 import type { ResultFile } from '../jobs/manifest.ts';
+import { asGiven } from '../words/statement.ts';
 import { type LayoutDrawingOptions, layoutDrawing } from './layoutDrawing.ts';
 import { type LeftOut, layoutDocument, type SheetFile } from './layoutReport.ts';
 import type { PartDrawing } from './partDrawing.ts';
@@ -21,7 +22,7 @@ export const isLayoutFile = (name: string): boolean => name === LAYOUT_JSON || /
 export function namedSheets({ sheets }: SheetLayout): SheetFile[] {
   const kinds = new Map<string, string>();
   return sheets.map((sheet) => {
-    const start = `${fileStem(sheet.material)}-${sheet.thickness}mm`;
+    const start = `${fileStem(sheet.material)}-${asGiven(sheet.thickness)}mm`;
     const kind = `${sheet.material} ${sheet.thickness}`;
     // Two materials may differ in signs only that a file name does not have.
     let stem = start;

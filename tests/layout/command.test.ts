@@ -99,6 +99,21 @@ describe('gatherpan layout', () => {
       expect(await readdir(folder)).not.toContain('out');
     }));
 
+  it('takes sheets in inches or feet, and tells what comes of them in inches', () =>
+    withFiles(async (folder) => {
+      const argv = ['single.json', '--effort', '0', '--out', 'out', '--sheet'];
+      const told = [];
+      for (const sheet of ['96x48in', '8 x 4 ft']) {
+        const { exit, out } = await run(folder, ...argv, sheet);
+        expect(exit).toBe(0);
+        const { stock } = JSON.parse(await readFile(join(folder, 'out', 'layout.json'), 'utf8'));
+        expect(stock).toMatchObject({ length: 2438.4, width: 1219.2 });
+        told.push(out);
+      }
+      expect(told[0]).toMatch(/, [\d.]+″ of cut, .*, [\d.]+ lb of [\d.]+ lb, offcut [\d.]+″ x [\d.]+″$/m);
+      expect(told[1]).toBe(told[0]);
+    }));
+
   it('removes the drawings of an earlier layout that are not of this one, and nothing else', () =>
     withFiles(async (folder) => {
       const argv = ['order.csv', '--base', 'base.json', '--out', 'out', '--effort', '0', '--sheet'];

@@ -204,8 +204,8 @@ describe('what the commands print in another language', () => {
   test('a layout of every kind, and the line of progress near and far from its end', () => {
     const [whole, sheets] = layout();
     const text = [
-      sheetLines(whole, sheets),
-      sheetLines(whole, sheets.slice(1)),
+      sheetLines(whole, sheets, {}),
+      sheetLines(whole, sheets.slice(1), { shownIn: 'in' }),
       ...[0, 1000, 1e6, 1e9].map((elapsed) =>
         progressText({ done: 1, total: 30, name: '' } as Parameters<typeof progressText>[0], elapsed),
       ),

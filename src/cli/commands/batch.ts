@@ -24,7 +24,7 @@ import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
 import { exitOfRow, tellRow } from '../rowOutcomes.ts';
 import { sheetLines } from '../sheetLines.ts';
-import { quantities, type SheetOptions, sheetOrder } from '../sheetOptions.ts';
+import { quantities, type SheetOptions, sheetOrder, shownBySheet } from '../sheetOptions.ts';
 import { secondsOf } from '../timeLimit.ts';
 import { choose } from './make.ts';
 
@@ -118,7 +118,7 @@ export async function batch(
     } else {
       dependencies.out(
         `${countsLine(counts)}\n` +
-          (laid === null ? '' : sheetLines(laid.layout, laid.sheets)) +
+          (laid === null ? '' : sheetLines(laid.layout, laid.sheets, shownBySheet(options))) +
           `${said.wrote(options.zip ?? options.out ?? '.')}\n`,
       );
     }

@@ -18,7 +18,7 @@ import { untilInterrupted } from '../interrupts.ts';
 import { progressLine } from '../progress.ts';
 import { exitOfRow, tellRow } from '../rowOutcomes.ts';
 import { sheetLines } from '../sheetLines.ts';
-import { quantities, type SheetOptions, sheetOrder } from '../sheetOptions.ts';
+import { quantities, type SheetOptions, sheetOrder, shownBySheet } from '../sheetOptions.ts';
 import { secondsOf } from '../timeLimit.ts';
 
 export interface LayoutOptions extends SheetOptions {
@@ -95,7 +95,7 @@ export async function layout(
       dependencies.out(
         options.json === true
           ? new TextDecoder().decode(layoutJson(result, sheets, order, leftOut))
-          : `${sheetLines(result, sheets)}${said.wrote(join(options.out, LAYOUT_JSON))}\n`,
+          : `${sheetLines(result, sheets, shownBySheet(options))}${said.wrote(join(options.out, LAYOUT_JSON))}\n`,
       );
       return Math.max(
         exit,

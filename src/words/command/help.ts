@@ -141,8 +141,8 @@ export const help = {
     queue: 'have them solved by workers on a queue: redis://host:port',
     workerQueue: 'address of the queue: redis://host:port',
     alsoSheet:
-      'also lay the blanks out on stock sheets of this size in mm, rolled along their length: 2000x1000',
-    sheet: 'stock sheet in mm, for example 2000x1000; rolled along its length',
+      'also lay the blanks out on stock sheets of this size, rolled along their length: 2000x1000 (mm), 96x48in, 8x4ft',
+    sheet: 'stock sheet, for example 2000x1000 (mm), 96x48in or 8x4ft; rolled along its length',
     quantity: 'how many blanks of a tray (repeatable); a table has a column for it',
     spacing: 'least distance between blanks on a sheet; 5 when left out',
     edge: 'least distance from the edge of a sheet; 10 when left out',

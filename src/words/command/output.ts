@@ -58,10 +58,10 @@ export const output = {
       `${name}: the verdict is "${verdict}"; it is laid out all the same.`,
     leftOut: (name: string, verdict: string) => `${name}: the verdict is "${verdict}"; it is left out.`,
     blanks: (count: string, percent: string) => `${counted(count, 'blank', 'blanks')}, ${percent} % used`,
-    cut: (metres: string, pierces: string) => `${metres} m of cut, ${counted(pierces, 'pierce', 'pierces')}`,
-    mass: (blanks: string, sheet: string) => `${blanks} of ${sheet} kg`,
+    cut: (length: string, pierces: string) => `${length} of cut, ${counted(pierces, 'pierce', 'pierces')}`,
+    mass: (blanks: string, sheet: string) => `${blanks} of ${sheet}`,
     noOffcut: 'no offcut',
-    offcut: (length: string, width: string) => `offcut ${length} x ${width} mm`,
+    offcut: (length: string, width: string) => `offcut ${length} x ${width}`,
     cost: (amount: string) => `about ${amount} at your rates`,
     sheets: (count: string, least: string) =>
       `${counted(count, 'sheet', 'sheets')} (the bare area would need ${least})`,

@@ -66,7 +66,7 @@ export const cli = {
   withoutSheet: (option: string) =>
     `${option} was given without --sheet; give the size of the stock sheet too, for example --sheet 2000x1000.`,
   sheetSize: (value: string) =>
-    `--sheet is ${value}; length x width in mm from 50 to 20000 is accepted, for example 2000x1000.`,
+    `--sheet is ${value}; length x width from 50 to 20000 mm is accepted, for example 2000x1000, 96x48in or 8x4ft.`,
   noQuantity: (value: string, most: string) =>
     `--quantity ${value} is not a quantity; give name=number, a whole number from 1 to ${most}.`,
   quantityOfNone: (name: string) => `--quantity names ${name}, and there is no tray of that name.`,

@@ -48,6 +48,8 @@ export const exporters = {
   formatsNone: (format: string) => `The format ${format} is not known; no exporter is registered.`,
   formatUnknown: (format: string, known: string) =>
     `The format ${format} is not known; one of ${known} is accepted.`,
+  formatOfSeveral: (format: string, some: string) =>
+    `The format ${format} is not known; give one of ${some}.`,
   formatNear: (format: string, near: string, known: string) =>
     `The format ${format} is not known (the nearest is ${near}); one of ${known} is accepted.`,
   sameId: (id: string, label: string, otherLabel: string) =>

@@ -73,6 +73,7 @@ export const exporters: readonly Work[] = [
   setting('png', { somethingElse: 5 }),
   () => createRegistry([blank]).values(blank, { any: 1 }),
   () => registry.get('dfx'),
+  () => registry.get('pdf'),
   () => registry.get('something'),
   () => createRegistry([]).get('dxf'),
   () => createRegistry([blank, { ...blank, label: 'Other' }]),
