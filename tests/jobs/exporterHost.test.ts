@@ -7,8 +7,7 @@ import { loadExporter } from '../../src/exporters/loadExporter.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { hostExporters } from '../../src/jobs/exporterHost.ts';
 import { family } from '../batch/batches.ts';
-import { command } from '../batch/command.ts';
-import { inFolder } from '../cli/fakes.ts';
+import { inFolder, realCommand } from '../cli/fakes.ts';
 import { samplePattern } from '../exporters/samplePattern.ts';
 import { changed } from '../tray/trayFiles.ts';
 
@@ -161,7 +160,7 @@ describe('a module that', () => {
       await writeFile(join(at, 'tray.json'), JSON.stringify(changed({ name: 'tray' })));
       const said = async (form: string): Promise<string> => {
         const argv = ['make', 'tray.json', '--format', 'note', '--set', `note.form=${form}`];
-        const { exit, out } = await command(at, [...argv, '--exporter', './mine.mjs', '--out', 'out']);
+        const { exit, out } = await realCommand(at, [...argv, '--exporter', './mine.mjs', '--out', 'out']);
         expect(exit).toBe(0);
         return out;
       };
@@ -179,7 +178,7 @@ describe('a module that', () => {
       await writeFile(join(at, 'mine.mjs'), module('process.exit(0);'));
       await writeFile(join(at, 'tray.json'), JSON.stringify(changed({ name: 'tray' })));
       await writeFile(join(at, 'family.json'), family(1));
-      const { exit, error } = await command(at, [...argv, '--exporter', './mine.mjs', '--out', 'out']);
+      const { exit, error } = await realCommand(at, [...argv, '--exporter', './mine.mjs', '--out', 'out']);
       expect(exit).toBe(1);
       for (const line of error.trimEnd().split('\n'))
         expect(line).toMatch(/The exporter note ended without an answer/);

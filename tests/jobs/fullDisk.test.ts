@@ -6,8 +6,7 @@ import type { Target } from '../../src/batch/runBatch.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { lockOfFolder, lockTarget } from '../../src/jobs/targetLock.ts';
 import { failure, family, hashes, instantEngine, run } from '../batch/batches.ts';
-import { command } from '../batch/command.ts';
-import { inFolder } from '../cli/fakes.ts';
+import { inFolder, realCommand } from '../cli/fakes.ts';
 import { noSmallDisk, type SmallDisk, withSmallDisk } from '../support/smallDisk.ts';
 import { changed } from '../tray/trayFiles.ts';
 
@@ -116,8 +115,8 @@ describe.skipIf(without !== null)(`a full disk${without === null ? '' : ` (skipp
     states.flatMap(([what, says, make]) =>
       [
         ['make', 'tray.json', '--format', 'dxf,json'],
-        ['batch', 'trays.json'],
-        ['layout', 'tray.json', '--sheet', '1000x1000'],
+        ['batch', 'trays.json', '--jobs', '1'],
+        ['layout', 'tray.json', '--sheet', '1000x1000', '--jobs', '1'],
       ].map((argv) => [argv[0]!, what, argv, says, make] as const),
     ),
   )('%s on a disk that %s: one sentence, exit code 2, nothing left', (_, __, argv, says, make) =>
@@ -126,7 +125,7 @@ describe.skipIf(without !== null)(`a full disk${without === null ? '' : ` (skipp
       await writeFile(join(at, 'trays.json'), JSON.stringify({ trays: [JSON.parse(tray)] }));
       await withSmallDisk(16, async (disk) => {
         make(disk);
-        const { exit, error } = await command(at, [...argv, '--out', join(disk.path, 'new', 'out')]);
+        const { exit, error } = await realCommand(at, [...argv, '--out', join(disk.path, 'new', 'out')]);
         expect(error).toMatch(new RegExp(`^[^\\n]* cannot be written: ${says}\\.\\n$`));
         expect(exit).toBe(2);
         expect(await namesIn(disk.path)).toEqual([]);
