@@ -1,19 +1,16 @@
 /** STEP parts at the command line: exit codes, sentences, and no half-written files. Runs the built kernel thread. */
 import { mkdir, readdir, readFile, truncate, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
-import { kernelThread } from '../../src/step/kernel/kernelThread.ts';
 import { readStepTray } from '../../src/step/readStepTray.ts';
 import { SMALL_PLAN, SMALL_SECTION, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
 import { tray } from '../step/trays.ts';
 import { some } from '../support/long.ts';
 import { inFolder, realCommand } from './fakes.ts';
 
-const kernel = kernelThread();
 /** How often the kernel was asked for. */
 let asked = 0;
-afterAll(() => kernel.close());
 
 const spec = tray('plan radius larger: tori');
 const formed = writeFormedSolid(spec, 'seedling tray', 'AP214');
@@ -31,7 +28,7 @@ const command = (folder: string, argv: readonly string[], stdin: readonly Uint8A
     load: {
       step: async () => {
         asked++;
-        return { readStepTray: (bytes, given) => readStepTray(bytes, given, kernel) };
+        return { readStepTray };
       },
     },
   });

@@ -17,6 +17,7 @@ import { developTray } from '../../src/pattern/developTray.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { VERSION } from '../../src/version.ts';
+import { LONG } from '../support/long.ts';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const own = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
@@ -115,10 +116,13 @@ const KINDS = [
   'web/**/*.html',
 ];
 
-describe.each([
+/** The second one also makes the page that is served, see tests/web/solver.test.ts. */
+const BUNDLERS = [
   ['esbuild', byEsbuild],
   ['rolldown', byRolldown],
-] as const)('bundled for a browser by %s', (_name, bundled) => {
+] as const;
+
+describe.each(LONG ? BUNDLERS : BUNDLERS.slice(0, 1))('bundled for a browser by %s', (_name, bundled) => {
   let bundle: Bundle;
   const folder = mkdtempSync(join(tmpdir(), 'gatherpan-bundle-'));
   beforeAll(async () => {

@@ -219,6 +219,58 @@ describe('what the commands print in another language', () => {
 });
 
 describe('faults in another language', () => {
+  /** Files that the faults name. */
+  const INPUTS: Readonly<Record<string, unknown>> = {
+    'tray.json': TRAY,
+    'same.json': { ...TRAY, name: 'Seedling' },
+    'seedling.json': TRAY,
+    'layout.json': TRAY,
+    'list.json': [],
+    'dxf.json': { ...TRAY, plan: { dxf: 'nosuch.dxf' } },
+    'dxfFolder.json': { ...TRAY, plan: { dxf: 'out' } },
+    'empty.json': '',
+    'blank.json': ' '.repeat(9e5),
+    'broken.json': '{"corner":',
+    't.csv': 'name,plan.length\nsmall,200\n',
+    'manifest.csv': 'name,plan.length\nsmall,200\n',
+    'twice.csv': 'name,plan.length\nsmall,200\nsmall,300\n',
+    'empty.csv': '',
+    'header.csv': 'name,nosuch,plan.length,plan.length\n',
+    'part.step': '',
+    'quote.csv': 'name,plan.length\n"small,200\n',
+    'quoteWithin.csv': 'name,plan.length\nsm"all,200\n',
+    'behindQuote.csv': 'name,plan.length\n"small"er,200\n',
+    'cells.csv': 'name,plan.length,quantity\nsmall,200,3,4\nlarge,200,0\n',
+    'own.csv': 'name,plan.length\nmanifest,200\n',
+    'six.csv': `name,plan.length\n${'small,200\n'.repeat(6)}`,
+    'noTrays.json': {},
+    'wrong.json': {
+      name: 1,
+      quantity: 0,
+      base: 1,
+      trays: 1,
+      ranges: { 'plan.length': 1, 'plan.width': [], 'section.height': { from: 1, to: 2, count: 1 } },
+      other: 1,
+    },
+    'ranges.json': { base: TRAY, ranges: { 'plan.lenth': [1], quite: [1] } },
+    'downwards.json': { base: TRAY, ranges: { 'plan.length': { from: 300, to: 200, step: 10 } } },
+    'tooMany.json': { base: TRAY, ranges: { 'plan.length': { from: 100, to: 900, step: 0.001 } } },
+    'rows.json': {
+      base: TRAY,
+      trays: [
+        { name: 'small', quantity: 'many' },
+        { name: 'large', plan: { length: -1 } },
+      ],
+      ranges: { 'plan.length': [-1, 'long'] },
+    },
+  };
+  /** Sizes of empty ones, bytes. */
+  const LARGE = [
+    ['large.json', 2e6],
+    ['large.step', 40e6],
+    ['large.csv', 70e6],
+  ] as const;
+
   /** argv, and what standard input holds. */
   const faults: readonly (readonly [argv: string, stdin?: string])[] = [
     // Typed wrongly
@@ -295,11 +347,11 @@ describe('faults in another language', () => {
     ['batch manifest.csv --base tray.json --out .'],
     ['batch twice.csv --base tray.json --out out'],
     ['layout layout.json --sheet 900x900 --out .'],
-    ['layout tray.json --sheet 90x90 --out out'],
-    ['layout tray.json --sheet 90x90 --grain free --out out'],
+    ['layout tray.json --sheet 90x90 --jobs 1 --out out'],
+    ['layout tray.json --sheet 90x90 --grain free --jobs 1 --out out'],
     ['layout t.csv --base tray.json --sheet 900x900 --quantity small=999999 --out out'],
     ['batch own.csv --base tray.json --format json --out out'],
-    ['batch t.csv --base tray.json --sheet 90x90 --out out'],
+    ['batch t.csv --base tray.json --sheet 90x90 --jobs 1 --out out'],
     ['batch six.csv --base tray.json --out out'],
     ['make tray.json --out tray.json'],
   ];
@@ -308,62 +360,17 @@ describe('faults in another language', () => {
     'gatherpan %s',
     async (argv, stdin) => {
       await inFolder(async (folder) => {
-        await writeFiles(folder, {
-          'tray.json': TRAY,
-          'same.json': { ...TRAY, name: 'Seedling' },
-          'seedling.json': TRAY,
-          'layout.json': TRAY,
-          'list.json': [],
-          'dxf.json': { ...TRAY, plan: { dxf: 'nosuch.dxf' } },
-          'dxfFolder.json': { ...TRAY, plan: { dxf: 'out' } },
-          'empty.json': '',
-          'broken.json': '{"corner":',
-          'utf16.json': Buffer.from('\ufeff{}', 'utf16le').toString('latin1'),
-          't.csv': 'name,plan.length\nsmall,200\n',
-          'manifest.csv': 'name,plan.length\nsmall,200\n',
-          'twice.csv': 'name,plan.length\nsmall,200\nsmall,300\n',
-          'empty.csv': '',
-          'header.csv': 'name,nosuch,plan.length,plan.length\n',
-          'part.step': '',
-          'quote.csv': 'name,plan.length\n"small,200\n',
-          'quoteWithin.csv': 'name,plan.length\nsm"all,200\n',
-          'behindQuote.csv': 'name,plan.length\n"small"er,200\n',
-          'cells.csv': 'name,plan.length,quantity\nsmall,200,3,4\nlarge,200,0\n',
-          'own.csv': 'name,plan.length\nmanifest,200\n',
-          'six.csv': `name,plan.length\n${'small,200\n'.repeat(6)}`,
-          'noTrays.json': {},
-          'wrong.json': {
-            name: 1,
-            quantity: 0,
-            base: 1,
-            trays: 1,
-            ranges: { 'plan.length': 1, 'plan.width': [], 'section.height': { from: 1, to: 2, count: 1 } },
-            other: 1,
-          },
-          'ranges.json': { base: TRAY, ranges: { 'plan.lenth': [1], quite: [1] } },
-          'downwards.json': { base: TRAY, ranges: { 'plan.length': { from: 300, to: 200, step: 10 } } },
-          'tooMany.json': { base: TRAY, ranges: { 'plan.length': { from: 100, to: 900, step: 0.001 } } },
-          'rows.json': {
-            base: TRAY,
-            trays: [
-              { name: 'small', quantity: 'many' },
-              { name: 'large', plan: { length: -1 } },
-            ],
-            ranges: { 'plan.length': [-1, 'long'] },
-          },
-        });
-        await writeFile(join(folder, 'utf16.json'), Buffer.from([0xff, 0xfe, 0x7b, 0]));
+        const named = argv.split(' ');
+        const among = ([name]: readonly [string, unknown]): boolean => named.includes(name);
+        await writeFiles(folder, Object.fromEntries(Object.entries(INPUTS).filter(among)));
+        if (named.includes('utf16.json'))
+          await writeFile(join(folder, 'utf16.json'), Buffer.from([0xff, 0xfe, 0x7b, 0]));
         await Promise.all(['out', 'folder.step'].map((name) => mkdir(join(folder, name))));
-        for (const [name, size] of [
-          ['large.json', 2e6],
-          ['blank.json', 9e5],
-          ['large.step', 40e6],
-          ['large.csv', 70e6],
-        ] as const) {
-          await writeFile(join(folder, name), name === 'blank.json' ? ' '.repeat(size) : '');
+        for (const [name, size] of LARGE.filter(among)) {
+          await writeFile(join(folder, name), '');
           await truncate(join(folder, name), size);
         }
-        const { exit, out, error } = await said(folder, argv.split(' '), {}, stdin);
+        const { exit, out, error } = await said(folder, named, {}, stdin);
         expect(exit).toBeGreaterThan(0);
         expect(error.length).toBeGreaterThan(10);
         expect(latin(out + error, ...FILES)).toEqual([]);
