@@ -8,7 +8,7 @@ import type { StageZone } from '../gather/stages.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
-import { type StageBend, stageBend, usedPercent, workedInTurn } from '../papers/benchStages.ts';
+import { LEAST_LEFT, type StageBend, stageBend, usedPercent, workedInTurn } from '../papers/benchStages.ts';
 import { ownUnit, writerOf } from '../papers/lengths.ts';
 import { edgeWords, tuckWords, wayOf } from '../papers/tuckWords.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
@@ -243,7 +243,7 @@ export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words 
 
 /** What of the rim is left for later stages; a lip may give back what the wall loses, or take back what it gains. */
 function toComeWords({ rimToCome }: StageZone, { whole }: Lengths, words: TerminalWords): string {
-  if (Math.abs(rimToCome) < 0.05) return words.nothingToCome;
+  if (Math.abs(rimToCome) < LEAST_LEFT) return words.nothingToCome;
   return rimToCome > 0 ? words.stillToLose(whole(rimToCome)) : words.stillToGain(whole(-rimToCome));
 }
 

@@ -39,6 +39,9 @@ export const stagesWithBends = (
 ): (Stage & { readonly sides: StageBend })[] =>
   stages.map((stage) => ({ ...stage, sides: stageBend(pattern, stage, 0) }));
 
+/** Rim that counts as none, mm: a tape does not show it. */
+export const LEAST_LEFT = 0.05;
+
 /** Of the work between anneals, what a stage uses up of it at a corner; per cent. */
 export const usedPercent = ({ strainAdded }: StageZone, { anneals }: Pick<Course, 'anneals'>): string =>
   ((100 * strainAdded) / anneals.budget).toFixed(0);

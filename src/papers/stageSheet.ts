@@ -5,6 +5,7 @@ import type { Act } from '../material/cautions.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { sideLetters } from '../tray/cornerLetter.ts';
 import { planLoop } from '../tray/planLoop.ts';
+import type { BenchWords } from '../words/bench.ts';
 import { sentences } from '../words/statement.ts';
 import {
   type BenchFigure,
@@ -16,7 +17,7 @@ import {
   most,
   sheet,
 } from './benchSheet.ts';
-import { stageBend, usedPercent, workedInTurn, zoneLetters } from './benchStages.ts';
+import { LEAST_LEFT, stageBend, usedPercent, workedInTurn, zoneLetters } from './benchStages.ts';
 import { short } from './figureRows.ts';
 import { lengthWriter } from './lengths.ts';
 import { zoneName } from './stageTable.ts';
@@ -90,7 +91,7 @@ function cornerGroups(made: Made, stage: Stage): BenchGroup[] {
           { title: said.tapeBefore, value: mm(zone.tapeBefore) },
           { title: said.tapeAfter, value: mm(zone.tapeAfter) },
           { title: gains ? said.toGain : said.toLose, value: length(zone.rimToLose) },
-          { title: said.toCome, value: signed(zone.rimToCome, gains, mm) },
+          { title: toCome(zone.rimToCome, said), value: length(zone.rimToCome) },
           thickness,
         ]
       : [thickness];
@@ -107,9 +108,9 @@ function cornerGroups(made: Made, stage: Stage): BenchGroup[] {
   }));
 }
 
-/** What is left to lose; with a sign where a corner first loses and then gains. */
-const signed = (left: number, gains: boolean, mm: Made['mm']): string =>
-  gains === left < 0 || Math.abs(left) < 0.05 ? mm(Math.abs(left)) : `−${mm(Math.abs(left))}`;
+/** What is left for later stages: a lip may give back what the wall loses, or take back what it gains. */
+const toCome = (left: number, said: BenchWords['stage']): string =>
+  Math.abs(left) < LEAST_LEFT ? said.toCome : left > 0 ? said.stillToLose : said.stillToGain;
 
 /** How a zone is worked in a stage. */
 function workLine(

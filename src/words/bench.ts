@@ -97,6 +97,8 @@ export const bench = {
     toLose: 'To lose here',
     toGain: 'To gain here',
     toCome: 'Still to come',
+    stillToLose: 'Still to lose',
+    stillToGain: 'To gain later',
     thickness: 'Thickest then',
     thinnest: 'Thinnest then',
     used: (percent: string) => `uses up ${percent} % of the work between anneals`,

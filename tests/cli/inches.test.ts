@@ -64,6 +64,9 @@ describe('a tray in inches', () => {
     expect(said).toMatch(/″ to lose, [\d.]+″ to gain in a later stage, /);
     expect(said).toMatch(/″ to gain, nothing still to come, /);
     expect(said).not.toMatch(/″ to (lose|gain), -/);
+    const bench = await out(['plan', '--bench']);
+    expect(bench).toMatch(/To gain later: [\d.]+″/);
+    expect(bench).not.toMatch(/: −\d/);
   });
 
   test('pictures are in inches too, unless another unit is asked for', () =>
