@@ -8,6 +8,8 @@
  * the inverse of the weighted normal matrix (least squares, any textbook of data analysis).
  */
 import { GatherpanError, isUnsolved } from '../errors.ts';
+import { lengthText } from '../tray/checks.ts';
+import type { Units } from '../tray/fields.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words as spoken } from '../words/language.ts';
 import { type Statement, statement } from '../words/statement.ts';
@@ -116,7 +118,7 @@ export function fitTrial(
   const both = equations.length > 1 ? fitBoth(alone.hand, kept, misfits) : null;
   const [hand, spread] = both === null ? [alone.hand, kept] : [both.hand.value, both.spread.value];
   const final = both === null ? alone.misfit : both.misfit;
-  refuseImpossible(equations, final, scan);
+  refuseImpossible(equations, final, scan, spec.shownIn ?? 'mm');
   const fitted: Estimate = both === null ? estimate(alone.hand, alone.error, [0, 1]) : both.hand;
   const blankHand = handOf(spec, corner.sheet.material);
   const next = nextMeasurement(corner, measurements, equations, [hand, spread], fitted.error);
@@ -242,22 +244,27 @@ function fitBoth(
 const clamp = (value: number, [low, high]: readonly [number, number]): number =>
   Math.min(high, Math.max(low, value));
 
+/** What nobody measures more closely than. */
+const hundredths = (mm: number): number => Math.round(100 * mm) / 100;
+
 /** Refuses a measurement that is farther from what the fit gives than its error can explain. */
 function refuseImpossible(
   equations: readonly Equation[],
   misfit: readonly number[],
   scan: readonly { misfit: readonly number[] }[],
+  shownIn: Units,
 ): void {
   const say = spoken().messages.gather;
+  const { exact } = lengthText(shownIn);
   const faults = equations.flatMap(({ what, measured, error }, i) => {
     if (Math.abs(misfit[i]!) <= MOST_ERRORS) return [];
     const values = scan.map((each) => measured + each.misfit[i]! * error);
     const low = Math.min(...values);
     const high = Math.max(...values);
     const outside = measured < low - MOST_ERRORS * error || measured > high + MOST_ERRORS * error;
-    const [found, wanted] = [String(measured), (measured + misfit[i]! * error).toFixed(2)];
+    const [found, wanted] = [exact(measured), exact(hundredths(measured + misfit[i]! * error))];
     const message = outside
-      ? say.beyondAnyHand(what, found, low.toFixed(2), high.toFixed(2))
+      ? say.beyondAnyHand(what, found, exact(hundredths(low)), exact(hundredths(high)))
       : say.againstTheOthers(what, found, wanted);
     return [{ path: what, message }];
   });

@@ -155,7 +155,11 @@ describe('the hand found', () => {
 
   it('is refused when no hand can have made what was measured', () => {
     expect(() => fitted({ corner: 0, rimHeight: { middle: 50, error: 0.3 } })).toThrow(
-      /^rimHeight\.middle is 50 mm, which cannot have come from this tray and blank: it lies between/,
+      /^rimHeight\.middle is 50 mm, which cannot have come from this tray and blank: it lies between [\d.]+ mm and [\d.]+ mm there/,
+    );
+    const inInches = { corner: 0, rimHeight: { middle: 2 * 25.4, error: 0.3 } };
+    expect(() => fitTrial({ ...spec, shownIn: 'in' }, corner, inInches)).toThrow(
+      /^rimHeight\.middle is 2 in, which .* between [\d.]+ in and [\d.]+ in there/,
     );
     const trial = corner.worked(0.3, 0);
     const contradiction: Measurements = {

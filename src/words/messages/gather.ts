@@ -6,9 +6,9 @@ export const gather = {
     `corner is ${corner}, which is no gathered corner of this tray; give one of ${known}.`,
   /** A measurement that no hand would give. */
   beyondAnyHand: (field: string, measured: string, least: string, most: string) =>
-    `${field} is ${measured} mm, which cannot have come from this tray and blank: it lies between ${least} and ${most} mm there, whatever the hand; measure again, or check that the blank was cut from this tray file.`,
+    `${field} is ${measured}, which cannot have come from this tray and blank: it lies between ${least} and ${most} there, whatever the hand; measure again, or check that the blank was cut from this tray file.`,
   againstTheOthers: (field: string, measured: string, wanted: string) =>
-    `${field} is ${measured} mm, which cannot have come from this tray and blank: the other measurements give ${wanted} mm; measure again, or check that the blank was cut from this tray file.`,
+    `${field} is ${measured}, which cannot have come from this tray and blank: the other measurements give ${wanted}; measure again, or check that the blank was cut from this tray file.`,
 
   // Trials kept under names
   trials: {
