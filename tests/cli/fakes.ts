@@ -113,6 +113,7 @@ export async function command(
           throw new Error(`no module ${name} in this test`);
         }),
       sheets: async () => [material],
+      step: modules.step!,
       gather: async () => ({ ...(await modules.gather()), ...replace.gather }),
     },
   });

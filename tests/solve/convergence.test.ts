@@ -8,6 +8,7 @@ import { describe, expect, test } from 'vitest';
 import type { LawParameters } from '../../src/material/law.ts';
 import type { SolveOptions, TraySolution } from '../../src/solve/solveTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { LONG, some } from '../support/long.ts';
 import { rimDistance } from '../support/measures.ts';
 import {
   EARING,
@@ -33,6 +34,8 @@ const hexagon = (radius: number) =>
   }));
 
 interface Case {
+  /** Whether another one stands for it in the short form. */
+  readonly alike?: true;
   readonly name: string;
   readonly tray: TraySpec;
   readonly sheet: LawParameters;
@@ -50,6 +53,7 @@ const CASES: readonly Case[] = [
     sheet: planarIsotropic(1.6, 0.2),
   },
   {
+    alike: true,
     name: '150 × 150, all radii 25, height 25',
     tray: rectangle(150, 150, 25, { bottomRadius: 25, height: 25 }),
     sheet: planarIsotropic(1, 0.22),
@@ -65,6 +69,7 @@ const CASES: readonly Case[] = [
     sheet: planarIsotropic(0.6, 0.15),
   },
   {
+    alike: true,
     name: '300 × 200, draft 30, corner 40, bottom 20, height 60',
     tray: rectangle(300, 200, 40, { bottomRadius: 20, height: 60, draft: 30 }),
     sheet: planarIsotropic(1, 0.2),
@@ -80,16 +85,19 @@ const CASES: readonly Case[] = [
     sheet: planarIsotropic(1.8, 0.2),
   },
   {
+    alike: true,
     name: '1200 × 700, corner 90, bottom 35, height 75',
     tray: rectangle(1200, 700, 90, { bottomRadius: 35, height: 75 }),
     sheet: planarIsotropic(1.8, 0.21),
   },
   {
+    alike: true,
     name: '2000 × 2000, all radii 100, height 300, r 2.2, n 0.4',
     tray: rectangle(2000, 2000, 100, { bottomRadius: 100, height: 300 }),
     sheet: planarIsotropic(2.2, 0.4),
   },
   {
+    alike: true,
     name: '2000 × 1500, corner 400, bottom 100, height 300',
     tray: rectangle(2000, 1500, 400, { bottomRadius: 100, height: 300 }),
     sheet: planarIsotropic(1, 0.2),
@@ -127,7 +135,7 @@ function fineRim({ tray, sheet }: Case): { fine: TraySolution; unsure: number } 
 }
 
 describe('the default outline is within 0.05 mm of the refined one', () => {
-  test.each(CASES)('$name', (each) => {
+  test.each(CASES.filter(({ alike }) => LONG || alike === undefined))('$name', (each) => {
     const found = solveSpec(each.tray, each.sheet);
     const { fine, unsure } = fineRim(each);
     const off = rimDistance(found, fine);
@@ -146,7 +154,7 @@ describe('order of convergence', () => {
   // Six-node triangles carry displacements to third order where the solution is smooth; the lines where straight
   // meets curved cost some of it. Taken from the changes between successive refinements.
   const cases = [CASES[0]!, CASES[2]!, CASES[3]!, CASES[12]!];
-  test.each(cases)('at least 2.3: $name', ({ tray, sheet }) => {
+  test.each(some(cases, 2))('at least 2.3: $name', ({ tray, sheet }) => {
     const levels = [0, 1, 2, 3].map((times) => solveSpec(tray, sheet, refined(times)));
     const changes = [0, 1, 2].map((k) => rimDistance(levels[k]!, levels[k + 1]!));
     const order = Math.log2(changes[0]! / changes[2]!) / 2;

@@ -82,7 +82,8 @@ describe('rule of Tschätsch for rectangular drawn boxes', () => {
 
   test('a deep box with short sides thickens by 4 to 11 % on the mean, and its blank is larger by that', () => {
     const thickening = DEEP_BOXES.map((box) => {
-      const ours = solvedBox(box, solveSpec(boxTray(box), planarIsotropic(1, 0.2)));
+      // A mean is known much sooner than the outline: 0.1 mm of rim is less than 0.001 of it.
+      const ours = solvedBox(box, solveSpec(boxTray(box), planarIsotropic(1, 0.2), { accuracy: 0.1 }));
       return ours.area / partArea(box) - 1;
     });
     expect(thickening[0]!).toBeGreaterThan(0.09);

@@ -6,6 +6,7 @@ import { type LawParameters, lankfordAt } from '../../src/material/law.ts';
 import { RESIDUAL_TOLERANCE, type TraySolution } from '../../src/solve/solveTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { radians } from '../../src/units.ts';
+import { LONG } from '../support/long.ts';
 import {
   alongParabolas,
   distanceToPolyline,
@@ -129,8 +130,8 @@ describe('a piece of a hair’s size changes nothing', () => {
 
 describe('any tray in range', () => {
   test.each([
-    ['rectangles', anyRectangle, 25],
-    ['polygons', anyPolygon, 6],
+    ['rectangles', anyRectangle, LONG ? 25 : 8],
+    ['polygons', anyPolygon, LONG ? 6 : 2],
   ] as const)('%s', (_, trays, runs) => {
     const refused = { count: 0 };
     fc.assert(

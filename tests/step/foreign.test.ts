@@ -42,6 +42,7 @@ import {
   transformed,
   turnedAway,
 } from './foreignParts.ts';
+import { COARSE } from './given.ts';
 import { judged, kernel, readPart, withLivePart } from './kernel.ts';
 import {
   degrees,
@@ -480,7 +481,7 @@ const PART: PartGiven = {
 };
 
 const unfolded = (bytes: Uint8Array): Promise<PartPattern> =>
-  withLivePart(bytes, (live) => flatPatternOf(developPart(live, PART)));
+  withLivePart(bytes, (live) => flatPatternOf(developPart(live, PART, COARSE)));
 
 async function refusal(path: 'recognise' | 'either', bytes: Uint8Array): Promise<string> {
   const k = await kernel();

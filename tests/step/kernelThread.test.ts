@@ -6,6 +6,7 @@ import { writeFlatSolid } from '../../src/step/flatSolid.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { type KernelOptions, kernelThread } from '../../src/step/kernel/kernelThread.ts';
 import { productName, readStepTray } from '../../src/step/readStepTray.ts';
+import { readTray } from '../../src/tray/readTray.ts';
 import { samplePattern } from '../exporters/samplePattern.ts';
 import { some } from '../support/long.ts';
 import { byQuadrature } from './byQuadrature.ts';
@@ -203,9 +204,19 @@ describe('a kernel in its thread', () => {
   it(
     'solves a part as it is in its thread, the same as in this one',
     async () => {
-      const found = await readStepTray(formed, { path: 'as it is', name: 'part' }, kernel);
+      const small = writeFormedSolid(
+        readTray({
+          name: 'small',
+          plan: { length: 90, width: 70, cornerRadius: 22 },
+          section: { bottomRadius: 10, height: 13 },
+          sheet: { material: 'DC04', thickness: 1.2 },
+        }),
+        'small',
+        'AP214',
+      );
+      const found = await readStepTray(small, { path: 'as it is', name: 'part' }, kernel);
       if (found.kind !== 'pattern') throw new Error(found.kind);
-      const again = await readStepTray(formed, { path: 'as it is', name: 'part' }, kernel);
+      const again = await readStepTray(small, { path: 'as it is', name: 'part' }, kernel);
       if (again.kind !== 'pattern') throw new Error(again.kind);
       const [first, second] = [found, again].map(({ pattern }) => flatPatternOf(pattern));
       // Two runs give the same to the last bit.

@@ -10,8 +10,8 @@ import type { PartGiven } from '../../src/step/asItIs/partGiven.ts';
 import type { Bound } from '../../src/step/kernel/instance.ts';
 import { english } from '../../src/words/english.ts';
 import { written } from '../../src/words/statement.ts';
-import { command } from '../batch/command.ts';
-import { inFolder } from '../cli/fakes.ts';
+import { command as commandProcess } from '../batch/command.ts';
+import { command as commandHere, inFolder } from '../cli/fakes.ts';
 import { json, postFile, problem, service, type TestService } from '../server/service.ts';
 import { LONG } from '../support/long.ts';
 import { cut, cylinder, fused, rounded, shelledBox } from './foreignParts.ts';
@@ -80,6 +80,9 @@ describe('a part without a flat is told as a tray without one', () => {
     expect(written(reason!.sentence, english)).toMatch(/with the hole at x 80, y 55, z \d+ in it/);
   });
 });
+
+/** By default without a process, which would load a kernel of its own. */
+const command = LONG ? commandProcess : commandHere;
 
 describe('everywhere', () => {
   let running: TestService;

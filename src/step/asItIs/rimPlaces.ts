@@ -43,23 +43,25 @@ export function rimPlace(
   point: readonly [number, number, number],
 ): RimPlace {
   const count = rimNodes.length / 2;
-  const at = (number: number, s: number): [number, number, number] => {
+  const away = (number: number, s: number): number => {
     const edge = rimEdge(rimNodes, number);
-    return [0, 1, 2].map((axis) => onEdge(formed, 3, axis, edge, s)) as [number, number, number];
+    const dx = onEdge(formed, 3, 0, edge, s) - point[0];
+    const dy = onEdge(formed, 3, 1, edge, s) - point[1];
+    const dz = onEdge(formed, 3, 2, edge, s) - point[2];
+    return Math.sqrt(dx * dx + dy * dy + dz * dz);
   };
-  const away = (edge: number, s: number): number => {
-    const [x, y, z] = at(edge, s);
-    return Math.hypot(x - point[0], y - point[1], z - point[2]);
-  };
-  let [best, edge, s] = [Infinity, 0, 0];
+  let best = Infinity;
+  let middle = 0;
   for (let e = 0; e < count; e++) {
     for (let k = 0; k < 2; k++) {
       const d = away(e, k / 2);
-      if (d < best) [best, edge, s] = [d, e, k / 2];
+      if (d < best) {
+        best = d;
+        middle = e + k / 2;
+      }
     }
   }
   // From the nearest node along both edges beside it, finer and finer.
-  let middle = edge + s;
   for (let reach = 0.5; reach > 1e-7; reach /= POINTS / 2) {
     let found = middle;
     for (let k = -POINTS; k <= POINTS; k++) {
@@ -69,8 +71,9 @@ export function rimPlace(
     }
     middle = found;
   }
-  const [x, y] = at(Math.floor(middle), middle % 1);
-  return { along: middle, x, y };
+  const edge = rimEdge(rimNodes, Math.floor(middle));
+  const at = (axis: number): number => onEdge(formed, 3, axis, edge, middle % 1);
+  return { along: middle, x: at(0), y: at(1) };
 }
 
 /** The parts of the rim's edges from one place to another, counter-clockwise; all of it when they are the same. */

@@ -76,9 +76,14 @@ export function differentiator(
 
 /** The vector product of two of the kernel's vectors, into the last three of `out`. @returns its length */
 function crossInto(a: Bound, b: Bound, out: Float64Array): number {
-  const [ax, ay, az, bx, by, bz] = [a.X(), a.Y(), a.Z(), b.X(), b.Y(), b.Z()] as number[];
-  out[3] = ay! * bz! - az! * by!;
-  out[4] = az! * bx! - ax! * bz!;
-  out[5] = ax! * by! - ay! * bx!;
+  const ax: number = a.X();
+  const ay: number = a.Y();
+  const az: number = a.Z();
+  const bx: number = b.X();
+  const by: number = b.Y();
+  const bz: number = b.Z();
+  out[3] = ay * bz - az * by;
+  out[4] = az * bx - ax * bz;
+  out[5] = ax * by - ay * bx;
   return Math.hypot(out[3], out[4], out[5]);
 }

@@ -194,21 +194,36 @@ export class Rays {
    * Source: T. Möller, B. Trumbore, Fast, minimum storage ray/triangle intersection, 1997.
    */
   private crossed(at: readonly number[], into: readonly number[], side: 1 | -1, from: number): Hit[] {
-    const [dx, dy, dz] = into as [number, number, number];
-    const [ax, ay, az] = at as [number, number, number];
+    // Of all triangles for each ray: numbers by themselves, which no engine has to take out of lists.
+    const dx = into[0]!;
+    const dy = into[1]!;
+    const dz = into[2]!;
+    const ax = at[0]!;
+    const ay = at[1]!;
+    const az = at[2]!;
     const { frames: q } = this;
     const out: Hit[] = [];
     for (let o = 0; o < q.length; o += 9) {
-      const [ex, ey, ez] = [q[o + 3]!, q[o + 4]!, q[o + 5]!];
-      const [fx, fy, fz] = [q[o + 6]!, q[o + 7]!, q[o + 8]!];
-      const [px, py, pz] = [dy * fz - dz * fy, dz * fx - dx * fz, dx * fy - dy * fx];
+      const ex = q[o + 3]!;
+      const ey = q[o + 4]!;
+      const ez = q[o + 5]!;
+      const fx = q[o + 6]!;
+      const fy = q[o + 7]!;
+      const fz = q[o + 8]!;
+      const px = dy * fz - dz * fy;
+      const py = dz * fx - dx * fz;
+      const pz = dx * fy - dy * fx;
       // The ray times the triangle's normal is −det.
       const det = ex * px + ey * py + ez * pz;
       if (!(side * det < 0)) continue;
-      const [tx, ty, tz] = [ax - q[o]!, ay - q[o + 1]!, az - q[o + 2]!];
+      const tx = ax - q[o]!;
+      const ty = ay - q[o + 1]!;
+      const tz = az - q[o + 2]!;
       const r = (tx * px + ty * py + tz * pz) / det;
       if (!(r >= -SLACK && r <= 1 + SLACK)) continue;
-      const [sx, sy, sz] = [ty * ez - tz * ey, tz * ex - tx * ez, tx * ey - ty * ex];
+      const sx = ty * ez - tz * ey;
+      const sy = tz * ex - tx * ez;
+      const sz = tx * ey - ty * ex;
       const s = (dx * sx + dy * sy + dz * sz) / det;
       if (!(s >= -SLACK && r + s <= 1 + SLACK)) continue;
       const along = (fx * sx + fy * sy + fz * sz) / det;
