@@ -14,6 +14,7 @@ import {
   turned,
 } from '../../src/layout/convex.ts';
 import { concavePattern, roundedRectangle, samplePattern } from '../exporters/samplePattern.ts';
+import { between } from '../support/randomTrays.ts';
 import { convexPolygon, rectangle, shoelace } from './shapes.ts';
 
 /** Points on the outline itself, arcs at every 0.5 degrees. */
@@ -117,7 +118,7 @@ describe('sums of convex polygons', () => {
 
   it('turning keeps the area; a quarter turn of a rectangle is exact', () => {
     fc.assert(
-      fc.property(convexPolygon, fc.double({ min: -7, max: 7, noNaN: true }), (polygon, angle) => {
+      fc.property(convexPolygon, between(-7, 7), (polygon, angle) => {
         const area = shoelace(polygon);
         expect(Math.abs(shoelace(turned(polygon, angle)) - area)).toBeLessThan(1e-9 * area);
         expect(Math.abs(shoelace(reflected(polygon)) - area)).toBeLessThan(1e-9 * area);

@@ -5,6 +5,7 @@ import { extentOf } from '../../src/geometry/extent.ts';
 import { type Polygon, turned } from '../../src/layout/convex.ts';
 import { Packer, type Packing, type Shape, type Stock } from '../../src/layout/packing.ts';
 import { lowerBound, search } from '../../src/layout/search.ts';
+import { between } from '../support/randomTrays.ts';
 import { convexPolygon, rectangle, separation, shifted } from './shapes.ts';
 
 const QUARTERS = [0, Math.PI / 2, Math.PI, (3 * Math.PI) / 2];
@@ -42,9 +43,9 @@ describe('bottom-left fill', () => {
     fc.assert(
       fc.property(
         fc.array(convexPolygon, { minLength: 1, maxLength: 14 }),
-        fc.double({ min: 0, max: 8, noNaN: true }),
-        fc.double({ min: 0, max: 20, noNaN: true }),
-        fc.double({ min: 0, max: 6, noNaN: true }),
+        between(0, 8),
+        between(0, 20),
+        between(0, 6),
         (hulls, spacing, edge, angle) => {
           const shapes = hulls.map((hull): Shape => ({ hull, turns: [angle, angle + Math.PI] }));
           const stock: Stock = { length: 1000, width: 500, spacing, edge };
@@ -92,27 +93,24 @@ describe('known optima', () => {
 
   it('a sheet cut at random by straight cuts goes back on 1.15 times its length at most, and never below the bound', () => {
     fc.assert(
-      fc.property(
-        fc.array(fc.double({ min: 0.25, max: 0.75, noNaN: true }), { minLength: 24, maxLength: 24 }),
-        (cuts) => {
-          // Guillotine cuts of the largest piece: by construction the optimum is 1000 mm.
-          const pieces: [number, number][] = [[1000, 500]];
-          for (const cut of cuts) {
-            pieces.sort((a, b) => b[0] * b[1] - a[0] * a[1]);
-            const [w, h] = pieces.shift()!;
-            if (w > h) pieces.push([w * cut, h], [w * (1 - cut), h]);
-            else pieces.push([w, h * cut], [w, h * (1 - cut)]);
-          }
-          const shapes = pieces.map(([w, h]): Shape => ({ hull: rectangle(w, h), turns: HALVES }));
-          const stock: Stock = { length: Infinity, width: 500, spacing: 0, edge: 0 };
-          const items = shapes.map((_, i) => i);
-          const { packing } = search(shapes, items, stock, { looks: 3000 });
-          expectSound(shapes, packing, stock);
-          expect(packing.used[0]).toBeLessThan(1150);
-          expect(packing.used[0]).toBeGreaterThan(lowerBound(shapes, items, stock) - 1e-6);
-          expect(lowerBound(shapes, items, stock)).toBeCloseTo(1000, 6);
-        },
-      ),
+      fc.property(fc.array(between(0.25, 0.75), { minLength: 24, maxLength: 24 }), (cuts) => {
+        // Guillotine cuts of the largest piece: by construction the optimum is 1000 mm.
+        const pieces: [number, number][] = [[1000, 500]];
+        for (const cut of cuts) {
+          pieces.sort((a, b) => b[0] * b[1] - a[0] * a[1]);
+          const [w, h] = pieces.shift()!;
+          if (w > h) pieces.push([w * cut, h], [w * (1 - cut), h]);
+          else pieces.push([w, h * cut], [w, h * (1 - cut)]);
+        }
+        const shapes = pieces.map(([w, h]): Shape => ({ hull: rectangle(w, h), turns: HALVES }));
+        const stock: Stock = { length: Infinity, width: 500, spacing: 0, edge: 0 };
+        const items = shapes.map((_, i) => i);
+        const { packing } = search(shapes, items, stock, { looks: 3000 });
+        expectSound(shapes, packing, stock);
+        expect(packing.used[0]).toBeLessThan(1150);
+        expect(packing.used[0]).toBeGreaterThan(lowerBound(shapes, items, stock) - 1e-6);
+        expect(lowerBound(shapes, items, stock)).toBeCloseTo(1000, 6);
+      }),
       { numRuns: 5, seed: 7 },
     );
   });

@@ -1,6 +1,7 @@
 /** Shapes and measures of the layout tests, worked out another way than the layout does it. */
 import fc from 'fast-check';
 import { convexHull, type Polygon } from '../../src/layout/convex.ts';
+import { between } from '../support/randomTrays.ts';
 
 export const rectangle = (width: number, height: number): Polygon =>
   Float64Array.of(0, 0, width, 0, width, height, 0, height);
@@ -8,9 +9,9 @@ export const rectangle = (width: number, height: number): Polygon =>
 /** Convex polygons of three corners and more, 20 to 400 mm across. */
 export const convexPolygon: fc.Arbitrary<Polygon> = fc
   .tuple(
-    fc.double({ min: 10, max: 200, noNaN: true }),
-    fc.array(fc.double({ min: 0, max: 2 * Math.PI, noNaN: true }), { minLength: 3, maxLength: 12 }),
-    fc.double({ min: 0.3, max: 1, noNaN: true }),
+    between(10, 200),
+    fc.array(between(0, 2 * Math.PI), { minLength: 3, maxLength: 12 }),
+    between(0.3, 1),
   )
   .map(([radius, angles, flat]) =>
     convexHull(

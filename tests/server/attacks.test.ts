@@ -8,13 +8,13 @@ import { postFile, postTray, service, type TestService, tray, until } from './se
 /** So many of each in the long form; a part of them in every run. */
 const COUNTS = {
   raw: LONG ? 184 : 46,
-  forms: LONG ? 45 : 45,
+  forms: 45,
   broken: LONG ? 160 : 24,
   idle: LONG ? 2_000 : 200,
   slow: LONG ? 300 : 40,
   leaving: LONG ? 34 : 12,
-  trays: LONG ? 20_000 : 300,
-  tables: LONG ? 5_000 : 100,
+  trays: LONG ? 20_000 : 120,
+  tables: LONG ? 5_000 : 50,
 };
 
 let running: TestService;

@@ -7,7 +7,7 @@ import { HARDENING, polygon, rectangle } from './trays.ts';
 
 /** Evenly spread, in thousandths, both ends included. */
 const share = fc.integer({ min: 0, max: 1000 }).map((k) => k / 1000);
-const between = (low: number, high: number) => share.map((s) => low + s * (high - low));
+export const between = (low: number, high: number) => share.map((s) => low + s * (high - low));
 /** Evenly spread over the logarithm. */
 const magnitude = (low: number, high: number) => share.map((s) => low * (high / low) ** s);
 
