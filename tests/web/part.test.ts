@@ -2,7 +2,7 @@
 /** A STEP part that no tray file says, on the page: shown, saved, and gone when the form is used again. */
 import { expect, test } from 'vitest';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
-import { degrees, solidPart } from '../step/parts.ts';
+import { degrees, SMALL_PLAN, SMALL_SECTION, solidPart } from '../step/parts.ts';
 import { begin, downloaded, eventually, HOME, page, upload, visits } from './visit.ts';
 
 const TIME = 300_000;
@@ -11,14 +11,7 @@ visits();
 test(
   'a part is shown in the place of the tray, its files can be saved, and the form goes on from its own tray',
   async () => {
-    const bytes = await solidPart(
-      [
-        { kind: 'arc', radius: 14, angle: degrees(50) },
-        { kind: 'arc', radius: 40, angle: degrees(30) },
-      ],
-      { kind: 'rectangle', a: 60, b: 45 },
-      1,
-    );
+    const bytes = await solidPart(SMALL_SECTION, SMALL_PLAN, 1);
     await begin();
     const before = await page.locator('#figures').innerText();
     const text = await page.locator('#text').inputValue();
@@ -45,9 +38,9 @@ test(
       [
         { kind: 'arc', radius: 10, angle: degrees(40) },
         { kind: 'arc', radius: 14, angle: degrees(50) },
-        { kind: 'line', length: 90 },
+        { kind: 'line', length: 60 },
       ],
-      { kind: 'rectangle', a: 40, b: 30 },
+      { kind: 'rectangle', a: 20, b: 15 },
       1,
     );
     await upload('too high.step', high);

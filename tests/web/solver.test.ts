@@ -259,10 +259,10 @@ describe('in the browser', () => {
         .askBeside({ kind: 'changes', tray, milliseconds: 60_000, unit: 'mm' }, dropped.signal)
         .catch((error: Error) => error.name);
       dropped.abort();
-      const last = await solver.ask({ kind: 'preview', tray: tray.replace('1200', '1100'), unit: 'mm' });
+      const last = await solver.ask({ kind: 'preview', tray: tray.replace('240', '230'), unit: 'mm' });
       const again = await solver.askBeside({ kind: 'changes', tray, milliseconds: 60_000, unit: 'mm' });
       return [await first, await second, await search, last.tray.plan, Array.isArray(again.changes)];
-    }, sample('potting-bench-drip-tray-large'));
+    }, sample('propagator-drip-tray'));
     expect(shown.slice(0, 3)).toEqual(['AbortError', 'AbortError', 'AbortError']);
     expect(shown[4]).toBe(true);
   });
