@@ -145,11 +145,29 @@ export interface LastTrays {
   add(tray: TrayObject, size: string, shown: HTMLImageElement): void;
 }
 
+function showPicture(image: HTMLImageElement, drawn: string): void {
+  try {
+    const bytes = Uint8Array.from(atob(drawn), (letter) => letter.charCodeAt(0));
+    picture(image, bytes, 'image/png');
+  } catch {
+    // A tray without its picture is still a tray.
+  }
+}
+
 export function lastTrays(open: (tray: TrayObject) => void): LastTrays {
   const note = byId('kept-note');
   const place = byId('last-trays');
+  const fold = byId<HTMLDetailsElement>('last');
+
+  /** Pictures that are made once somebody looks: many at once keep a phone busy. */
+  let unseen: (() => void)[] = [];
+  function look(): void {
+    if (!fold.open) return;
+    for (const make of unseen.splice(0)) make();
+  }
 
   function show(): void {
+    unseen = [];
     let trays: Kept[] = [];
     try {
       trays = stored();
@@ -160,15 +178,7 @@ export function lastTrays(open: (tray: TrayObject) => void): LastTrays {
     place.replaceChildren(
       ...trays.map(({ name, size, tray, picture: drawn }) => {
         const image = element('img', { alt: '' });
-        try {
-          picture(
-            image,
-            Uint8Array.from(atob(drawn), (letter) => letter.charCodeAt(0)),
-            'image/png',
-          );
-        } catch {
-          // A tray without its picture is still a tray.
-        }
+        unseen.push(() => showPicture(image, drawn));
         const button = element(
           'button',
           { type: 'button' },
@@ -180,6 +190,7 @@ export function lastTrays(open: (tray: TrayObject) => void): LastTrays {
         return element('li', {}, button);
       }),
     );
+    look();
   }
 
   byId('forget').addEventListener('click', () => {
@@ -190,6 +201,7 @@ export function lastTrays(open: (tray: TrayObject) => void): LastTrays {
     }
     show();
   });
+  fold.addEventListener('toggle', look);
   // Another tab has kept or forgotten one.
   addEventListener('storage', ({ key }) => {
     if (key === KEY || key === null) show();

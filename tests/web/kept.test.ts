@@ -232,10 +232,10 @@ describe('the last trays', () => {
     ).toBe(20);
     await page.evaluate(() => {
       const [kept] = JSON.parse(localStorage.getItem('gatherpan:trays')!);
-      const large = Array.from({ length: 19 }, (_, i) => ({
+      const large = Array.from({ length: 5 }, (_, i) => ({
         ...kept,
         tray: { ...kept.tray, name: `tray ${i}` },
-        picture: kept.picture.padEnd(200_000, 'A'),
+        picture: kept.picture.padEnd(800_000, 'A'),
       }));
       localStorage.setItem('gatherpan:trays', JSON.stringify(large));
       // What is left of the 5 million characters that browsers allow.
