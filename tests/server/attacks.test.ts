@@ -13,8 +13,8 @@ const COUNTS = {
   idle: LONG ? 2_000 : 200,
   slow: LONG ? 300 : 40,
   leaving: LONG ? 34 : 12,
-  trays: LONG ? 20_000 : 120,
-  tables: LONG ? 5_000 : 50,
+  trays: LONG ? 20_000 : 300,
+  tables: LONG ? 5_000 : 100,
 };
 
 let running: TestService;
