@@ -24,23 +24,26 @@ export interface Arc {
 /** An arc of a smaller bulge than this is a line to within a nanometre over a metre, and has no centre to speak of. */
 const FLAT = 1e-12;
 
-/** The arc from a vertex to the next one, or null for a straight line. */
-export function arcOf(from: Vertex, to: Point): Arc | null {
-  const b = from.bulge;
+/** The circle of the arc from a point to another of a bulge, or null for a straight line. */
+export function circleOf(from: Point, to: Point, b: number): Pick<Arc, 'centre' | 'radius'> | null {
   if (Math.abs(b) < FLAT) return null;
   const dx = to.x - from.x;
   const dy = to.y - from.y;
   const h = (1 - b * b) / (4 * b); // centre's distance left of the chord, in chord lengths
-  const centre = { x: (from.x + to.x) / 2 - h * dy, y: (from.y + to.y) / 2 + h * dx };
-  const startAngle = Math.atan2(from.y - centre.y, from.x - centre.x);
-  const sweep = 4 * Math.atan(b);
   return {
-    centre,
+    centre: { x: (from.x + to.x) / 2 - h * dy, y: (from.y + to.y) / 2 + h * dx },
     radius: (hypotenuse(dx, dy) * (1 + b * b)) / (4 * Math.abs(b)),
-    startAngle,
-    endAngle: startAngle + sweep,
-    sweep,
   };
+}
+
+/** The arc from a vertex to the next one, or null for a straight line. */
+export function arcOf(from: Vertex, to: Point): Arc | null {
+  const circle = circleOf(from, to, from.bulge);
+  if (circle === null) return null;
+  const { centre, radius } = circle;
+  const startAngle = Math.atan2(from.y - centre.y, from.x - centre.x);
+  const sweep = 4 * Math.atan(from.bulge);
+  return { centre, radius, startAngle, endAngle: startAngle + sweep, sweep };
 }
 
 /** How many lines and arcs the path has. */

@@ -52,17 +52,18 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
   const numbers = new Map<number, number>();
   const nodes = values.length;
   const mixed = (key: number, parts: readonly (readonly [node: number, share: number])[]): number => {
-    const known = numbers.get(key);
-    if (known !== undefined) return known;
     const number = v.length;
     numbers.set(key, number);
-    const sum = (of: (node: number) => number): number =>
-      parts.reduce((total, [node, share]) => total + share * of(node), 0);
-    x.push(
-      sum((node) => flat[2 * node]!),
-      sum((node) => flat[2 * node + 1]!),
-    );
-    v.push(sum((node) => values[node]!));
+    let sumX = 0;
+    let sumY = 0;
+    let sum = 0;
+    for (const [node, share] of parts) {
+      sumX += share * flat[2 * node]!;
+      sumY += share * flat[2 * node + 1]!;
+      sum += share * values[node]!;
+    }
+    x.push(sumX, sumY);
+    v.push(sum);
     return number;
   };
   const out: number[] = [];
@@ -74,7 +75,10 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
       if (corner < 3) {
         const side = middle - 3; // the side from corner `side` to the next
         const far = side === corner ? (corner + 1) % 3 : side;
-        return mixed(at(corner) * nodes + at(middle), [
+        const key = at(corner) * nodes + at(middle);
+        const known = numbers.get(key);
+        if (known !== undefined) return known;
+        return mixed(key, [
           [at(corner), 3 / 8],
           [at(middle), 3 / 4],
           [at(far), -1 / 8],
@@ -82,8 +86,11 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
       }
       // Two middles: the corner they share counts nothing; the third middle lies opposite it.
       const third = 12 - a - b;
+      const key = nodes * nodes + t + third;
+      const known = numbers.get(key);
+      if (known !== undefined) return known;
       const shared = [0, 1, 2].find((k) => third !== k + 3 && third !== ((k + 2) % 3) + 3)!;
-      return mixed(nodes * nodes + t + third, [
+      return mixed(key, [
         [at(a), 1 / 2],
         [at(b), 1 / 2],
         [at(third), 1 / 4],

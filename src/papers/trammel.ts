@@ -6,7 +6,7 @@
  * (any textbook of algorithms). mm, radians.
  */
 
-import { arcOf, pieceCount, pieceEnd, pieceLength, pointOnPiece, wrapAngle } from '../geometry/arc.ts';
+import { circleOf, pieceCount, pieceEnd, pieceLength, pointOnPiece, wrapAngle } from '../geometry/arc.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import { distanceToStraight } from '../geometry/straightLine.ts';
@@ -202,12 +202,11 @@ function arcThrough(
 ): { piece: StruckPiece; off: number } | null {
   const guess = Math.tan(turn / 4);
   const room = 0.02 + 0.35 * Math.abs(guess);
-  const circle = (bulge: number): { centre: Point; radius: number } | null => arcOf({ ...from, bulge }, to);
   const off = (bulge: number): number => {
-    const found = circle(bulge);
+    const found = circleOf(from, to, bulge);
     return found === null ? Infinity : circleOff(samples, found.centre, found.radius);
   };
-  const best = circle(goldenSection(off, guess - room, guess + room, SECTIONS).best);
+  const best = circleOf(from, to, goldenSection(off, guess - room, guess + room, SECTIONS).best);
   if (best === null || best.radius > trammel) return null;
   const centre = rounded(best.centre, step);
   const radius = roundTo(best.radius, step);

@@ -128,7 +128,7 @@ describe('a tray with trim', () => {
         expect(pathArea(pattern.rim)).toBeLessThan(pathArea(pattern.outline));
         expect(pattern.scribeLines.some((line) => line.kind === 'net-rim')).toBe(true);
       }),
-      { seed: SEED, numRuns: LONG ? 300 : 12, endOnFailure: true },
+      { seed: SEED, numRuns: LONG ? 300 : 7, endOnFailure: true },
     );
     expect(seen.size).toBeGreaterThan(3);
   });

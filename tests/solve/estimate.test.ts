@@ -51,8 +51,8 @@ const kinds: readonly (readonly [Reach, number, number, number, number])[] = LON
       ['promised', 5, 30, 35, 35],
     ]
   : [
-      ['everyday', 16, 5, 4, 2],
-      ['promised', 5, 3, 2, 0],
+      ['everyday', 16, 4, 2, 1],
+      ['promised', 5, 2, 1, 0],
     ];
 
 test('the estimate bounds the error of the rim, and is not much larger', () => {

@@ -53,7 +53,7 @@ describe('the cover of a hole', () => {
     const random = randomNumbers(20261);
     const faces = new Set<number>();
     const kinds = { filled: 0, left: 0 };
-    for (let i = 0; i < (LONG ? 60 : 5); i++) {
+    for (let i = 0; i < (LONG ? 60 : 4); i++) {
       const [turn, z, r] = [random() * 1.57, 6 + 12 * random(), 1 + 3 * random()];
       await withLivePart(await writtenPart(drilled(turn, z, r)), (live) => {
         const skin = findSkin(live, null);
@@ -104,7 +104,7 @@ describe('the cover of a hole', () => {
 
 it('a hole close under the rim is no part of the rim, which keeps its eight edges', async () => {
   const random = randomNumbers(20263);
-  for (let i = 0; i < (LONG ? 40 : 6); i++) {
+  for (let i = 0; i < (LONG ? 40 : 3); i++) {
     const [turn, r] = [0.5 + 0.6 * random(), 1 + 2 * random()];
     const z = H - r - 0.3 - 2 * random();
     await withLivePart(await writtenPart(drilled(turn, z, r)), (live) => {
