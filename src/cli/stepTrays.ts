@@ -4,7 +4,7 @@ import { resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { readFailure } from '../jobs/wholeFile.ts';
 import type { Developed } from '../pattern/flatPattern.ts';
-import type { StepGiven, StepTray } from '../step/readStepTray.ts';
+import type { StepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
@@ -22,6 +22,8 @@ export interface StepOptions {
   readonly trim?: string;
   /** Seconds a part may take. */
   readonly limit?: string;
+  /** Set by commands that only a tray file will do for: other parts are refused before they are solved. */
+  readonly path?: 'recognise';
 }
 
 export const isStepFile = (file: string): boolean => /\.(step|stp)$/i.test(file);
@@ -92,11 +94,10 @@ export async function readStepFile(
   name: string,
   options: StepOptions,
   dependencies: Dependencies,
-  path: StepGiven['path'] = 'either',
 ): Promise<StepTray> {
   const given = {
     name,
-    path,
+    path: options.path,
     material: options.material,
     thickness: number(options.thickness, 'thickness', 0.05, 20),
     grain: number(options.grain, 'grain', -360, 360),

@@ -210,12 +210,13 @@ describe('recognise, plan and hand', () => {
       oneSentence(recognise.error);
       expect(recognise.error).toMatch(/make and check/);
       const planned = await command(folder, ['plan', 'part.step']);
-      expect(planned).toMatchObject({ exit: 2, out: '' });
+      expect(planned).toMatchObject({ exit: 1, out: '' });
       oneSentence(planned.error);
       expect(planned.error).toMatch(/make and check/);
       const hand = await command(folder, ['hand', 'part.step', 'measured.json']);
-      expect(hand).toMatchObject({ exit: 2, out: '' });
+      expect(hand).toMatchObject({ exit: 1, out: '' });
       oneSentence(hand.error);
+      expect(hand.error).toMatch(/make and check/);
       const nothing = await command(folder, ['recognise', '-'], [new TextEncoder().encode('{}')]);
       expect(nothing).toMatchObject({ exit: 2, out: '' });
       expect(nothing.error).toMatch(/ISO-10303-21/);

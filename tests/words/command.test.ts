@@ -16,10 +16,9 @@ import { refuseClashes } from '../../src/jobs/fileNames.ts';
 import type { LaidSheet, SheetLayout } from '../../src/layout/sheetLayout.ts';
 import { solveParts } from '../../src/layout/solveParts.ts';
 import { unhurried } from '../../src/layout/unhurried.ts';
-import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';
-import { inFolder, patternOf, realCommand, writeFiles } from '../cli/fakes.ts';
+import { inFolder, realCommand, writeFiles } from '../cli/fakes.ts';
 import { pseudo } from './pseudoLanguage.ts';
 import { literals, readsLikeSentence, sentencesIn } from './sentenceScan.ts';
 
@@ -415,24 +414,6 @@ describe('faults in another language', () => {
     );
     expect(error).toBeInstanceOf(GatherpanError);
     expect(latin((error as GatherpanError).message)).toEqual([]);
-  });
-
-  test('a part that was solved as it is, for what needs a tray file', async () => {
-    const spec = readTray(TRAY);
-    const step = async () => ({
-      readStepTray: async () => ({ kind: 'pattern', pattern: patternOf(spec) }) as never,
-    });
-    await inFolder(async (folder) => {
-      await writeFiles(folder, { 'part.step': 'ISO-10303-21;' });
-      for (const argv of [
-        ['plan', 'part.step'],
-        ['hand', 'part.step', 'part.step'],
-      ]) {
-        const { exit, error } = await said(folder, argv, { step });
-        expect(exit).toBe(2);
-        expect(latin(error, ...FILES)).toEqual([]);
-      }
-    });
   });
 
   test.each([

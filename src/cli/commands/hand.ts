@@ -46,15 +46,11 @@ export async function hand(
 ): Promise<number> {
   if (tray === '-' && measurements === '-')
     throw new GatherpanError('BAD_INPUT', words().messages.cli.standardInputTwice);
-  const [job] = await readTrays(
-    [tray],
-    dependencies,
-    options.units === undefined ? {} : { units: options.units },
-  );
+  const [job] = await readTrays([tray], dependencies, {
+    path: 'recognise',
+    ...(options.units === undefined ? {} : { units: options.units }),
+  });
   if (job === undefined || 'error' in job) throw job?.error;
-  if (job.pattern !== undefined) {
-    throw new GatherpanError('BAD_INPUT', words().messages.cli.partHasNoHand);
-  }
   const { spec } = job;
   const { fitHand, readMeasurements, trials } = await dependencies.load.gather();
   const given = parsed(await measurementsText(measurements, dependencies));

@@ -41,7 +41,7 @@ export async function plan(
 ): Promise<number> {
   const stages = stageCount(options.stages);
   const limit = secondsOf(options.limit);
-  const jobs = await readTrays(files, dependencies, options);
+  const jobs = await readTrays(files, dependencies, { ...options, path: 'recognise' });
   const plans = new Map<string, WorkingPlan>();
   const atBench = new Map<string, readonly BenchSheet[]>();
   const benchWords = options.bench === true ? await words().bench() : null;
@@ -51,10 +51,7 @@ export async function plan(
     limit,
     dependencies,
     progressLine(dependencies),
-    async ({ spec, pattern: part }) => {
-      if (part !== undefined) {
-        throw new GatherpanError('BAD_INPUT', words().messages.cli.partHasNoPlan);
-      }
+    async ({ spec }) => {
       const developTray = await dependencies.load.developTray();
       const { workingPlan, searchChanges } = await dependencies.load.gather();
       const pattern = developTray(spec);

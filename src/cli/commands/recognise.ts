@@ -17,7 +17,8 @@ export async function recognise(
   dependencies: Dependencies,
 ): Promise<number> {
   const source = file === '-' ? await stepFrom(dependencies.stdin) : file;
-  const tray = await readStepFile(source, trayNameFrom(file), options, dependencies, 'recognise');
+  const asked = { ...options, path: 'recognise' } as const;
+  const tray = await readStepFile(source, trayNameFrom(file), asked, dependencies);
   if (tray.kind === 'tray') {
     for (const note of tray.notes) dependencies.error(`${file}: ${note}\n`);
     dependencies.out(`${JSON.stringify(tray.file, null, 2)}\n`);

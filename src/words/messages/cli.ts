@@ -102,7 +102,4 @@ export const cli = {
 
   // Trays
   noTrays: 'There is no tray to lay out.',
-  partHasNoPlan:
-    'This STEP part was solved as it is, so there is no tray file to plan stages from; make and check tell its zones, tucks and verdict.',
-  partHasNoHand: 'The tray is a STEP part that was solved as it is; a hand is found on a tray file.',
 };
