@@ -5,6 +5,7 @@ import type { TraySolution } from '../../src/solve/solveTray.ts';
 import type { Plan, Rim, TraySpec } from '../../src/tray/spec.ts';
 import { radians } from '../../src/units.ts';
 import { closeTo, OUTLINE } from '../support/closeTo.ts';
+import { some } from '../support/long.ts';
 import { meanRimRadius, type RimEdge, rimEdges, wholeRim } from '../support/measures.ts';
 import { arc, type MeridianPiece, roundTray, solveShell, straight } from '../support/shellOfRevolution.ts';
 import { stretchFlange } from '../support/stretchFlange.ts';
@@ -170,11 +171,12 @@ describe('an inward curve', () => {
     return inside.reduce((best, edge) => (Math.abs(edge.at[0]) < Math.abs(best.at[0]) ? edge : best));
   }
 
-  test.each([
+  const laws = [
     [1, 0.22],
     [1.8, 0.22],
     [0.7, 0.3],
-  ])('is the stretch flange of one dimension at its middle, r = %f, n = %f', (r, n) => {
+  ] as const;
+  test.each(some(laws, 1))('is the stretch flange of one dimension at its middle, r = %f, n = %f', (r, n) => {
     const sheet: LawParameters = planarIsotropic(r, n);
     const { hoop, thickness, at } = middleEdge(solveSpec(spec, sheet, { accuracy: 0.02 }));
     const flange = stretchFlange(shellLaw(sheet), curve + bend, bend, height);

@@ -55,20 +55,6 @@ describe('a kernel in its thread', () => {
   );
 
   it(
-    'is replaced when it takes too long, and the next task is done',
-    async () => {
-      const short = kernelThread({ timeLimit: 1 });
-      const error = await short.run({ kind: 'read', bytes: formed }).catch((reason: unknown) => reason);
-      expect(error).toBeInstanceOf(GatherpanError);
-      expect((error as GatherpanError).code).toBe('TIMEOUT');
-      await short.run({ kind: 'warm' });
-      expect(short.started).toBe(2);
-      await short.close();
-    },
-    TIME,
-  );
-
-  it(
     'is replaced after a number of tasks',
     async () => {
       const few = kernelThread({ taskLimit: 1 });
@@ -141,19 +127,23 @@ describe('a kernel in its thread', () => {
   );
 
   it(
-    'is replaced after anything that throws inside it, and the next file is read',
+    'is replaced when it takes too long, and after anything that throws inside it, and the next file is read',
     async () => {
-      const own = kernelThread();
-      await own.run({ kind: 'warm' });
+      const own = kernelThread({ timeLimit: 1 });
+      const late = await own.run({ kind: 'read', bytes: formed }).catch((reason: unknown) => reason);
+      expect(late).toBeInstanceOf(GatherpanError);
+      expect((late as GatherpanError).code).toBe('TIMEOUT');
+      expect(own.started).toBe(1);
       // No file can be this wrong; it stands for a fault of the kernel, which cannot be had at will.
-      const fault = own.run({ kind: 'tray', bytes: formed, given: null, path: 'either' } as never);
+      const fault = own.run({ kind: 'tray', bytes: formed, given: null, path: 'either' } as never, TIME);
       const error = await fault.catch((reason: unknown) => reason);
       expect(error).toBeInstanceOf(GatherpanError);
+      expect((error as GatherpanError).code).toBe('BAD_INPUT');
       expect((error as GatherpanError).message).toMatch(/^[A-Z][^\n]*\.$/);
-      expect(own.started).toBe(1);
-      const answer = await own.run({ kind: 'read', bytes: formed });
-      expect(answer.kind).toBe('read');
       expect(own.started).toBe(2);
+      const answer = await own.run({ kind: 'read', bytes: formed }, TIME);
+      expect(answer.kind).toBe('read');
+      expect(own.started).toBe(3);
       await own.close();
     },
     TIME,

@@ -24,6 +24,15 @@ function some<T>(all: readonly T[], count: number): readonly T[] {
     .map(({ one }) => one);
 }
 
+/** Of those that have to be called the same, the one in the middle. */
+function oneOfEachKind(all: readonly OddPart[]): readonly OddPart[] {
+  const kinds = [...new Set(all.map(({ called }) => called))];
+  return kinds.map((kind) => {
+    const parts = all.filter(({ called }) => called === kind);
+    return parts[parts.length >> 1]!;
+  });
+}
+
 async function refusal(bytes: Uint8Array, path: 'recognise' | 'either'): Promise<string> {
   const k = await kernel();
   try {
@@ -54,7 +63,7 @@ function expectRefused(sentence: string, { called, at: [x, y, z, within] }: OddP
 }
 
 describe('a part that is not one sheet, or one that is not supported, is refused with its name and place', () => {
-  const named = some(oddParts, 20).map((part) => [part.name, part] as const);
+  const named = (LONG ? oddParts : oneOfEachKind(oddParts)).map((part) => [part.name, part] as const);
   it.each(named)('%s', async (_, part) => {
     expectRefused(await refusal(await writtenPart(part.make), 'recognise'), part);
   });
