@@ -103,5 +103,5 @@ export const unmakeable: readonly Work[] = [
     ),
   develops(withPlan(unlike(40, 5), { section: { bottomRadius: 40, height: 45 } })),
   // Walls that reach across each other in the mouth of a cleft
-  develops(withPlan(mouth, { section: { bottomRadius: 4, height: 14 } })),
+  develops(withPlan(mouth, { section: { bottomRadius: 4, height: 12 } })),
 ];
