@@ -360,7 +360,17 @@ describe('without network', () => {
     await opened.reload();
     await opened.locator('#result:not([aria-busy]) #verdict-word').waitFor();
     const before = await opened.innerText('#figures');
-    await opened.fill('#length', '444');
+    const small = {
+      ...DEMO_TRAY,
+      plan: { length: 240, width: 160, cornerRadius: 40 },
+      section: { bottomRadius: 15, height: 22 },
+    };
+    const file = {
+      name: 'small.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(JSON.stringify(small)),
+    };
+    await opened.setInputFiles('#file', file);
     await expect.poll(() => opened.innerText('#figures'), { timeout: 300_000 }).not.toBe(before);
     await opened.locator('#quantity').evaluate((field: HTMLInputElement) => {
       field.closest('details')?.setAttribute('open', '');
@@ -388,6 +398,9 @@ describe('without network', () => {
     // Browsers look whether there is a newer version.
     expect(missed.filter((name) => name !== 'sw.js')).toEqual([]);
     gone = false;
+    // A page that asks for nothing: a worker in charge that still answers somebody goes on for minutes.
+    await opened.reload();
+    await opened.locator('#result:not([aria-busy]) #verdict-word').waitFor();
     const first = await kept(opened);
     /** Looks for another version. @returns what has become of it once it is clear */
     const updated = (): Promise<string | undefined> =>
