@@ -104,7 +104,7 @@ describe('sums of convex polygons', () => {
         const expected = shoelace(convexHull(Float64Array.from(all)));
         expect(Math.abs(shoelace(minkowskiSum(a, b)) - expected)).toBeLessThan(1e-9 * expected);
       }),
-      { numRuns: 50, examples: [[NARROW, SLANTED]] },
+      { numRuns: 50, seed: 12, examples: [[NARROW, SLANTED]] },
     );
   });
 
@@ -123,7 +123,7 @@ describe('sums of convex polygons', () => {
         expect(Math.abs(shoelace(turned(polygon, angle)) - area)).toBeLessThan(1e-9 * area);
         expect(Math.abs(shoelace(reflected(polygon)) - area)).toBeLessThan(1e-9 * area);
       }),
-      { numRuns: 50 },
+      { numRuns: 50, seed: 7 },
     );
     expect([...turned(rectangle(3, 2), Math.PI / 2)]).toEqual(
       [-0, 0, -0, 3, -2, 3, -2, 0].map((value) => value + 0),

@@ -54,7 +54,7 @@ describe('bottom-left fill', () => {
           expectSound(shapes, packing, stock);
         },
       ),
-      { numRuns: 40 },
+      { numRuns: 40, seed: 14 },
     );
   });
 
