@@ -221,7 +221,8 @@ test('scripting off: a file is opened by the form, whatever it is', async () => 
       mimeType: 'application/octet-stream',
       buffer: Buffer.from(content),
     });
-    await page.click('form[action="open"] button[type="submit"]');
+    // With its style, which hides what needs scripts.
+    await Promise.all([page.waitForEvent('load'), page.click('form[action="open"] button[type="submit"]')]);
   };
   const plan = { length: 300, width: 200, cornerRadius: 40 };
   await send('bench.json', JSON.stringify({ ...DEMO_TRAY, plan }));
