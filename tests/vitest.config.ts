@@ -53,8 +53,8 @@ export default defineConfig({
   test: {
     root: new URL('.', import.meta.url).pathname,
     globalSetup: ['support/builtModules.ts', 'support/missingTools.ts'],
-    // Two more than the processors of a small machine: many tests wait for processes and browsers.
-    maxWorkers: 4,
+    // One more than the processors of a small machine: many tests wait for processes and browsers. Two more are slower.
+    maxWorkers: 3,
     projects: [
       project('words', { include: WORDS, exclude: FROM_SOURCES }),
       project('sources', { include: FROM_SOURCES, isolate: true, built: false }),

@@ -17,6 +17,7 @@ import {
   PHONE,
   page,
   screenshot,
+  trayIn,
   unfold,
   upload,
   visits,
@@ -97,6 +98,7 @@ describe('sizes', () => {
     expect(saved.units).toBe('in');
     expect(readTray(saved)).toEqual({ ...readTray(DEMO_TRAY), shownIn: 'in' });
     await screenshot('inches');
+    await eventually(() => trayIn(page.url())?.plan).toEqual(saved.plan);
     await page.reload();
     await answer();
     expect(await page.inputValue('#length')).toBe('16.5354');

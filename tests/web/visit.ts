@@ -296,3 +296,10 @@ export async function accessibility(which: 'serious' | 'all' = 'serious', part =
         `${violation.id}: ${violation.help}: ${violation.nodes.map((node) => `${node.html} ${node.failureSummary}`).join(' | ')}`,
     );
 }
+
+/** The tray that an address of the page holds; null without one. It is put there a little after its answer has come. */
+export function trayIn(address: string): Record<string, unknown> | null {
+  const { hash } = new URL(address);
+  if (!hash.startsWith('#tray=')) return null;
+  return JSON.parse(Buffer.from(hash.slice('#tray='.length), 'base64url').toString());
+}
