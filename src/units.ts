@@ -12,6 +12,9 @@
 /** One inch in mm, exact by definition (international yard and pound agreement, 1959). */
 export const MILLIMETRES_PER_INCH = 25.4;
 
+/** One foot of twelve inches in mm, exact. */
+export const MILLIMETRES_PER_FOOT = 304.8;
+
 /** One pound in kg, exact by definition (the same agreement). */
 export const KILOGRAMS_PER_POUND = 0.45359237;
 

@@ -3,7 +3,7 @@ import type { Registry } from '../exporters/registry.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import type { Live } from '../pattern/developLive.ts';
 import { developTray } from '../pattern/developTray.ts';
-import { developForFiles, developForShow, formatFromText, ofLast } from '../server/develop.ts';
+import { developForFiles, developForShow, formatFromText } from '../server/develop.ts';
 import { preview } from '../server/preview.ts';
 import { parseTray, readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
@@ -16,9 +16,8 @@ const NAMELESS = 'tray';
 
 const trayFrom = (text: string): TraySpec => readTray(parseTray(text), { name: NAMELESS });
 
-const itself = (text: string): string => text;
-const developedForShow = ofLast(itself, (text) => developForShow(trayFrom(text)));
-const patternForFiles = ofLast(itself, (text) => developForFiles(trayFrom(text)));
+const developedForShow = (text: string) => developForShow(trayFrom(text));
+const patternForFiles = (text: string) => developForFiles(trayFrom(text));
 /** The next live answer starts from this one. */
 let live: Live | null = null;
 

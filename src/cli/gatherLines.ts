@@ -8,8 +8,8 @@ import type { StageZone } from '../gather/stages.ts';
 import type { WorkingPlan } from '../gather/workingPlan.ts';
 import { type ActCautions, cautionsOf } from '../material/cautions.ts';
 import type { Sheet } from '../material/sheet.ts';
-import { LEAST_LEFT, type StageBend, stageBend, usedPercent, workedInTurn } from '../papers/benchStages.ts';
-import { ownUnit, writerOf } from '../papers/lengths.ts';
+import { leftToDo, type StageBend, stageBend, usedPercent, workedInTurn } from '../papers/benchStages.ts';
+import { ownWriter } from '../papers/lengths.ts';
 import { edgeWords, tuckWords, wayOf } from '../papers/tuckWords.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { cornerCount, cornerName } from '../pattern/cornerName.ts';
@@ -191,7 +191,7 @@ export const proposalLines = (
   { spec, sheet: { material } }: { readonly spec: TraySpec; readonly sheet: Sheet },
   table: Words = english,
 ): string =>
-  `${changeLines(found, writerOf(ownUnit(spec)), table)}${proposesWeld(found) ? cautionLines(cautionsOf(['weld'], material), table) : ''}`;
+  `${changeLines(found, ownWriter(spec), table)}${proposesWeld(found) ? cautionLines(cautionsOf(['weld'], material), table) : ''}`;
 
 /** The working plan. */
 export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words = english): string {
@@ -241,10 +241,9 @@ export function planLines(plan: WorkingPlan, pattern: FlatPattern, table: Words 
   return `${paragraphs.join('\n')}${cautionLines(plan.cautions, table)}`;
 }
 
-/** What of the rim is left for later stages; a lip may give back what the wall loses, or take back what it gains. */
-function toComeWords({ rimToCome }: StageZone, { whole }: Lengths, words: TerminalWords): string {
-  if (Math.abs(rimToCome) < LEAST_LEFT) return words.nothingToCome;
-  return rimToCome > 0 ? words.stillToLose(whole(rimToCome)) : words.stillToGain(whole(-rimToCome));
+function toComeWords(zone: StageZone, { whole }: Lengths, { left }: TerminalWords): string {
+  const wanted = leftToDo(zone);
+  return wanted === null ? left.nothing : left[wanted](whole(Math.abs(zone.rimToCome)));
 }
 
 /** How the sides are bent in a stage, so that they are left at its angle. */

@@ -1,7 +1,7 @@
 /** How a command writes the lengths of a tray: in the unit that the tray is shown in. */
-import { type LengthUnit, lengthText, ownUnit, writerOf } from '../papers/lengths.ts';
+import { type LengthUnit, lengthText, ownUnit, ownWriter } from '../papers/lengths.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { KILOGRAMS_PER_POUND, MILLIMETRES_PER_INCH } from '../units.ts';
+import { KILOGRAMS_PER_POUND, MILLIMETRES_PER_FOOT, MILLIMETRES_PER_INCH } from '../units.ts';
 import type { Words } from '../words/english.ts';
 import type { LengthWriter } from '../words/statement.ts';
 
@@ -25,7 +25,7 @@ export interface Lengths {
 export function lengthsOf(spec: Pick<TraySpec, 'shownIn'>, words: Words['terminal']): Lengths {
   const unit = ownUnit(spec);
   const bare = (mm: number, decimals = 1): string => lengthText(mm, unit, decimals);
-  const common = { unit, sentence: writerOf(unit), bare };
+  const common = { unit, sentence: ownWriter(spec), bare };
   if (unit === 'mm')
     return {
       ...common,
@@ -39,7 +39,7 @@ export function lengthsOf(spec: Pick<TraySpec, 'shownIn'>, words: Words['termina
   return {
     ...common,
     whole: bare,
-    blankArea: (area) => words.squareFeet((area / (12 * MILLIMETRES_PER_INCH) ** 2).toFixed(3)),
+    blankArea: (area) => words.squareFeet((area / MILLIMETRES_PER_FOOT ** 2).toFixed(3)),
     zoneArea: (area) => words.squareInches((area / MILLIMETRES_PER_INCH ** 2).toFixed(1)),
     mass: (mass) => words.pounds((mass / KILOGRAMS_PER_POUND).toFixed(2)),
     cut: (length) => bare(length, 0),

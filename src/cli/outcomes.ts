@@ -1,7 +1,7 @@
 /** What became of the trays of a command, and how it is told: lines for a person or one JSON document. */
 import { GatherpanError } from '../errors.ts';
 import { VERDICT_EXIT, type Verdict } from '../gather/report.ts';
-import { ownUnit, writerOf } from '../papers/lengths.ts';
+import { ownWriter } from '../papers/lengths.ts';
 import type { ChangeSearch } from '../pattern/changes.ts';
 import { verdictOn } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
@@ -119,7 +119,7 @@ function noFlatLines({ pattern, changes }: Made): string {
   const { titles, nothingWritten } = words().command.output;
   return [
     `${pattern.name}\n`,
-    verdictLines(verdictOn(pattern), writerOf(ownUnit(pattern.spec)), words()),
+    verdictLines(verdictOn(pattern), ownWriter(pattern.spec), words()),
     changes === undefined ? '' : proposalLines(changes, pattern, words()),
     titledLine(titles.note, nothingWritten),
   ].join('');

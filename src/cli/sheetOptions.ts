@@ -8,7 +8,7 @@ import type { CostRates } from '../layout/cost.ts';
 import { refuseBlocksInR12 } from '../layout/partDrawing.ts';
 import type { SheetOrder } from '../layout/sheetFiles.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { lengthFrom } from '../tray/writtenSize.ts';
 import { words } from '../words/language.ts';
 
 /** As typed. */
@@ -94,21 +94,19 @@ export function sheetOrder(options: SheetOptions): SheetOrder | null {
   };
 }
 
-/** Units of a sheet's size, and what each is in mm. */
-const SHEET_UNITS = { mm: 1, in: MILLIMETRES_PER_INCH, ft: 12 * MILLIMETRES_PER_INCH } as const;
-
-const sheetUnit = (sheet: string): keyof typeof SHEET_UNITS =>
-  (/(mm|in|ft)$/i.exec(sheet.trim())?.[1]?.toLowerCase() as keyof typeof SHEET_UNITS | undefined) ?? 'mm';
+/** Length, width and their unit. */
+const SIZE = /^(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*(mm|in|ft)?$/i;
 
 /** The unit in which a layout is told: that of its sheets. */
-export const shownBySheet = ({ sheet }: SheetOptions): Pick<TraySpec, 'shownIn'> =>
-  sheet === undefined || sheetUnit(sheet) === 'mm' ? {} : { shownIn: 'in' };
+export function shownBySheet({ sheet = '' }: SheetOptions): Pick<TraySpec, 'shownIn'> {
+  const [, , , unit = 'mm'] = SIZE.exec(sheet.trim()) ?? [];
+  return unit.toLowerCase() === 'mm' ? {} : { shownIn: 'in' };
+}
 
 function sizeOf(sheet: string): { length: number; width: number } {
-  const match = /^(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*(?:mm|in|ft)?$/i.exec(sheet.trim());
-  const inMillimetres = (text: string | undefined): number =>
-    Number((Number(text) * SHEET_UNITS[sheetUnit(sheet)]).toFixed(6));
-  const [length, width] = [inMillimetres(match?.[1]), inMillimetres(match?.[2])];
+  const [, along = '', across = '', unit = ''] = SIZE.exec(sheet.trim()) ?? [];
+  const inMillimetres = (size: string): number => lengthFrom(`${size} ${unit}`, 'mm') ?? Number.NaN;
+  const [length, width] = [inMillimetres(along), inMillimetres(across)];
   if (length >= 50 && length <= 20_000 && width >= 50 && width <= 20_000) return { length, width };
   throw new GatherpanError('BAD_INPUT', words().messages.cli.sheetSize(JSON.stringify(sheet)));
 }

@@ -40,7 +40,11 @@ export const stagesWithBends = (
   stages.map((stage) => ({ ...stage, sides: stageBend(pattern, stage, 0) }));
 
 /** Rim that counts as none, mm: a tape does not show it. */
-export const LEAST_LEFT = 0.05;
+const LEAST_LEFT = 0.05;
+
+/** What the rim still has to do in later stages: a lip may give back what the wall loses, or take back what it gains. */
+export const leftToDo = ({ rimToCome }: StageZone): 'lose' | 'gain' | null =>
+  Math.abs(rimToCome) < LEAST_LEFT ? null : rimToCome > 0 ? 'lose' : 'gain';
 
 /** Of the work between anneals, what a stage uses up of it at a corner; per cent. */
 export const usedPercent = ({ strainAdded }: StageZone, { anneals }: Pick<Course, 'anneals'>): string =>

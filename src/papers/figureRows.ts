@@ -6,7 +6,7 @@ import type { CornerReport, FlatPattern } from '../pattern/flatPattern.ts';
 import { cornerLetter } from '../tray/cornerLetter.ts';
 import { notchRelief, notchRoots, slotWidth } from '../tray/notches.ts';
 import type { TraySpec } from '../tray/spec.ts';
-import { KILOGRAMS_PER_POUND, MILLIMETRES_PER_INCH } from '../units.ts';
+import { KILOGRAMS_PER_POUND, MILLIMETRES_PER_FOOT } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
 import { zoneNames } from './cornerNames.ts';
 import { type DataTable, groupedRows } from './dataTable.ts';
@@ -200,6 +200,6 @@ function massText(
   if (unit === 'mm') return words.massLine(short(mass), (area / 1e6).toFixed(3));
   return words.massLineInches(
     short(mass / KILOGRAMS_PER_POUND),
-    (area / (12 * MILLIMETRES_PER_INCH) ** 2).toFixed(2),
+    (area / MILLIMETRES_PER_FOOT ** 2).toFixed(2),
   );
 }

@@ -61,6 +61,9 @@ export const lengthWriter =
 export const writerOf = (unit: LengthUnit): LengthWriter =>
   unit === 'mm' ? inMillimetres : lengthWriter(unit);
 
+/** The same in the unit in which a tray is shown. */
+export const ownWriter = (tray: Pick<TraySpec, 'shownIn'>): LengthWriter => writerOf(ownUnit(tray));
+
 /** Inches as whole number and fraction, rounded to 1/64 and in lowest terms: 1.515625 → `1 33/64`; no line breaks between. */
 function fraction(inches: number): string {
   const parts = Math.round(Math.abs(inches) * FINEST);

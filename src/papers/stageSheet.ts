@@ -5,7 +5,6 @@ import type { Act } from '../material/cautions.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { sideLetters } from '../tray/cornerLetter.ts';
 import { planLoop } from '../tray/planLoop.ts';
-import type { BenchWords } from '../words/bench.ts';
 import { sentences } from '../words/statement.ts';
 import {
   type BenchFigure,
@@ -17,7 +16,7 @@ import {
   most,
   sheet,
 } from './benchSheet.ts';
-import { LEAST_LEFT, stageBend, usedPercent, workedInTurn, zoneLetters } from './benchStages.ts';
+import { leftToDo, stageBend, usedPercent, workedInTurn, zoneLetters } from './benchStages.ts';
 import { short } from './figureRows.ts';
 import { lengthWriter } from './lengths.ts';
 import { zoneName } from './stageTable.ts';
@@ -91,7 +90,7 @@ function cornerGroups(made: Made, stage: Stage): BenchGroup[] {
           { title: said.tapeBefore, value: mm(zone.tapeBefore) },
           { title: said.tapeAfter, value: mm(zone.tapeAfter) },
           { title: gains ? said.toGain : said.toLose, value: length(zone.rimToLose) },
-          { title: toCome(zone.rimToCome, said), value: length(zone.rimToCome) },
+          { title: said.left[leftToDo(zone) ?? 'nothing'], value: length(zone.rimToCome) },
           thickness,
         ]
       : [thickness];
@@ -107,10 +106,6 @@ function cornerGroups(made: Made, stage: Stage): BenchGroup[] {
     ...own,
   }));
 }
-
-/** What is left for later stages: a lip may give back what the wall loses, or take back what it gains. */
-const toCome = (left: number, said: BenchWords['stage']): string =>
-  Math.abs(left) < LEAST_LEFT ? said.toCome : left > 0 ? said.stillToLose : said.stillToGain;
 
 /** How a zone is worked in a stage. */
 function workLine(

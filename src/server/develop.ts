@@ -17,14 +17,11 @@ import type { MadeFile, MadeFormat } from './jobs.ts';
 const structures = new StructureCache(24);
 
 /** Keeps what was last made: whoever asks one thing of a tray often asks another. */
-export function ofLast<Asked, Made>(
-  keyOf: (asked: Asked) => string,
-  make: (asked: Asked) => Made,
-): (asked: Asked) => Made {
-  let last: { readonly key: string; readonly made: Made } | null = null;
-  return (asked) => {
-    const key = keyOf(asked);
-    if (last?.key !== key) last = { key, made: make(asked) };
+function ofLast(make: (tray: TraySpec) => Developed): (tray: TraySpec) => Developed {
+  let last: { readonly key: string; readonly made: Developed } | null = null;
+  return (tray) => {
+    const key = JSON.stringify(tray);
+    if (last?.key !== key) last = { key, made: make(tray) };
     return last.made;
   };
 }
@@ -35,11 +32,9 @@ export function ofLast<Asked, Made>(
  *
  * @throws GatherpanError as `developTray` does
  */
-export const developForShow: (tray: TraySpec) => Developed = ofLast(JSON.stringify, (tray: TraySpec) =>
-  developTray(tray, { solve: { structures } }),
-);
+export const developForShow = ofLast((tray) => developTray(tray, { solve: { structures } }));
 
-const lastForFiles = ofLast(JSON.stringify, (tray: TraySpec) => developTray(tray));
+const lastForFiles = ofLast((tray) => developTray(tray));
 
 /**
  * The flat pattern of a tray, for files: the same to the last digit whenever and wherever it is solved, so

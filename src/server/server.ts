@@ -23,7 +23,7 @@ export interface ServerOptions {
   readonly proxies?: number;
   readonly limits?: Partial<ServerLimits>;
   readonly fault?: (error: unknown) => void;
-  /** The built `worker.js`; for tests that run from the sources. */
+  /** What a thread runs, for tests of threads that get stuck or speak otherwise; `worker.js` when left out. */
   readonly workerFile?: URL;
   /** Whether every thread solves a tray before somebody asks for one, a second of work each; so when left out. */
   readonly warm?: boolean;

@@ -3,7 +3,7 @@
  * whoever asked leaves the text to the reader of tray files, which says what would be accepted.
  */
 import type { Coating, Family } from '../material/families.ts';
-import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { MILLIMETRES_PER_FOOT, MILLIMETRES_PER_INCH } from '../units.ts';
 import type { Units } from './fields.ts';
 
 /** Ways to write a unit, in lower case, and its mm. Foot and inch by their marks too, straight, curly and true ones. */
@@ -14,7 +14,7 @@ const MILLIMETRES: ReadonlyMap<string, number> = new Map([
   ...['in', 'in.', 'inch', 'inches', '"', '″', '”', '“', "''"].map(
     (name) => [name, MILLIMETRES_PER_INCH] as const,
   ),
-  ...['ft', 'ft.', 'foot', 'feet', "'", '′', '’'].map((name) => [name, 12 * MILLIMETRES_PER_INCH] as const),
+  ...['ft', 'ft.', 'foot', 'feet', "'", '′', '’'].map((name) => [name, MILLIMETRES_PER_FOOT] as const),
 ]);
 
 /** `1 1/4` and `1-1/4`, `3/8`, `25`, `25.4`, `25,4`, `.5`; a sign so that what is refused is refused as a number. */

@@ -94,9 +94,11 @@ export const terminal = {
     `rim from mark to mark ${before} to ${after}, ${change} to lose, ${toCome}`,
   stageGains: (change: string, before: string, after: string, toCome: string) =>
     `rim from mark to mark ${before} to ${after}, ${change} to gain, ${toCome}`,
-  stillToLose: (length: string) => `${length} still to lose`,
-  stillToGain: (length: string) => `${length} to gain in a later stage`,
-  nothingToCome: 'nothing still to come',
+  left: {
+    nothing: 'nothing still to come',
+    lose: (length: string) => `${length} still to lose`,
+    gain: (length: string) => `${length} to gain in a later stage`,
+  },
   stageWork: (used: string, thickness: string) =>
     `uses up ${used} % of the work between anneals, then ${thickness} thick`,
   act: (act: string, sentences: string) => `${act}: ${sentences}`,

@@ -1,5 +1,5 @@
 /** `gatherpan check`: solves each tray and tells its figures; writes nothing. */
-import { ownUnit, writerOf } from '../../papers/lengths.ts';
+import { ownWriter } from '../../papers/lengths.ts';
 import { verdictOn } from '../../pattern/developed.ts';
 import { words } from '../../words/language.ts';
 import { sentences } from '../../words/statement.ts';
@@ -52,7 +52,7 @@ export async function check(
     ({ pattern, changes }) => {
       const { solver, warnings } = pattern.report;
       const { titles, ...said } = words().command.output;
-      const lengths = writerOf(ownUnit(pattern.spec));
+      const lengths = ownWriter(pattern.spec);
       return [
         `${pattern.name}\n`,
         figureLines(pattern, words()),

@@ -8,7 +8,7 @@ import { fileKey, fileStem } from '../../fileName.ts';
 import { cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
 import { fileNamesOf } from '../../jobs/fileNames.ts';
 import { type Act, type ActCautions, cautionsOf } from '../../material/cautions.ts';
-import { ownUnit, writerOf } from '../../papers/lengths.ts';
+import { ownWriter } from '../../papers/lengths.ts';
 import type { Developed, FlatPattern } from '../../pattern/flatPattern.ts';
 import { refuseForPart } from '../../step/partPattern.ts';
 import { words } from '../../words/language.ts';
@@ -105,7 +105,7 @@ export async function make(
     },
     ({ pattern, files: written }) => {
       const { titles } = words().command.output;
-      const lengths = writerOf(ownUnit(pattern.spec));
+      const lengths = ownWriter(pattern.spec);
       return [
         `${pattern.name}\n`,
         figureLines(pattern, words()),

@@ -3,7 +3,7 @@ import { GatherpanError } from '../../errors.ts';
 import type { WorkingPlan } from '../../gather/workingPlan.ts';
 import type { BenchSheet } from '../../papers/benchSheet.ts';
 import { stagesWithBends } from '../../papers/benchStages.ts';
-import { ownUnit, writerOf } from '../../papers/lengths.ts';
+import { ownUnit, ownWriter } from '../../papers/lengths.ts';
 import { MOST_STAGES } from '../../tray/limits.ts';
 import { words } from '../../words/language.ts';
 import { inWords, sentences } from '../../words/statement.ts';
@@ -88,7 +88,7 @@ export async function plan(
           ? sheetLines(atBench.get(pattern.name)!, benchWords)
           : planLines(plans.get(pattern.name)!, pattern, words()),
         changes === undefined ? '' : proposalLines(changes, pattern, words()),
-        ...sentences(pattern.notes, words(), writerOf(ownUnit(pattern.spec))).map((note) =>
+        ...sentences(pattern.notes, words(), ownWriter(pattern.spec)).map((note) =>
           titledLine(words().command.output.titles.note, note),
         ),
       ].join(''),
