@@ -20,6 +20,7 @@ import {
   regions,
 } from '../geometry/levelSet.ts';
 import type { Path, Point } from '../geometry/path.ts';
+import { distanceToStraight } from '../geometry/straightLine.ts';
 import { logStrainFromPercent, percentFromLogStrain } from '../units.ts';
 import type { Contour, GatherZone, ZoneKind, ZoneRim } from './report.ts';
 import { lengthsOf } from './rimLengths.ts';
@@ -411,30 +412,11 @@ function depthOf(loops: readonly Loop[], field: FlatField): number {
     for (let i = 0; i < list.length; i += 2) {
       let nearest = Infinity;
       for (let k = 0; k < rimNodes.length; k++) {
-        const a = rimNodes[k]!;
-        const b = rimNodes[(k + 1) % rimNodes.length]!;
-        nearest = Math.min(
-          nearest,
-          squareToSegment(
-            list[i]!,
-            list[i + 1]!,
-            flat[2 * a]!,
-            flat[2 * a + 1]!,
-            flat[2 * b]!,
-            flat[2 * b + 1]!,
-          ),
-        );
+        const next = rimNodes[(k + 1) % rimNodes.length]!;
+        nearest = Math.min(nearest, distanceToStraight(list[i]!, list[i + 1]!, flat, rimNodes[k]!, next));
       }
       deepest = Math.max(deepest, nearest);
     }
   }
-  return Math.sqrt(deepest);
-}
-
-function squareToSegment(x: number, y: number, ax: number, ay: number, bx: number, by: number): number {
-  const dx = bx - ax;
-  const dy = by - ay;
-  const square = dx * dx + dy * dy;
-  const s = square === 0 ? 0 : Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / square));
-  return (x - ax - s * dx) ** 2 + (y - ay - s * dy) ** 2;
+  return deepest;
 }

@@ -60,7 +60,10 @@ export function arcChain(
     best = { chain, deviation };
   };
 
-  const workspace = {
+  const search: Search = {
+    rim,
+    last,
+    limits,
     walk: pencilWalk(rim.s.length),
     cosine: rim.angle.map(Math.cos),
     sine: rim.angle.map(Math.sin),
@@ -68,13 +71,13 @@ export function arcChain(
     curvature: new Float64Array(SLOTS),
   };
   let furthest = source.kind === 'line' ? source.to : source.index;
-  let states = firstStates(rim, source, last, limits, (piece) => {
+  let states = firstStates(search, source, (piece) => {
     if (target.kind === 'free') offer({ piece, before: null }, 1, 0);
   });
   for (let count = source.kind === 'free' ? 1 : 0; count < Math.min(fewest, MOST_PIECES); count++) {
     const next = new Frontier(limits.tolerance);
     for (const state of states) {
-      const reached = extend(rim, state, last, limits, next, workspace, (piece) => {
+      const reached = extend(search, state, next, (piece) => {
         if (target.kind === 'free') offer({ piece, before: chainOf(state) }, count + 1, 0);
         return target.kind === 'free';
       });
@@ -93,13 +96,18 @@ export function arcChain(
   return pieces.reverse();
 }
 
-/** The furthest arc of one state for each slot. Workspace. */
-interface Furthest {
-  readonly walk: PencilWalk;
+/** What all steps of one search share. */
+interface Search {
+  readonly rim: RimCurve;
+  /** The rim point that no arc goes beyond. */
+  readonly last: number;
+  readonly limits: ChainLimits;
   /** Direction of the rim at its points. */
   readonly cosine: Float64Array;
   readonly sine: Float64Array;
-  /** Rim point of the furthest arc by slot, -1 for none, and its curvature. */
+  /** Workspace: the arcs that leave one state. */
+  readonly walk: PencilWalk;
+  /** Workspace: rim point of the furthest of them by slot, -1 for none, and its curvature. */
   readonly index: Int32Array;
   readonly curvature: Float64Array;
 }
@@ -110,19 +118,11 @@ interface Furthest {
  * @param atLast called with an arc that ends at the last rim point; true when it is dealt with
  * @returns the furthest rim point that an arc reaches
  */
-function extend(
-  rim: RimCurve,
-  state: State,
-  last: number,
-  limits: ChainLimits,
-  next: Frontier,
-  furthest: Furthest,
-  atLast: (piece: Piece) => boolean,
-): number {
-  const { tolerance, minimumLength } = limits;
+function extend(search: Search, state: State, next: Frontier, atLast: (piece: Piece) => boolean): number {
+  const { rim, last, walk, cosine, sine } = search;
+  const { tolerance, minimumLength } = search.limits;
   const from = rim.s[state.index]!;
-  furthest.index.fill(-1);
-  const { walk, cosine, sine } = furthest;
+  search.index.fill(-1);
   const reached = walkPencil(rim, state, state.index, last, tolerance, walk);
   const c = Math.cos(state.angle);
   const s = Math.sin(state.angle);
@@ -144,14 +144,14 @@ function extend(
       const aside = curvature * u;
       const off = (along * aside - across * ahead) / Math.max(1e-9, along * ahead + across * aside);
       const slot = next.slot(off, length, which);
-      furthest.index[slot] = index;
-      furthest.curvature[slot] = curvature;
+      search.index[slot] = index;
+      search.curvature[slot] = curvature;
     }
   }
   for (let slot = 0; slot < SLOTS; slot++) {
-    const index = furthest.index[slot]!;
+    const index = search.index[slot]!;
     if (index < 0 || !next.takes(slot, index)) continue;
-    const curvature = furthest.curvature[slot]!;
+    const curvature = search.curvature[slot]!;
     const length = arcLengthTo(walk.u[index]!, walk.v[index]!, curvature);
     if (length < minimumLength) continue;
     if (index === last && onRim(slot)) {
@@ -170,13 +170,8 @@ function arcLengthTo(u: number, v: number, curvature: number): number {
   return Math.abs(turn) < 1e-7 ? u : turn / curvature;
 }
 
-function firstStates(
-  rim: RimCurve,
-  source: Source,
-  last: number,
-  limits: ChainLimits,
-  atLast: (piece: Piece) => void,
-): State[] {
+function firstStates(search: Search, source: Source, atLast: (piece: Piece) => void): State[] {
+  const { rim, limits } = search;
   if (source.kind === 'pose')
     return slides(source, limits.tolerance).map((pose) => ({
       ...pose,
@@ -197,17 +192,11 @@ function firstStates(
     }
     return states;
   }
-  return firstArcs(rim, source.index, last, limits, atLast);
+  return firstArcs(search, source.index, atLast);
 }
 
 /** In any direction: the arcs through the first rim point and two more. */
-function firstArcs(
-  rim: RimCurve,
-  first: number,
-  last: number,
-  limits: ChainLimits,
-  atLast: (piece: Piece) => void,
-): State[] {
+function firstArcs({ rim, last, limits }: Search, first: number, atLast: (piece: Piece) => void): State[] {
   const { s } = rim;
   const x = rim.x[first]!;
   const y = rim.y[first]!;

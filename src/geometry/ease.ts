@@ -3,7 +3,7 @@ import { pieceCount, pieceEnd, pieceLength } from './arc.ts';
 import { SMOOTH } from './intersect.ts';
 import { tangentBreaks } from './measure.ts';
 import type { Path, Vertex } from './path.ts';
-import { bulgeBetween, crossingOfMoved, directionAt, footOn, type PlanEdge, planEdge } from './planEdges.ts';
+import { bulgeBetween, filletOf, type PlanEdge, planEdge } from './planEdges.ts';
 
 /**
  * The path with an arc at every break in direction that such an arc can take up: it leaves the corner by
@@ -54,18 +54,9 @@ function arcAt(
   before: PlanEdge,
   after: PlanEdge,
 ): [Vertex, Vertex] | null {
-  const [ax, ay] = directionAt(before, vertex.x, vertex.y);
-  const [bx, by] = directionAt(after, vertex.x, vertex.y);
-  // The arc's centre lies at its radius from both pieces, on the inside of the turn.
-  const left = Math.sign(ax * by - ay * bx) * radius;
-  const centre = crossingOfMoved(before, left, after, left, vertex.x, vertex.y);
-  if (centre === null) return null;
-  const from = footOn(before, ...centre);
-  const to = footOn(after, ...centre);
-  const [sx, sy] = directionAt(before, ...from);
-  const [ex, ey] = directionAt(after, ...to);
-  const sweep = Math.atan2(sx * ey - sy * ex, sx * ex + sy * ey);
-  if (radius * Math.abs(sweep) < shortest) return null;
+  const fillet = filletOf(before, after, vertex, radius);
+  if (fillet === null || radius * Math.abs(fillet.sweep) < shortest) return null;
+  const { from, to, sweep } = fillet;
   return [
     { x: from[0], y: from[1], bulge: Math.tan(sweep / 4) },
     { x: to[0], y: to[1], bulge: 0 },

@@ -1,5 +1,5 @@
 /** Lengths, positions and distances on straight edges and arcs; mm, radians. */
-import { crossingsOfMoved, directionAt, footOn, type PlanEdge } from './planEdges.ts';
+import { crossingsOf, directionAt, footOn, type PlanEdge } from './planEdges.ts';
 
 const TURN = 2 * Math.PI;
 
@@ -47,7 +47,7 @@ function isOn(edge: PlanEdge, x: number, y: number): boolean {
 
 /** Points that two edges have in common, touching ends aside that miss each other by rounding. */
 export const commonPoints = (a: PlanEdge, b: PlanEdge): readonly (readonly [number, number])[] =>
-  crossingsOfMoved(a, 0, b, 0).filter(([x, y]) => isOn(a, x, y) && isOn(b, x, y));
+  crossingsOf({ edge: a, left: 0 }, { edge: b, left: 0 }).filter(([x, y]) => isOn(a, x, y) && isOn(b, x, y));
 
 /** Shortest distance between two edges, 0 where they cross. */
 export function distanceBetween(a: PlanEdge, b: PlanEdge): number {

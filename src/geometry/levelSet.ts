@@ -168,7 +168,26 @@ export function levelLoops(
       }
     }
   }
-  for (const edge of edges) addEdgeLinks(edge, flat, values, level, crossingKey, links);
+  for (const edge of edges) {
+    const nodes = [edge.from, edge.middle, edge.to] as const;
+    const over = nodes.map((node) => values[node]! - level) as [number, number, number];
+    for (const half of [0, 1] as const) {
+      const part = partAbove(edge, over, half);
+      if (part === null) continue;
+      const [a, b] = [nodes[half], nodes[half + 1]!];
+      const begins = over[half] >= 0;
+      const along = (axis: 0 | 1): number =>
+        alongEdge(part.start, ...(nodes.map((node) => flat[2 * node + axis]!) as [number, number, number]));
+      links.set(begins ? a : crossingKey(a, b), {
+        to: over[half + 1]! >= 0 ? b : crossingKey(a, b),
+        kind: 'edge',
+        x: along(0),
+        y: along(1),
+        node: begins ? a : b,
+        part,
+      });
+    }
+  }
   return chain(links);
 }
 
@@ -215,42 +234,17 @@ function quadraticRoot(start: number, middle: number, end: number): number {
   return start / (start - end);
 }
 
-function addEdgeLinks(
-  edge: FreeEdge,
-  flat: Float64Array,
-  values: Float64Array,
-  level: number,
-  crossingKey: (a: number, b: number) => number,
-  links: Map<number, Link>,
-): void {
-  const nodes = [edge.from, edge.middle, edge.to] as const;
-  const position = (s: number, axis: 0 | 1): number =>
-    alongEdge(s, flat[2 * nodes[0] + axis]!, flat[2 * nodes[1] + axis]!, flat[2 * nodes[2] + axis]!);
-  for (let half = 0; half < 2; half++) {
-    const a = nodes[half]!;
-    const b = nodes[half + 1]!;
-    const fa = values[a]! - level;
-    const fb = values[b]! - level;
-    if (fa < 0 && fb < 0) continue;
-    const from = half / 2;
-    if (fa >= 0 && fb >= 0) {
-      const part = { edge, start: from, end: from + 0.5 };
-      links.set(a, { to: b, kind: 'edge', x: flat[2 * a]!, y: flat[2 * a + 1]!, node: a, part });
-      continue;
-    }
-    // The value half-way along the half edge, by the parabola of the whole edge.
-    const [f0, f1, f2] = nodes.map((node) => values[node]! - level) as [number, number, number];
-    const middle = half === 0 ? (3 * f0 + 6 * f1 - f2) / 8 : (-f0 + 6 * f1 + 3 * f2) / 8;
-    const s = from + quadraticRoot(fa, middle, fb) / 2;
-    const key = crossingKey(a, b);
-    if (fa >= 0) {
-      const part = { edge, start: from, end: s };
-      links.set(a, { to: key, kind: 'edge', x: flat[2 * a]!, y: flat[2 * a + 1]!, node: a, part });
-    } else {
-      const part = { edge, start: s, end: from + 0.5 };
-      links.set(key, { to: b, kind: 'edge', x: position(s, 0), y: position(s, 1), node: b, part });
-    }
-  }
+/** The stretch of one half of a free edge that is above the level, from the values over it at the edge's nodes. */
+function partAbove(edge: FreeEdge, over: readonly [number, number, number], half: 0 | 1): EdgePart | null {
+  const [a, b] = [over[half], over[half + 1]!];
+  if (a < 0 && b < 0) return null;
+  const [start, end] = [half / 2, half / 2 + 0.5];
+  if (a >= 0 && b >= 0) return { edge, start, end };
+  // The value half-way along the half edge, by the parabola of the whole edge.
+  const [f0, f1, f2] = over;
+  const middle = half === 0 ? (3 * f0 + 6 * f1 - f2) / 8 : (-f0 + 6 * f1 + 3 * f2) / 8;
+  const crossing = start + quadraticRoot(a, middle, b) / 2;
+  return a >= 0 ? { edge, start, end: crossing } : { edge, start: crossing, end };
 }
 
 /** Follows the links into loops and cuts each loop where it changes between level and edge. */

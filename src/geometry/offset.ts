@@ -27,7 +27,7 @@ import { hypotenuse } from './hypotenuse.ts';
 import { fractionOn, meetings, SMOOTH, selfIntersections } from './intersect.ts';
 import { pathArea, tangentBreaks } from './measure.ts';
 import { type Path, type Point, SHORTEST_PIECE, type Vertex } from './path.ts';
-import { bulgeBetween, crossingOfMoved, planEdge } from './planEdges.ts';
+import { bulgeBetween, crossingNear, type MovedEdge, type PlanEdge, planEdge } from './planEdges.ts';
 
 /** A line or arc by itself. */
 interface Loose {
@@ -130,8 +130,9 @@ function cornerOf(path: Path, index: number, turn: number, distance: number): Co
   const overlap = turn * distance < 0;
   if (overlap || Math.abs(turn * distance) >= SHORTEST_PIECE || Math.abs(turn) > LARGEST_MITRE)
     return { ...plain, mitred: false, overlap };
-  const [a, b] = [planEdge(before, vertex), planEdge(vertex, after)];
-  const crossing = crossingOfMoved(a, -distance, b, -distance, plain.leaves.x, plain.leaves.y);
+  const moved = (edge: PlanEdge): MovedEdge => ({ edge, left: -distance });
+  const [a, b] = [moved(planEdge(before, vertex)), moved(planEdge(vertex, after))];
+  const crossing = crossingNear(a, b, plain.leaves);
   if (crossing === null) return { ...plain, mitred: false, overlap };
   const point = { x: crossing[0], y: crossing[1] };
   return { arrives: point, leaves: point, mitred: true, overlap };

@@ -6,10 +6,10 @@ import { selfIntersections } from './intersect.ts';
 import type { Path, Vertex } from './path.ts';
 import {
   bulgeBetween,
-  crossingOfMoved,
+  crossingNear,
   directionAt,
+  type MovedEdge,
   movedRadius,
-  type PlanEdge,
   planEdge,
 } from './planEdges.ts';
 
@@ -34,21 +34,25 @@ export type OffsetFault = keyof Words['messages']['outline']['trimTooLarge'];
  */
 export function offsetEach(path: Path, distances: readonly number[]): Path {
   const count = path.vertices.length;
-  const edges = path.vertices.map((vertex, i) => planEdge(vertex, path.vertices[(i + 1) % count]!));
+  const edges = path.vertices.map((vertex, i) => ({
+    edge: planEdge(vertex, path.vertices[(i + 1) % count]!),
+    left: -distances[i]!,
+  }));
   const corners = path.vertices.map((vertex, i) => {
     const before = (i + count - 1) % count;
-    const corner = cornerOf(vertex, edges[before]!, distances[before]!, edges[i]!, distances[i]!);
+    const corner = cornerOf(vertex, edges[before]!, edges[i]!);
     if (corner === null) {
       throw trimTooLarge('piecesApart', Math.max(distances[before]!, distances[i]!));
     }
     return corner;
   });
   const vertices = corners.flatMap(({ end, begin }, i): Vertex[] => {
-    const edge = edges[i]!;
+    const moved = edges[i]!;
+    const { edge } = moved;
     const [x, y] = begin;
     const between = end === begin ? [] : [{ x: end[0], y: end[1], bulge: 0 }];
     if (edge.curvature === 0) return [...between, { x, y, bulge: 0 }];
-    if (movedRadius(edge, -distances[i]!) <= 0) throw trimTooLarge('tightCurve', distances[i]!);
+    if (movedRadius(moved) <= 0) throw trimTooLarge('tightCurve', distances[i]!);
     const [endX, endY] = corners[(i + 1) % count]!.end;
     return [...between, { x, y, bulge: bulgeBetween(edge, { x, y }, { x: endX, y: endY }) }];
   });
@@ -64,35 +68,32 @@ interface MovedCorner {
 }
 
 /** Null when the two do not meet any more. */
-function cornerOf(
-  vertex: Vertex,
-  before: PlanEdge,
-  outOfBefore: number,
-  after: PlanEdge,
-  outOfAfter: number,
-): MovedCorner | null {
+function cornerOf(vertex: Vertex, before: MovedEdge, after: MovedEdge): MovedCorner | null {
   const { x, y } = vertex;
-  const [ax, ay] = directionAt(before, x, y);
-  const [bx, by] = directionAt(after, x, y);
+  const [outOfBefore, outOfAfter] = [-before.left, -after.left];
+  const [ax, ay] = directionAt(before.edge, x, y);
+  const [bx, by] = directionAt(after.edge, x, y);
   const turn = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
   if (outOfBefore === outOfAfter && (Math.abs(turn) < SMOOTH || outOfAfter === 0)) {
     const at = [x + by * outOfAfter, y - bx * outOfAfter] as const;
     return { end: at, begin: at };
   }
-  const meeting = (from: PlanEdge, to: PlanEdge): readonly [number, number] | null =>
-    crossingOfMoved(from, -outOfBefore, to, -outOfAfter, x, y);
-  const straight = (tx: number, ty: number): PlanEdge => planEdge({ x, y }, { x: x + tx, y: y + ty });
-  if (before.curvature !== 0 && outOfBefore < outOfAfter) {
+  /** An edge goes on straight, moved as far as it is. */
+  const straight = ({ left }: MovedEdge, tx: number, ty: number): MovedEdge => ({
+    edge: planEdge({ x, y }, { x: x + tx, y: y + ty }),
+    left,
+  });
+  if (before.edge.curvature !== 0 && outOfBefore < outOfAfter) {
     const end = [x + ay * outOfBefore, y - ax * outOfBefore] as const;
-    const begin = meeting(straight(ax, ay), after);
+    const begin = crossingNear(straight(before, ax, ay), after, vertex);
     if (begin !== null && (begin[0] - end[0]) * ax + (begin[1] - end[1]) * ay > 0) return { end, begin };
   }
-  if (after.curvature !== 0 && outOfAfter < outOfBefore) {
+  if (after.edge.curvature !== 0 && outOfAfter < outOfBefore) {
     const begin = [x + by * outOfAfter, y - bx * outOfAfter] as const;
-    const end = meeting(before, straight(bx, by));
+    const end = crossingNear(before, straight(after, bx, by), vertex);
     if (end !== null && (begin[0] - end[0]) * bx + (begin[1] - end[1]) * by > 0) return { end, begin };
   }
-  const crossing = meeting(before, after);
+  const crossing = crossingNear(before, after, vertex);
   if (crossing === null && outOfBefore === outOfAfter && Math.abs(turn) < SLIGHT) {
     const middle = [x + (outOfAfter * (ay + by)) / 2, y - (outOfAfter * (ax + bx)) / 2] as const;
     return { end: middle, begin: middle };

@@ -2,6 +2,7 @@
  * Edges of a plan, straight or arcs, and what one needs to put a fillet between two of them or to move them
  * sideways. Counter-clockwise plans; mm, radians.
  */
+import type { Point } from './path.ts';
 
 /** A directed straight edge or arc. */
 export interface PlanEdge {
@@ -64,32 +65,22 @@ export function footOn(edge: PlanEdge, x: number, y: number): readonly [number, 
   return [edge.centreX + rx * scale, edge.centreY + ry * scale];
 }
 
-/** All points in which the lines or circles of two edges, each moved to its left by a distance, meet. */
-export function crossingsOfMoved(
-  a: PlanEdge,
-  leftOfA: number,
-  b: PlanEdge,
-  leftOfB: number,
-): readonly (readonly [number, number])[] {
-  if (a.curvature === 0)
-    return b.curvature === 0 ? lineLine(a, leftOfA, b, leftOfB) : lineCircle(a, leftOfA, b, leftOfB);
-  return b.curvature === 0 ? lineCircle(b, leftOfB, a, leftOfA) : circleCircle(a, leftOfA, b, leftOfB);
+/** An edge that is moved to its left, mm; to its right where that is negative. */
+export interface MovedEdge {
+  readonly edge: PlanEdge;
+  readonly left: number;
 }
 
-/**
- * Where two edges, each moved to its left by a distance, meet: the crossing of their lines or circles that
- * lies nearest to (x, y), or null.
- */
-export function crossingOfMoved(
-  a: PlanEdge,
-  leftOfA: number,
-  b: PlanEdge,
-  leftOfB: number,
-  x: number,
-  y: number,
-): readonly [number, number] | null {
+/** All points in which the lines or circles of two moved edges meet. */
+export function crossingsOf(a: MovedEdge, b: MovedEdge): readonly (readonly [number, number])[] {
+  if (a.edge.curvature === 0) return b.edge.curvature === 0 ? lineLine(a, b) : lineCircle(a, b);
+  return b.edge.curvature === 0 ? lineCircle(b, a) : circleCircle(a, b);
+}
+
+/** Where two moved edges meet: the crossing of their lines or circles that lies nearest to a point, or null. */
+export function crossingNear(a: MovedEdge, b: MovedEdge, { x, y }: Point): readonly [number, number] | null {
   let best: readonly [number, number] | null = null;
-  for (const point of crossingsOfMoved(a, leftOfA, b, leftOfB)) {
+  for (const point of crossingsOf(a, b)) {
     if (best === null || Math.hypot(point[0] - x, point[1] - y) < Math.hypot(best[0] - x, best[1] - y)) {
       best = point;
     }
@@ -97,33 +88,67 @@ export function crossingOfMoved(
   return best;
 }
 
+/** The arc of a radius that touches two edges on the inside of the turn they make. */
+export interface Fillet {
+  readonly centre: readonly [number, number];
+  /** Where it touches the edge before and the edge after. */
+  readonly from: readonly [number, number];
+  readonly to: readonly [number, number];
+  /** Angle it turns through, positive to the left. */
+  readonly sweep: number;
+}
+
+/** The fillet of the corner at which two edges meet, or null when there is none of that radius. */
+export function filletOf(before: PlanEdge, after: PlanEdge, corner: Point, radius: number): Fillet | null {
+  // The centre lies at the radius from both edges.
+  const left = Math.sign(turnBetween(before, [corner.x, corner.y], after, [corner.x, corner.y])) * radius;
+  const centre = crossingNear({ edge: before, left }, { edge: after, left }, corner);
+  if (centre === null) return null;
+  const from = footOn(before, ...centre);
+  const to = footOn(after, ...centre);
+  return { centre, from, to, sweep: turnBetween(before, from, after, to) };
+}
+
+/** Angle from the direction at a point of one edge to that at a point of another, positive to the left. */
+export function turnBetween(
+  before: PlanEdge,
+  from: readonly [number, number],
+  after: PlanEdge,
+  to: readonly [number, number],
+): number {
+  const [ax, ay] = directionAt(before, ...from);
+  const [bx, by] = directionAt(after, ...to);
+  return Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
+}
+
 /** Radius of an arc moved to its left: smaller when it turns left. */
-export const movedRadius = (edge: PlanEdge, left: number): number =>
-  1 / Math.abs(edge.curvature) - Math.sign(edge.curvature) * left;
+export const movedRadius = ({ edge: { curvature }, left }: MovedEdge): number =>
+  1 / Math.abs(curvature) - Math.sign(curvature) * left;
 
 type Points = readonly (readonly [number, number])[];
 
-function movedLine(edge: PlanEdge, left: number): { px: number; py: number; tx: number; ty: number } {
+function movedLine({ edge, left }: MovedEdge): { px: number; py: number; tx: number; ty: number } {
   const [tx, ty] = directionAt(edge, 0, 0);
   return { px: edge.x0 - ty * left, py: edge.y0 + tx * left, tx, ty };
 }
 
-function lineLine(a: PlanEdge, leftOfA: number, b: PlanEdge, leftOfB: number): Points {
-  const p = movedLine(a, leftOfA);
-  const q = movedLine(b, leftOfB);
+function lineLine(a: MovedEdge, b: MovedEdge): Points {
+  const p = movedLine(a);
+  const q = movedLine(b);
   const cross = p.tx * q.ty - p.ty * q.tx;
   if (Math.abs(cross) < 1e-12) return [];
   const along = ((q.px - p.px) * q.ty - (q.py - p.py) * q.tx) / cross;
   return [[p.px + along * p.tx, p.py + along * p.ty]];
 }
 
-function lineCircle(line: PlanEdge, leftOfLine: number, arc: PlanEdge, leftOfArc: number): Points {
-  const p = movedLine(line, leftOfLine);
-  const radius = movedRadius(arc, leftOfArc);
-  const along = (arc.centreX - p.px) * p.tx + (arc.centreY - p.py) * p.ty;
+function lineCircle(line: MovedEdge, arc: MovedEdge): Points {
+  const p = movedLine(line);
+  const radius = movedRadius(arc);
+  const { centreX, centreY } = arc.edge;
+  const along = (centreX - p.px) * p.tx + (centreY - p.py) * p.ty;
   const fx = p.px + along * p.tx;
   const fy = p.py + along * p.ty;
-  const square = radius * radius - (fx - arc.centreX) ** 2 - (fy - arc.centreY) ** 2;
+  const square = radius * radius - (fx - centreX) ** 2 - (fy - centreY) ** 2;
   if (square < -1e-9 * radius * radius) return [];
   const half = Math.sqrt(Math.max(0, square));
   return [
@@ -132,19 +157,20 @@ function lineCircle(line: PlanEdge, leftOfLine: number, arc: PlanEdge, leftOfArc
   ];
 }
 
-function circleCircle(a: PlanEdge, leftOfA: number, b: PlanEdge, leftOfB: number): Points {
-  const ra = movedRadius(a, leftOfA);
-  const rb = movedRadius(b, leftOfB);
-  const dx = b.centreX - a.centreX;
-  const dy = b.centreY - a.centreY;
+function circleCircle(a: MovedEdge, b: MovedEdge): Points {
+  const ra = movedRadius(a);
+  const rb = movedRadius(b);
+  const { centreX, centreY } = a.edge;
+  const dx = b.edge.centreX - centreX;
+  const dy = b.edge.centreY - centreY;
   const d = Math.hypot(dx, dy);
   if (d < 1e-12) return [];
   const along = (d * d + ra * ra - rb * rb) / (2 * d);
   const square = ra * ra - along * along;
   if (square < -1e-9 * ra * ra) return [];
   const half = Math.sqrt(Math.max(0, square));
-  const mx = a.centreX + (along * dx) / d;
-  const my = a.centreY + (along * dy) / d;
+  const mx = centreX + (along * dx) / d;
+  const my = centreY + (along * dy) / d;
   return [
     [mx - (half * dy) / d, my + (half * dx) / d],
     [mx + (half * dy) / d, my - (half * dx) / d],

@@ -52,7 +52,7 @@ export function straights(rim: RimCurve, limits: StraightLimits): Straight[] {
   let stop = last;
   if (start !== 'free') {
     const { line, index } = fromEnd(rim, 0, 1, start, tolerance);
-    const through = index < last ? line : throughOther(rim, line, last, start, end, tolerance);
+    const through = index < last ? line : throughOther(rim, line, last, limits);
     const byArc = reach(rim, poseAt(rim, 0), 0, 1, tolerance);
     if (through && rim.s[index]! >= shortest && rim.s[byArc]! <= ARC_GAIN_AT_END * rim.s[index]!) {
       found.push({ from: 0, to: index, start: footOn(through, rim, 0) });
@@ -63,7 +63,7 @@ export function straights(rim: RimCurve, limits: StraightLimits): Straight[] {
   if (end !== 'free' && begin < last) {
     const { line, index } = fromEnd(rim, last, -1, end, tolerance);
     const from = Math.max(begin, index);
-    const through = from > 0 ? line : throughOther(rim, line, 0, end, start, tolerance);
+    const through = from > 0 ? line : throughOther(rim, line, 0, limits);
     const length = rim.s[last]! - rim.s[from]!;
     const byArc = rim.s[last]! - rim.s[reach(rim, poseAt(rim, last), last, -1, tolerance)]!;
     if (through && length >= shortest && byArc <= ARC_GAIN_AT_END * length) {
@@ -97,10 +97,9 @@ function throughOther(
   rim: RimCurve,
   line: Pose,
   other: number,
-  here: KnownEnd,
-  there: KnownEnd,
-  tolerance: number,
+  { tolerance, start, end }: StraightLimits,
 ): Pose | null {
+  const [here, there] = other === 0 ? [end, start] : [start, end];
   if (there !== 'free' && Math.abs(near(rim.angle[other]!, line.angle) - line.angle) > 1e-9) return null;
   if (there === 'slides') return line;
   const off = leftOf({ ...line, curvature: 0 }, rim.x[other]!, rim.y[other]!);

@@ -52,7 +52,11 @@ export function triangulate(
   let triangles = inside(points, walls);
   for (let round = 0; round < ROUNDS; round++) {
     const before = points.length;
-    addCentres(points, triangles, walls, lines, fixed, wanted);
+    for (const centre of badCentres(points, triangles, wanted)) {
+      const { x, y, size } = centre;
+      if (isNear(lines, x, y, 0.45 * size) || !isInside(walls, x, y)) continue;
+      if (isApart(centre, points, fixed)) points.push(x, y);
+    }
     if (points.length === before) break;
     triangles = inside(points, walls);
   }
@@ -130,7 +134,7 @@ function isNear(walls: Walls, x: number, y: number, reach: number): boolean {
     const ay = walls[i + 1]!;
     const by = walls[i + 3]!;
     if (Math.min(ay, by) - y > reach || y - Math.max(ay, by) > reach) continue;
-    if (distanceToStraight(x, y, ax, ay, bx, by) < reach) return true;
+    if (distanceToStraight(x, y, walls, i / 2, i / 2 + 1) < reach) return true;
   }
   return false;
 }
@@ -153,16 +157,20 @@ function inside(points: number[], walls: Walls): number[] {
   return out;
 }
 
-/** Adds the centres of the worst triangles, none nearer to another or to a line than the wanted length asks. */
-function addCentres(
-  points: number[],
+/** A centre of a circumscribed circle, and the edge length wanted there. */
+interface Centre {
+  readonly x: number;
+  readonly y: number;
+  readonly size: number;
+}
+
+/** The centres of triangles that are too large or too thin, the worst first. */
+function badCentres(
+  points: readonly number[],
   triangles: readonly number[],
-  walls: Walls,
-  lines: Walls,
-  fixed: number,
   wanted: (x: number, y: number) => number,
-): void {
-  const candidates: { x: number; y: number; size: number; badness: number }[] = [];
+): Centre[] {
+  const found: (Centre & { readonly badness: number })[] = [];
   for (let t = 0; t < triangles.length; t += 3) {
     const [i, j, k] = [triangles[t]!, triangles[t + 1]!, triangles[t + 2]!];
     const [ax, ay] = [points[2 * i]!, points[2 * i + 1]!];
@@ -179,19 +187,20 @@ function addCentres(
     const size = wanted(ax + ux, ay + uy);
     const shortest = Math.sqrt(Math.min(squared(points, i, j), squared(points, j, k), squared(points, k, i)));
     const badness = Math.max(radius / size / LARGEST, radius / shortest / THINNEST);
-    if (badness > 1) candidates.push({ x: ax + ux, y: ay + uy, size, badness });
+    if (badness > 1) found.push({ x: ax + ux, y: ay + uy, size, badness });
   }
-  candidates.sort((p, q) => q.badness - p.badness || p.x - q.x || p.y - q.y);
-  for (const { x, y, size } of candidates) {
-    if (isNear(lines, x, y, 0.45 * size) || !isInside(walls, x, y)) continue;
-    let free = true;
-    const reach = 0.6 * size;
-    for (let i = fixed; i < points.length && free; i += 2) {
-      const [dx, dy] = [points[i]! - x, points[i + 1]! - y];
-      free = dx * dx + dy * dy > reach * reach;
-    }
-    if (free) points.push(x, y);
+  return found.sort((p, q) => q.badness - p.badness || p.x - q.x || p.y - q.y);
+}
+
+/** Whether a centre is no nearer to a point than its size asks. */
+function isApart({ x, y, size }: Centre, points: readonly number[], from: number): boolean {
+  const reach = 0.6 * size;
+  for (let i = from; i < points.length; i += 2) {
+    const dx = points[i]! - x;
+    const dy = points[i + 1]! - y;
+    if (dx * dx + dy * dy <= reach * reach) return false;
   }
+  return true;
 }
 
 /** Moves every inner vertex to the mean of its neighbours. */

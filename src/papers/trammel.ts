@@ -186,8 +186,10 @@ function bestPiece(
   return offsets(samples, from, to, turn, reach);
 }
 
-const lineOff = (samples: readonly Sample[], from: Point, to: Point): number =>
-  samples.reduce((most, { x, y }) => Math.max(most, distanceToStraight(x, y, from.x, from.y, to.x, to.y)), 0);
+function lineOff(samples: readonly Sample[], from: Point, to: Point): number {
+  const ends = [from.x, from.y, to.x, to.y];
+  return samples.reduce((most, { x, y }) => Math.max(most, distanceToStraight(x, y, ends, 0, 1)), 0);
+}
 
 /** Steps of the golden section over the arcs through two points. */
 const SECTIONS = 12;

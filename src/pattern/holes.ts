@@ -171,14 +171,11 @@ function alongOfPlanMiddle(spec: TraySpec, edge: number, side: LoopSegment): num
   return ((from.x + to.x) / 2 - start.x) * -start.normalY + ((from.y + to.y) / 2 - start.y) * start.normalX;
 }
 
-function distanceToSegment(
-  segment: NeutralSurface['loop']['segments'][number],
-  x: number,
-  y: number,
-): number {
+function distanceToSegment(segment: LoopSegment, x: number, y: number): number {
   if (!segment.wall) return Infinity;
   if (segment.kind === 'side') {
-    return distanceToStraight(x, y, segment.x0, segment.y0, segment.x1, segment.y1);
+    const { x0, y0, x1, y1 } = segment;
+    return distanceToStraight(x, y, [x0, y0, x1, y1], 0, 1);
   }
   return Math.abs(Math.hypot(x - segment.centreX, y - segment.centreY) - segment.radius);
 }

@@ -5,7 +5,7 @@ import { eased } from '../geometry/ease.ts';
 import { fitClosedPath, fitPath } from '../geometry/fit.ts';
 import { mirrorJoin } from '../geometry/mirror.ts';
 import { type Path, SHORTEST_PIECE, type Vertex } from '../geometry/path.ts';
-import { bulgeBetween, crossingOfMoved, planEdge } from '../geometry/planEdges.ts';
+import { bulgeBetween, crossingNear, planEdge } from '../geometry/planEdges.ts';
 import { tangentOf } from '../geometry/rimCurve.ts';
 import { chains, type MirrorLines, type SectionLine } from '../mesh/quadraticMesh.ts';
 import { mapPoint, unfolding } from '../mesh/unfold.ts';
@@ -180,8 +180,11 @@ function joinedAtCorner(before: readonly Vertex[], after: readonly Vertex[]): Ve
   const last = before.length - 1;
   const a = planEdge(before[last - 1]!, before[last]!);
   const b = planEdge(after[0]!, after[1]!);
-  const crossing = crossingOfMoved(a, 0, b, 0, after[0]!.x, after[0]!.y) ?? [after[0]!.x, after[0]!.y];
-  const corner = { x: crossing[0], y: crossing[1] };
+  const [x, y] = crossingNear({ edge: a, left: 0 }, { edge: b, left: 0 }, after[0]!) ?? [
+    after[0]!.x,
+    after[0]!.y,
+  ];
+  const corner = { x, y };
   return [
     ...before.slice(0, last - 1),
     { ...before[last - 1]!, bulge: bulgeBetween(a, before[last - 1]!, corner) },

@@ -33,16 +33,14 @@ function mitreEdges(
   const near = (spec.forming.weldGap ?? 0) / 2 + 1e-3;
   // A lip that is turned in may reach further in than the root.
   const lip = spec.section.rim.kind === 'lip' ? spec.section.rim.width : 0;
-  const toStraight = (a: number, b: number, x: number, y: number): number =>
-    distanceToStraight(x, y, flat[2 * a]!, flat[2 * a + 1]!, flat[2 * b]!, flat[2 * b + 1]!);
   return (x, y) => {
     let best = Infinity;
     let found = 0;
     for (let i = 1; i < rimNodes.length; i += 2) {
       const node = rimNodes[i]!;
       const distance = Math.min(
-        toStraight(rimNodes[i - 1]!, node, x, y),
-        toStraight(node, rimNodes[(i + 1) % rimNodes.length]!, x, y),
+        distanceToStraight(x, y, flat, rimNodes[i - 1]!, node),
+        distanceToStraight(x, y, flat, node, rimNodes[(i + 1) % rimNodes.length]!),
       );
       if (distance < best) {
         best = distance;

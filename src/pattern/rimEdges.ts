@@ -182,10 +182,9 @@ export function isWorkedAt(edges: readonly RimEdge[]): (x: number, y: number) =>
     let least = Infinity;
     let worked = true;
     for (const edge of edges) {
-      const [ax, ay, mx, my, bx, by] = edge.points as [number, number, number, number, number, number];
       const distance = Math.min(
-        distanceToStraight(x, y, ax, ay, mx, my),
-        distanceToStraight(x, y, mx, my, bx, by),
+        distanceToStraight(x, y, edge.points, 0, 1),
+        distanceToStraight(x, y, edge.points, 1, 2),
       );
       if (distance < least) [least, worked] = [distance, edge.worked];
     }

@@ -7,12 +7,14 @@
 
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import {
-  crossingOfMoved,
+  crossingNear,
   directionAt,
-  footOn,
+  filletOf,
+  type MovedEdge,
   movedRadius,
   type PlanEdge,
   planEdge,
+  turnBetween,
 } from '../geometry/planEdges.ts';
 import { radians } from '../units.ts';
 import type { CornerMaking, Plan, PlanVertex, TraySpec } from './spec.ts';
@@ -163,28 +165,21 @@ export function planLoop(spec: TraySpec): PlanLoop {
     const rolled = Math.abs(vertex.radius - setback) < NEGLIGIBLE ? { ...vertex, radius: setback } : vertex;
     return jointAt(rolled, edges[(i + count - 1) % count]!, edges[i]!, making);
   });
-  const inward = (edge: number): number => (open.has(edge) ? 0 : setback);
+  const moved = edges.map((edge, i) => ({ edge, left: open.has(i) ? 0 : setback }));
   const segments: LoopSegment[] = [];
   for (let i = 0; i < count; i++) {
     const joint = joints[i]!;
     const previous = (i + count - 1) % count;
     if (joint.kind === 'fillet') {
-      segments.push(filletSegment(joint, i, previous, setback, height(previous), height(i)));
+      const heights = { heightAtStart: height(previous), heightAtEnd: height(i) };
+      segments.push({ ...filletSegment(joint, i, setback), edge: previous, wall: true, ...heights });
     }
     const next = (i + 1) % count;
-    const start = movedEnd(joint, edges[previous]!, inward(previous), edges[i]!, inward(i), joint.after);
-    const end = movedEnd(
-      joints[next]!,
-      edges[i]!,
-      inward(i),
-      edges[next]!,
-      inward(next),
-      joints[next]!.before,
-      true,
-    );
+    const start = movedEnd(joint, moved[previous]!, moved[i]!, 'start');
+    const end = movedEnd(joints[next]!, moved[i]!, moved[next]!, 'end');
     const wall = { edge: i, wall: !open.has(i), heightAtStart: height(i), heightAtEnd: height(i) };
     if (edges[i]!.curvature !== 0) {
-      segments.push({ ...arcSegment(edges[i]!, count + i, inward(i), start, end), ...wall });
+      segments.push({ ...arcSegment(moved[i]!, count + i, start, end), ...wall });
       continue;
     }
     const length = Math.hypot(end[0] - start[0], end[1] - start[1]);
@@ -211,54 +206,27 @@ export function jointAt(
   after: PlanEdge,
   making: CornerMaking | 'open',
 ): Joint {
-  const { x, y } = vertex;
-  const [ax, ay] = directionAt(before, x, y);
-  const [bx, by] = directionAt(after, x, y);
-  const sweep = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
+  const { x, y, radius } = vertex;
   const at = [x, y] as const;
+  const sweep = turnBetween(before, at, after, at);
   const plain = { x, y, centreX: x, centreY: y, radius: 0, sweep, before: at, after: at };
   if (Math.abs(sweep) < SMOOTH_TURN) return { kind: 'smooth', ...plain };
   if (making === 'open') return { kind: 'sharp', ...plain };
   if (making === 'notch') return { kind: 'mitre', ...plain };
-  // The fillet's centre lies at its radius from both edges, on the inside of the turn.
-  const left = Math.sign(sweep) * vertex.radius;
-  const centre = vertex.radius === 0 ? at : crossingOfMoved(before, left, after, left, x, y);
-  if (centre === null) return { kind: 'sharp', ...plain };
-  const [cx, cy] = centre;
-  const startFoot = vertex.radius === 0 ? at : footOn(before, cx, cy);
-  const endFoot = vertex.radius === 0 ? at : footOn(after, cx, cy);
-  const [sx, sy] = directionAt(before, startFoot[0], startFoot[1]);
-  const [ex, ey] = directionAt(after, endFoot[0], endFoot[1]);
-  return {
-    kind: 'fillet',
-    x,
-    y,
-    centreX: cx,
-    centreY: cy,
-    radius: vertex.radius,
-    sweep: Math.atan2(sx * ey - sy * ex, sx * ex + sy * ey),
-    before: startFoot,
-    after: endFoot,
-  };
+  if (radius === 0) return { kind: 'fillet', ...plain };
+  const fillet = filletOf(before, after, vertex, radius);
+  if (fillet === null) return { kind: 'sharp', ...plain };
+  const [centreX, centreY] = fillet.centre;
+  const { from, to } = fillet;
+  return { kind: 'fillet', x, y, centreX, centreY, radius, sweep: fillet.sweep, before: from, after: to };
 }
 
-function filletSegment(
-  joint: Joint,
-  index: number,
-  edge: number,
-  setback: number,
-  heightAtStart: number,
-  heightAtEnd: number,
-): CornerSegment {
+function filletSegment(joint: Joint, index: number, setback: number): Omit<CornerSegment, keyof WallOf> {
   const sign = Math.sign(joint.sweep);
   const radius = snapToZero(joint.radius - sign * setback, joint.radius);
   return {
     kind: 'corner',
     index,
-    edge,
-    wall: true,
-    heightAtStart,
-    heightAtEnd,
     centreX: settledLength(joint.centreX),
     centreY: settledLength(joint.centreY),
     radius: settledLength(radius),
@@ -271,36 +239,33 @@ function filletSegment(
   };
 }
 
-/** End of an edge after it has been moved inwards. */
+/** Where the edge before a joint ends, or the edge after it starts, once they have been moved inwards. */
 function movedEnd(
   joint: Joint,
-  before: PlanEdge,
-  leftOfBefore: number,
-  after: PlanEdge,
-  leftOfAfter: number,
-  onPlan: readonly [number, number],
-  isEnd = false,
+  before: MovedEdge,
+  after: MovedEdge,
+  which: 'start' | 'end',
 ): readonly [number, number] {
   if (joint.kind === 'sharp' || joint.kind === 'mitre') {
-    const crossing = crossingOfMoved(before, leftOfBefore, after, leftOfAfter, joint.x, joint.y);
+    const crossing = crossingNear(before, after, joint);
     if (crossing !== null) return crossing;
   }
-  const edge = isEnd ? before : after;
-  const left = isEnd ? leftOfBefore : leftOfAfter;
-  const [tx, ty] = directionAt(edge, onPlan[0], onPlan[1]);
-  return [onPlan[0] - ty * left, onPlan[1] + tx * left];
+  const { edge, left } = which === 'end' ? before : after;
+  const [x, y] = which === 'end' ? joint.before : joint.after;
+  const [tx, ty] = directionAt(edge, x, y);
+  return [x - ty * left, y + tx * left];
 }
 
 function arcSegment(
-  edge: PlanEdge,
+  moved: MovedEdge,
   index: number,
-  left: number,
   start: readonly [number, number],
   end: readonly [number, number],
 ): Omit<CornerSegment, keyof WallOf> {
+  const { edge } = moved;
   const sign = Math.sign(edge.curvature);
   const planRadius = 1 / Math.abs(edge.curvature);
-  const radius = snapToZero(movedRadius(edge, left), planRadius);
+  const radius = snapToZero(movedRadius(moved), planRadius);
   const startAngle = Math.atan2(sign * (start[1] - edge.centreY), sign * (start[0] - edge.centreX));
   const endAngle = Math.atan2(sign * (end[1] - edge.centreY), sign * (end[0] - edge.centreX));
   let sweep = endAngle - startAngle;

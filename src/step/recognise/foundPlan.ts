@@ -1,5 +1,5 @@
 /** From the loop found in a part to the plan of a tray file. */
-import { bulgeBetween, crossingOfMoved, type PlanEdge } from '../../geometry/planEdges.ts';
+import { bulgeBetween, crossingNear, type MovedEdge } from '../../geometry/planEdges.ts';
 import type { Place } from './holes.ts';
 import type { FoundCorner, FoundJoint, FoundSegment, FoundSide } from './loopSegments.ts';
 import type { XY } from './planOutline.ts';
@@ -120,8 +120,8 @@ function verticesOf(loop: readonly FoundSegment[], setback: number): Found[] | n
 const edgeAt = (segment: FoundSegment): FoundEdge | null =>
   segment.kind === 'side' || (segment.kind === 'corner' && segment.isEdge) ? segment : null;
 
-/** An edge of the loop, and how far to its left its edge of the plan lies. */
-function onPlan(edge: FoundEdge, setback: number): { edge: PlanEdge; left: number } {
+/** An edge of the loop, moved out to its edge of the plan. */
+function onPlan(edge: FoundEdge, setback: number): MovedEdge {
   const left = edge.open ? 0 : -setback;
   if (edge.kind === 'side') {
     const [[x0, y0], [x1, y1]] = [edge.from, edge.to];
@@ -137,7 +137,7 @@ function onPlan(edge: FoundEdge, setback: number): { edge: PlanEdge; left: numbe
 /** Where a joint of the loop lies on the plan; null when the edges do not meet there. */
 function jointOnPlan(at: FoundJoint, before: FoundEdge, after: FoundEdge, setback: number): XY | null {
   const [a, b] = [onPlan(before, setback), onPlan(after, setback)];
-  if (at.sweep !== 0) return crossingOfMoved(a.edge, a.left, b.edge, b.left, at.at[0], at.at[1]);
+  if (at.sweep !== 0) return crossingNear(a, b, { x: at.at[0], y: at.at[1] });
   // Where two edges meet smoothly, one of them is an arc: its normal there.
   const arc = after.kind === 'corner' ? after : (before as FoundCorner);
   const sign = Math.sign(arc.sweep);
