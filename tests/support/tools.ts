@@ -3,7 +3,8 @@
  * with a line that says what was skipped and what to install; where `CI` is set a missing program is a failure.
  */
 import { spawnSync } from 'node:child_process';
-import { chromiumPlace } from '../../src/tools/chromium.ts';
+import { chromiumPlace, lightChromiumPlace } from '../../src/tools/chromium.ts';
+import { LONG } from './long.ts';
 
 const runs = (command: string, ...options: string[]): string | null =>
   spawnSync(command, options, { stdio: 'ignore' }).status === 0 ? command : null;
@@ -20,8 +21,9 @@ interface Tool {
 export const TOOLS = {
   browser: {
     reads: 'the page in a browser',
-    install: 'chromium',
-    find: chromiumPlace,
+    install: 'chromium-headless-shell',
+    // The long form has the browser as people have it.
+    find: LONG ? chromiumPlace : lightChromiumPlace,
   },
   firefox: {
     reads: 'the page in a second browser',
