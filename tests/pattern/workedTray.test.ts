@@ -105,7 +105,10 @@ describe('a tray with trim', () => {
       fc.property(trays, ({ kind, file }) => {
         const spec = readTray(file);
         const { trim } = spec.forming;
-        const pattern = solved(spec);
+        const developed = developTray(spec, { solve: COARSE });
+        // A wide lip on a small corner has no flat, with the trim or without.
+        fc.pre(developed.kind !== 'no flat');
+        const pattern = flatPatternOf(developed);
         fc.pre(pattern.spec.forming.trim === trim);
         seen.add(kind);
         const taller = solved(workedTray(spec));
