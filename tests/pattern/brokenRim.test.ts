@@ -109,7 +109,10 @@ it('whatever height runs out to another', () => {
         sheet: { material: 'DC04', thickness: 1 },
         forming: { trim },
       });
-      const pattern = flatPatternOf(developTray(spec, { ...OUTLINE_ONLY, solve: coarse }));
+      const developed = developTray(spec, { ...OUTLINE_ONLY, solve: coarse });
+      // A high side that falls within a few mm can ask for more than the sheet gathers.
+      fc.pre(developed.kind !== 'no flat');
+      const pattern = flatPatternOf(developed);
       expectClean(pattern, trim);
       if (largestBreak(pattern.rim) > 1e-6) left++;
       else rounded++;
