@@ -1,7 +1,7 @@
 /** A table of sizes: rows fill as they are solved; stop; archive. */
 import type { ManifestTray } from '../src/jobs/manifest.ts';
-import { type LengthUnit, sizeText, withUnit } from '../src/papers/lengths.ts';
-import { cutText, fine, howOften } from '../src/server/answer.ts';
+import { fine, type LengthUnit, sizeText, withUnit } from '../src/papers/lengths.ts';
+import { cutText, howOften } from '../src/server/answer.ts';
 import type { TrayObject } from '../src/tray/writtenTray.ts';
 import { button, byId, element, input, say, sentence } from './page.ts';
 import { Failure, saveAnswer, saveBlob } from './service.ts';

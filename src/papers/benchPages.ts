@@ -3,7 +3,6 @@ import { drawn, type Item, openLine, type Picture } from '../drawing/picture.ts'
 import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES } from '../drawing/weights.ts';
 import type { StageShape } from '../gather/stageShapes.ts';
-import type { Point } from '../geometry/path.ts';
 import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { BenchWords } from '../words/bench.ts';
@@ -11,7 +10,7 @@ import type { BenchFigure, BenchGroup, BenchNote, BenchSheet } from './benchShee
 import { darkness } from './benchWork.ts';
 import { tickBox } from './cardFront.ts';
 import { shapeView } from './formedView.ts';
-import { type Block, heading, paragraph, text } from './marks.ts';
+import { type Block, type Column, heading, type Placed, paragraph, Stack, text } from './marks.ts';
 import { PageFlow } from './pageFlow.ts';
 import type { PageSize } from './pageSizes.ts';
 
@@ -33,71 +32,67 @@ export function benchPages(
   { paper, bench }: BenchPageOptions,
 ): Picture[] {
   const flow = new PageFlow(paper, bench.title(pattern.name));
-  const { width } = flow;
   for (const [i, sheet] of sheets.entries()) {
     if (i > 0) flow.break();
-    flow.add((top) => paragraph(top, width, sheet.title, 4.5, true), 3);
+    flow.add((top) => paragraph(top, sheet.title, 4.5, true), 3);
     const { picture } = sheet;
     if (picture !== null) {
       const dark = darkness(shapes, picture.shape);
-      flow.add((top) => viewBlock(pattern, shapes[picture.shape]!, dark, top, width), 3);
+      flow.add((top) => viewBlock(top, pattern, shapes[picture.shape]!, dark), 3);
     }
-    flow.add((top) => figuresBlock(top, width, sheet.figures, LARGE), 4);
+    flow.add((top) => figuresBlock(top, sheet.figures, LARGE), 4);
     for (const group of sheet.groups) addGroup(flow, group);
-    const written = (line: string) => (top: Point) => paragraph(top, width, line, BESIDE);
+    const written =
+      (line: string): Placed =>
+      (top) =>
+        paragraph(top, line, BESIDE);
     addTitled(flow, bench.troubles, sheet.troubles.map(written));
-    if (sheet.notes.length > 0)
-      addTitled(flow, bench.note, [(top) => notesBlock(top, width, sheet.notes, bench)]);
+    if (sheet.notes.length > 0) addTitled(flow, bench.note, [(top) => notesBlock(top, sheet.notes, bench)]);
     addTitled(flow, bench.cautions, sheet.cautions.map(written));
   }
   return flow.pages;
 }
 
 /** Blocks under a heading, which stays with the first of them. */
-function addTitled(flow: PageFlow, title: string, blocks: readonly ((top: Point) => Block)[]): void {
-  for (const [i, block] of blocks.entries())
-    flow.add((top) => {
-      if (i > 0) return block(top);
-      const head = heading(top, flow.width, title, LINE);
-      const body = block({ x: top.x, y: top.y - head.height - 0.5 });
-      return { items: [...head.items, ...body.items], height: head.height + 0.5 + body.height };
-    }, 1.5);
+function addTitled(flow: PageFlow, title: string, [first, ...rest]: readonly Placed[]): void {
+  if (first === undefined) return;
+  flow.add((top) => new Stack(top).add((column) => heading(column, title, LINE), 0.5).add(first), 1.5);
+  for (const block of rest) flow.add(block, 1.5);
 }
 
 function addGroup(flow: PageFlow, { title, figures, lines }: BenchGroup): void {
-  const { width } = flow;
-  const ticks = lines.map((line) => (top: Point) => tickBox(top, width, line, LINE));
-  if (figures.length === 0) addTitled(flow, title, ticks);
-  else {
-    addTitled(flow, title, [(top) => figuresBlock(top, width, figures, FIGURE)]);
-    for (const tick of ticks) flow.add(tick, 1.5);
-  }
+  const ticks = lines.map(
+    (line): Placed =>
+      (top) =>
+        tickBox(top, line, LINE),
+  );
+  const large: Placed[] = figures.length === 0 ? [] : [(top) => figuresBlock(top, figures, FIGURE)];
+  addTitled(flow, title, [...large, ...ticks]);
 }
 
 /** The tray at a stage, from an angle, with the letters of its corners. */
 function viewBlock(
+  { x, y, width }: Column,
   pattern: FlatPattern,
   { formed }: StageShape,
   dark: ArrayLike<number>,
-  top: Point,
-  width: number,
 ): Block {
   const view = shapeView(
     { ...pattern.field, formed },
     { width, height: VIEW, coarse: true, dark, corner: (index) => cornerName(pattern, index) },
   );
-  const at = { x: top.x + (width - view.width) / 2, y: top.y - view.height };
+  const at = { x: x + (width - view.width) / 2, y: y - view.height };
   return { items: [{ kind: 'group', at, scale: 1, items: view.items }], height: view.height };
 }
 
 /** Figures beside each other, as many as there is room for. */
-function figuresBlock(top: Point, width: number, figures: readonly BenchFigure[], size: number): Block {
+function figuresBlock(top: Column, figures: readonly BenchFigure[], size: number): Block {
   if (figures.length === 0) return { items: [], height: 0 };
   const wide = figures.map(
     ({ title, value }) => Math.max(textWidth(title, BESIDE), textWidth(value, size, true)) + GAP,
   );
-  const columns = Math.max(1, Math.min(figures.length, Math.floor(width / Math.max(...wide))));
-  const each = width / columns;
+  const columns = Math.max(1, Math.min(figures.length, Math.floor(top.width / Math.max(...wide))));
+  const each = top.width / columns;
   const items: Item[] = [];
   let y = top.y;
   for (let first = 0; first < figures.length; first += columns) {
@@ -110,8 +105,8 @@ function figuresBlock(top: Point, width: number, figures: readonly BenchFigure[]
           bold: true,
         }),
       );
-      const under = { x, y: y - BESIDE - 3 - 1.25 * size };
-      const said = note === undefined ? { items: [], height: 0 } : paragraph(under, each - GAP, note, BESIDE);
+      const under = { x, y: y - BESIDE - 3 - 1.25 * size, width: each - GAP };
+      const said = note === undefined ? { items: [], height: 0 } : paragraph(under, note, BESIDE);
       items.push(...said.items);
       lowest = Math.min(lowest, under.y - said.height);
     }
@@ -121,8 +116,8 @@ function figuresBlock(top: Point, width: number, figures: readonly BenchFigure[]
 }
 
 /** Lines to write on, two beside each other. */
-function notesBlock(top: Point, width: number, notes: readonly BenchNote[], bench: BenchWords): Block {
-  const half = (width - GAP) / 2;
+function notesBlock(top: Column, notes: readonly BenchNote[], bench: BenchWords): Block {
+  const half = (top.width - GAP) / 2;
   const items: Item[] = [];
   const pitch = 11;
   for (const [i, { title, text: wanted }] of notes.entries()) {

@@ -96,7 +96,7 @@ export function legendBlock(
     at += needed;
   }
   const scaleWords = scale === plainScale(scale) ? `${words.scale(scaleText(scale))}. ` : '';
-  const said = paragraph({ x, y: line - 2.2 }, width, scaleWords + words.insideUp, TEXT.small);
+  const said = paragraph({ x, y: line - 2.2, width }, scaleWords + words.insideUp, TEXT.small);
   items.push(...said.items);
   return { items, height: y - line + 2.2 + said.height };
 }

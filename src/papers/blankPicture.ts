@@ -25,7 +25,17 @@ import { cornerMarks } from './cornerNames.ts';
 import { dataTable } from './dataTable.ts';
 import { cornerRows, cornerTable, mainRows } from './figureRows.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
-import { dimension, grainArrow, heading, paragraph, rows, text } from './marks.ts';
+import {
+  type Block,
+  type Column,
+  dimension,
+  grainArrow,
+  heading,
+  paragraph,
+  rows,
+  Stack,
+  text,
+} from './marks.ts';
 import { plainScale } from './plainScale.ts';
 import { minded } from './sentences.ts';
 
@@ -74,15 +84,17 @@ export function blankPicture(pattern: FlatPattern, options: BlankPictureOptions)
   const left = MARGIN + DIMENSION + (room.width - length * scale) / 2;
   items.push(blankGroup(pattern, { scale, left, top, contours, words }));
   items.push(...blankSizes(pattern, { scale, left, top, unit }));
-  const figureWidth = column > 0 ? column : width - 2 * MARGIN;
   let y = top - drawnHeight - DIMENSION - 3;
   const legendWidth = column > 0 ? room.width + DIMENSION : width - 2 * MARGIN;
   const legend = legendBlock(pattern, { x: MARGIN, y, width: legendWidth, scale, words, unit, contours });
   items.push(...legend.items);
   y -= legend.height;
   if (figures) {
-    const at = column > 0 ? { x: width - MARGIN - column, y: top } : { x: MARGIN, y: y - 3 };
-    const block = figureBlock(pattern, at, figureWidth, table, unit);
+    const at =
+      column > 0
+        ? { x: width - MARGIN - column, y: top, width: column }
+        : { x: MARGIN, y: y - 3, width: width - 2 * MARGIN };
+    const block = figureBlock(at, pattern, table, unit);
     items.push(...block.items);
     y = Math.min(y, at.y - block.height);
   }
@@ -218,35 +230,24 @@ export function blankSizes(
   ];
 }
 
-function figureBlock(
-  pattern: FlatPattern,
-  top: { x: number; y: number },
-  width: number,
-  table: Words,
-  unit: LengthUnit,
-): { items: Item[]; height: number } {
+function figureBlock(top: Column, pattern: FlatPattern, table: Words, unit: LengthUnit): Block {
   const words = table.papers;
-  const items: Item[] = [];
-  let y = top.y;
-  const add = (block: { items: readonly Item[]; height: number }, gap = 0): void => {
-    items.push(...block.items);
-    y -= block.height + gap;
-  };
   const nameWidth = 24;
-  add(heading({ x: top.x, y }, width, words.trayAndBlank), 0.5);
-  add(rows({ x: top.x, y }, width, mainRows(pattern, words, unit), nameWidth), 2.5);
-  add(heading({ x: top.x, y }, width, words.corners), 0.5);
   const corners = cornerRows(pattern, words, unit);
-  // Several kinds of corners are easier to compare, and shorter, in a table.
-  const cornerBlock =
-    corners.length > 1
-      ? dataTable({ x: top.x, y }, width, cornerTable(pattern, words, unit), TABLE_TEXT)
-      : rows({ x: top.x, y }, width, corners, nameWidth);
-  add(cornerBlock, 2.5);
+  const stack = new Stack(top)
+    .add((column) => heading(column, words.trayAndBlank), 0.5)
+    .add((column) => rows(column, mainRows(pattern, words, unit), nameWidth), 2.5)
+    .add((column) => heading(column, words.corners), 0.5)
+    // Several kinds of corners are easier to compare, and shorter, in a table.
+    .add(
+      (column) =>
+        corners.length > 1
+          ? dataTable(column, cornerTable(pattern, words, unit), TABLE_TEXT)
+          : rows(column, corners, nameWidth),
+      2.5,
+    );
   const said = minded(pattern, table, unit);
-  if (said.length > 0) {
-    add(heading({ x: top.x, y }, width, words.warnings), 0.5);
-    for (const sentence of said) add(paragraph({ x: top.x, y }, width, sentence, TEXT.small), 1);
-  }
-  return { items, height: top.y - y };
+  if (said.length > 0) stack.add((column) => heading(column, words.warnings), 0.5);
+  for (const sentence of said) stack.add((column) => paragraph(column, sentence, TEXT.small), 1);
+  return stack;
 }

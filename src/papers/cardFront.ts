@@ -7,7 +7,6 @@ import { LINES, TEXT } from '../drawing/weights.ts';
 import type { AnnealStep } from '../gather/anneals.ts';
 import type { Course } from '../gather/workingPlan.ts';
 import { pathBounds } from '../geometry/measure.ts';
-import type { Point } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { degrees } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
@@ -16,7 +15,7 @@ import { blankGroup, blankSizes } from './blankPicture.ts';
 import { type DataTable, dataTable } from './dataTable.ts';
 import { cornerRows, short } from './figureRows.ts';
 import { type LengthUnit, sizeText, withUnit } from './lengths.ts';
-import { type Block, heading, paragraph, rows, text } from './marks.ts';
+import { type Block, type Column, heading, type Placed, paragraph, rows, Stack, text } from './marks.ts';
 import { madeBend, stateOfWork, wholeBottomBend } from './overbends.ts';
 import { stageColumns } from './stageTable.ts';
 
@@ -41,25 +40,20 @@ export interface FrontOptions {
 }
 
 /** A box to tick and a sentence. */
-export function tickBox(top: Point, width: number, sentence: string, size: number): Block {
-  const block = paragraph({ x: top.x + size + 2, y: top.y }, width - size - 2, sentence, size);
+export function tickBox(top: Column, sentence: string, size: number): Block {
+  const aside = { x: top.x + size + 2, y: top.y, width: top.width - size - 2 };
+  const block = paragraph(aside, sentence, size);
   const box = rectangle({ x: top.x, y: top.y - size - 0.2, width: size + 0.2, height: size + 0.2 });
   return { items: [drawn([box], LINES.thin), ...block.items], height: block.height };
 }
 
 /** The checks on the way as one block. */
 const checks =
-  (words: PaperWords, width: number): Made =>
+  (words: PaperWords): Placed =>
   (top) => {
-    const head = heading(top, width, words.checks, TEXT.normal);
-    const items = [...head.items];
-    let y = top.y - head.height - 1;
-    for (const check of words.checkList) {
-      const box = tickBox({ x: top.x, y }, width, check, TEXT.normal);
-      items.push(...box.items);
-      y -= box.height + 1;
-    }
-    return { items, height: top.y - y };
+    const stack = new Stack(top).add((column) => heading(column, words.checks, TEXT.normal), 1);
+    for (const check of words.checkList) stack.add((column) => tickBox(column, check, TEXT.normal), 1);
+    return stack;
   };
 
 /** The table of stages, and whether the front has room for it. */
@@ -72,39 +66,32 @@ export function frontTable(
   return { table, onFront: table.rows.length * table.heads.length <= MOST_CELLS };
 }
 
-/**
- * The front, without its title.
- *
- * @param at     upper left corner
- * @param height down to the margin
- */
-export function cardFront(
-  pattern: FlatPattern,
-  at: Point,
-  { width, height }: { readonly width: number; readonly height: number },
-  options: FrontOptions,
-): Item[] {
-  const below = lowerBlocks(pattern, width, height, options);
-  const lower = below.reduce((sum, block) => sum + block({ x: 0, y: 0 }).height + 4, 0);
-  const items: Item[] = [...cutLines(pattern, at, width, options)];
+/** Where the front stands, and its height down to the margin. */
+interface Front extends Column {
+  readonly height: number;
+}
+
+/** Blocks of the front under one another. */
+function stacked(top: Column, blocks: readonly Placed[]): Stack {
+  const stack = new Stack(top);
+  for (const block of blocks) stack.add(block, 4);
+  return stack;
+}
+
+/** The front, without its title. */
+export function cardFront(pattern: FlatPattern, at: Front, options: FrontOptions): Item[] {
+  const below = lowerBlocks(pattern, at, options);
   const top = at.y - CUT - LINE - 7;
-  const picture = Math.min(MOST_PICTURE, height - (at.y - top) - lower);
-  const view = blankView(pattern, { x: at.x, y: top }, width, picture, options);
-  items.push(...view.items);
-  let y = top - view.height - 4;
-  for (const block of below) {
-    const set = block({ x: at.x, y });
-    items.push(...set.items);
-    y -= set.height + 4;
-  }
-  return items;
+  const picture = Math.min(MOST_PICTURE, at.height - (at.y - top) - stacked(at, below).height);
+  const view = blankView(pattern, { ...at, y: top, height: picture }, options);
+  const lower = stacked({ ...at, y: top - view.height - 4 }, below);
+  return [...cutLines(pattern, at, options), ...view.items, ...lower.items];
 }
 
 /** What to cut, and of what. */
 function cutLines(
   { report, sheet, spec }: FlatPattern,
-  { x, y }: Point,
-  width: number,
+  { x, y, width }: Column,
   { unit, words }: FrontOptions,
 ): Item[] {
   const { blank } = report;
@@ -123,18 +110,16 @@ function cutLines(
 /** The blank with its gather, corner letters, marks and sizes. */
 function blankView(
   pattern: FlatPattern,
-  top: Point,
-  width: number,
-  height: number,
+  { x, y: top, width, height }: Front,
   { unit, words }: FrontOptions,
 ): Block {
   const { minX, minY, maxX, maxY } = pathBounds(pattern.outline);
   const scale = Math.min((width - 2 * SIZES) / (maxX - minX), (height - SIZES) / (maxY - minY));
-  const left = top.x + SIZES + (width - 2 * SIZES - scale * (maxX - minX)) / 2;
-  const place = { scale, left, top: top.y };
+  const left = x + SIZES + (width - 2 * SIZES - scale * (maxX - minX)) / 2;
+  const place = { scale, left, top };
   const marks: Item = {
     kind: 'group',
-    at: { x: left - minX * scale, y: top.y - maxY * scale },
+    at: { x: left - minX * scale, y: top - maxY * scale },
     scale,
     items: [drawn(tuckPaths(pattern), LINES.tuck)],
   };
@@ -145,13 +130,11 @@ function blankView(
   };
 }
 
-type Made = (top: Point) => Block;
-
 /** What stands below the picture: stages, anneals, springback; of a tray without a plan its corners. */
-function lowerBlocks(pattern: FlatPattern, width: number, height: number, options: FrontOptions): Made[] {
+function lowerBlocks(pattern: FlatPattern, at: Front, options: FrontOptions): Placed[] {
   const { plan, words, unit } = options;
-  const lines = (list: readonly string[]): Made[] =>
-    list.map((line) => (top) => paragraph(top, width, line, LINE));
+  const lines = (list: readonly string[]): Placed[] =>
+    list.map((line) => (top) => paragraph(top, line, LINE));
   const made = madeBend(pattern, stateOfWork(pattern), wholeBottomBend(pattern.spec), options.trialBend);
   const bend = words.frontBend(
     withUnit(made.insideRadius, unit),
@@ -161,24 +144,21 @@ function lowerBlocks(pattern: FlatPattern, width: number, height: number, option
   const found = frontTable(pattern, options);
   if (found === null) {
     const corners = cornerRows(pattern, words, unit);
-    if (corners.length > MOST_CELLS / 6) return [...lines([bend]), checks(words, width)];
-    return [(top) => rows(top, width, corners, 42, 3), ...lines([bend]), checks(words, width)];
+    if (corners.length > MOST_CELLS / 6) return [...lines([bend]), checks(words)];
+    return [(top) => rows(top, corners, 42, 3), ...lines([bend]), checks(words)];
   }
   const anneals = lines(annealLines(plan!, words));
-  if (!found.onFront)
-    return [...lines([words.stagesOnBack]), ...anneals, ...lines([bend]), checks(words, width)];
-  const key: Made = (top) => paragraph(top, width, words.stageKey(unit === 'mm' ? 'mm' : words.inches));
-  const rest = [key, ...anneals, ...lines([bend]), checks(words, width)];
-  const taken = rest.reduce((sum, block) => sum + block({ x: 0, y: 0 }).height + 4, 0);
-  const room = height - CUT - LINE - 7 - LEAST_PICTURE - taken - 8;
+  if (!found.onFront) return [...lines([words.stagesOnBack]), ...anneals, ...lines([bend]), checks(words)];
+  const key: Placed = (top) => paragraph(top, words.stageKey(unit === 'mm' ? 'mm' : words.inches));
+  const rest = [key, ...anneals, ...lines([bend]), checks(words)];
+  const room = at.height - CUT - LINE - 7 - LEAST_PICTURE - stacked(at, rest).height - 8;
   const tableOf =
-    (size: number): Made =>
-    (top) => {
-      const head = heading(top, width, words.stages, LINE);
-      const body = dataTable({ x: top.x, y: top.y - head.height - 1 }, width, found.table, size);
-      return { items: [...head.items, ...body.items], height: head.height + 1 + body.height };
-    };
-  const fits = FIGURES.map(tableOf).find((block) => block({ x: 0, y: 0 }).height <= room);
+    (size: number): Placed =>
+    (top) =>
+      new Stack(top)
+        .add((column) => heading(column, words.stages, LINE), 1)
+        .add((column) => dataTable(column, found.table, size));
+  const fits = FIGURES.map(tableOf).find((block) => block(at).height <= room);
   return [fits ?? tableOf(TEXT.normal), ...rest];
 }
 

@@ -35,7 +35,7 @@ export function measuredBlock(
   const list = [...words.trial.rows, words.trial.dotsAfter];
   const height = 4 + list.length * PITCH + PITCH + 7;
   const items: Item[] = [];
-  const head = heading({ x, y: y + height }, width, words.measured, size);
+  const head = heading({ x, y: y + height, width }, words.measured, size);
   items.push(...head.items);
   const lines: ReturnType<typeof openLine>[] = [];
   const corners = measuredCorners(pattern);

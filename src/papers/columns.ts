@@ -1,10 +1,6 @@
 /** Sections set under one another in two columns, and on further sheets where one does not hold them. */
 import type { Item } from '../drawing/picture.ts';
-import type { Point } from '../geometry/path.ts';
-import { type Block, heading } from './marks.ts';
-
-/** A block once its upper left corner is known. */
-export type Placed = (top: Point) => Block;
+import { heading, type Placed } from './marks.ts';
 
 /** What stands together under a heading. */
 export interface Section {
@@ -69,8 +65,8 @@ export class Columns {
    */
   add({ title, blocks, breaks = false }: Section, side?: Side): void {
     if (blocks.length === 0) return;
-    const placed: Placed[] = [(top) => heading(top, this.#width, title, this.#height), ...blocks];
-    const heights = placed.map((block) => block({ x: 0, y: 0 }).height + AFTER_BLOCK);
+    const placed: Placed[] = [(top) => heading(top, title, this.#height), ...blocks];
+    const heights = placed.map((block) => block({ x: 0, y: 0, width: this.#width }).height + AFTER_BLOCK);
     const needed = heights.reduce((sum, each) => sum + each, AFTER_HEADING - AFTER_BLOCK);
     const last = this.#sheets.at(-1)!;
     const room = (own: Side): number => last.y[own] - last.room.bottom;
@@ -116,7 +112,7 @@ export class Columns {
 
   #place(on: Sheet, side: Side, placed: readonly Placed[]): void {
     placed.forEach((make, i) => {
-      const block = make({ x: this.#x[side], y: on.y[side] });
+      const block = make({ x: this.#x[side], y: on.y[side], width: this.#width });
       on.items.push(...block.items);
       on.y[side] -= block.height + (i === 0 ? AFTER_HEADING : AFTER_BLOCK);
     });

@@ -2,8 +2,7 @@
 import { drawn, type Item, openLine } from '../drawing/picture.ts';
 import { textWidth, wrapText } from '../drawing/textWidth.ts';
 import { LINE_PITCH, LINES } from '../drawing/weights.ts';
-import type { Point } from '../geometry/path.ts';
-import { type Block, text } from './marks.ts';
+import { type Block, type Column, text } from './marks.ts';
 
 /** Heads of the columns, and rows of a name and a cell for each. */
 export interface DataTable {
@@ -37,7 +36,8 @@ export function inPieces({ heads, rows }: DataTable, count: number): DataTable[]
 }
 
 /** The table drawn, its upper left corner at `top`; more columns than fit beside each other go under the first ones. */
-export function dataTable(top: Point, width: number, { heads, rows }: DataTable, height: number): Block {
+export function dataTable(top: Column, { heads, rows }: DataTable, height: number): Block {
+  const { width } = top;
   const pitch = LINE_PITCH * height;
   // A head may go over several lines, but its words stay whole.
   const widths = heads.map((head, i) =>

@@ -15,18 +15,17 @@ export interface DepthMap {
   visible(x: number, y: number, depth: number): boolean;
 }
 
-/**
- * @param x, y, depth per node; mm of the picture, depth towards the eye; not changed
- * @param triangles   three node numbers each; not changed
- */
-export function depthMap(
-  x: Float64Array,
-  y: Float64Array,
-  depth: Float64Array,
-  triangles: ArrayLike<number>,
-  width: number,
-  height: number,
-): DepthMap {
+/** A part as the eye sees it: its nodes on a picture whose lower left corner is the origin, depth towards the eye; mm. */
+export interface Seen {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly depth: Float64Array;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** @param triangles three node numbers each; not changed */
+export function depthMap({ x, y, depth, width, height }: Seen, triangles: ArrayLike<number>): DepthMap {
   const columns = Math.ceil(width * DOTS) + 1;
   const rows = Math.ceil(height * DOTS) + 1;
   const nearest = new Float32Array(columns * rows).fill(-Infinity);

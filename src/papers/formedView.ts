@@ -13,7 +13,7 @@ import { dot, moved, unit, type Vector3 } from '../geometry/vector3.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { type FormedShape, formedShape, rimPlaces } from '../pattern/formedShape.ts';
 import { radians } from '../units.ts';
-import { depthMap } from './depthMap.ts';
+import { depthMap, type Seen } from './depthMap.ts';
 import {
   COARSE_SHADE,
   chains,
@@ -76,11 +76,50 @@ export function shapeView(field: FormedShape, options: ViewOptions): View {
   const { around = 28, above = 34 } = options;
   const look = projection(radians(around), radians(above));
   const nodes = field.formed.length / 3;
+  const seen = seenBy(look, field.formed, options);
+  const { x, y, depth, scale, width, height } = seen;
+  const at = (node: number): Point => ({ x: x[node]!, y: y[node]! });
+
+  const fine = quarters(field);
+  const fineNormals = normals(field.formed, fine);
+  const triangles = shadedTriangles(
+    field,
+    fine,
+    fineNormals,
+    options.coarse === true ? COARSE_SHADE : SAME_SHADE,
+  );
+  const faces = facesOf(field, triangles, look, depth, options.dark);
+  const map = depthMap(seen, triangles);
+  const inSight = ([a, b]: readonly [number, number]): boolean =>
+    map.visible((x[a]! + x[b]!) / 2, (y[a]! + y[b]!) / 2, (depth[a]! + depth[b]!) / 2);
+  const { rimNodes } = field;
+  const rim = Array.from(rimNodes, (node, i): [number, number] => [
+    node,
+    rimNodes[(i + 1) % rimNodes.length]!,
+  ]);
+  const lines = (list: readonly (readonly [number, number])[]): Path[] =>
+    chains(list.filter(inSight)).map((chain) => openLine(chain.map(at)));
+  const items: Item[] = [
+    ...shadedFaces(faces, nodes, at),
+    drawn(lines(silhouette(nodes, fine, fineNormals, look.back)), LINES.frame),
+    drawn(lines(rim), LINES.edge),
+    ...(options.corner === undefined ? [] : cornerLetters(field, seen, look.up[2] * scale, options.corner)),
+  ];
+  return {
+    items: [{ kind: 'group', at: { x: 0, y: 0 }, scale: 1, decimals: 2, items }],
+    width,
+    height,
+  };
+}
+
+/** The nodes as they are seen, so large that they fill the room. */
+function seenBy(look: Look, formed: Float64Array, options: ViewOptions): Seen & { readonly scale: number } {
+  const nodes = formed.length / 3;
   const x = new Float64Array(nodes);
   const y = new Float64Array(nodes);
   const depth = new Float64Array(nodes);
   for (let node = 0; node < nodes; node++) {
-    const p = field.formed.subarray(3 * node, 3 * node + 3);
+    const p = formed.subarray(3 * node, 3 * node + 3);
     x[node] = dot(look.right, p);
     y[node] = dot(look.up, p);
     depth[node] = dot(look.back, p);
@@ -99,38 +138,7 @@ export function shapeView(field: FormedShape, options: ViewOptions): View {
   }
   const width = (most.x - least.x) * scale + 2 * room;
   const height = (most.y - least.y) * scale + 2 * room;
-  const at = (node: number): Point => ({ x: x[node]!, y: y[node]! });
-
-  const fine = quarters(field);
-  const fineNormals = normals(field.formed, fine);
-  const triangles = shadedTriangles(
-    field,
-    fine,
-    fineNormals,
-    options.coarse === true ? COARSE_SHADE : SAME_SHADE,
-  );
-  const faces = facesOf(field, triangles, look, depth, options.dark);
-  const seen = depthMap(x, y, depth, triangles, width, height);
-  const inSight = ([a, b]: readonly [number, number]): boolean =>
-    seen.visible((x[a]! + x[b]!) / 2, (y[a]! + y[b]!) / 2, (depth[a]! + depth[b]!) / 2);
-  const { rimNodes } = field;
-  const rim = Array.from(rimNodes, (node, i): [number, number] => [
-    node,
-    rimNodes[(i + 1) % rimNodes.length]!,
-  ]);
-  const lines = (list: readonly (readonly [number, number])[]): Path[] =>
-    chains(list.filter(inSight)).map((chain) => openLine(chain.map(at)));
-  const items: Item[] = [
-    ...shadedFaces(faces, nodes, at),
-    drawn(lines(silhouette(nodes, fine, fineNormals, look.back)), LINES.frame),
-    drawn(lines(rim), LINES.edge),
-    ...(options.corner === undefined ? [] : cornerLetters(field, x, y, look.up[2] * scale, options.corner)),
-  ];
-  return {
-    items: [{ kind: 'group', at: { x: 0, y: 0 }, scale: 1, decimals: 2, items }],
-    width,
-    height,
-  };
+  return { x, y, depth, width, height, scale };
 }
 
 /** Faces of one band, grey and side as one area, the farthest first. */
@@ -159,8 +167,7 @@ function shadedFaces(faces: Face[], nodes: number, at: (node: number) => Point):
  */
 function cornerLetters(
   { formed, rimNodes, rimCorner }: FormedShape,
-  x: Float64Array,
-  y: Float64Array,
+  { x, y }: Seen,
   upright: number,
   words: (index: number) => string,
 ): Item[] {

@@ -43,6 +43,9 @@ export function lengthText(mm: number, unit: LengthUnit, decimals = 1): string {
 export const givenDecimals = (unit: LengthUnit, ...values: readonly number[]): number =>
   unit === 'mm' && values.every((value) => Math.abs(value - Math.round(value)) < 1e-9) ? 0 : 1;
 
+/** Decimals of the mm with which a length is not rounded again: tenths of a mm, thousandths of an inch. */
+export const fine = (unit: LengthUnit): number => (unit === 'mm' ? 1 : 2);
+
 /** Two lengths as a size. */
 export const sizeText = (a: number, b: number, unit: LengthUnit, decimals = 1): string =>
   `${lengthText(a, unit, decimals)} × ${lengthText(b, unit, decimals)}${unit === 'mm' ? '\u00a0mm' : ''}`;

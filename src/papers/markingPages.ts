@@ -1,10 +1,8 @@
 /** The blank of `markingOut.ts` as pages: a picture of the whole, and of each kind of corner beside its table. */
 
-import { circle, drawn, type Item, openLine, type Picture, polygon } from '../drawing/picture.ts';
-import { textWidth } from '../drawing/textWidth.ts';
+import { drawn, type Item, openLine, type Picture } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { goesRound } from '../gather/rimMarks.ts';
-import { wrapAngle } from '../geometry/arc.ts';
 import { pathBounds } from '../geometry/measure.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import { joinedNames } from '../pattern/cornerName.ts';
@@ -13,14 +11,15 @@ import { MILLIMETRES_PER_INCH } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
 import { cornerMarks } from './cornerNames.ts';
 import { notchRows } from './figureRows.ts';
-import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
+import { fine, type LengthUnit, lengthText, withUnit } from './lengths.ts';
+import { markedCornerPicture } from './markedCornerPicture.ts';
 import { type MarkedBlank, type MarkedCorner, type MarkedLine, markedBlank } from './markingOut.ts';
-import { type Block, dimension, heading, paragraph, text } from './marks.ts';
+import { type Block, type Column, dimension, heading, paragraph, Stack, text } from './marks.ts';
 import { PageFlow } from './pageFlow.ts';
 import type { PageSize } from './pageSizes.ts';
 import { type RowsTable, rowsBlock, rowsTable, type TableRow } from './rowsTable.ts';
 import { MARKING_DEFAULTS } from './templateOptions.ts';
-import { type Reach, type StruckPiece, samplesAlong, struck } from './trammel.ts';
+import { type Reach, samplesAlong, struck } from './trammel.ts';
 
 export interface MarkingOptions {
   readonly paper: PageSize;
@@ -35,6 +34,12 @@ export interface MarkingOptions {
 const GAP = 6;
 /** Width of the picture of a corner, mm. */
 const PICTURE = 80;
+
+const besidePicture = ({ x, y, width }: Column): Column => ({
+  x: x + PICTURE + GAP,
+  y,
+  width: width - PICTURE - GAP,
+});
 
 /** What a hand can do, with figures as they are printed: tenths of a mm, or thousandths of an inch. */
 export function reachOf({ tolerance, trammel, unit }: MarkingOptions): Reach {
@@ -53,12 +58,10 @@ export function markingPages(pattern: FlatPattern, options: MarkingOptions): Pic
   const reach = reachOf(options);
   const marked = markedBlank(pattern, reach);
   const flow = new PageFlow(paper, words.markingTitle(pattern.name));
-  const { width } = flow;
-  flow.add((top) => opening(pattern, marked, top, width, reach, options));
-  for (const group of marked.corners) flow.add((top) => cornerBlock(group, top, width, options));
-  if (marked.rest.length > 0) flow.add((top) => cornerBlock(wholeOf(marked.rest), top, width, options));
-  for (const table of tablesOf(pattern, marked, reach, options))
-    flow.add((top) => rowsTable(table, top, width));
+  flow.add((top) => opening(top, pattern, marked, reach, options));
+  for (const group of marked.corners) flow.add((top) => cornerBlock(top, group, options));
+  if (marked.rest.length > 0) flow.add((top) => cornerBlock(top, wholeOf(marked.rest), options));
+  for (const table of tablesOf(pattern, marked, reach, options)) flow.add((top) => rowsTable(top, table));
   return flow.pages;
 }
 
@@ -73,19 +76,16 @@ const wholeOf = (lines: readonly MarkedLine[]): MarkedCorner => ({
 
 /** The whole blank with its sizes, and how to go about it. */
 function opening(
+  top: Column,
   pattern: FlatPattern,
   marked: MarkedBlank,
-  top: Point,
-  width: number,
   { tolerance, trammel, step }: Reach,
   { unit, words }: MarkingOptions,
 ): Block {
-  const view = wholeBlank(pattern, marked, { x: top.x, y: top.y }, unit);
-  const beside = { x: top.x + PICTURE + GAP, width: width - PICTURE - GAP };
+  const view = wholeBlank(top, pattern, marked, unit);
   const how = words.markingHow;
   const { rectangle, corners, rest } = marked;
-  const decimals = finest(unit);
-  const said = (mm: number): string => withUnit(mm, unit, decimals);
+  const said = (mm: number): string => withUnit(mm, unit, fine(unit));
   const laths = [...corners.flatMap(({ lines }) => lines), ...rest].some(({ pieces }) =>
     pieces.some(({ kind }) => kind === 'offsets'),
   );
@@ -105,27 +105,19 @@ function opening(
     how.tolerance(withUnit(tolerance, unit, 2), withUnit(trammel, unit, step < 0.1 ? 1 : 0)),
     ...notchRows(pattern.spec, words, unit).map(([name, value]) => words.named(name, value)),
   ];
-  const items = [...view.items];
-  let y = top.y;
-  for (const sentence of sentences) {
-    const block = paragraph({ x: beside.x, y }, beside.width, sentence);
-    items.push(...block.items);
-    y -= block.height + 1.2;
-  }
-  return { items, height: Math.max(view.height, top.y - y) };
+  const beside = new Stack(besidePicture(top));
+  for (const sentence of sentences) beside.add((column) => paragraph(column, sentence), 1.2);
+  return { items: [...view.items, ...beside.items], height: Math.max(view.height, beside.height) };
 }
-
-/** Decimals of the mm, so that nothing is rounded again. */
-const finest = (unit: LengthUnit): number => (unit === 'mm' ? 1 : 2);
 
 /** Where the height of the whole ends, mm on the paper. */
 const HIGHEST = 78;
 
 /** The blank small, its straight edges run on to where they meet, with their sizes and the letters of its corners. */
 function wholeBlank(
+  top: Point,
   pattern: FlatPattern,
   { origin, edges, rectangle }: MarkedBlank,
-  top: Point,
   unit: LengthUnit,
 ): Block {
   const bounds = pathBounds(pattern.outline);
@@ -181,7 +173,7 @@ function wholeBlank(
       fromDatum({ x: rectangle.length, y: 0 }),
       fromDatum({ x: 0, y: rectangle.width }),
     ];
-    const size = (mm: number): string => lengthText(mm, unit, finest(unit));
+    const size = (mm: number): string => lengthText(mm, unit, fine(unit));
     items.push(
       ...dimension(zero, right, -6, size(rectangle.length)),
       ...dimension(zero, upper, 5, size(rectangle.width)),
@@ -190,22 +182,9 @@ function wholeBlank(
   return { items, height: high + 12 };
 }
 
-/** A piece with the number it has on the picture, and the kind of line it is part of. */
-interface Numbered {
-  readonly line: MarkedLine;
-  readonly piece: StruckPiece;
-  readonly number: number;
-}
-
-const numbered = (lines: readonly MarkedLine[]): Numbered[] =>
-  lines
-    .flatMap((line) => line.pieces.map((piece) => ({ line, piece })))
-    .map((each, i) => ({ ...each, number: i + 1 }));
-
 /** One kind of corner: heading, picture, table beside it. */
-function cornerBlock(group: MarkedCorner, top: Point, width: number, options: MarkingOptions): Block {
+function cornerBlock(top: Column, group: MarkedCorner, options: MarkingOptions): Block {
   const { words } = options;
-  const items: Item[] = [];
   const letters = group.letters.join(', ');
   const named =
     group.letters.length === 0
@@ -213,223 +192,24 @@ function cornerBlock(group: MarkedCorner, top: Point, width: number, options: Ma
       : group.letters.length + group.turnedOver.length === 1
         ? words.atCorner(letters)
         : words.atCorners([...group.letters, ...group.turnedOver].sort().join(', '));
-  const head = heading(top, width, named);
-  items.push(...head.items);
-  const y = top.y - head.height - 1;
-  const view = cornerPicture(group, { x: top.x, y }, options);
-  items.push(...view.items);
-  let below = y - view.height;
+  const stack = new Stack(top).add((column) => heading(column, named), 1);
+  const view = new Stack({ ...stack.below, width: PICTURE }).add((column) =>
+    markedCornerPicture(column, group, options.unit),
+  );
   const notes = [
     ...(group.along.length > 0 ? [words.alongEdges(group.along.join(', '))] : []),
     ...(group.turnedOver.length > 0 ? [words.turnedOver(group.turnedOver.join(', '))] : []),
   ];
-  for (const note of notes) {
-    const block = paragraph({ x: top.x, y: below }, PICTURE, note);
-    items.push(...block.items);
-    below -= block.height + 1;
-  }
-  const table = chainTable(group, { x: top.x + PICTURE + GAP, y }, width - PICTURE - GAP, options);
-  items.push(...table.items);
-  return { items, height: Math.max(top.y - below, head.height + 1 + table.height) };
-}
-
-/** The path of a piece; a lath as the chain of its stations. */
-function pathOf(piece: StruckPiece): Path {
-  if (piece.kind === 'circle') return circle(piece.centre, piece.radius);
-  const { from, to } = piece;
-  if (piece.kind === 'line') return openLine([from, to]);
-  if (piece.kind === 'arc') {
-    const turn = (point: Point): number => Math.atan2(point.y - piece.centre.y, point.x - piece.centre.x);
-    const cross =
-      (from.x - piece.centre.x) * (to.y - piece.centre.y) -
-      (from.y - piece.centre.y) * (to.x - piece.centre.x);
-    const sweep = cross === 0 ? Math.PI : wrapAngle(turn(to) - turn(from));
-    return {
-      vertices: [
-        { ...from, bulge: Math.tan(sweep / 4) },
-        { ...to, bulge: 0 },
-      ],
-      closed: false,
-    };
-  }
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
-  const [c, s] = [(to.x - from.x) / length, (to.y - from.y) / length];
-  const on = piece.stations.map(({ along, off }) => ({
-    x: from.x + along * c - off * s,
-    y: from.y + along * s + off * c,
-  }));
-  return openLine([from, ...on, to]);
-}
-
-const endsOf = (piece: StruckPiece): Point[] => (piece.kind === 'circle' ? [] : [piece.from, piece.to]);
-
-/** Room for the leaders of figures left of and below the picture of a corner, mm. */
-const LEADERS = 4.5;
-
-/**
- * The corner to scale: the two edges, every piece with its number, where the centres are, and x and y of the points of the
- * cut line.
- */
-function cornerPicture(group: MarkedCorner, top: Point, { unit }: MarkingOptions): Block {
-  const { lines } = group;
-  const corner = group.letters.length > 0;
-  const curves = lines.map(({ curve }) => curve);
-  const points = lines.flatMap(({ pieces, apex }) => [
-    ...pieces.flatMap(endsOf),
-    ...(apex === null ? [] : [apex]),
-  ]);
-  // The straight edges go on for a little beyond the last point.
-  const seen = corner ? points : curves.flat();
-  const beyond = corner ? 12 : 0;
-  const maxX = Math.max(...seen.map(({ x }) => x), 10) + beyond;
-  const maxY = Math.max(...seen.map(({ y }) => y), 10) + beyond;
-  const minX = Math.min(...seen.map(({ x }) => x), 0);
-  const minY = Math.min(...seen.map(({ y }) => y), 0);
-  const cut = lines.filter(({ kind }) => kind === 'cut').flatMap(({ pieces }) => pieces.flatMap(endsOf));
-  const figures = cut.flatMap(({ x, y }) => [x, y]).map((mm) => lengthText(mm, unit, finest(unit)));
-  const ordinate = corner ? LEADERS + Math.max(...figures.map((said) => textWidth(said, TEXT.normal)), 0) : 3;
-  const room = { width: PICTURE - ordinate - 3, height: 82 };
-  const scale = Math.min(room.width / (maxX - minX), room.height / (maxY - minY));
-  const high = scale * (maxY - minY);
-  const zero = { x: top.x + ordinate - scale * minX, y: top.y - high - scale * minY };
-  const place = ({ x, y }: Point): Point => ({ x: zero.x + scale * x, y: zero.y + scale * y });
-  const list = numbered(lines);
-  const clip = { x: minX, y: minY, width: maxX - minX, height: maxY - minY };
-  const centres = list.flatMap(({ piece }) =>
-    piece.kind === 'arc' || piece.kind === 'circle' ? [piece.centre] : [],
-  );
-  const shown = centres.filter(({ x, y }) => x > minX && x < maxX && y > minY && y < maxY);
-  const items: Item[] = [
-    drawn(
-      [
-        openLine([place({ x: minX, y: 0 }), place({ x: maxX, y: 0 })]),
-        openLine([place({ x: 0, y: minY }), place({ x: 0, y: maxY })]),
-      ],
-      LINES.centre,
-    ),
-    {
-      kind: 'group',
-      at: zero,
-      scale,
-      clip,
-      items: lines.flatMap(({ kind, curve }) => [
-        drawn([openLine(curve)], kind === 'cut' ? LINES.cut : kind === 'net-rim' ? LINES.rim : LINES.scribe),
-      ]),
-    },
-    drawn(
-      shown.flatMap((point) => cross(place(point))),
-      LINES.thin,
-    ),
-  ];
-  if (corner) items.push(...ordinates(cut, place, { x: top.x + ordinate, y: top.y - high }, unit));
-  items.push(
-    drawn(
-      points.map((point) => tick(place(point))),
-      LINES.edge,
-    ),
-  );
-  const taken: { x: number; y: number }[] = [];
-  for (const { piece, number } of list) {
-    const at = freeSpot(pathOf(piece), place, taken);
-    taken.push(at);
-    items.push(
-      text({ x: at.x, y: at.y - TEXT.normal / 2 }, TEXT.normal, String(number), {
-        align: 'center',
-        halo: true,
-        bold: true,
-      }),
-    );
-  }
-  return { items, height: high + ordinate };
-}
-
-const cross = ({ x, y }: Point): Path[] => [
-  openLine([
-    { x: x - 1.2, y },
-    { x: x + 1.2, y },
-  ]),
-  openLine([
-    { x, y: y - 1.2 },
-    { x, y: y + 1.2 },
-  ]),
-];
-const tick = ({ x, y }: Point): Path =>
-  polygon([
-    { x: x - 0.5, y },
-    { x, y: y - 0.5 },
-    { x: x + 0.5, y },
-    { x, y: y + 0.5 },
-  ]);
-
-/** Beside the middle of a piece, or near it, where no other number stands, on the paper. */
-function freeSpot(path: Path, place: (point: Point) => Point, taken: readonly Point[]): Point {
-  const curve = samplesAlong(path);
-  let best: { at: Point; room: number } | null = null;
-  for (const share of [0.5, 0.35, 0.65, 0.2, 0.8]) {
-    const sample = curve[Math.round(share * (curve.length - 1))]!;
-    const on = place(sample);
-    for (const off of [3, -3, 5.5, -5.5]) {
-      const at = { x: on.x - off * Math.sin(sample.direction), y: on.y + off * Math.cos(sample.direction) };
-      const room = Math.min(...taken.map((other) => Math.hypot(other.x - at.x, other.y - at.y)), 6);
-      if (best === null || room > best.room + 1e-9) best = { at, room };
-    }
-  }
-  return best!.at;
-}
-
-/** x of points below and y at their left, spread so that none lies on another. */
-function ordinates(
-  points: readonly Point[],
-  place: (point: Point) => Point,
-  corner: Point,
-  unit: LengthUnit,
-): Item[] {
-  const said = (mm: number): string => lengthText(mm, unit, finest(unit));
-  const each = (pick: (point: Point) => number): number[] =>
-    [...new Set(points.map((point) => Number(pick(point).toFixed(6))))].sort((a, b) => a - b);
-  const spread = (list: readonly number[]): number[] => {
-    let before = -Infinity;
-    return list.map((at) => {
-      before = Math.max(at, before + TEXT.normal + 0.9);
-      return before;
-    });
-  };
-  const items: Item[] = [];
-  const leaders: Path[] = [];
-  const xs = each(({ x }) => x);
-  const at = spread(xs.map((x) => place({ x, y: 0 }).x));
-  xs.forEach((x, i) => {
-    const mine = points.find((point) => Math.abs(point.x - x) < 1e-5)!;
-    const from = place({ x, y: mine.y });
-    leaders.push(openLine([from, { x: from.x, y: corner.y - 1 }, { x: at[i]!, y: corner.y - 3 }]));
-    items.push(
-      text({ x: at[i]! + TEXT.normal / 2, y: corner.y - 4 }, TEXT.normal, said(x), {
-        align: 'right',
-        angle: Math.PI / 2,
-      }),
-    );
+  for (const note of notes) view.add((column) => paragraph(column, note), 1);
+  return stack.add((column) => {
+    const table = chainTable(besidePicture(column), group, options);
+    return { items: [...view.items, ...table.items], height: Math.max(view.height, table.height) };
   });
-  const ys = each(({ y }) => y);
-  const up = spread(ys.map((y) => place({ x: 0, y }).y));
-  ys.forEach((y, i) => {
-    const mine = points.find((point) => Math.abs(point.y - y) < 1e-5)!;
-    const from = place({ x: mine.x, y });
-    leaders.push(openLine([from, { x: corner.x - 1, y: from.y }, { x: corner.x - 3, y: up[i]! }]));
-    items.push(
-      text({ x: corner.x - 3.6, y: up[i]! - TEXT.normal / 2 }, TEXT.normal, said(y), { align: 'right' }),
-    );
-  });
-  return [drawn(leaders, LINES.join), ...items];
 }
 
 /** Line by line its points in order, beside each the arc that leads there. */
-function chainTable(
-  { lines }: MarkedCorner,
-  top: Point,
-  width: number,
-  { unit, words }: MarkingOptions,
-): Block {
-  const said = (mm: number): string => lengthText(mm, unit, finest(unit));
+function chainTable(top: Column, { lines }: MarkedCorner, { unit, words }: MarkingOptions): Block {
+  const said = (mm: number): string => lengthText(mm, unit, fine(unit));
   const head = { cells: ['', `${words.point} x`, 'y', words.radius, `${words.centre} x`, 'y'], bold: true };
   const rows: TableRow[] = [head];
   let number = 0;
@@ -460,7 +240,7 @@ function chainTable(
       before = piece.to;
     }
   }
-  return rowsBlock(rows, [0, 0.345, 0.495, 0.665, 0.835, 1], top, width);
+  return rowsBlock(top, rows, [0, 0.345, 0.495, 0.665, 0.835, 1]);
 }
 
 const lathNote = (
@@ -470,7 +250,7 @@ const lathNote = (
 ): string =>
   words.lathOffsets(
     withUnit(stations[0]!.along, unit, unit === 'mm' ? 0 : 1),
-    stations.map(({ off }) => lengthText(off, unit, finest(unit))).join(', '),
+    stations.map(({ off }) => lengthText(off, unit, fine(unit))).join(', '),
   );
 
 /** Where edges meet, holes and rim marks, from the datum. */
@@ -480,7 +260,7 @@ function tablesOf(
   reach: Reach,
   { unit, words }: MarkingOptions,
 ): RowsTable[] {
-  const said = (mm: number): string => lengthText(mm, unit, finest(unit));
+  const said = (mm: number): string => lengthText(mm, unit, fine(unit));
   const own = ({ x, y }: Point): Point => ({ x: x - marked.origin.x, y: y - marked.origin.y });
   const place = (point: Point): string[] => [said(own(point).x), said(own(point).y)];
   const tables: RowsTable[] = [];

@@ -154,15 +154,46 @@ export interface Block {
   readonly height: number;
 }
 
-/** A paragraph, broken to a width, whose upper edge is at `top`. */
-export function paragraph(
-  top: Point,
-  width: number,
-  words: string,
-  height: number = TEXT.normal,
-  bold = false,
-): Block {
-  const lines = wrapText(unbroken(words), width, height, bold, true).map((line) =>
+/** Where a block is set: its upper left corner, and how wide it may be, mm. */
+export interface Column extends Point {
+  readonly width: number;
+}
+
+/** A block once it is known where it is set. */
+export type Placed = (column: Column) => Block;
+
+/** Blocks under one another. */
+export class Stack implements Block {
+  readonly items: Item[] = [];
+  readonly #top: Column;
+  #y: number;
+
+  constructor(top: Column) {
+    this.#top = top;
+    this.#y = top.y;
+  }
+
+  get height(): number {
+    return this.#top.y - this.#y;
+  }
+
+  /** Where the next block is set. */
+  get below(): Column {
+    return { ...this.#top, y: this.#y };
+  }
+
+  /** @param gap what is left free below it, mm */
+  add(block: Placed, gap = 0): this {
+    const { items, height } = block(this.below);
+    this.items.push(...items);
+    this.#y -= height + gap;
+    return this;
+  }
+}
+
+/** A paragraph, broken to the column's width. */
+export function paragraph(top: Column, words: string, height: number = TEXT.normal, bold = false): Block {
+  const lines = wrapText(unbroken(words), top.width, height, bold, true).map((line) =>
     line.replaceAll('\u00a0', ' '),
   );
   return {
@@ -178,28 +209,24 @@ const unbroken = (words: string): string => words.replace(/(\d) (%|°C|mm\b)/g, 
 
 /** Rows of a name and a value under each other; a value that is too long goes over several lines. */
 export function rows(
-  top: Point,
-  width: number,
+  top: Column,
   list: readonly (readonly [name: string, value: string])[],
   nameWidth: number,
   height: number = TEXT.normal,
 ): Block {
   const items: Item[] = [];
   const pitch = LINE_PITCH * height;
+  const room = top.width - nameWidth;
   let y = top.y;
   for (const [name, value] of list) {
     const names = wrapText(name, nameWidth - 2, height);
-    const values = wrapText(value, width - nameWidth, height, false, true);
+    const values = wrapText(value, room, height, false, true);
     names.forEach((line, i) => {
       items.push(text({ x: top.x, y: y - height - i * pitch }, height, line, { colour: '#444444' }));
     });
     values.forEach((line, i) => {
       items.push(
-        text(
-          { x: top.x + nameWidth, y: y - height - i * pitch },
-          height,
-          fitText(line, width - nameWidth, height),
-        ),
+        text({ x: top.x + nameWidth, y: y - height - i * pitch }, height, fitText(line, room, height)),
       );
     });
     y -= Math.max(names.length, values.length) * pitch;
@@ -208,7 +235,7 @@ export function rows(
 }
 
 /** A heading with a thin rule under it. */
-export function heading(top: Point, width: number, words: string, height: number = TEXT.normal): Block {
+export function heading(top: Column, words: string, height: number = TEXT.normal): Block {
   const base = top.y - height;
   return {
     items: [
@@ -217,7 +244,7 @@ export function heading(top: Point, width: number, words: string, height: number
         [
           openLine([
             { x: top.x, y: base - 1 },
-            { x: top.x + width, y: base - 1 },
+            { x: top.x + top.width, y: base - 1 },
           ]),
         ],
         LINES.thin,

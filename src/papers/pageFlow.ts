@@ -1,16 +1,13 @@
 /** Blocks under one another on pages of one size, each whole. */
 import type { Item, Picture } from '../drawing/picture.ts';
 import { TEXT } from '../drawing/weights.ts';
-import type { Point } from '../geometry/path.ts';
-import { type Block, paragraph } from './marks.ts';
+import { type Column, type Placed, paragraph } from './marks.ts';
 import { PAGE_SIZES, type PageSize } from './pageSizes.ts';
 
 const MARGIN = 15;
 const GAP = 6;
 
 export class PageFlow {
-  /** Of what is set, mm. */
-  readonly width: number;
   readonly #page: { readonly width: number; readonly height: number };
   readonly #title: string;
   readonly #pages: Item[][] = [[]];
@@ -20,27 +17,26 @@ export class PageFlow {
   constructor(paper: PageSize, title: string) {
     this.#page = PAGE_SIZES[paper];
     this.#title = title;
-    this.width = this.#page.width - 2 * MARGIN;
     this.#y = this.#top;
-    this.add((top) => paragraph(top, this.width, title, TEXT.title, true), 1);
+    this.add((top) => paragraph(top, title, TEXT.title, true), 1);
   }
 
   get #top(): number {
     return this.#page.height - MARGIN;
   }
 
-  /**
-   * Sets a block under the last one, on a new page where this one has no room for it.
-   *
-   * @param block once its upper left corner is known
-   */
-  add(block: (top: Point) => Block, gap = GAP): void {
-    const { height } = block({ x: MARGIN, y: 0 });
+  #at(y: number): Column {
+    return { x: MARGIN, y, width: this.#page.width - 2 * MARGIN };
+  }
+
+  /** Sets a block under the last one, on a new page where this one has no room for it. */
+  add(block: Placed, gap = GAP): void {
+    const { height } = block(this.#at(0));
     if (this.#y - height < MARGIN && this.#y < this.#top) {
       this.#pages.push([]);
       this.#y = this.#top;
     }
-    this.#pages.at(-1)!.push(...block({ x: MARGIN, y: this.#y }).items);
+    this.#pages.at(-1)!.push(...block(this.#at(this.#y)).items);
     this.#y -= height + gap;
   }
 

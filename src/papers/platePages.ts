@@ -3,12 +3,12 @@ import { drawn, type Item, type Picture, rectangle } from '../drawing/picture.ts
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINE_PITCH, LINES, TEXT } from '../drawing/weights.ts';
 import { GatherpanError } from '../errors.ts';
-import { type Bounds, containsPoint, distanceToPath, pathBounds } from '../geometry/measure.ts';
+import { containsPoint, distanceToPath, pathBounds } from '../geometry/measure.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import type { PaperWords } from '../words/english.ts';
 import { checkSquare } from './checkRule.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
-import { paragraph, text } from './marks.ts';
+import { paragraph, Stack, text } from './marks.ts';
 import { PAGE_SIZES, type PageSize } from './pageSizes.ts';
 import { movedPlate, type Plate } from './plate.ts';
 import { FOOTER, tilePage, tilingOf, wholeOnPage } from './tilePage.ts';
@@ -62,26 +62,22 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
     rowHeight = 0;
   };
   const width = page.width - 2 * MARGIN;
-  const head = paragraph({ x: MARGIN, y }, width, title, TEXT.title, true);
-  items.push(...head.items);
+  const head = paragraph({ x: MARGIN, y, width }, title, TEXT.title, true);
   y -= head.height;
-  const beside = width - square - 8;
-  let said = y;
-  const measure = paragraph({ x: MARGIN, y: said }, beside, words.measureFirst, TEXT.large, true);
-  items.push(...measure.items);
-  said -= measure.height;
+  const said = new Stack({ x: MARGIN, y, width: width - square - 8 }).add((column) =>
+    paragraph(column, words.measureFirst, TEXT.large, true),
+  );
   const joining = tiled ? [words.joinHow(withUnit(OVERLAP, unit, 0))] : [];
   for (const sentence of [
     words.squareSide(withUnit(square, unit, 0)),
     words.printSettings,
     ...sentences,
     ...joining,
-  ]) {
-    const block = paragraph({ x: MARGIN, y: said }, beside, sentence);
-    items.push(...block.items);
-    said -= block.height + 0.8;
-  }
+  ])
+    said.add((column) => paragraph(column, sentence), 0.8);
   items.push(
+    ...head.items,
+    ...said.items,
     drawn(
       [
         rectangle({
@@ -94,7 +90,7 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
       LINES.frame,
     ),
   );
-  y = Math.min(y - square, said) - GAP;
+  y -= Math.max(square, said.height) + GAP;
 
   const large = plates.filter(isLarge);
   for (const plate of plates.filter((each) => !large.includes(each))) {
@@ -112,20 +108,19 @@ export function platePages(plates: readonly Plate[], options: PlatePageOptions):
   }
   close();
   for (const [i, plate] of large.entries()) {
-    const box = pathBounds(plate.outline);
-    if (tiled) pictures.push(...tiledPlate(plate, `${title}, ${i + 1}`, box, options));
-    else pictures.push(ownPage(plate, box, title, words));
+    if (tiled) pictures.push(...tiledPlate(plate, `${title}, ${i + 1}`, options));
+    else pictures.push(ownPage(plate, title, words));
   }
   return pictures;
 }
 
 /** A plate over as many sheets as it takes, its name at the foot of each. */
-function tiledPlate(plate: Plate, name: string, box: Bounds, options: PlatePageOptions): Picture[] {
+function tiledPlate(plate: Plate, name: string, options: PlatePageOptions): Picture[] {
   const { paper, title, words, unit } = options;
-  const sheet = { ...PAGE_SIZES[paper], margin: 10, overlap: OVERLAP, footer: FOOTER };
+  const sheet = { name: paper, ...PAGE_SIZES[paper], margin: 10, overlap: OVERLAP, footer: FOOTER };
   const { outline, holes, scribe } = plate;
-  const lines = [outline, ...holes, ...scribe];
-  const layout = tilingOf(box, sheet, title, paper, words, lines);
+  const lines = [outline, ...holes, ...scribe] as const;
+  const layout = tilingOf(title, lines, sheet, words);
   const drawing = { name, title, items: plateItems(wholeLabel(plate, layout, lines)) };
   return layout.tiles.map((tile) => tilePage(drawing, tile, layout, words, unit));
 }
@@ -143,7 +138,8 @@ function wholeLabel(plate: Plate, layout: Tiling, lines: readonly Path[]): Plate
   return { ...plate, text: { ...plate.text, at: wholeOnPage(layout, at, size, free) } };
 }
 
-function ownPage(plate: Plate, box: Bounds, title: string, words: PaperWords): Picture {
+function ownPage(plate: Plate, title: string, words: PaperWords): Picture {
+  const box = pathBounds(plate.outline);
   const longest = Math.max(box.maxX - box.minX, box.maxY - box.minY) + 2 * MARGIN;
   if (longest > LONGEST_PAGE) {
     throw new GatherpanError(

@@ -1,8 +1,7 @@
 /** Plain tables of figures, a row a line. */
 import type { Item } from '../drawing/picture.ts';
 import { TEXT } from '../drawing/weights.ts';
-import type { Point } from '../geometry/path.ts';
-import { type Block, heading, paragraph, text } from './marks.ts';
+import { type Block, type Column, heading, paragraph, Stack, text } from './marks.ts';
 
 const PITCH = 4.7;
 const HEIGHT = TEXT.normal;
@@ -16,24 +15,19 @@ export interface TableRow {
 }
 
 /** @param rights right edges of the cells, as shares of the width; the first cell is set to the left */
-export function rowsBlock(
-  rows: readonly TableRow[],
-  rights: readonly number[],
-  top: Point,
-  width: number,
-): Block {
+export function rowsBlock(top: Column, rows: readonly TableRow[], rights: readonly number[]): Block {
   const items: Item[] = [];
   let y = top.y;
   for (const { cells, note, bold = false } of rows) {
     if (note !== undefined) {
-      const block = paragraph({ x: top.x, y: y - 0.6 }, width, note, HEIGHT, bold);
+      const block = paragraph({ ...top, y: y - 0.6 }, note, HEIGHT, bold);
       items.push(...block.items);
       y -= block.height + 0.9;
       continue;
     }
     cells.forEach((cell, i) => {
       if (cell === '') return;
-      const at = i === 0 ? { x: top.x, y: y - HEIGHT } : { x: top.x + width * rights[i]!, y: y - HEIGHT };
+      const at = i === 0 ? { x: top.x, y: y - HEIGHT } : { x: top.x + top.width * rights[i]!, y: y - HEIGHT };
       items.push(text(at, HEIGHT, cell, { align: i === 0 ? 'left' : 'right', bold }));
     });
     y -= PITCH;
@@ -47,8 +41,5 @@ export interface RowsTable {
   readonly rights: readonly number[];
 }
 
-export const rowsTable = ({ title, rows, rights }: RowsTable, top: Point, width: number): Block => {
-  const head = heading(top, width, title);
-  const body = rowsBlock(rows, rights, { x: top.x, y: top.y - head.height - 1 }, width);
-  return { items: [...head.items, ...body.items], height: head.height + 1 + body.height };
-};
+export const rowsTable = (top: Column, { title, rows, rights }: RowsTable): Block =>
+  new Stack(top).add((column) => heading(column, title), 1).add((column) => rowsBlock(column, rows, rights));

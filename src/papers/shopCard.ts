@@ -16,12 +16,12 @@ import { english, type PaperWords, type Words } from '../words/english.ts';
 import { sentences as sentencesOf } from '../words/statement.ts';
 import { cardFront, frontTable } from './cardFront.ts';
 import { measuredBlock } from './cardMeasured.ts';
-import { Columns, type Placed, type Section, type Side } from './columns.ts';
+import { Columns, type Section, type Side } from './columns.ts';
 import { type DataTable, dataTable, inPieces } from './dataTable.ts';
 import { cornerRows, cornerTable, mainRows, type Row } from './figureRows.ts';
 import { formedView } from './formedView.ts';
 import type { LengthUnit } from './lengths.ts';
-import { paragraph, rows, text } from './marks.ts';
+import { type Placed, paragraph, rows, text } from './marks.ts';
 import { overbendRows } from './overbends.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { sectionView } from './sectionView.ts';
@@ -89,12 +89,8 @@ export function shopCardPages(pattern: FlatPattern, options: ShopCardOptions = {
     for (const [section, side] of sections(pattern, options, half, withView)) columns.add(section, side);
     return columns;
   };
-  const front = cardFront(
-    pattern,
-    { x: MARGIN, y: top },
-    { width, height: top - MARGIN },
-    { unit, words, plan, trialBend },
-  );
+  const place = { x: MARGIN, y: top, width, height: top - MARGIN };
+  const front = cardFront(pattern, place, { unit, words, plan, trialBend });
   const whole = filled(true).sheets;
   // Where that saves a page, the view of the formed tray is left out: the section has its sizes.
   const bare = whole.length > 1 ? filled(false).sheets : whole;
@@ -144,17 +140,17 @@ function sections(
   const { unit = 'mm', words: table = english, plan, strip } = options;
   const words = table.papers;
   const sentences = (list: readonly string[]): Placed[] =>
-    list.map((sentence) => (top) => paragraph(top, half, sentence, SIZE));
+    list.map((sentence) => (top) => paragraph(top, sentence, SIZE));
   const rowsOf =
     (list: readonly Row[]): Placed =>
     (top) =>
-      rows(top, half, list, NAME_WIDTH, SIZE);
+      rows(top, list, NAME_WIDTH, SIZE);
   const drawnTable =
     (table: DataTable): Placed =>
     (top) =>
-      dataTable(top, half, table, SIZE);
+      dataTable(top, table, SIZE);
   const tables = (whole: DataTable): Placed[] => {
-    const { height } = drawnTable(whole)({ x: 0, y: 0 });
+    const { height } = drawnTable(whole)({ x: 0, y: 0, width: half });
     return inPieces(whole, Math.ceil(height / LONGEST_PIECE)).map(drawnTable);
   };
   const list: (readonly [Section, Side?])[] = [
@@ -178,7 +174,7 @@ function sections(
   const { verdict } = pattern.gather;
   const word = `${capital(table.verdict.words[verdict.word])}.`;
   const blocks: Placed[] = [
-    (top) => paragraph(top, half, word, SIZE, true),
+    (top) => paragraph(top, word, SIZE, true),
     ...sentences(reasonsOf(pattern, table, unit)),
   ];
   list.push([{ title: words.verdict, blocks }, 'right']);

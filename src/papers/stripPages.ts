@@ -2,12 +2,12 @@
 import { drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
-import type { Path, Point } from '../geometry/path.ts';
+import type { Path } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { degrees } from '../units.ts';
 import type { PaperWords } from '../words/english.ts';
-import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
-import { type Block, dimension, heading, paragraph, rows, text } from './marks.ts';
+import { fine, type LengthUnit, lengthText, withUnit } from './lengths.ts';
+import { type Block, type Column, dimension, heading, paragraph, rows, Stack, text } from './marks.ts';
 import { PageFlow } from './pageFlow.ts';
 import type { PageSize } from './pageSizes.ts';
 import { rowsBlock } from './rowsTable.ts';
@@ -32,18 +32,25 @@ const APART = TEXT.normal + 0.9;
 export function stripPages(
   pattern: FlatPattern,
   options: StripOptions,
-  { paper, unit, words, title, sentences }: StripPageOptions,
+  pageOptions: StripPageOptions,
 ): Picture[] {
+  const { paper, unit, words, title, sentences } = pageOptions;
   const made = strip(pattern, options, words);
   const flow = new PageFlow(paper, title);
-  const { width } = flow;
-  flow.add((top) => rows(top, width, stripRows(pattern, options, unit, words), 28), 3);
+  flow.add((top) => rows(top, stripRows(pattern, options, unit, words), 28), 3);
   for (const [i, sentence] of sentences.entries())
-    flow.add((top) => paragraph(top, width, sentence), i + 1 < sentences.length ? 0.8 : 4);
+    flow.add((top) => paragraph(top, sentence), i + 1 < sentences.length ? 0.8 : 4);
   for (const [i, part] of made.parts.entries()) {
     const name = words.stripPart(String(i + 1), withUnit(part.length, unit));
-    flow.add((top) => partDrawing(name, part, made, options, top, width, unit, words), 3);
-    flow.add((top) => bendTable(part, made, top, width, unit, words));
+    const bends = bendsOn(part, made);
+    flow.add(
+      (top) =>
+        new Stack(top)
+          .add((column) => heading(column, name))
+          .add((column) => partDrawing(column, part, bends, options.height, pageOptions)),
+      3,
+    );
+    flow.add((top) => bendTable(top, bends, pageOptions));
   }
   return flow.pages;
 }
@@ -55,24 +62,20 @@ const bendsOn = ({ from, length }: StripPart, { bends }: Strip): StripBend[] =>
     .filter(({ begin, end }) => end > 0 && begin < length);
 
 function partDrawing(
-  name: string,
+  top: Column,
   part: StripPart,
-  made: Strip,
-  { height }: StripOptions,
-  top: Point,
-  width: number,
-  unit: LengthUnit,
-  words: PaperWords,
+  bends: readonly StripBend[],
+  height: number,
+  { unit, words }: StripPageOptions,
 ): Block {
-  const head = heading(top, width, name);
   const left = top.x + 14;
-  const scale = (width - 16) / part.length;
+  const scale = (top.width - 16) / part.length;
   const high = Math.min(HIGHEST, Math.max(LOWEST, height * scale));
-  const upper = top.y - head.height - 9;
+  const upper = top.y - 9;
   const lower = upper - high;
   const at = (mm: number): number => left + scale * mm;
-  const said = (mm: number): string => lengthText(mm, unit, unit === 'mm' ? 1 : 2);
-  const places = bendsOn(part, made).flatMap(({ begin, end }) => [begin, end]);
+  const said = (mm: number): string => lengthText(mm, unit, fine(unit));
+  const places = bends.flatMap(({ begin, end }) => [begin, end]);
   let before = -Infinity;
   const spread = places.map((mm) => {
     before = Math.max(at(mm), before + APART);
@@ -93,7 +96,6 @@ function partDrawing(
   );
   const deep = Math.max(0, ...places.map((mm) => textWidth(said(mm), TEXT.normal)));
   const items: Item[] = [
-    ...head.items,
     drawn([rectangle({ x: left, y: lower, width: scale * part.length, height: high })], LINES.cut),
     drawn(
       places.map((mm) =>
@@ -121,17 +123,9 @@ function partDrawing(
   return { items: [...items, measured], height: top.y - lower + 9 + deep + TEXT.normal };
 }
 
-function bendTable(
-  part: StripPart,
-  made: Strip,
-  top: Point,
-  width: number,
-  unit: LengthUnit,
-  words: PaperWords,
-): Block {
-  const said = (mm: number): string => withUnit(mm, unit, unit === 'mm' ? 1 : 2);
+function bendTable(top: Column, bends: readonly StripBend[], { unit, words }: StripPageOptions): Block {
+  const said = (mm: number): string => withUnit(mm, unit, fine(unit));
   const { heads } = words.stripTable;
-  const bends = bendsOn(part, made);
   if (bends.length === 0) return { items: [], height: 0 };
   const table = [
     { cells: ['', heads.begins, heads.ends, heads.radius, heads.angle], bold: true },
@@ -145,5 +139,5 @@ function bendTable(
       ],
     })),
   ];
-  return rowsBlock(table, [0, 0.34, 0.54, 0.74, 1], top, width);
+  return rowsBlock(top, table, [0, 0.34, 0.54, 0.74, 1]);
 }

@@ -22,7 +22,7 @@ import { rehearsalPages, rehearsalSize } from './rehearsal.ts';
 import { templateCover } from './templateCover.ts';
 import type { TemplateOptions } from './templateOptions.ts';
 import { FOOTER, tilePage, tilingOf, wholeOnPage } from './tilePage.ts';
-import type { Paper, Tiling } from './tiling.ts';
+import type { Tiling } from './tiling.ts';
 
 /**
  * The pages, the first one the cover.
@@ -34,21 +34,15 @@ export function templatePages(pattern: FlatPattern, options: TemplateOptions): P
   const table = options.words ?? english;
   const words = table.papers;
   const size = options.paper === 'roll' ? null : PAGE_SIZES[options.paper];
-  const paper: Paper = {
+  const paper = {
+    name: options.paper,
     width: size?.width ?? options.rollWidth,
     height: size?.height ?? null,
     margin: options.margin,
     overlap: options.overlap,
     footer: FOOTER,
   };
-  const layout = tilingOf(
-    pathBounds(pattern.outline),
-    paper,
-    pattern.name,
-    options.paper,
-    words,
-    markedPaths(pattern, options),
-  );
+  const layout = tilingOf(pattern.name, markedPaths(pattern, options), paper, words);
   const blank = {
     name: pattern.name,
     title: words.templateTitle(pattern.name),
@@ -69,7 +63,10 @@ export function templatePages(pattern: FlatPattern, options: TemplateOptions): P
 }
 
 /** What is cut or marked. */
-const markedPaths = (pattern: FlatPattern, { tucks, contours, dots }: TemplateOptions): Path[] => [
+const markedPaths = (
+  pattern: FlatPattern,
+  { tucks, contours, dots }: TemplateOptions,
+): [outline: Path, ...Path[]] => [
   pattern.outline,
   ...pattern.holes.map(({ path }) => path),
   ...pattern.scribeLines.map(({ path }) => path),

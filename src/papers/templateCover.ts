@@ -8,10 +8,9 @@ import type { PaperWords, Words } from '../words/english.ts';
 import { sentences } from '../words/statement.ts';
 import { hasStretch, tuckPaths } from './blankItems.ts';
 import { checkRule, checkSquare } from './checkRule.ts';
-import type { Placed } from './columns.ts';
 import { cornerRows, mainRows } from './figureRows.ts';
-import { withUnit } from './lengths.ts';
-import { heading, paragraph, rows, text } from './marks.ts';
+import { type LengthUnit, withUnit } from './lengths.ts';
+import { type Block, type Column, heading, type Placed, paragraph, rows, Stack, text } from './marks.ts';
 import { PAGE_SIZES } from './pageSizes.ts';
 import { minded } from './sentences.ts';
 import type { TemplateOptions } from './templateOptions.ts';
@@ -23,6 +22,8 @@ const SIZES = [2.5, 2.3, 2.1, 1.9, TEXT.small];
 /** Lowest place of text, mm from the edge of the paper. */
 const BOTTOM = 12;
 const LEFT = 15;
+/** Highest map of the pages, mm. */
+const MAP = 58;
 /** Width of the names of rows, mm. */
 const NAME_WIDTH = 28;
 
@@ -45,22 +46,26 @@ export function templateCover(
     title: words.papers.templateTitle(pattern.name),
     items,
   });
+  const top = { x: LEFT, y: paper.height - LEFT, width: paper.width - 2 * LEFT };
+  const head = headOf(top, pattern, layout, options, words.papers);
+  const { unit } = options;
+  const notes = [
+    ...(layout.tiles.length > 1 ? [words.papers.joinHow(withUnit(layout.overlap, unit, 0))] : []),
+    ...(rehearsalApart ? [words.papers.rehearsal.apart] : []),
+  ];
+  const how = (size: number): Spaced[] => notes.map((note) => said(note, size, 3));
+  const figures = (size: number): Spaced[] => figureBlocks(pattern, unit, words, size);
+  const cautions = (size: number): Spaced[] => cautionBlocks(pattern, words, size);
   for (const size of SIZES) {
-    const head = headOf(pattern, layout, options, words.papers, size, rehearsalApart);
-    const body = [
-      ...figureBlocks(pattern, options, words, size),
-      ...cautionBlocks(pattern, options, words, size),
-    ];
-    const { items, rest } = setDown(body, head.lowest);
+    const { items, rest } = setDown(head.below, [...how(size), ...figures(size), ...cautions(size)]);
     if (rest.length === 0) return [picture([...head.items, ...items])];
   }
   const size = SIZES[0]!;
-  const head = headOf(pattern, layout, options, words.papers, size, rehearsalApart);
   // The cautions stay where nobody can miss them; figures begin on a page of their own.
-  const first = setDown(cautionBlocks(pattern, options, words, size), head.lowest);
+  const first = setDown(head.below, [...how(size), ...cautions(size)]);
   const pages = [picture([...head.items, ...first.items])];
-  for (let rest = [...first.rest, ...figureBlocks(pattern, options, words, size)]; rest.length > 0; ) {
-    const set = setDown(rest, paper.height - LEFT);
+  for (let rest = [...first.rest, ...figures(size)]; rest.length > 0; ) {
+    const set = setDown(top, rest);
     pages.push(picture(set.items));
     rest = [...set.rest];
   }
@@ -74,148 +79,119 @@ interface Spaced {
 }
 
 /** Sets blocks under one another until the page ends; the first one always. */
-function setDown(blocks: readonly Spaced[], top: number): { items: Item[]; rest: readonly Spaced[] } {
-  const items: Item[] = [];
-  let y = top;
+function setDown(top: Column, blocks: readonly Spaced[]): { items: Item[]; rest: readonly Spaced[] } {
+  const stack = new Stack(top);
   for (const [i, { make, gap }] of blocks.entries()) {
-    const block = make({ x: LEFT, y });
-    if (i > 0 && y - block.height < BOTTOM) return { items, rest: blocks.slice(i) };
-    items.push(...block.items);
-    y -= block.height + gap;
+    const { below } = stack;
+    if (i > 0 && below.y - make(below).height < BOTTOM) return { items: stack.items, rest: blocks.slice(i) };
+    stack.add(make, gap);
   }
-  return { items, rest: [] };
+  return { items: stack.items, rest: [] };
 }
 
-const widthOf = ({ paper }: TemplateOptions): number =>
-  (paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[paper]).width - 2 * LEFT;
+const said = (sentence: string, size: number, gap = 1): Spaced => ({
+  make: (top) => paragraph(top, sentence, size),
+  gap,
+});
 
 /** Figures of tray and blank, and what to mind. */
-function figureBlocks(
-  pattern: FlatPattern,
-  options: TemplateOptions,
-  table: Words,
-  size: number,
-): readonly Spaced[] {
-  const { unit } = options;
-  const width = widthOf(options);
+function figureBlocks(pattern: FlatPattern, unit: LengthUnit, table: Words, size: number): Spaced[] {
   const words = table.papers;
   const list = [...mainRows(pattern, words, unit), ...cornerRows(pattern, words, unit)];
   return [
-    { make: (top) => heading(top, width, words.trayAndBlank), gap: 0.5 },
+    { make: (top) => heading(top, words.trayAndBlank), gap: 0.5 },
     ...list.map(
       (row, i): Spaced => ({
-        make: (top) => rows(top, width, [row], NAME_WIDTH, size),
+        make: (top) => rows(top, [row], NAME_WIDTH, size),
         gap: i + 1 < list.length ? 0 : 3,
       }),
     ),
-    ...minded(pattern, table, unit).map(
-      (sentence): Spaced => ({ make: (top) => paragraph(top, width, sentence, size), gap: 1 }),
-    ),
+    ...minded(pattern, table, unit).map((sentence) => said(sentence, size)),
   ];
 }
 
-function cautionBlocks(
-  pattern: FlatPattern,
-  options: TemplateOptions,
-  table: Words,
-  size: number,
-): readonly Spaced[] {
-  const { papers: words } = table;
-  const width = widthOf(options);
+function cautionBlocks(pattern: FlatPattern, table: Words, size: number): Spaced[] {
+  const list = sentences(cautionList(cuttingActs(pattern.spec), pattern.sheet.material), table);
   return [
     {
-      make: ({ x, y }) => {
-        const { items, height } = heading({ x, y: y - 2 }, width, words.cautions);
+      make: (top) => {
+        const { items, height } = heading({ ...top, y: top.y - 2 }, table.papers.cautions);
         return { items, height: height + 2 };
       },
       gap: 0.5,
     },
-    ...sentences(cautionList(cuttingActs(pattern.spec), pattern.sheet.material), table).map(
-      (caution): Spaced => ({ make: (top) => paragraph(top, width, caution, size), gap: 1 }),
-    ),
+    ...list.map((caution) => said(caution, size)),
   ];
 }
 
-/** What stands above the figures, and where they begin. */
-function headOf(
+/** What stands above the figures. */
+const headOf = (
+  top: Column,
   pattern: FlatPattern,
   layout: Tiling,
   options: TemplateOptions,
   words: PaperWords,
-  size: number,
-  rehearsalApart: boolean,
-): { items: Item[]; lowest: number } {
-  const { unit } = options;
-  const page = options.paper === 'roll' ? PAGE_SIZES.A4 : PAGE_SIZES[options.paper];
-  const left = LEFT;
-  const width = widthOf(options);
-  const items: Item[] = [];
-  let y = page.height - LEFT;
-  const add = (block: { items: readonly Item[]; height: number }, gap = 0): void => {
-    items.push(...block.items);
-    y -= block.height + gap;
-  };
-  add(paragraph({ x: left, y }, width, words.templateTitle(pattern.name), TEXT.title, true), 2);
+): Stack =>
+  new Stack(top)
+    .add((column) => paragraph(column, words.templateTitle(pattern.name), TEXT.title, true), 2)
+    // What to measure, first and framed.
+    .add((column) => measureBox(column, options.unit, words), 6)
+    // Page map at the left, lines at the right.
+    .add((column) => {
+      const half = { ...column, width: column.width / 2 - 4 };
+      const leftOut = layout.rows * layout.columns - layout.tiles.length;
+      const title = leftOut === 0 ? words.pageMap : words.pageMapLeftOut(String(leftOut));
+      const map = new Stack(half)
+        .add((own) => heading(own, title))
+        .add((own) => pageMap(own, pattern, layout), 3);
+      const legend = new Stack({ ...half, x: column.x + column.width / 2 + 4 }).add(
+        (own) => heading(own, words.legend),
+        1,
+      );
+      for (const [name, stroke] of legendRows(pattern, options, words))
+        legend.add(({ x, y }) => ({ items: sample(x, y, name, stroke), height: 5 }));
+      return { items: [...map.items, ...legend.items], height: Math.max(map.height, legend.height) };
+    }, 1);
 
-  // What to measure, first and framed.
+type Stroke = (typeof LINES)[keyof typeof LINES];
+
+/** A line and its name. */
+const sample = (x: number, y: number, name: string, stroke: Stroke): Item[] => [
+  drawn(
+    [
+      openLine([
+        { x, y: y - 1.6 },
+        { x: x + 16, y: y - 1.6 },
+      ]),
+    ],
+    stroke,
+  ),
+  text({ x: x + 19, y: y - 2.7 }, TEXT.normal, name),
+];
+
+/** The square and the rule that are measured before the print is trusted. */
+function measureBox({ x, y, width }: Column, unit: LengthUnit, words: PaperWords): Block {
   const square = checkSquare(unit);
-  const boxHeight = square + 14;
-  items.push(drawn([rectangle({ x: left, y: y - boxHeight, width, height: boxHeight })], LINES.frame));
-  items.push(
-    drawn([rectangle({ x: left + 7, y: y - 7 - square, width: square, height: square })], LINES.frame),
-  );
-  const aside = left + 7 + square + 8;
-  const asideWidth = width - square - 20;
-  const said = paragraph({ x: aside, y: y - 7 }, asideWidth, words.measureFirst, TEXT.large, true);
-  items.push(...said.items);
-  const more = paragraph(
-    { x: aside, y: y - 7 - said.height },
-    asideWidth,
-    `${words.squareSide(withUnit(square, unit, 0))} ${words.printSettings}`,
-  );
-  items.push(...more.items);
-  items.push(...checkRule({ x: aside, y: y - 7 - square }, unit, words, true));
-  y -= boxHeight + 6;
-
-  // Page map at the left, lines at the right.
-  const half = width / 2 - 4;
-  const mapTop = y;
-  const leftOut = layout.rows * layout.columns - layout.tiles.length;
-  add(heading({ x: left, y }, half, leftOut === 0 ? words.pageMap : words.pageMapLeftOut(String(leftOut))));
-  const map = pageMap(pattern, layout, { x: left, y, width: half, height: 58 });
-  items.push(...map.items);
-  const mapBottom = y - map.height - 3;
-  const rightX = left + width / 2 + 4;
-  y = mapTop;
-  add(heading({ x: rightX, y }, half, words.legend), 1);
-  for (const [name, stroke] of legendRows(pattern, options, words)) {
-    items.push(
-      drawn(
-        [
-          openLine([
-            { x: rightX, y: y - 1.6 },
-            { x: rightX + 16, y: y - 1.6 },
-          ]),
-        ],
-        stroke,
-      ),
-      text({ x: rightX + 19, y: y - 2.7 }, TEXT.normal, name),
+  const height = square + 14;
+  const aside = { x: x + 7 + square + 8, y: y - 7, width: width - square - 20 };
+  const said = new Stack(aside)
+    .add((column) => paragraph(column, words.measureFirst, TEXT.large, true))
+    .add((column) =>
+      paragraph(column, `${words.squareSide(withUnit(square, unit, 0))} ${words.printSettings}`),
     );
-    y -= 5;
-  }
-  y = Math.min(y, mapBottom) - 1;
-  if (layout.tiles.length > 1)
-    add(paragraph({ x: left, y }, width, words.joinHow(withUnit(layout.overlap, unit, 0)), size), 3);
-  if (rehearsalApart) add(paragraph({ x: left, y }, width, words.rehearsal.apart, size), 3);
-  return { items, lowest: y };
+  return {
+    items: [
+      drawn([rectangle({ x, y: y - height, width, height })], LINES.frame),
+      drawn([rectangle({ x: x + 7, y: y - 7 - square, width: square, height: square })], LINES.frame),
+      ...said.items,
+      ...checkRule({ x: aside.x, y: y - 7 - square }, unit, words, true),
+    ],
+    height,
+  };
 }
 
-function legendRows(
-  pattern: FlatPattern,
-  options: TemplateOptions,
-  words: PaperWords,
-): [string, (typeof LINES)[keyof typeof LINES]][] {
-  const list: [string, (typeof LINES)[keyof typeof LINES]][] = [[words.cutHere, LINES.cut]];
+function legendRows(pattern: FlatPattern, options: TemplateOptions, words: PaperWords): [string, Stroke][] {
+  const list: [string, Stroke][] = [[words.cutHere, LINES.cut]];
   if (pattern.outline !== pattern.rim) list.push([words.legendRim, LINES.rim]);
   if (pattern.scribeLines.length > 0) list.push([words.scribeHere, LINES.scribe]);
   if (options.contours) list.push([words.contourHere, LINES.contour]);
@@ -228,15 +204,11 @@ function legendRows(
 }
 
 /** The windows of all pages over the outline, with their page numbers. */
-function pageMap(
-  pattern: FlatPattern,
-  layout: Tiling,
-  room: { x: number; y: number; width: number; height: number },
-): { items: Item[]; height: number } {
+function pageMap(room: Column, pattern: FlatPattern, layout: Tiling): Block {
   const { window, overlap, rows: rowCount, columns, start, tiles } = layout;
   const spanX = columns * (window.width - overlap) + overlap;
   const spanY = rowCount * (window.height - overlap) + overlap;
-  const scale = Math.min(room.width / spanX, room.height / spanY);
+  const scale = Math.min(room.width / spanX, MAP / spanY);
   const at = { x: room.x - start.x * scale, y: room.y - spanY * scale - start.y * scale };
   const items: Item[] = tiles.map((tile, i) => ({
     kind: 'group',

@@ -4,7 +4,7 @@ import { fitText, textWidth } from '../drawing/textWidth.ts';
 import { GREY, LINES, TEXT } from '../drawing/weights.ts';
 import { GatherpanError } from '../errors.ts';
 import { pieceCount, pieceEnd, pieceLength, pointOnPiece } from '../geometry/arc.ts';
-import type { Bounds } from '../geometry/measure.ts';
+import { type Bounds, pathBounds } from '../geometry/measure.ts';
 import type { Path, Point } from '../geometry/path.ts';
 import type { PaperWords } from '../words/english.ts';
 import { checkRule, ruleLength } from './checkRule.ts';
@@ -22,18 +22,17 @@ const ROUND = 4;
 /**
  * The tiling of a drawing with a little room round it.
  *
- * @param name of what is drawn, and of the paper, for the message
- * @param lines what is cut or marked: a page without any of it is left out
+ * @param name  of what is drawn, for the message
+ * @param lines what is cut or marked, none of it outside the first: a page without any of it is left out
  * @throws GatherpanError TOO_LARGE when more than 150 pages would be needed
  */
 export function tilingOf(
-  box: Bounds,
-  paper: Paper,
   name: string,
-  paperName: string,
+  lines: readonly [outline: Path, ...Path[]],
+  paper: Paper & { readonly name: string },
   words: PaperWords,
-  lines: readonly Path[],
 ): Tiling {
+  const box = pathBounds(lines[0]);
   const bounds: Bounds = {
     minX: box.minX - ROUND,
     minY: box.minY - ROUND,
@@ -44,7 +43,7 @@ export function tilingOf(
   if (layout.tiles.length > MOST_PAGES) {
     throw new GatherpanError(
       'TOO_LARGE',
-      words.errors.pages(name, String(layout.tiles.length), paperName, String(MOST_PAGES)),
+      words.errors.pages(name, String(layout.tiles.length), paper.name, String(MOST_PAGES)),
     );
   }
   return layout;
@@ -154,56 +153,49 @@ function joins({ row, column }: Tile, layout: Tiling): Item[] {
     tileAt(layout, row + rows, column + across) !== undefined;
   const right = window.x + window.width;
   const top = window.y + window.height;
+  const upright = (x: number): Joint => [
+    { x, y: window.y },
+    { x, y: top },
+  ];
+  const level = (y: number): Joint => [
+    { x: window.x, y },
+    { x: right, y },
+  ];
   const items: Item[] = [];
-  const lines: ReturnType<typeof openLine>[] = [];
+  const lines: Path[] = [];
   /** Joints across the columns are lettered A1, A2 …, those across the rows B1, B2 … */
   const across = (line: number): string => `A${(row - 1) * (columns - 1) + line}`;
   const along = (line: number): string => `B${(line - 1) * columns + column}`;
   if (beside(0, 1)) {
-    lines.push(
-      openLine([
-        { x: right - overlap, y: window.y },
-        { x: right - overlap, y: top },
-      ]),
-    );
-    items.push(...joinMarks('x', right - overlap, window.y, top, across(column), 'before'));
+    lines.push(openLine(upright(right - overlap)));
+    items.push(...joinMarks(upright(right - overlap), across(column), 'before'));
   }
   if (beside(1, 0)) {
-    lines.push(
-      openLine([
-        { x: window.x, y: top - overlap },
-        { x: right, y: top - overlap },
-      ]),
-    );
-    items.push(...joinMarks('y', top - overlap, window.x, right, along(row), 'before'));
+    lines.push(openLine(level(top - overlap)));
+    items.push(...joinMarks(level(top - overlap), along(row), 'before'));
   }
-  if (beside(0, -1)) items.push(...joinMarks('x', window.x, window.y, top, across(column - 1), 'after'));
-  if (beside(-1, 0)) items.push(...joinMarks('y', window.y, window.x, right, along(row - 1), 'after'));
+  if (beside(0, -1)) items.push(...joinMarks(upright(window.x), across(column - 1), 'after'));
+  if (beside(-1, 0)) items.push(...joinMarks(level(window.y), along(row - 1), 'after'));
   return [drawn(lines, LINES.join), ...items];
 }
+
+/** The line along which two pages meet, upwards or to the right. */
+type Joint = readonly [from: Point, to: Point];
 
 /**
  * Two crossed circles on the line along which pages meet, each with the joint's name on its own page's side.
  *
  * The page that is cut along the line keeps half of each circle; laid in place, the halves make whole circles.
  */
-function joinMarks(
-  across: 'x' | 'y',
-  at: number,
-  from: number,
-  to: number,
-  name: string,
-  side: 'before' | 'after',
-): Item[] {
+function joinMarks([from, to]: Joint, name: string, side: 'before' | 'after'): Item[] {
   const sign = side === 'before' ? -1 : 1;
+  const upright = from.x === to.x;
   return [0.2, 0.8].flatMap((part, i) => {
-    const along = from + part * (to - from);
-    const center = across === 'x' ? { x: at, y: along } : { x: along, y: at };
+    const center = { x: from.x + part * (to.x - from.x), y: from.y + part * (to.y - from.y) };
     const half = 3.2;
-    const label =
-      across === 'x'
-        ? { x: center.x + sign * 2.6, y: center.y + 1 }
-        : { x: center.x + 1, y: center.y + (sign > 0 ? 2.6 : -2.6 - TEXT.small) };
+    const label = upright
+      ? { x: center.x + sign * 2.6, y: center.y + 1 }
+      : { x: center.x + 1, y: center.y + (sign > 0 ? 2.6 : -2.6 - TEXT.small) };
     return [
       drawn(
         [
@@ -221,7 +213,7 @@ function joinMarks(
       ),
       text(label, TEXT.small, `${name}${i === 0 ? 'a' : 'b'}`, {
         halo: true,
-        align: across === 'x' && side === 'before' ? 'right' : 'left',
+        align: upright && side === 'before' ? 'right' : 'left',
       }),
     ];
   });

@@ -122,7 +122,8 @@ export function struck(
     if (i >= last - Math.max(0, tails) && cost[i]! < cheapest) [cheapest, end] = [cost[i]!, i];
     let missed = 0;
     for (let j = i + 1; j <= last; j++) {
-      const found = bestPiece(curve, nodes, i, j, reach, missed < GIVE_UP);
+      const span = { samples: curve.slice(i, j + 1), from: nodes[i]!, to: nodes[j]! };
+      const found = bestPiece(span, reach, missed < GIVE_UP);
       missed = found === null || found.piece.kind === 'offsets' ? missed + 1 : 0;
       if (found === null && missed >= GIVE_UP) break;
       if (found === null) continue;
@@ -163,30 +164,30 @@ interface Found {
   readonly cost: number;
 }
 
-/** The cheapest piece between two points; null where not even a lath does. */
-function bestPiece(
-  curve: readonly Sample[],
-  nodes: readonly Point[],
-  i: number,
-  j: number,
-  reach: Reach,
-  tryArc: boolean,
-): Found | null {
-  const [from, to] = [nodes[i]!, nodes[j]!];
-  const samples = curve.slice(i, j + 1);
-  const nearness = (off: number): number => (NEARER * off) / reach.tolerance;
-  if (from.x !== to.x || from.y !== to.y) {
-    const off = lineOff(samples, from, to);
-    if (off <= reach.tolerance) return { piece: { kind: 'line', from, to }, cost: COST.line + nearness(off) };
-  }
-  const turn = curve[j]!.direction - curve[i]!.direction;
-  if (Math.abs(turn) > LARGEST_SWEEP) return null;
-  const arc = tryArc ? arcThrough(samples, from, to, turn, reach) : null;
-  if (arc !== null) return { piece: arc.piece, cost: COST.arc + nearness(arc.off) };
-  return offsets(samples, from, to, turn, reach);
+/** A part of the curve, and the points between which it is struck. */
+interface Span {
+  readonly samples: readonly Sample[];
+  readonly from: Point;
+  readonly to: Point;
 }
 
-function lineOff(samples: readonly Sample[], from: Point, to: Point): number {
+const turnOf = ({ samples }: Span): number => samples.at(-1)!.direction - samples[0]!.direction;
+
+/** The cheapest piece for a part of the curve; null where not even a lath does. */
+function bestPiece(span: Span, reach: Reach, tryArc: boolean): Found | null {
+  const { from, to } = span;
+  const nearness = (off: number): number => (NEARER * off) / reach.tolerance;
+  if (from.x !== to.x || from.y !== to.y) {
+    const off = lineOff(span);
+    if (off <= reach.tolerance) return { piece: { kind: 'line', from, to }, cost: COST.line + nearness(off) };
+  }
+  if (Math.abs(turnOf(span)) > LARGEST_SWEEP) return null;
+  const arc = tryArc ? arcThrough(span, reach) : null;
+  if (arc !== null) return { piece: arc.piece, cost: COST.arc + nearness(arc.off) };
+  return offsets(span, reach);
+}
+
+function lineOff({ samples, from, to }: Span): number {
   const ends = [from.x, from.y, to.x, to.y];
   return samples.reduce((most, { x, y }) => Math.max(most, distanceToStraight(x, y, ends, 0, 1)), 0);
 }
@@ -196,13 +197,11 @@ const SECTIONS = 12;
 
 /** The arc through two points that lies nearest to what is between them, centre and radius rounded. */
 function arcThrough(
-  samples: readonly Sample[],
-  from: Point,
-  to: Point,
-  turn: number,
+  span: Span,
   { tolerance, trammel, step }: Reach,
 ): { piece: StruckPiece; off: number } | null {
-  const guess = Math.tan(turn / 4);
+  const { samples, from, to } = span;
+  const guess = Math.tan(turnOf(span) / 4);
   const room = 0.02 + 0.35 * Math.abs(guess);
   const off = (bulge: number): number => {
     const found = circleOf(from, to, bulge);
@@ -243,15 +242,10 @@ function wholeCircle(curve: readonly Sample[], { tolerance, trammel, step }: Rea
 }
 
 /** Offsets from the straight edge between two points, as far apart as a rule from one to the next allows. */
-function offsets(
-  samples: readonly Sample[],
-  from: Point,
-  to: Point,
-  turn: number,
-  { tolerance, step, stations }: Reach,
-): Found | null {
+function offsets(span: Span, { tolerance, step, stations }: Reach): Found | null {
+  const { samples, from, to } = span;
   const length = Math.hypot(to.x - from.x, to.y - from.y);
-  if (Math.abs(turn) > LARGEST_BEND || length > LONGEST_EDGE || length < step) return null;
+  if (Math.abs(turnOf(span)) > LARGEST_BEND || length > LONGEST_EDGE || length < step) return null;
   const edge: Line = { at: from, along: { x: (to.x - from.x) / length, y: (to.y - from.y) / length } };
   const local = samples.map((sample) => ({
     along: (sample.x - from.x) * edge.along.x + (sample.y - from.y) * edge.along.y,

@@ -10,10 +10,21 @@ import { workedTray } from '../tray/workedTray.ts';
 import type { PaperWords } from '../words/english.ts';
 import { measuredCorners } from './cardMeasured.ts';
 import { type LengthUnit, lengthText, withUnit } from './lengths.ts';
-import { arrowHead, type Block, dimension, heading, leader, paragraph, text, towards } from './marks.ts';
+import {
+  arrowHead,
+  type Block,
+  type Column,
+  dimension,
+  heading,
+  leader,
+  paragraph,
+  Stack,
+  text,
+  towards,
+} from './marks.ts';
 import { PageFlow } from './pageFlow.ts';
 import type { PageSize } from './pageSizes.ts';
-import { rowsBlock } from './rowsTable.ts';
+import { type RowsTable, rowsTable } from './rowsTable.ts';
 import { sheetSection } from './skins.ts';
 
 export interface TrialPageOptions {
@@ -26,41 +37,41 @@ const GAP = 8;
 const FIGURE = 62;
 
 /** The sheet of a trial corner. */
-export function trialPages(pattern: FlatPattern, { paper, unit, words }: TrialPageOptions): Picture[] {
+export function trialPages(pattern: FlatPattern, options: TrialPageOptions): Picture[] {
+  const { words } = options;
   const { trial } = words;
-  const flow = new PageFlow(paper, trial.title(pattern.name));
-  const { width } = flow;
-  const half = (width - GAP) / 2;
+  const flow = new PageFlow(options.paper, trial.title(pattern.name));
   const dots = trialDots(pattern);
   // The corner that gathers most tells most.
   const [most] = [...pattern.report.corners].sort((a, b) => (b.rimToLose ?? 0) - (a.rimToLose ?? 0));
   const shown = dots.find(({ index }) => index === most?.index) ?? dots[0];
   for (const [i, sentence] of trial.how.entries())
-    flow.add((top) => paragraph(top, width, sentence), i + 1 < trial.how.length ? 1 : 4);
+    flow.add((top) => paragraph(top, sentence), i + 1 < trial.how.length ? 1 : 4);
   if (shown !== undefined) {
-    flow.add((top) => ({
-      items: [
-        ...dotFigure(pattern, shown, top, half, unit, words).items,
-        ...placesFigure(pattern, shown.index, { x: top.x + half + GAP, y: top.y }, half, words).items,
-      ],
-      height: FIGURE + 10,
-    }));
+    flow.add((top) => {
+      const left = { ...top, width: (top.width - GAP) / 2 };
+      const right = { ...left, x: left.x + left.width + GAP };
+      const figures = [
+        dotFigure(left, pattern, shown, options),
+        placesFigure(right, pattern, shown.index, words),
+      ];
+      return { items: figures.flatMap(({ items }) => items), height: FIGURE + 10 };
+    });
   }
-  flow.add((top) => sectionFigure(pattern, top, width, words), 5);
-  flow.add((top) => table(pattern, dots, top, width, unit, words), 5);
-  flow.add((top) => fileLines(pattern, shown, top, width, unit, words));
+  flow.add((top) => sectionFigure(top, pattern, words), 5);
+  flow.add((top) => rowsTable(top, tableOf(pattern, dots, options)), 5);
+  flow.add((top) => fileLines(top, pattern, shown, options));
   return flow.pages;
 }
 
 /** The corner of the flat blank with its two dots. */
 function dotFigure(
+  top: Column,
   pattern: FlatPattern,
   { points: [a, b], apart, inset }: TrialDots,
-  top: Point,
-  width: number,
-  unit: LengthUnit,
-  words: PaperWords,
+  { unit, words }: TrialPageOptions,
 ): Block {
+  const { width } = top;
   const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
   const outwards = Math.atan2(b.y - a.y, b.x - a.x) - Math.PI / 2;
   const edge = towards(middle, outwards, inset);
@@ -82,7 +93,7 @@ function dotFigure(
   const lines: Path[] = pattern.scribeLines.filter(({ kind }) => kind !== 'rim-mark').map(({ path }) => path);
   return {
     items: [
-      ...heading(top, width, words.trial.dotsTitle).items,
+      ...heading(top, words.trial.dotsTitle).items,
       {
         kind: 'group',
         at: place({ x: 0, y: 0 }),
@@ -100,13 +111,7 @@ function dotFigure(
 }
 
 /** The corner from above: where it begins, its middle, where it ends. */
-function placesFigure(
-  { spec }: FlatPattern,
-  corner: number,
-  top: Point,
-  width: number,
-  words: PaperWords,
-): Block {
+function placesFigure(top: Column, { spec }: FlatPattern, corner: number, words: PaperWords): Block {
   const segment = planLoop(spec).segments.find((each) => each.kind === 'corner' && each.index === corner)!;
   const names = [words.trial.begins, words.trial.middle, words.trial.ends];
   const places = [0, 0.5, 1].map((share) => ({
@@ -117,7 +122,7 @@ function placesFigure(
   const mean = places[1]!;
   const turn = segment.kind === 'corner' ? segment.sweep : 0;
   const centre = {
-    x: top.x + width / 2 - (radius / 2) * mean.normalX,
+    x: top.x + top.width / 2 - (radius / 2) * mean.normalX,
     y: top.y - 10 - FIGURE / 2 - (radius / 2) * mean.normalY,
   };
   const direction = (i: number): number => Math.atan2(places[i]!.normalY, places[i]!.normalX);
@@ -134,7 +139,7 @@ function placesFigure(
   };
   return {
     items: [
-      ...heading(top, width, words.trial.placesTitle).items,
+      ...heading(top, words.trial.placesTitle).items,
       drawn([rim], LINES.cut),
       ...names.flatMap((name, i): Item[] => {
         const from = towards(on(i), direction(i), 9);
@@ -155,12 +160,12 @@ function placesFigure(
 }
 
 /** The tray on the table, cut through the corner: what is measured of the rim. */
-function sectionFigure({ spec, sheet }: FlatPattern, top: Point, width: number, words: PaperWords): Block {
+function sectionFigure(top: Column, { spec, sheet }: FlatPattern, words: PaperWords): Block {
   const worked = workedTray(spec);
   const section = sheetSection(worked, Math.max(20, 0.6 * worked.section.height));
   const box = pathBounds(section);
-  const head = heading(top, width, words.trial.sectionTitle);
-  const scale = Math.min(42 / (box.maxY - box.minY), (0.4 * width) / (box.maxX - box.minX));
+  const head = heading(top, words.trial.sectionTitle);
+  const scale = Math.min(42 / (box.maxY - box.minY), (0.4 * top.width) / (box.maxX - box.minX));
   const high = scale * (box.maxY - box.minY);
   const at = { x: top.x + 12 - scale * box.minX, y: top.y - head.height - 8 - high - scale * box.minY };
   const table = at.y + scale * box.minY;
@@ -193,15 +198,11 @@ function sectionFigure({ spec, sheet }: FlatPattern, top: Point, width: number, 
 }
 
 /** Lines to write on, for the corners that tell most. */
-function table(
+function tableOf(
   pattern: FlatPattern,
   dots: readonly TrialDots[],
-  top: Point,
-  width: number,
-  unit: LengthUnit,
-  words: PaperWords,
-): Block {
-  const { trial } = words;
+  { unit, words: { trial } }: TrialPageOptions,
+): RowsTable {
   const corners = measuredCorners(pattern);
   const letters = corners.map((index) => pattern.report.corners.find((each) => each.index === index)!.letter);
   const blank = corners.map(() => '______');
@@ -226,19 +227,15 @@ function table(
   ];
   const first = 0.52;
   const rights = rows[0]!.cells.map((_, i) => first + ((1 - first) * i) / Math.max(1, corners.length));
-  const head = heading(top, width, trial.tableTitle);
-  const body = rowsBlock(rows, rights, { x: top.x, y: top.y - head.height - 1 }, width);
-  return { items: [...head.items, ...body.items], height: head.height + 1 + body.height };
+  return { title: trial.tableTitle, rows, rights };
 }
 
 /** The measurements file with blanks in it. */
 function fileLines(
+  top: Column,
   pattern: FlatPattern,
   shown: TrialDots | undefined,
-  top: Point,
-  width: number,
-  unit: LengthUnit,
-  words: PaperWords,
+  { unit, words }: TrialPageOptions,
 ): Block {
   const letter = shown?.letter ?? pattern.report.corners[0]?.letter ?? 'A';
   const inch = unit !== 'mm';
@@ -256,15 +253,12 @@ function fileLines(
     ...marks,
     '}',
   ];
-  const head = heading(top, width, words.trial.fileTitle);
-  const items: Item[] = [...head.items];
-  let y = top.y - head.height - 1;
-  for (const line of lines) {
-    items.push(
-      text({ x: top.x + (line.startsWith(' ') ? 4 : 0), y: y - TEXT.normal }, TEXT.normal, line.trim()),
-    );
-    y -= 4.4;
+  const stack = new Stack(top).add((column) => heading(column, words.trial.fileTitle), 1);
+  for (const [i, line] of lines.entries()) {
+    const indent = line.startsWith(' ') ? 4 : 0;
+    const written = ({ x, y }: Column): Item =>
+      text({ x: x + indent, y: y - TEXT.normal }, TEXT.normal, line.trim());
+    stack.add((column) => ({ items: [written(column)], height: 4.4 }), i + 1 < lines.length ? 0 : 1);
   }
-  const said = paragraph({ x: top.x, y: y - 1 }, width, words.trial.clear(withUnit(DOT_CLEAR, unit, 0)));
-  return { items: [...items, ...said.items], height: top.y - y + 1 + said.height };
+  return stack.add((column) => paragraph(column, words.trial.clear(withUnit(DOT_CLEAR, unit, 0))));
 }

@@ -2,7 +2,7 @@
  * What the page says of a solved tray, as a tree of elements: the page in the browser makes it into elements, the service
  * into a document for those without scripts. So both say the same.
  */
-import { type LengthUnit, lengthText, sizeText, withUnit } from '../papers/lengths.ts';
+import { fine, type LengthUnit, lengthText, sizeText, withUnit } from '../papers/lengths.ts';
 import type { AnnealCourse } from './anneals.ts';
 import type { PageWords } from './pageWords.ts';
 import type { Preview } from './preview.ts';
@@ -98,9 +98,6 @@ const pair = (title: string, value: string, small = '', id = ''): Tree =>
     h('dt', {}, title),
     h('dd', id === '' ? {} : { id }, value, ...(small === '' ? [] : [h('small', {}, small)])),
   );
-
-/** Decimals of a length that is worked by: inches are too coarse for fewer. */
-export const fine = (unit: LengthUnit): number => (unit === 'mm' ? 1 : 2);
 
 /** A length of cut. */
 export const cutText = (length: number, unit: LengthUnit): string =>

@@ -8,7 +8,7 @@ const WIDTH = 90;
 
 /** The lines of a table from above, each with its texts and where they are held. */
 function linesOf(table: DataTable): { text: string; x: number; right: boolean }[][] {
-  const { items } = dataTable({ x: 0, y: 0 }, WIDTH, table, HEIGHT);
+  const { items } = dataTable({ x: 0, y: 0, width: WIDTH }, table, HEIGHT);
   const texts = items.flatMap((item) => (item.kind === 'text' ? [item] : []));
   const levels = [...new Set(texts.map(({ at }) => at.y.toFixed(6)))].sort((a, b) => Number(b) - Number(a));
   return levels.map((level) =>

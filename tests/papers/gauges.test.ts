@@ -728,8 +728,8 @@ describe('plates as files', () => {
       words: english.papers,
     })[0]!;
     const box = pathBounds(outline);
-    const paper = { ...PAGE_SIZES.A4, margin: 10, overlap: 12, footer: 7 };
-    const { tiles, window } = tilingOf(box, paper, 'ply', 'A4', english.papers, [outline]);
+    const paper = { name: 'A4', ...PAGE_SIZES.A4, margin: 10, overlap: 12, footer: 7 };
+    const { tiles, window } = tilingOf('ply', [outline], paper, english.papers);
     expect(tiles).toHaveLength(pages.length - 1);
     tiles.forEach((tile, i) => {
       // The whole line is in every page's file, at its place; the page shows its window of it.

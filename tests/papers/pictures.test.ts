@@ -198,7 +198,7 @@ describe('what hides what in a view', () => {
   const x = Float64Array.from([0, 10, 10, 0, 3, 7, 7, 3]);
   const y = Float64Array.from([0, 0, 10, 10, 3, 3, 7, 7]);
   const depth = Float64Array.from([0, 0, 0, 0, 5, 5, 5, 5]);
-  const map = depthMap(x, y, depth, [0, 1, 2, 0, 2, 3, 4, 5, 6, 4, 6, 7], 10, 10);
+  const map = depthMap({ x, y, depth, width: 10, height: 10 }, [0, 1, 2, 0, 2, 3, 4, 5, 6, 4, 6, 7]);
 
   it('is what lies nearer to the eye', () => {
     expect(map.visible(5, 5, 0)).toBe(false);

@@ -5,9 +5,10 @@ import { pdfBytes } from '../../src/drawing/pdf.ts';
 import type { Item, Picture } from '../../src/drawing/picture.ts';
 import { CAP_HEIGHT } from '../../src/drawing/textWidth.ts';
 import { measuredCorners } from '../../src/papers/cardMeasured.ts';
-import { Columns, type Placed } from '../../src/papers/columns.ts';
+import { Columns } from '../../src/papers/columns.ts';
 import { dataTable } from '../../src/papers/dataTable.ts';
 import { cornerTable } from '../../src/papers/figureRows.ts';
+import type { Placed } from '../../src/papers/marks.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../src/papers/shopCard.ts';
 import { stripRows } from '../../src/papers/strip.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -263,7 +264,7 @@ describe('a table', () => {
     const cells = ['0.031″ to 0.035″', '0.031″ to 0.035″', '0.031″ to 0.035″', '0.031″ to 0.035″'];
     const table = { heads: ['a', 'b', 'c', 'd'], rows: [{ name: 'Corner 0', cells }] };
     const heads = (width: number): number[] =>
-      dataTable({ x: 0, y: 0 }, width, table, 2.3)
+      dataTable({ x: 0, y: 0, width }, table, 2.3)
         .items.flatMap((item) => (item.kind === 'text' && table.heads.includes(item.text) ? [item.at.y] : []))
         .map((y) => Math.round(y));
     expect(new Set(heads(150)).size).toBe(1);

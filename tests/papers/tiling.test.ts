@@ -64,14 +64,7 @@ describe('pages with nothing on them', () => {
 
   it('are left out, and every point is on a page that is printed', () => {
     const ring = circle({ x: 650, y: 450 }, 430);
-    const layout = tilingOf(
-      { minX: 220, minY: 20, maxX: 1080, maxY: 880 },
-      PAPER,
-      'ring',
-      'A4',
-      english.papers,
-      [ring],
-    );
+    const layout = tilingOf('ring', [ring], { ...PAPER, name: 'A4' }, english.papers);
     expect(layout.tiles.length).toBeLessThan(layout.rows * layout.columns);
     const { window, overlap } = layout;
     for (let k = 0; k < 720; k++) {
