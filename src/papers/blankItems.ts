@@ -145,21 +145,28 @@ export const tuckPaths = (pattern: FlatPattern): Path[] =>
   pattern.gather.tucks.flatMap((tuck) => [...tuck.marks]);
 
 /** Candidate places along each direction of the blank's box. */
-const GRID = 25;
+const GRID = 24;
 
 /**
- * A place on the blank for a mark as large as a circle of radius `needed`: the wanted one when it is clear of
- * all lines, otherwise the nearest clear one, otherwise the roomiest.
+ * A place on the blank for a mark as large as a circle of radius `needed`, and the radius there is room for: the wanted
+ * one when it is clear of all lines, otherwise the nearest clear one, otherwise the roomiest.
  *
  * @param needed mm of the blank
+ * @param marks  closed paths round other marks
  */
-export function clearPlace(pattern: FlatPattern, wanted: Point, needed: number): Point {
-  const lines = [...cutPaths(pattern), ...pattern.scribeLines.map((line) => line.path)];
+export function clearPlace(
+  pattern: FlatPattern,
+  wanted: Point,
+  needed: number,
+  marks: readonly Path[],
+): { readonly point: Point; readonly room: number } {
+  const holes = [...pattern.holes.map((hole) => hole.path), ...marks];
+  const lines = [pattern.outline, ...holes, ...pattern.scribeLines.map((line) => line.path)];
   const room = (point: Point): number =>
-    containsPoint(pattern.outline, point) && !pattern.holes.some((hole) => containsPoint(hole.path, point))
+    containsPoint(pattern.outline, point) && !holes.some((hole) => containsPoint(hole, point))
       ? Math.min(...lines.map((line) => distanceToPath(point, line)))
       : -1;
-  if (room(wanted) >= needed) return wanted;
+  if (room(wanted) >= needed) return { point: wanted, room: needed };
   const { minX, minY, maxX, maxY } = pathBounds(pattern.outline);
   let best = { point: wanted, room: -1, off: Infinity };
   for (let row = 1; row < GRID; row++) {
@@ -174,5 +181,5 @@ export function clearPlace(pattern: FlatPattern, wanted: Point, needed: number):
         best = { point, room: found, off };
     }
   }
-  return best.point;
+  return best;
 }

@@ -9,6 +9,7 @@ import { rampColour } from '../drawing/ramp.ts';
 import { fittingHeight } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../geometry/measure.ts';
+import type { Path } from '../geometry/path.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { english, type PaperWords, type Words } from '../words/english.ts';
 import {
@@ -21,7 +22,7 @@ import {
   gatherShade,
 } from './blankItems.ts';
 import { legendBlock } from './blankLegend.ts';
-import { cornerMarks } from './cornerNames.ts';
+import { cornerMarks, textBoxes } from './cornerNames.ts';
 import { dataTable } from './dataTable.ts';
 import { cornerRows, cornerTable, mainRows } from './figureRows.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
@@ -147,10 +148,14 @@ export function blankGroup(
     lines.scribe,
   ];
   if (lines.rim !== null) items.push(lines.rim);
-  if (contours) items.push(...contourItems(contoursOf(pattern), scale, CONTOUR_TEXT));
+  const corners = cornerMarks(pattern, scale, letters);
+  if (contours) {
+    const boxes = textBoxes(corners, scale);
+    items.push(...contourItems(contoursOf(pattern), scale, CONTOUR_TEXT, boxes));
+  }
   // More decimals than a picture needs: whoever takes the outline from here gets the blank itself.
   items.push({ kind: 'group', id: 'cut', at: { x: 0, y: 0 }, scale: 1, decimals: 7, items: [lines.cut] });
-  items.push(...cornerMarks(pattern, scale, letters), ...grainMark(pattern, bounds, scale, words));
+  items.push(...corners, ...grainMark(pattern, bounds, scale, words, textBoxes(corners, scale, TEXT.normal)));
   return {
     kind: 'group',
     id: 'blank',
@@ -181,20 +186,26 @@ export function centreLines(bounds: ReturnType<typeof pathBounds>, beyond: numbe
   ];
 }
 
-/** The arrow along the rolling direction, off the axes. Its marks have paper sizes, so it is a group at 1/scale. */
+/** Of an arrow's length, the radius of the place it needs; and the shortest arrow, mm. */
+const ARROW_ROOM = 0.55;
+const SHORTEST_ARROW = 8;
+
+/** The arrow along the rolling direction, off the axes, shorter where it has no room. Its marks have paper sizes, so it is a group at 1/scale. */
 function grainMark(
   pattern: FlatPattern,
   bounds: ReturnType<typeof pathBounds>,
   scale: number,
   words: PaperWords,
+  marks: readonly Path[],
 ): Item[] {
   const across = Math.min(bounds.maxX - bounds.minX, bounds.maxY - bounds.minY) * scale;
-  const length = Math.min(26, across * 0.3);
+  const longest = Math.min(26, across * 0.3);
   const wanted = {
     x: (bounds.minX + bounds.maxX) / 2 + (bounds.maxX - bounds.minX) / 8,
     y: (bounds.minY + bounds.maxY) / 2 + (bounds.maxY - bounds.minY) / 10,
   };
-  const at = clearPlace(pattern, wanted, (0.55 * length) / scale);
+  const { point: at, room } = clearPlace(pattern, wanted, (ARROW_ROOM * longest) / scale, marks);
+  const length = Math.min(longest, Math.max(SHORTEST_ARROW, (room * scale) / ARROW_ROOM));
   const grain = pattern.sheet.grain;
   const reading = Math.cos(grain) < -1e-9 ? grain + Math.PI : grain;
   return [

@@ -13,7 +13,7 @@ import { trialDots } from '../pattern/trialDots.ts';
 import { english, type PaperWords } from '../words/english.ts';
 import { blankLines, clearPlace, contourItems, contoursOf, tuckPaths } from './blankItems.ts';
 import { centreLines } from './blankPicture.ts';
-import { cornerMarks } from './cornerNames.ts';
+import { cornerMarks, textBoxes } from './cornerNames.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
 import { type MarkingOptions, markingPages } from './markingPages.ts';
 import { dimension, grainArrow, text, towards } from './marks.ts';
@@ -86,13 +86,15 @@ function blankAtFullSize(
   const lines = blankLines(pattern);
   const items: Item[] = [...centreLines(bounds, 3), lines.scribe];
   if (lines.rim !== null) items.push(lines.rim);
+  const corners = cornerMarks(pattern, 1, TEXT.large);
+  const boxes = textBoxes(corners, 1);
   if (options.contours) {
     const tucks = options.tucks ? tuckPaths(pattern) : [];
-    items.push(...contourItems(contoursOf(pattern), 1, TEXT.normal, tucks));
+    items.push(...contourItems(contoursOf(pattern), 1, TEXT.normal, [...tucks, ...boxes]));
   }
   if (options.tucks) items.push(drawn(tuckPaths(pattern), LINES.tuck));
   if (options.dots) items.push(...dotItems(pattern, options.unit));
-  items.push(lines.cut, ...cornerMarks(pattern, 1, TEXT.large));
+  items.push(lines.cut, ...corners);
   const across = Math.min(bounds.maxX - bounds.minX, bounds.maxY - bounds.minY);
   const middle = { x: (bounds.minX + bounds.maxX) / 2, y: (bounds.minY + bounds.maxY) / 2 };
   const arrow = Math.min(60, across / 4);
@@ -111,7 +113,7 @@ function blankAtFullSize(
   const clear = (at: Point): boolean =>
     containsPoint(pattern.outline, at) &&
     marked.every((path) => distanceToPath(at, path) > Math.hypot(box.width, box.height) / 2);
-  const free = clearPlace(pattern, wanted, 0.55 * arrow);
+  const { point: free } = clearPlace(pattern, wanted, 0.55 * arrow, boxes);
   const middleOfBox = wholeOnPage(layout, { x: free.x, y: free.y - down }, box, clear);
   const at = { x: middleOfBox.x, y: middleOfBox.y + down };
   const below = at.y - rise - 8;

@@ -19,7 +19,7 @@ import {
   gatherField,
   gatherScale,
 } from '../papers/blankItems.ts';
-import { cornerMarks } from '../papers/cornerNames.ts';
+import { cornerMarks, textBoxes } from '../papers/cornerNames.ts';
 import { type LengthUnit, withUnit } from '../papers/lengths.ts';
 import { grainArrow, scaleBar, text } from '../papers/marks.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
@@ -65,7 +65,8 @@ export function blankSvg(pattern: FlatPattern, words: Words = english, unit: Len
   const most = gatherScale(pattern.field);
   const shade = shadeItems(pattern, most, scale);
   const { scribe, rim, cut } = blankLines(pattern);
-  const contours = contourItems(contoursOf(pattern), scale, TEXT.small);
+  const corners = cornerMarks(pattern, scale, TEXT.normal);
+  const contours = contourItems(contoursOf(pattern), scale, TEXT.small, textBoxes(corners, scale));
   const blank: Item = {
     kind: 'group',
     at,
@@ -77,7 +78,7 @@ export function blankSvg(pattern: FlatPattern, words: Words = english, unit: Len
       ...(rim === null ? [] : [rim]),
       ...contours,
       cut,
-      ...cornerMarks(pattern, scale, TEXT.normal),
+      ...corners,
     ],
   };
   return svgText(

@@ -4,13 +4,18 @@ import { nodeFonts } from '../../src/drawing/nodeFonts.ts';
 import { pdfBytes } from '../../src/drawing/pdf.ts';
 import type { Item, Picture } from '../../src/drawing/picture.ts';
 import { CAP_HEIGHT } from '../../src/drawing/textWidth.ts';
+import { containsPoint } from '../../src/geometry/measure.ts';
+import type { Point } from '../../src/geometry/path.ts';
+import { blankPicture } from '../../src/papers/blankPicture.ts';
 import { measuredCorners } from '../../src/papers/cardMeasured.ts';
 import { Columns } from '../../src/papers/columns.ts';
+import { cornerMarks, textBoxes } from '../../src/papers/cornerNames.ts';
 import { dataTable } from '../../src/papers/dataTable.ts';
 import { cornerTable } from '../../src/papers/figureRows.ts';
 import type { Placed } from '../../src/papers/marks.ts';
 import { type ShopCardOptions, shopCard, shopCardPages } from '../../src/papers/shopCard.ts';
 import { stripRows } from '../../src/papers/strip.ts';
+import { cornerName } from '../../src/pattern/cornerName.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences, statement } from '../../src/words/statement.ts';
@@ -154,6 +159,76 @@ describe('the cards of demo trays', () => {
     const pages = shopCardPages(pattern, { unit: 'mm', plan: solvedCourse(pattern), version: '1' });
     expect(pages).toHaveLength(2);
     for (const page of pages) expect(textOverlaps(page)).toEqual([]);
+  });
+});
+
+/** A cross with arms so narrow that letters of their ends have no room beside each other in full size. */
+const cross = (span: number, arm: number): TraySpec => {
+  const [low, high] = [(span - arm) / 2, (span + arm) / 2];
+  const places = [
+    [low, 0],
+    [high, 0],
+    [high, low],
+    [span, low],
+    [span, high],
+    [high, high],
+    [high, span],
+    [low, span],
+    [low, high],
+    [0, high],
+    [0, low],
+    [low, low],
+  ];
+  return {
+    ...NESTING,
+    name: `cross-${span}-${arm}`,
+    measured: 'inside',
+    plan: { vertices: places.map(([x, y]) => ({ x: x!, y: y!, radius: 19 })) },
+    section: { bottomRadius: 8, height: 10, draft: 0, rim: { kind: 'plain' } },
+    sheet: { material: 'DC04', thickness: 1, grain: 0 },
+    cut: { process: 'laser', kerf: 0, compensate: false },
+    shownIn: 'in',
+  };
+};
+
+describe('letters of corners', () => {
+  const crosses = [cross(254, 76), cross(355, 51), cross(305, 102)];
+  it.each(LONG ? crosses : crosses.slice(0, 2))(
+    '$name: lie on nothing, each nearest to its own corner',
+    (spec) => {
+      const pattern = solved(spec);
+      for (const unit of ['mm', 'inch'] as const) expect(textOverlaps(pagesOf(spec, unit)[0]!)).toEqual([]);
+      for (const form of ['wide', 'narrow'] as const)
+        expect(textOverlaps(blankPicture(pattern, { form }))).toEqual([]);
+      // On the front of a card, on a picture of the page, and in full size.
+      for (const [scale, height] of [
+        [0.21, 5],
+        [0.3, 2.5],
+        [1, 3.5],
+      ] as const) {
+        const marks = cornerMarks(pattern, scale, height);
+        expect(marks.map(({ text }) => text).sort()).toEqual([...'ABCDEFGHIJKL']);
+        const boxes = textBoxes(marks, scale);
+        const { vertices } = spec.plan as { vertices: readonly Point[] };
+        marks.forEach(({ text, at }, i) => {
+          const middle = { x: at.x, y: at.y + marks[i]!.height / scale / 2 };
+          const off = vertices.map(({ x, y }) => Math.hypot(x - middle.x, y - middle.y));
+          expect(cornerName(pattern, off.indexOf(Math.min(...off))), text).toBe(text);
+          for (const { x, y } of boxes[i]!.vertices) {
+            expect(containsPoint(pattern.outline, { x, y }), text).toBe(true);
+          }
+        });
+      }
+    },
+  );
+
+  it('have their full size and their place inside the corner wherever there is room', () => {
+    const marks = cornerMarks(solved(UPRIGHT), 0.5, 5);
+    expect(marks.map(({ height }) => height)).toEqual([5, 5, 5, 5]);
+    // Corner A, above and right: its bend begins at 45° on the circle of its own radius.
+    const start = 45 * (1 - Math.SQRT1_2) + 15 * Math.SQRT1_2;
+    const [a] = marks;
+    expect(a!.at.x).toBeCloseTo(120 - start - (1.6 * 5 * Math.SQRT1_2) / 0.5, 6);
   });
 });
 
