@@ -64,6 +64,8 @@ export interface Made extends Required<BenchOptions> {
   readonly course: Course;
   readonly mm: (length: number, decimals?: number) => string;
   readonly given: (length: number) => string;
+  /** Of a rule of thumb. */
+  readonly round: (length: number) => string;
   readonly cautions: (acts: readonly Act[]) => string[];
 }
 

@@ -8,7 +8,7 @@ import { cautionList } from '../material/cautions.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import { sentences } from '../words/statement.ts';
 import type { BenchOptions, BenchSheet, Made } from './benchSheet.ts';
-import { givenDecimals, lengthWriter, withUnit } from './lengths.ts';
+import { givenDecimals, lengthWriter, roundText, withUnit } from './lengths.ts';
 import { straightenSheet, trimSheet, weldSheet } from './sheetsAfter.ts';
 import { markingSheet, toolSheet } from './sheetsBefore.ts';
 import { stageSheet } from './stageSheet.ts';
@@ -29,6 +29,7 @@ export function benchSheets(
     course,
     mm: (length, decimals = 1) => withUnit(length, unit, decimals),
     given: (length) => withUnit(length, unit, givenDecimals(unit, length)),
+    round: (length) => roundText(length, unit),
     cautions: (acts) => sentences(cautionList(acts, material), words, lengthWriter(unit)),
   };
   return [

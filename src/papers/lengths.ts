@@ -54,6 +54,25 @@ export const sizeText = (a: number, b: number, unit: LengthUnit, decimals = 1): 
 export const withUnit = (mm: number, unit: LengthUnit, decimals = 1): string =>
   `${lengthText(mm, unit, decimals)}${unit === 'mm' ? '\u00a0mm' : ''}`;
 
+/** By how much a rule of thumb may be off where a unit has no round number, as a share. */
+const THUMB = 0.1;
+/** Decimals of an inch, and parts of one, that a round number has; the coarsest that is near enough. */
+const ROUND_DECIMALS = [0, 1, 2];
+const ROUND_PARTS = [1, 2, 4, 8, 16, 32];
+
+/** A length of a rule of thumb with its unit: in mm as it is, in inches a round number near it. */
+export function roundText(mm: number, unit: LengthUnit): string {
+  if (unit === 'mm') return `${asGiven(mm)}\u00a0mm`;
+  const inches = mm / MILLIMETRES_PER_INCH;
+  const near = (round: number): boolean => Math.abs(round - inches) <= THUMB * inches;
+  if (unit === 'inch') {
+    const decimals = ROUND_DECIMALS.find((each) => near(Number(inches.toFixed(each)))) ?? 3;
+    return `${inches.toFixed(decimals)}″`;
+  }
+  const parts = ROUND_PARTS.find((each) => near(Math.round(inches * each) / each)) ?? FINEST;
+  return `${fraction(Math.round(inches * parts) / parts)}″`;
+}
+
 /** Writes the lengths in sentences. */
 export const lengthWriter =
   (unit: LengthUnit): LengthWriter =>

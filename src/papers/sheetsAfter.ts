@@ -54,16 +54,20 @@ function heightNotes(made: Made, id: string, title: (where: string) => string): 
   }));
 }
 
+/** Where a rim is cut, outside its line, and how much its height may be off, mm. Common practice, no source. */
+const [OUTSIDE, OFF] = [1, 0.5];
+
 export function trimSheet(made: Made): BenchSheet {
-  const { pattern, bench, mm, given, cautions } = made;
+  const { pattern, bench, mm, given, round, cautions } = made;
   const { trim: said } = bench;
   const { spec } = pattern;
   const { rim } = spec.section;
+  const cut = said.cut(round(OUTSIDE), round(OFF));
   const off: BenchFigure = { title: said.off, value: given(spec.forming.trim) };
   if (rim.kind === 'lip') {
     return sheet('trim', said.title, {
       figures: [{ title: said.lip, value: given(rim.width) }, off],
-      groups: [group(said.how, [...said.stepsLip(given(rim.width)), ...said.cut])],
+      groups: [group(said.how, [...said.stepsLip(given(rim.width)), ...cut])],
       cautions: cautions(['grind', 'handle']),
     });
   }
@@ -81,7 +85,7 @@ export function trimSheet(made: Made): BenchSheet {
       ...(length === null ? [] : [{ title: said.tape, value: mm(length) }]),
       off,
     ],
-    groups: [group(said.how, [...said.steps(all.map(([height]) => mm(height)).join(', ')), ...said.cut])],
+    groups: [group(said.how, [...said.steps(all.map(([height]) => mm(height)).join(', ')), ...cut])],
     notes: [
       ...heightNotes(made, 'trim', said.noteHeight),
       ...(length === null
@@ -143,10 +147,10 @@ export function straightenSheet(made: Made): BenchSheet {
 
 /** Stop-drills are as wide as the sheet is thick, twice over, but no finer than drills that a hand holds, mm. Common practice, no source. */
 const [DRILL_TIMES, FINEST_DRILL] = [2, 2.5];
-/** Bare metal beside a seam, mm. Common practice, no source. */
-const CLEAN = 15;
+/** Bare metal beside a seam, the longest gap between tacks, paint beyond a bare spot, mm. Common practice, no source. */
+const [CLEAN, TACKS_APART, PAINT] = [15, 40, 20];
 
-export function weldSheet({ pattern, bench, given, mm, cautions }: Made): BenchSheet {
+export function weldSheet({ pattern, bench, round, mm, cautions }: Made): BenchSheet {
   const { weld: said } = bench;
   const { thickness, material } = pattern.sheet;
   const drill = Math.max(FINEST_DRILL, (Math.round(4 * thickness) / 4) * DRILL_TIMES);
@@ -158,22 +162,24 @@ export function weldSheet({ pattern, bench, given, mm, cautions }: Made): BenchS
   return sheet('weld', said.title, {
     figures: [
       { title: said.drill, value: `Ø ${mm(drill)}`, note: said.drillNote },
-      { title: said.clean, value: given(CLEAN) },
+      { title: said.clean, value: round(CLEAN) },
       { title: said.step, value: mm(step, 2) },
     ],
     groups: [
       group(said.split, said.splitList),
       ...(hasWeldedCorners(pattern.spec) ? [group(said.notch, said.notchList)] : []),
-      ...(pattern.spec.section.rim.kind === 'plain' ? [group(said.strip, said.stripList(mm(step, 2)))] : []),
+      ...(pattern.spec.section.rim.kind === 'plain'
+        ? [group(said.strip, said.stripList(mm(step, 2), round(TACKS_APART)))]
+        : []),
       group(said.test, said.testList),
-      group(said.finish, [finishLine(material, said)]),
+      group(said.finish, [finishLine(material, said, round(PAINT))]),
     ],
     cautions: cautions(['weld']),
   });
 }
 
-function finishLine({ family, coating }: Metal, { finishList }: BenchWords['weld']): string {
-  if (coating === 'zinc') return finishList.zinc;
+function finishLine({ family, coating }: Metal, { finishList }: BenchWords['weld'], paint: string): string {
+  if (coating === 'zinc') return finishList.zinc(paint);
   if (family === 'stainless steel') return finishList.stainless;
   return family === 'steel' ? finishList.steel : finishList.bright;
 }

@@ -11,7 +11,21 @@ import { sizeText } from './lengths.ts';
 import { stateOfWork } from './overbends.ts';
 import { wayOf } from './tuckWords.ts';
 
-export function toolSheet({ pattern, bench: { tools }, mm, given, trialBend, cautions }: Made): BenchSheet {
+/** Lengths of rules of thumb, mm. Common practice, no source. */
+const FACE_EDGE = [2, 3] as const;
+const PUNCHED_APART = 20;
+const ROUGH_CUT = [3, 5] as const;
+const LEFT_TO_FILE = 0.5;
+
+export function toolSheet({
+  pattern,
+  bench: { tools },
+  mm,
+  given,
+  round,
+  trialBend,
+  cautions,
+}: Made): BenchSheet {
   const dolly = dollyCrown(pattern, stateOfWork(pattern), FACE, trialBend);
   const crown = (radius: number, face: number): string =>
     tools.sagitta(mm(sagitta(radius, face), 2), mm(face, 0));
@@ -27,7 +41,7 @@ export function toolSheet({ pattern, bench: { tools }, mm, given, trialBend, cau
       { title: tools.swing, value: given(HAMMER_CROWN) },
     ],
     groups: [
-      group(tools.check, tools.checkList),
+      group(tools.check, tools.checkList(round(FACE_EDGE[0]), round(FACE_EDGE[1]))),
       group(tools.grind, tools.grindList(given(HAMMER_CROWN))),
       group(tools.polish, tools.polishList),
     ],
@@ -36,7 +50,7 @@ export function toolSheet({ pattern, bench: { tools }, mm, given, trialBend, cau
 }
 
 export function markingSheet(made: Made, shapes: readonly StageShape[]): BenchSheet {
-  const { pattern, bench, unit, mm, given, cautions } = made;
+  const { pattern, bench, unit, mm, given, round, cautions } = made;
   const { marking, stage: said } = bench;
   const { spec, report, gather, scribeLines } = pattern;
   const { length, width } = report.blank;
@@ -45,6 +59,7 @@ export function markingSheet(made: Made, shapes: readonly StageShape[]): BenchSh
   const tucks = gather.tucks.reduce((sum, { count }) => sum + count, 0);
   const byHand = spec.cut.process === 'hand';
   const { cut, bends, letters } = marking.linesList;
+  const handCut = marking.byHand(round(ROUGH_CUT[0]), round(ROUGH_CUT[1]), round(LEFT_TO_FILE));
   return sheet('marking', marking.title, {
     picture: { shape: 0, said: said.pictureFlat(pattern.name, most(shapes[0])) },
     figures: [
@@ -55,13 +70,13 @@ export function markingSheet(made: Made, shapes: readonly StageShape[]): BenchSh
     groups: [
       group(marking.visible, seenLines(pattern.sheet.material, marking)),
       group(marking.lines, [
-        ...(byHand ? [cut] : []),
+        ...(byHand ? [cut(round(PUNCHED_APART))] : []),
         bends,
         ...(marks === 0 ? [] : [marking.linesList.marks(String(marks))]),
         ...(tucks === 0 ? [] : [marking.linesList[wayOf(pattern)](String(tucks))]),
         letters,
       ]),
-      group(marking.cutting, [...(byHand ? marking.byHand : marking.byMachine), marking.deburr]),
+      group(marking.cutting, [...(byHand ? handCut : marking.byMachine), marking.deburr]),
     ],
     cautions: cautions(cuttingActs(spec)),
   });

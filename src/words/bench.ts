@@ -24,8 +24,8 @@ export const bench = {
     sagitta: (depth: string, face: string) => `${depth} deep over ${face}`,
     swing: 'Swing, pivot to belt',
     check: 'Check',
-    checkList: [
-      'Handle: tight in the eye, without a crack. Face: without chip, nick or sharp edge; round its edge by 2 to 3 mm.',
+    checkList: (least: string, most: string) => [
+      `Handle: tight in the eye, without a crack. Face: without chip, nick or sharp edge; round its edge by ${least} to ${most}.`,
       'Dolly: hold it in the bend of a gauge. No light shows in the middle.',
     ],
     grind: 'Grind the crown',
@@ -55,7 +55,8 @@ export const bench = {
     },
     lines: 'Mark these lines',
     linesList: {
-      cut: 'The cut line: scribe it, and punch it lightly every 20 mm, so that it is found again at the shears.',
+      cut: (apart: string) =>
+        `The cut line: scribe it, and punch it lightly every ${apart}, so that it is found again at the shears.`,
       bends: 'Where the bend begins and ends: scribe lightly, on the inside. They are not cut.',
       marks: (count: string) =>
         `The ${count} marks of the rim to lose, from the edge inwards, on both faces: the tape is laid from mark to mark in every stage.`,
@@ -64,10 +65,10 @@ export const bench = {
       letters: 'The letter of every corner on the base, in felt pen.',
     },
     cutting: 'Cut',
-    byHand: [
-      'Rough it out first: cut off the tip of every outward corner in one straight cut 3 to 5 mm outside the line.',
+    byHand: (least: string, most: string, left: string) => [
+      `Rough it out first: cut off the tip of every outward corner in one straight cut ${least} to ${most} outside the line.`,
       'Then follow the line: blades upright, scrap on the side where it curls away, never closing the blades to their tips.',
-      'Leave 0.5 mm at the corners, and file to the line with the file along the edge.',
+      `Leave ${left} at the corners, and file to the line with the file along the edge.`,
     ],
     byMachine: [
       'Measure length, width and both diagonals of the cut blank against the figures above.',
@@ -175,10 +176,10 @@ export const bench = {
     stepsLip: (width: string) => [
       `Set a marking gauge to ${width}, and scribe all round from the wall outside to the edge of the lip.`,
     ],
-    cut: [
-      'Cut 1 mm outside the line: the sides in long cuts, a corner in short ones that turn with it. Gathered corners are thicker than the sheet: take a saw or nibbler where the shears labour.',
+    cut: (outside: string, off: string) => [
+      `Cut ${outside} outside the line: the sides in long cuts, a corner in short ones that turn with it. Gathered corners are thicker than the sheet: take a saw or nibbler where the shears labour.`,
       'File to the line, along the edge and never across it, then round both edges.',
-      'Within ± 0.5 mm of the height all round is good work.',
+      `Within ± ${off} of the height all round is good work.`,
     ],
     noteHeight: (where: string) => `Height, ${where}`,
     noteTape: 'Tape round the rim',
@@ -189,7 +190,7 @@ export const bench = {
     height: 'Height all round',
     places: (list: string) => `measured at ${list}`,
     check: 'Check sheet',
-    rock: 'Rock on the plate (feeler, mm)',
+    rock: 'Rock on the plate, by feeler',
     twist: 'Twist: height of the lifted corner',
     wall: 'Wall not straight',
     wallList: [
@@ -220,10 +221,10 @@ export const bench = {
       'It is scrap when a split runs into the bend, when two of them meet, or when the metal beside it is thinner than half the sheet.',
     ],
     strip: 'A strip on the rim',
-    stripList: (step: string) => [
+    stripList: (step: string, gap: string) => [
       'Fit: the strip touches all round, with no gap wider than half its thickness.',
       `The corner is thicker than the strip by up to ${step}: keep the inside flush, and taper the step outside over four times its height.`,
-      'Tack by halves: two tacks opposite each other, then halfway between, and so on until no gap is longer than 40 mm. Weld in short runs, opposite places in turn.',
+      `Tack by halves: two tacks opposite each other, then halfway between, and so on until no gap is longer than ${gap}. Weld in short runs, opposite places in turn.`,
     ],
     notch: 'The notched corners',
     notchList: [
@@ -237,7 +238,8 @@ export const bench = {
     finish: 'Descale and protect',
     finishList: {
       steel: 'Brush or blast the scale off, degrease, and prime within the hour: bare steel rusts overnight.',
-      zinc: 'Brush the burnt zinc off the seam, and give it two coats of zinc-rich paint, 20 mm beyond the bare spot.',
+      zinc: (beyond: string) =>
+        `Brush the burnt zinc off the seam, and give it two coats of zinc-rich paint, ${beyond} beyond the bare spot.`,
       bright: 'Brush the heat tint off with a brush of the same metal, rinse, and dry.',
       stainless:
         'Take the heat tint off with a brush of stainless steel, never of plain steel; what stays coloured will rust.',

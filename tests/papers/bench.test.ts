@@ -8,6 +8,7 @@ import type { WorkingPlan } from '../../src/gather/workingPlan.ts';
 import { cautionsOf } from '../../src/material/cautions.ts';
 import { benchPages } from '../../src/papers/benchPages.ts';
 import type { BenchFigure } from '../../src/papers/benchSheet.ts';
+import { benchSheets } from '../../src/papers/benchSheets.ts';
 import { oppositeInTurn, stagesWithBends, workedInTurn } from '../../src/papers/benchStages.ts';
 import { type BenchWork, benchWork } from '../../src/papers/benchWork.ts';
 import { planCorners } from '../../src/papers/gauges.ts';
@@ -183,6 +184,34 @@ describe('bench sheets', () => {
     const pictures = sheets.flatMap(({ picture }) => (picture === null ? [] : [picture.said]));
     expect(pictures.length).toBeGreaterThan(2);
     expect(untranslated(pictures.join('\n').replaceAll(pattern.name, ''))).toEqual([]);
+  });
+
+  it('of a tray in inches say no length in mm', () => {
+    for (const cut of ['hand', 'laser'] as const) {
+      const spec: TraySpec = {
+        ...benchTray({ sheet: { material: 'DX51D+Z' } }),
+        cut: { process: cut, kerf: 0, compensate: false },
+      };
+      const { pattern, work } = madeOf(spec);
+      for (const unit of ['inch', 'fraction'] as const) {
+        const sheets = benchSheets(pattern, work.course, work.shapes, { unit, words: english, bench: words });
+        const lines = sheets.flatMap(({ figures, groups, notes, troubles, cautions }) => [
+          ...[...figures, ...groups.flatMap((group) => group.figures)].flatMap(
+            ({ title, value, note = '' }) => [title, value, note],
+          ),
+          ...groups.flatMap((group) => [group.title, ...group.lines]),
+          ...notes.flatMap(({ title, text }) => [title, text]),
+          ...troubles,
+          ...cautions,
+        ]);
+        expect(lines.filter((line) => /\bmm\b/.test(line))).toEqual([]);
+        const text = plain(lines.join('\n'));
+        const [apart, outside] = unit === 'inch' ? ['0.8″', '0.04″'] : ['3/4″', '3/64″'];
+        if (cut === 'hand') expect(text).toContain(`punch it lightly every ${apart},`);
+        expect(text).toContain(`Cut ${outside} outside the line`);
+        expect(text).toContain(`paint, ${apart} beyond the bare spot`);
+      }
+    }
   });
 
   it('say what every entry of their table is given', async () => {
