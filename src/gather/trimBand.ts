@@ -49,14 +49,20 @@ export const BAND_SOLVE: Partial<SolveOptions> = {
  * The trim band of a tray, of its net rim; null when one of the hands has no equilibrium.
  *
  * @param structures found before for trays of its family; filled and used
+ * @param cancelled  as in `SolveOptions`
  */
-export function trimBand(spec: TraySpec, structures: StructureCache | null = null): TrimBand | null {
+export function trimBand(
+  spec: TraySpec,
+  structures: StructureCache | null = null,
+  cancelled: SolveOptions['cancelled'] = null,
+): TrimBand | null {
   const net = netOf(spec);
   // Each hand starts from the one before.
   const options = {
     ...BAND_SOLVE,
     structures: structures ?? new StructureCache(2),
     starts: new StartCache(),
+    cancelled,
   };
   const solve = (hand: number): SolvedTray =>
     solveSpec({ ...net, forming: { ...net.forming, hand } }, options);
@@ -129,10 +135,11 @@ export function strengthNotes(band: TrimBand | null, { material }: Sheet): State
 export function resolvedTrim(
   spec: TraySpec,
   structures: StructureCache | null = null,
+  cancelled: SolveOptions['cancelled'] = null,
 ): { spec: TraySpec; trimBand: TrimBand | null } {
   const { autoTrim, ...forming } = spec.forming;
   if (autoTrim !== true) return { spec, trimBand: null };
-  const band = trimBand(spec, structures);
+  const band = trimBand(spec, structures, cancelled);
   return { spec: { ...spec, forming: { ...forming, trim: band?.trim ?? DEFAULTS.trim } }, trimBand: band };
 }
 

@@ -1,7 +1,7 @@
 /** A tray's flat pattern while its figures are still being typed: soon, and nearly right. */
+import { Cancelled } from '../solve/newton.ts';
 import { type SolveOptions, StructureCache } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
-import { Cancelled, unlessCancelled } from '../solve/timeLimit.ts';
 import { isUneven, neutralSurface } from '../tray/neutralSurface.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { givenLength, statement } from '../words/statement.ts';
@@ -57,6 +57,7 @@ export function developLive(
   };
   const solve: Partial<SolveOptions> = {
     ...left,
+    cancelled,
     accuracy: LIVE_ACCURACY,
     tolerance: 1e-3,
     largestMove: LIVE_ACCURACY / 3,
@@ -64,9 +65,12 @@ export function developLive(
     maximumRefinements: isUneven(neutralSurface(spec)) ? 1 : 0,
   };
   try {
-    const developed = unlessCancelled(cancelled, () =>
-      developTray(spec, { solve, outlineTolerance: SCRIBE_TOLERANCE, band: false, way: false }),
-    );
+    const developed = developTray(spec, {
+      solve,
+      outlineTolerance: SCRIBE_TOLERANCE,
+      band: false,
+      way: false,
+    });
     const live: Live = { kind: 'live', spec, accuracy: LIVE_ACCURACY, developed: noted(developed) };
     leftBy.set(live, left);
     return live;

@@ -79,7 +79,7 @@ export interface DevelopOptions {
 export function developTray(given: TraySpec, options: DevelopOptions = {}): Developed {
   const sheet = resolveSheet(given.sheet);
   const structures = options.solve?.structures;
-  const { spec: asked, trimBand: bandOfAuto } = resolvedTrim(given, structures);
+  const { spec: asked, trimBand: bandOfAuto } = resolvedTrim(given, structures, options.solve?.cancelled);
   const shaped = withTrimThatFits(asked, (spec) => shapedTray(spec, sheet, options));
   if ('cause' in shaped) return noFlat(asked, sheet, shaped.cause, shaped.verdict);
   const { spec, surface, solution, strains, workedRim, field, outline, laidOn } = shaped;

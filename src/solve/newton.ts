@@ -16,7 +16,12 @@ export interface NewtonOptions {
   readonly largestMove?: number;
   /** Growth of the stress-free state per integration point, or null. */
   readonly growth: Float64Array | null;
+  /** Asked between the steps: true when the equilibrium is not wanted any more. */
+  readonly cancelled?: (() => boolean) | null;
 }
+
+/** That a solve was ended because nobody wants it any more. */
+export class Cancelled extends Error {}
 
 export interface NewtonResult {
   readonly converged: boolean;
@@ -62,6 +67,7 @@ const derivativesAt = (residual: number): Derivatives =>
 /**
  * @param start x y per node, no triangle turned over; not changed
  * @throws GatherpanError TIMEOUT, see `timeLimit.ts`
+ * @throws Cancelled
  */
 export function newton(
   system: Equilibrium,
@@ -96,6 +102,7 @@ export function newton(
   const history: number[] = [];
   let move = 0;
   while (!(norm <= options.tolerance && move <= largestMove)) {
+    if (options.cancelled?.() === true) throw new Cancelled();
     refuseLate();
     if (steps >= options.maximumSteps) return finish(false, norm);
     if (!haveFactors) {

@@ -2,11 +2,8 @@
  * Solves a tray's flat: mesh, equilibrium, and as many refinements as the wanted accuracy asks for.
  */
 
-import { pow } from '../elementary.ts';
 import { GatherpanError, ifSolved, isUnsolved } from '../errors.ts';
-import { hypotenuse } from '../geometry/hypotenuse.ts';
-import { shapeFunctions } from '../geometry/shapeFunctions.ts';
-import { hillStrainForm, type PlasticLaw } from '../material/law.ts';
+import type { PlasticLaw } from '../material/law.ts';
 import {
   arcLengthFlat,
   type MirrorLines,
@@ -18,21 +15,17 @@ import { midpoints, refine, type Skeleton } from '../mesh/skeleton.ts';
 import { mirrorLinesOf, type Symmetry } from '../mesh/symmetry.ts';
 import { type Density, densityFor, scaledDensity, traySkeleton } from '../mesh/traySkeleton.ts';
 import { unfoldedLines, unfoldSkeleton } from '../mesh/unfold.ts';
-import { isUneven, type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
+import { isUneven, type NeutralSurface } from '../tray/neutralSurface.ts';
 import { words } from '../words/language.ts';
-import {
-  type ElementGeometry,
-  elementGeometry,
-  INTEGRATION_POINTS,
-  POINT_SIZE,
-  POINTS_PER_TRIANGLE,
-} from './elements.ts';
+import { alignWithBase } from './alignWithBase.ts';
+import { anisotropyPath, continueFromEasierLaw, follow, type SolveEased } from './easedLaws.ts';
+import { type ElementGeometry, elementGeometry } from './elements.ts';
 import { equilibrium } from './equilibrium.ts';
 import { errorShare, largestRimChange, SAID, slightlyFiner } from './estimate.ts';
 import { type NewtonResult, newton } from './newton.ts';
 import type { StartCache } from './startCache.ts';
 import { largestStrain } from './strains.ts';
-import { type SolverStructure, sameLine, solverStructure } from './structure.ts';
+import { type SolverStructure, solverStructure } from './structure.ts';
 
 /** How much of the symmetry a solve uses. */
 export type SymmetryUse = 'all' | 'half' | 'none';
@@ -61,6 +54,8 @@ export interface SolveOptions {
   readonly starts: StartCache | null;
   /** Asked of each mesh: true when what is wanted is known, however far the rim still moves on a finer one. */
   readonly enough: ((solved: MeshSolution) => boolean) | null;
+  /** Asked between the steps: true when the flat is not wanted any more. */
+  readonly cancelled: (() => boolean) | null;
 }
 
 /** Relative residual at which an equilibrium counts as found. */
@@ -79,10 +74,9 @@ export const DEFAULT_SOLVE: SolveOptions = {
   structures: null,
   starts: null,
   enough: null,
+  cancelled: null,
 };
 
-/** Newton steps after which the way from an easier law is given up. */
-const CONTINUATION_STEPS = 150;
 /** On the way from an easier law. */
 const WAY_TOLERANCE = 1e-2;
 /** On a mesh that only serves as the start for a finer one, and for the estimate: its rim is within some 0.0001 mm then. */
@@ -164,6 +158,7 @@ export interface MeshSolution {
  *
  * @param tolerance relative residual at which the mesh of a level counts as solved
  * @throws GatherpanError NOT_SOLVED when no equilibrium is found
+ * @throws Cancelled
  */
 export function* nestedSolutions(
   surface: NeutralSurface,
@@ -180,16 +175,8 @@ export function* nestedSolutions(
   let structure: SolverStructure | null = null;
   for (let level = 0; ; level++) {
     structure = options.structures?.get(mesh, structure) ?? solverStructure(mesh, structure);
-    const { result, geometry } = solveMesh(
-      mesh,
-      structure,
-      law,
-      start,
-      level,
-      options,
-      tolerance(level),
-      stretches,
-    );
+    const own = { level, mesh, structure, start };
+    const { result, geometry } = solveMesh(own, law, options, tolerance(level), stretches);
     // Nodes are held where they start: laid on the base, the finer blank is not turned against its grain.
     const flat = alignWithBase(mesh, geometry, result.flat);
     yield { mesh, geometry, structure, flat, steps: result.steps, residual: result.residual };
@@ -283,21 +270,24 @@ function coarseSkeleton(
   return { skeleton: unfoldSkeleton(wedge, lines, copies), lines: unfoldedLines(lines, copies) };
 }
 
-interface Stage {
-  readonly result: NewtonResult;
-  readonly geometry: ElementGeometry;
+/** One of the meshes that are solved one after the other. */
+interface NestedMesh {
+  /** How often the coarsest one was refined. */
+  readonly level: number;
+  readonly mesh: QuadraticMesh;
+  readonly structure: SolverStructure;
+  /** x y per node, mm: the flat to begin with. */
+  readonly start: Float64Array;
 }
 
+/** @param stretches whether a corner turns inwards */
 function solveMesh(
-  mesh: QuadraticMesh,
-  structure: SolverStructure,
+  { level, mesh, structure, start }: NestedMesh,
   law: PlasticLaw,
-  start: Float64Array,
-  level: number,
   options: SolveOptions,
   tolerance: number,
   stretches: boolean,
-): Stage {
+): { readonly result: NewtonResult; readonly geometry: ElementGeometry } {
   const geometry = elementGeometry(mesh);
   const system = equilibrium(mesh, structure, geometry);
   const newtonOptions = {
@@ -305,6 +295,7 @@ function solveMesh(
     largestMove: options.largestMove,
     maximumSteps: 40,
     growth: options.growth === 0 ? null : wallGrowth(mesh, options.growth),
+    cancelled: options.cancelled,
   };
   const near = options.starts?.startFor(level, mesh, start) ?? null;
   const onTheWay = Math.max(tolerance, WAY_TOLERANCE);
@@ -348,132 +339,11 @@ function solveMesh(
   return { result, geometry };
 }
 
-/** Solves with an eased law; only the last one on the way has to be exact. */
-type SolveEased = (law: PlasticLaw, from: Float64Array, exact: boolean) => NewtonResult;
-
-/** Law at a place on the way from the easiest (0) to the wanted one (1). */
-type LawPath = (share: number) => PlasticLaw;
-
-/**
- * From an easier law to the one wanted. First with a hardening exponent of 1, for which the equilibrium is nearly
- * that of an elastic sheet; if that does not hold either, with the anisotropy brought in from that of an isotropic
- * sheet before.
- */
-function continueFromEasierLaw(law: PlasticLaw, start: Float64Array, solve: SolveEased): NewtonResult | null {
-  const hardening: LawPath = (share) => ({ ...law, n: pow(law.n, share) });
-  const first = solve(hardening(0), start, false);
-  const elastic = first.converged ? first : follow(anisotropyPath({ ...law, n: 1 }), start, solve);
-  if (elastic === null) return null;
-  return followFrom(hardening, elastic, solve);
-}
-
-/**
- * From an even law to the law's own: from the quadratic one near it to the dual, or from the isotropic form to Hill's,
- * evenly in its logarithm, since it grows with r.
- */
-function anisotropyPath(law: PlasticLaw): LawPath {
-  const { dual, strainForm } = law;
-  if (dual !== null) return (share) => ({ ...law, dual: share === 0 ? null : { ...dual, share } });
-  const isotropic = hillStrainForm(1, 1, 1);
-  return (share) => {
-    const grown = pow(strainForm[0] / isotropic[0], share);
-    const weight = share === 1 ? 1 : (grown - 1) / (strainForm[0] / isotropic[0] - 1) || share;
-    const blend = (k: number): number => isotropic[k]! + weight * (strainForm[k]! - isotropic[k]!);
-    return { ...law, strainForm: [blend(0), blend(1), blend(2), blend(3), blend(4), blend(5)] };
-  };
-}
-
-function follow(path: LawPath, start: Float64Array, solve: SolveEased): NewtonResult | null {
-  const easiest = solve(path(0), start, false);
-  return easiest.converged ? followFrom(path, easiest, solve) : null;
-}
-
-/** Along the path in strides that shrink where Newton's method fails; null when they get too short. */
-function followFrom(path: LawPath, easiest: NewtonResult, solve: SolveEased): NewtonResult | null {
-  let last = easiest;
-  let steps = easiest.steps;
-  let share = 0;
-  for (let stride = 0.5; share < 1 && stride > 0.03 && steps < CONTINUATION_STEPS; ) {
-    const next = Math.min(1, share + stride);
-    const result = solve(path(next), last.flat, next === 1);
-    steps += result.steps;
-    if (result.converged) {
-      share = next;
-      last = result;
-    } else {
-      stride /= 2;
-    }
-  }
-  return share < 1 ? null : { ...last, steps };
-}
-
 /** Growth of the stress-free state above the flat of the base, where the sheet is worked. */
 function wallGrowth(mesh: QuadraticMesh, growth: number): Float64Array {
   const out = new Float64Array(3 * mesh.base.length);
   for (let t = 0; t < mesh.base.length; t++) {
     if (mesh.base[t] === 0) out.fill(growth, 3 * t, 3 * t + 3);
-  }
-  return out;
-}
-
-/**
- * Shifts and turns the flat so that its base lies, on the mean, where the formed base lies. Mirror lines
- * already fix what they can.
- */
-function alignWithBase(mesh: QuadraticMesh, geometry: ElementGeometry, flat: Float64Array): Float64Array {
-  if (mesh.mirrorLines !== null && !sameLine(mesh)) return flat;
-  // Area integrals over the base of: 1, formed p, flat q, p·q, q × p.
-  let [area, px, py, qx, qy, along, across] = [0, 0, 0, 0, 0, 0, 0];
-  const hasBase = mesh.base.includes(1);
-  const shape = new Float64Array(6);
-  for (let point = 0; point < mesh.base.length * POINTS_PER_TRIANGLE; point++) {
-    const t = Math.floor(point / POINTS_PER_TRIANGLE);
-    if (hasBase && mesh.base[t] === 0) continue;
-    const [u, v] = INTEGRATION_POINTS[point % POINTS_PER_TRIANGLE]!;
-    shapeFunctions(u, v, shape);
-    let [ax, ay, bx, by] = [0, 0, 0, 0];
-    for (let i = 0; i < 6; i++) {
-      const node = mesh.triangles[6 * t + i]!;
-      ax += shape[i]! * mesh.placed[PLACED_SIZE * node]!;
-      ay += shape[i]! * mesh.placed[PLACED_SIZE * node + 1]!;
-      bx += shape[i]! * flat[2 * node]!;
-      by += shape[i]! * flat[2 * node + 1]!;
-    }
-    const w = geometry.points[point * POINT_SIZE]!;
-    area += w;
-    px += w * ax;
-    py += w * ay;
-    qx += w * bx;
-    qy += w * by;
-    along += w * (ax * bx + ay * by);
-    across += w * (bx * ay - by * ax);
-  }
-  px /= area;
-  py /= area;
-  qx /= area;
-  qy /= area;
-  let c = 1;
-  let s = 0;
-  if (mesh.mirrorLines === null) {
-    along -= area * (px * qx + py * qy);
-    across -= area * (qx * py - qy * px);
-    const length = hypotenuse(along, across);
-    c = along / length;
-    s = across / length;
-  } else {
-    // Only along the mirror line.
-    const dx = Math.cos(mesh.mirrorLines.firstAngle);
-    const dy = Math.sin(mesh.mirrorLines.firstAngle);
-    const shift = dx * (px - qx) + dy * (py - qy);
-    px = qx + shift * dx;
-    py = qy + shift * dy;
-  }
-  const out = flat.slice();
-  for (let node = 0; node < mesh.nodeCount; node++) {
-    const x = flat[2 * node]! - qx;
-    const y = flat[2 * node + 1]! - qy;
-    out[2 * node] = px + c * x - s * y;
-    out[2 * node + 1] = py + s * x + c * y;
   }
   return out;
 }

@@ -3,7 +3,7 @@
  * it: of the tray itself, of its stages, of the changes that are searched for.
  *
  * It belongs to the thread and not to the options of a solve, because the work asks for many solves in many places, also
- * from within exporters. So a thread does one such piece of work at a time.
+ * from within exporters. So a thread does one such piece of work at a time; a second one beside it is refused.
  */
 import { GatherpanError } from '../errors.ts';
 import { words } from '../words/language.ts';
@@ -23,42 +23,18 @@ let current: (TimeLimit & { readonly end: number }) | null = null;
  * @throws GatherpanError TIMEOUT from within the work
  */
 export async function withinTimeLimit<T>(limit: TimeLimit | null, work: () => Promise<T>): Promise<T> {
-  const before = current;
+  if (current !== null) throw new Error('a thread does one piece of work with a limit on its time at a time');
   current = limit === null ? null : { ...limit, end: limit.now() + 1000 * limit.seconds };
   try {
     return await work();
   } finally {
-    current = before;
+    current = null;
   }
 }
 
-/**
- * @throws GatherpanError TIMEOUT when the time of the work that is being done is over
- * @throws Cancelled when it is not wanted any more
- */
+/** @throws GatherpanError TIMEOUT when the time of the work that is being done is over */
 export function refuseLate(): void {
-  if (isCancelled?.() === true) throw new Cancelled();
   if (current !== null && current.now() > current.end) {
     throw new GatherpanError('TIMEOUT', words().messages.solve.tookTooLong(String(current.seconds)));
-  }
-}
-
-/** That the work was ended because nobody wants it any more. */
-export class Cancelled extends Error {}
-
-let isCancelled: (() => boolean) | null = null;
-
-/**
- * Does `work`, in which every solve is ended as soon as `cancelled` says so, between two steps.
- *
- * @throws Cancelled from within the work
- */
-export function unlessCancelled<T>(cancelled: () => boolean, work: () => T): T {
-  const before = isCancelled;
-  isCancelled = cancelled;
-  try {
-    return work();
-  } finally {
-    isCancelled = before;
   }
 }
