@@ -15,7 +15,7 @@ const GAUSS = [
  * @param points coordinates per node
  * @param size   coordinates a node has: 2 in the flat, 3 formed
  */
-export function partLength(points: Float64Array, size: 2 | 3, { edge, start, end }: EdgePart): number {
+export function partLength(points: ArrayLike<number>, size: 2 | 3, { edge, start, end }: EdgePart): number {
   let sum = 0;
   for (const [at, weight] of GAUSS) {
     const s = start + ((at + 1) / 2) * (end - start);

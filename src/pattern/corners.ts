@@ -1,6 +1,7 @@
 /** Figures of each plan corner, and the two classical answers for its flat radius. */
 
 import type { GatherZone } from '../gather/report.ts';
+import { partLength } from '../gather/rimLengths.ts';
 import type { FlatField } from '../geometry/flatField.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { Sheet } from '../material/sheet.ts';
@@ -60,22 +61,6 @@ const cornerAbove =
     return -1;
   };
 
-/** Length of the quadratic edge over three points, by Gauss–Legendre quadrature with three points. */
-function edgeLength(ax: number, ay: number, mx: number, my: number, bx: number, by: number): number {
-  const offset = Math.sqrt(0.6);
-  let sum = 0;
-  for (const [at, weight] of [
-    [-offset, 5 / 9],
-    [0, 8 / 9],
-    [offset, 5 / 9],
-  ] as const) {
-    const dx = (at - 0.5) * ax - 2 * at * mx + (at + 0.5) * bx;
-    const dy = (at - 0.5) * ay - 2 * at * my + (at + 0.5) * by;
-    sum += weight * hypotenuse(dx, dy);
-  }
-  return sum;
-}
-
 /** The net rim within the worked one. */
 export interface NetRim {
   /** Its edges over the whole blank. */
@@ -99,28 +84,23 @@ export function cornerReports(
   const above = cornerAbove(list, run);
   const netFlat = new Map<number, number>();
   const netThickness = new Map<number, { reach: number; sum: number }>();
+  const whole = { edge: { from: 0, middle: 1, to: 2 }, start: 0, end: 1 };
   for (const { points, above: at, reach, thickening, worked } of net.edges) {
     const index = worked ? above(...at) : -1;
     const before = netThickness.get(index) ?? { reach: 0, sum: 0 };
     netThickness.set(index, { reach: before.reach + reach, sum: before.sum + reach * thickening });
-    const [ax, ay, mx, my, bx, by] = points as [number, number, number, number, number, number];
-    netFlat.set(index, (netFlat.get(index) ?? 0) + edgeLength(ax, ay, mx, my, bx, by));
+    netFlat.set(index, (netFlat.get(index) ?? 0) + partLength(points, 2, whole));
   }
   return list.map((corner, number) => {
     let flatRimLength = 0;
     for (let i = 1; i < rimNodes.length; i += 2) {
       if (rimCorner[i] !== corner.index) continue;
-      const a = rimNodes[i - 1]!;
-      const m = rimNodes[i]!;
-      const b = rimNodes[(i + 1) % rimNodes.length]!;
-      flatRimLength += edgeLength(
-        flat[2 * a]!,
-        flat[2 * a + 1]!,
-        flat[2 * m]!,
-        flat[2 * m + 1]!,
-        flat[2 * b]!,
-        flat[2 * b + 1]!,
-      );
+      const edge = {
+        from: rimNodes[i - 1]!,
+        middle: rimNodes[i]!,
+        to: rimNodes[(i + 1) % rimNodes.length]!,
+      };
+      flatRimLength += partLength(flat, 2, { edge, start: 0, end: 1 });
     }
     const rimRadius = Math.abs(corner.radius + Math.sign(corner.sweep) * run);
     const formedRimLength = rimRadius * Math.abs(corner.sweep);

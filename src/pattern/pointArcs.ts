@@ -59,14 +59,19 @@ export function pointArcsAsCorners(
       const before = atStart ? tangents?.start : tangentOf(row, 2 * edge, -1);
       const after = atEnd && !closed ? tangents?.end : tangentOf(row, atEnd ? 0 : 2 * end, 1);
       if (before !== undefined && after !== undefined && Math.abs(wrapAngle(after - before)) > cornerTurn) {
-        const corner = cornerOf(row, 2 * edge, 2 * end, before, after, atStart, atEnd && !closed);
+        // Mirror lines stand square to the line.
+        const u = atStart ? before + Math.PI / 2 : before;
+        const v = atEnd && !closed ? after + Math.PI / 2 : after;
+        const ends = row.subarray(4 * edge, 4 * end + 2);
+        // A row that turns back has no such corner near it; its ends are as good.
+        const corner = cornerOf(ends, u, v) ?? [...(atStart ? ends.subarray(0, 2) : ends.subarray(-2))];
         // The node at which the row begins has been kept already.
         if (!atStart) kept.length -= 2;
         kept.push(...corner);
         cornerAtStart ||= atStart;
         cornerAtEnd ||= atEnd;
         // A closed line begins where it ends.
-        if (atEnd && closed) [kept[0], kept[1]] = corner;
+        if (atEnd && closed) kept.splice(0, 2, ...corner);
         found = true;
         edge = end;
         continue;
@@ -105,28 +110,15 @@ function edgeLengths(points: Float64Array, closed: boolean): number[] {
   return lengths;
 }
 
-/** Where the lines before and after a point arc meet; on a mirror line at its end, where the arc is but half of one. */
-function cornerOf(
-  points: Float64Array,
-  first: number,
-  last: number,
-  before: number,
-  after: number,
-  atStart: boolean,
-  atEnd: boolean,
-): [number, number] {
-  const [ax, ay, bx, by] = [
-    points[2 * first]!,
-    points[2 * first + 1]!,
-    points[2 * last]!,
-    points[2 * last + 1]!,
-  ];
-  // Mirror lines stand square to the line.
-  const u = atStart ? before + Math.PI / 2 : before;
-  const v = atEnd ? after + Math.PI / 2 : after;
+/**
+ * Where the line in the direction `u` through the first point of a point arc and the line in the direction `v` through its
+ * last one meet, if that is near.
+ */
+function cornerOf(row: Float64Array, u: number, v: number): [number, number] | null {
+  const [ax, ay] = [row[0]!, row[1]!];
+  const [bx, by] = [row.at(-2)!, row.at(-1)!];
   const cross = Math.sin(v - u);
   const t = ((bx - ax) * Math.sin(v) - (by - ay) * Math.cos(v)) / cross;
-  // A row that turns back has no such point near it; its ends are as good.
-  if (!(Math.abs(t) <= hypotenuse(bx - ax, by - ay))) return atStart ? [ax, ay] : [bx, by];
+  if (!(Math.abs(t) <= hypotenuse(bx - ax, by - ay))) return null;
   return [ax + t * Math.cos(u), ay + t * Math.sin(u)];
 }

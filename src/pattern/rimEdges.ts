@@ -12,7 +12,7 @@ import { mapPoint, unfolding } from '../mesh/unfold.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
 import type { NodalStrains } from '../solve/strains.ts';
 import { mitreShift, type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
-import type { SideSegment } from '../tray/planLoop.ts';
+import type { LoopPoint } from '../tray/planLoop.ts';
 import { FlatFinder } from './flatFinder.ts';
 
 /** A parabola of the edge in the flat: x y of its start, middle and end, mm. */
@@ -219,15 +219,21 @@ function nodesOfEdges({ mesh }: TraySolution, row: number): { nodes: EdgeNodes; 
   });
 }
 
-/** Outward normal in plan and the direction up the section at a node of the wall. */
-function frameAt(placed: Float64Array, node: number): { nx: number; ny: number; up: Point3 } {
+/** Place and outward normal in plan of a node of the wall, and the direction up the section there. */
+function frameAt(placed: Float64Array, node: number): LoopPoint & { readonly up: Point3 } {
   const p = PLACED_SIZE * node;
   // The sheet laid flat reaches farther out than the bent one, along the normal.
   const [dx, dy] = [placed[p + 9]! - placed[p]!, placed[p + 10]! - placed[p + 1]!];
   const size = Math.sqrt(dx * dx + dy * dy);
   const [nx, ny] = [dx / size, dy / size];
   const along = (k: number): number => nx * placed[p + 3 + k]! + ny * placed[p + 6 + k]!;
-  return { nx, ny, up: [along(0), along(1), along(2)] };
+  return {
+    x: placed[p]!,
+    y: placed[p + 1]!,
+    normalX: nx,
+    normalY: ny,
+    up: [along(0), along(1), along(2)],
+  };
 }
 
 type Point3 = readonly [number, number, number];
@@ -244,38 +250,29 @@ function depthUnder(placed: Float64Array, top: number): (node: number) => number
 
 /** The point of the neutral surface below a node at the end of the wall. */
 function below(placed: Float64Array, node: number, surface: NeutralSurface, trim: number): Point3 {
-  const { nx, ny, up } = frameAt(placed, node);
-  const [x, y, z] = placed.subarray(PLACED_SIZE * node, PLACED_SIZE * node + 3) as unknown as Point3;
-  const run = trim * (nx * up[0] + ny * up[1]);
-  const aside = mitreTaken(surface, x, y, nx, ny, run);
-  return [x - trim * up[0] + aside * ny, y - trim * up[1] - aside * nx, z - trim * up[2]];
+  const { up, ...at } = frameAt(placed, node);
+  const { x, y, normalX, normalY } = at;
+  const run = trim * (normalX * up[0] + normalY * up[1]);
+  const aside = mitreTaken(surface, at, run);
+  const z = placed[PLACED_SIZE * node + 2]!;
+  return [x - trim * up[0] + aside * normalY, y - trim * up[1] - aside * normalX, z - trim * up[2]];
 }
 
 /** How much a point of a mitred side moves along it where the section runs out less far, mm. */
-function mitreTaken(
-  surface: NeutralSurface,
-  x: number,
-  y: number,
-  nx: number,
-  ny: number,
-  less: number,
-): number {
+function mitreTaken(surface: NeutralSurface, at: LoopPoint, less: number): number {
   if (less === 0) return 0;
-  const side = surface.loop.segments.find((segment): segment is SideSegment => {
-    if (segment.kind !== 'side' || (segment.mitreAtStart === 0 && segment.mitreAtEnd === 0)) return false;
+  for (const segment of surface.loop.segments) {
+    if (segment.kind !== 'side' || (segment.mitreAtStart === 0 && segment.mitreAtEnd === 0)) continue;
     const [tx, ty] = [(segment.x1 - segment.x0) / segment.length, (segment.y1 - segment.y0) / segment.length];
-    const run = (x - segment.x0) * ty - (y - segment.y0) * tx;
-    const s = (x - segment.x0) * tx + (y - segment.y0) * ty;
+    const run = (at.x - segment.x0) * ty - (at.y - segment.y0) * tx;
+    const s = (at.x - segment.x0) * tx + (at.y - segment.y0) * ty;
     const [start, end] = [mitreShift(surface, segment, 0, run), mitreShift(surface, segment, 1, run)];
-    return ty * nx - tx * ny > 1 - 1e-6 && s > start - 1e-6 && s < segment.length + end + 1e-6;
-  });
-  if (side === undefined) return 0;
-  const [tx, ty] = [(side.x1 - side.x0) / side.length, (side.y1 - side.y0) / side.length];
-  const run = (x - side.x0) * ty - (y - side.y0) * tx;
-  const s = (x - side.x0) * tx + (y - side.y0) * ty;
-  const [start, end] = [mitreShift(surface, side, 0, run), mitreShift(surface, side, 1, run)];
-  const along = (s - start) / (side.length + end - start);
-  return mitreShift(surface, side, along, run) - mitreShift(surface, side, along, run - less);
+    const faces = ty * at.normalX - tx * at.normalY > 1 - 1e-6;
+    if (!faces || s <= start - 1e-6 || s >= segment.length + end + 1e-6) continue;
+    const along = (s - start) / (segment.length + end - start);
+    return mitreShift(surface, segment, along, run) - mitreShift(surface, segment, along, run - less);
+  }
+  return 0;
 }
 
 const onParabola = (flat: Float64Array, nodes: EdgeNodes, s: number): [number, number] => [

@@ -36,20 +36,25 @@ import { edgeName, shown } from './sentences.ts';
 import type { HoleSpec, TraySpec } from './spec.ts';
 
 interface Core {
+  readonly hole: HoleSpec;
   /** A point is an edge without length. */
   readonly edges: readonly PlanEdge[];
   readonly bounds: ReturnType<typeof edgeBounds>;
   readonly radius: number;
 }
 
-/** Where holes may be in each other's way: the base, or one wall. */
-interface Place {
-  /** Numbers of the holes in it. */
-  readonly holes: readonly number[];
-  /** The holes' edges, and the hole that each belongs to. */
+/** Edges, and where they lie. */
+interface Indexed {
   readonly edges: readonly PlanEdge[];
-  readonly owners: readonly number[];
   readonly index: EdgeIndex;
+}
+
+/** The holes that may be in each other's way: those in the base, or in one wall, with all their edges. */
+interface Place extends Indexed {
+  /** Numbers of the holes. */
+  readonly holes: readonly number[];
+  /** The hole that each edge belongs to. */
+  readonly owners: readonly number[];
 }
 
 /** Faults of holes that were looked for lately, by all that they depend on, for each table of words. */
@@ -85,8 +90,8 @@ function faultsOf(spec: TraySpec, holes: readonly HoleSpec[], text: LengthText):
     if (!first.has(name)) first.set(name, i);
   });
   const loop = planLoop(spec);
-  const base = loop.segments.flatMap((segment) => movedSegment(segment, 0) ?? []);
-  const baseIndex = edgeIndex(base);
+  const edges = loop.segments.flatMap((segment) => movedSegment(segment, 0) ?? []);
+  const base = { edges, index: edgeIndex(edges) };
   const cores = holes.map((hole) => coreOf(hole, spec));
   const places = placesOf(holes, cores);
   const say = words().messages.tray.hole;
@@ -100,8 +105,8 @@ function faultsOf(spec: TraySpec, holes: readonly HoleSpec[], text: LengthText):
     if (shape.length > 0) return shape;
     const place =
       hole.place.on === 'base'
-        ? baseHoleFaults(spec, base, baseIndex, hole, cores[i]!, i, text)
-        : wallHoleFaults(spec, loop, hole, cores[i]!, i, text);
+        ? baseHoleFaults(spec, base, cores[i]!, i, text)
+        : wallHoleFaults(spec, loop, cores[i]!, i, text);
     if (place.length > 0) return place;
     const near = nearHole(i, cores, places.get(placeOf(hole))!, spec.sheet.thickness - ROUNDING);
     if (near === undefined) return [];
@@ -201,9 +206,11 @@ export function distanceToHole(spec: TraySpec, hole: HoleSpec, x: number, y: num
   return Math.min(...edges.map((edge) => distanceTo(edge, x, y))) - radius;
 }
 
-function coreOf({ shape, place }: HoleSpec, spec: TraySpec): Core {
+function coreOf(hole: HoleSpec, spec: TraySpec): Core {
+  const { shape, place } = hole;
   const [x, y] = place.on === 'base' ? [place.x, place.y] : [place.along, upTheWall(spec, place.height)];
   const core = (edges: readonly PlanEdge[], radius: number): Core => ({
+    hole,
     edges,
     bounds: edgeBounds(edges),
     radius,
@@ -223,24 +230,21 @@ function coreOf({ shape, place }: HoleSpec, spec: TraySpec): Core {
 
 /** A hole in the flat of the base: on all sides at least the sheet's thickness inside the bends' beginning. */
 function baseHoleFaults(
-  spec: TraySpec,
-  base: readonly PlanEdge[],
-  index: EdgeIndex,
-  hole: HoleSpec,
-  core: Core,
+  { sheet: { thickness } }: TraySpec,
+  base: Indexed,
+  { hole, edges, radius }: Core,
   i: number,
   text: LengthText,
 ): Fault[] {
-  const { thickness } = spec.sheet;
-  const room = core.edges.reduce(
+  const room = edges.reduce(
     (least, own) =>
-      index
-        .near(own, core.radius + thickness)
-        .reduce((nearest, at) => Math.min(nearest, distanceBetween(own, base[at]!) - core.radius), least),
+      base.index
+        .near(own, radius + thickness)
+        .reduce((nearest, at) => Math.min(nearest, distanceBetween(own, base.edges[at]!) - radius), least),
     Number.POSITIVE_INFINITY,
   );
   // With room all round, a hole lies on the base as a whole or not at all.
-  const inside = room > 0 && isInside(base, core.edges[0]!.x0, core.edges[0]!.y0);
+  const inside = room > 0 && isInside(base.edges, edges[0]!.x0, edges[0]!.y0);
   if (inside && room >= thickness - ROUNDING) return [];
   const say = words().messages.tray.hole;
   const [name, least] = [shown(hole.name), text.atLeast(thickness)];
@@ -260,8 +264,7 @@ function upTheWall(spec: TraySpec, height: number): number {
 function wallHoleFaults(
   spec: TraySpec,
   loop: PlanLoop,
-  hole: HoleSpec,
-  core: Core,
+  { hole, bounds, radius }: Core,
   i: number,
   text: LengthText,
 ): Fault[] {
@@ -274,13 +277,8 @@ function wallHoleFaults(
   const fault = (where: string, message: string): Fault[] => [{ path: `${own}.place.${where}`, message }];
   if (spec.plan.openEdges?.includes(edge) === true) return fault('edge', say.onOpenSide(own, name, side));
   const pieces = wallPieces(spec, loop, edge);
-  const [along, up] = core.bounds;
-  const [left, right, low, high] = [
-    along[0] - core.radius,
-    along[1] + core.radius,
-    up[0] - core.radius,
-    up[1] + core.radius,
-  ];
+  const [along, up] = bounds;
+  const [left, right, low, high] = [along[0] - radius, along[1] + radius, up[0] - radius, up[1] + radius];
   const from = Math.min(...pieces.map((piece) => piece.from));
   const to = Math.max(...pieces.map((piece) => piece.to));
   if (!(left >= from + thickness - ROUNDING && right <= to - thickness + ROUNDING)) {

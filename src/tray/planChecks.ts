@@ -54,9 +54,7 @@ export function polygonFaults(
   if (crossing !== undefined)
     return fault(say.crosses(sideLetters(crossing[0], edges.length), sideLetters(crossing[1], edges.length)));
   if (edgesArea(edges) < 0) return fault(say.clockwise);
-  const corners = vertices.flatMap((vertex, i) =>
-    cornerFaults(vertices, i, turned[i]!, kinds[i]!, vertex, text),
-  );
+  const corners = vertices.flatMap((_, i) => cornerFaults(vertices, i, turned[i]!, kinds[i]!, text));
   return corners.length > 0 ? corners : extentFaults(edges, text);
 }
 
@@ -66,13 +64,13 @@ function cornerFaults(
   i: number,
   turn: number,
   kind: CornerKind,
-  { radius }: PlanVertex,
   text: LengthText,
 ): Fault[] {
   const say = words().messages.tray;
   const path = `plan.vertices.${i}`;
   const radiusPath = `${path}.radius`;
   const [before, after] = [vertices[(i + vertices.length - 1) % vertices.length]!, vertices[i]!];
+  const { radius } = after;
   const straight = (before.bulge ?? 0) === 0 && (after.bulge ?? 0) === 0;
   if (Math.abs(turn) < SMALLEST_TURN) {
     if (straight) return [{ path, message: say.plan.onStraight(fieldName(path)) }];
