@@ -3,6 +3,7 @@ import { availableParallelism } from 'node:os';
 import { Piscina } from 'piscina';
 import { GatherpanError } from '../errors.ts';
 import { poolArguments } from '../jobs/poolArguments.ts';
+import { once } from '../once.ts';
 import { words } from '../words/language.ts';
 import { type Engine, inOrder } from './engine.ts';
 import type { Chunk, ExporterModules } from './plan.ts';
@@ -57,14 +58,10 @@ export function threadPool({ jobs, modules }: PoolOptions): {
  */
 export function poolEngine(options: PoolOptions): Engine {
   const { pool, threads } = threadPool(options);
-  let closed: Promise<void> | undefined;
   return {
     solve: (chunks, signal) =>
       // Some are begun ahead, so that no thread is idle while a slow chunk is waited for.
       inOrder(chunks, 2 * threads + 1, signal, (chunk) => pool.run(chunk, { signal })),
-    close() {
-      closed ??= pool.destroy();
-      return closed;
-    },
+    close: once(() => pool.destroy()),
   };
 }

@@ -10,6 +10,7 @@ import { randomUUID } from 'node:crypto';
 import { setTimeout as wait } from 'node:timers/promises';
 import { type Job, Queue } from 'bullmq';
 import { GatherpanError } from '../errors.ts';
+import { once } from '../once.ts';
 import { words } from '../words/language.ts';
 import { type Engine, inOrder } from './engine.ts';
 import type { Chunk } from './plan.ts';
@@ -104,21 +105,17 @@ export async function queueEngine({ address, refused }: QueueOptions): Promise<E
     }
   };
 
-  let closed: Promise<void> | undefined;
-  const release = async (): Promise<void> => {
+  const close = once(async (): Promise<void> => {
     // A chunk that a worker has in hand cannot be removed; it is forgotten later.
     const removed = Promise.allSettled([...open].map((id) => queue.remove(id)));
     if (connection.status === 'ready') await withinTime(removed, LEAVING);
     // First: whatever waits for an answer of the server is told that none will come.
     connection.disconnect();
     await withinTime(queue.close(), LEAVING);
-  };
+  });
 
   return {
     solve: (chunks, signal) => inOrder(chunks, AHEAD, signal, (chunk) => solved(chunk, signal)),
-    close() {
-      closed ??= release();
-      return closed;
-    },
+    close,
   };
 }

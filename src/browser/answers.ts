@@ -18,20 +18,27 @@ const trayFrom = (text: string): TraySpec => readTray(parseTray(text), { name: N
 
 const developedForShow = (text: string) => developForShow(trayFrom(text));
 const patternForFiles = (text: string) => developForFiles(trayFrom(text));
-/** The next live answer starts from this one. */
-let live: Live | null = null;
+/** What a thread keeps between two questions. */
+export interface Kept {
+  /** The last live answer: the next one starts from it. */
+  live: Live | null;
+}
 
 /**
  * @param registry has the formats that there are here
  * @throws GatherpanError as the service does
  */
-export async function answerTo(asked: Question, registry: Registry): Promise<Answers[Question['kind']]> {
+export async function answerTo(
+  asked: Question,
+  registry: Registry,
+  kept: Kept,
+): Promise<Answers[Question['kind']]> {
   switch (asked.kind) {
     case 'live': {
       const { developLive } = await import('../pattern/developLive.ts');
       // Nobody cancels it here.
-      live = developLive(trayFrom(asked.tray), live)!;
-      const { developed, accuracy } = live;
+      kept.live = developLive(trayFrom(asked.tray), kept.live)!;
+      const { developed, accuracy } = kept.live;
       return { ...preview(developed, { unit: asked.unit ?? 'mm', formed: null }), accuracy };
     }
     case 'preview':

@@ -4,7 +4,7 @@ import { exportersIn } from '../exporters/builtIn.ts';
 import { createRegistry } from '../exporters/registry.ts';
 import { theKernel } from '../solve/kernel/kernel.ts';
 import { words } from '../words/language.ts';
-import { answerTo } from './answers.ts';
+import { answerTo, type Kept } from './answers.ts';
 import type { Answered, Asked, Ready } from './protocol.ts';
 import { webFonts } from './webFonts.ts';
 
@@ -18,10 +18,12 @@ const registry = createRegistry(
   exportersIn(words(), { fonts: webFonts(new URL('./fonts/', import.meta.url)) }),
 );
 
+const kept: Kept = { live: null };
+
 async function answered(asked: Asked): Promise<Answered> {
   const { id } = asked;
   try {
-    return { id, ok: true, result: await answerTo(asked, registry) };
+    return { id, ok: true, result: await answerTo(asked, registry, kept) };
   } catch (error) {
     if (error instanceof GatherpanError) return { id, ok: false, code: error.code, faults: error.faults };
     return { id, ok: false, fault: String(error instanceof Error ? error.message : error) };

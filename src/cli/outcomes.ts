@@ -13,8 +13,9 @@ import type { Dependencies } from './dependencies.ts';
 import { type ErrorSummary, errorLines, errorSummary, exitFor } from './errorText.ts';
 import { titledLine } from './figures.ts';
 import { type GatherFigures, gatherFigures, proposalLines, verdictLines } from './gatherLines.ts';
-import type { Progress } from './progress.ts';
+import { progressLine } from './progress.ts';
 import { searchTime } from './searchTime.ts';
+import { secondsOf } from './timeLimit.ts';
 import type { Job } from './trays.ts';
 
 /** What was made of a tray. */
@@ -58,7 +59,6 @@ export interface Summary {
 /**
  * Deals with the trays one after the other and tells what became of each; one that fails stops no other.
  *
- * @param limit most seconds for one tray
  * @param work  makes of a tray what the command is there for; what would give a tray a flat that has none is
  *   searched here
  * @param lines what to tell a person about a tray that has a flat
@@ -66,13 +66,13 @@ export interface Summary {
  */
 export async function eachTray(
   jobs: readonly Job[],
-  json: boolean,
-  limit: number,
+  { json = false, limit }: { readonly json?: boolean; readonly limit?: string },
   dependencies: Dependencies,
-  progress: Progress,
   work: (job: Extract<Job, { spec: unknown }>) => Promise<Made>,
   lines: (made: Made<FlatPattern>) => string,
 ): Promise<number> {
+  const progress = progressLine(dependencies);
+  const seconds = secondsOf(limit);
   const trays: TraySummary[] = [];
   let exit = 0;
   for (const [position, job] of jobs.entries()) {
@@ -83,7 +83,7 @@ export async function eachTray(
         words().command.output.progress.tray(String(position + 1), String(jobs.length), job.spec.name),
       );
       outcome = await withinTimeLimit(
-        { seconds: limit, now: dependencies.now ?? (() => performance.now()) },
+        { seconds, now: dependencies.now ?? (() => performance.now()) },
         async () => withWayOut(await work(job), dependencies),
       );
     } catch (error) {

@@ -1,6 +1,7 @@
 /** The fonts of PDF and PNG, from the package that brings them. Node only. */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import { once } from '../once.ts';
 import type { Fonts, Typeface } from './fonts.ts';
 
 const require = createRequire(import.meta.url);
@@ -11,11 +12,10 @@ export const fontFiles = (): { readonly regular: string; readonly bold: string }
   bold: require.resolve('@expo-google-fonts/arimo/700Bold/Arimo_700Bold.ttf'),
 });
 
-let arimo: Typeface | undefined;
+const arimo = once((): Typeface => {
+  const { regular, bold } = fontFiles();
+  return { name: 'arimo', regular: readFileSync(regular), bold: readFileSync(bold) };
+});
 
 /** Arimo in full, whatever the text. */
-export const nodeFonts: Fonts = async () => {
-  const { regular, bold } = fontFiles();
-  arimo ??= { name: 'arimo', regular: readFileSync(regular), bold: readFileSync(bold) };
-  return arimo;
-};
+export const nodeFonts: Fonts = async () => arimo();

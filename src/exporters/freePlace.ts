@@ -11,6 +11,12 @@ interface Chord {
   readonly by: number;
 }
 
+/** A box that wants a place, in any unit. */
+export interface LabelBox {
+  readonly width: number;
+  readonly height: number;
+}
+
 /** Where a box goes and by how much it is enlarged (or shrunk). */
 export interface Place {
   readonly center: Point;
@@ -27,7 +33,7 @@ const CHORD_ANGLE = Math.PI / 24;
 const MARGIN = 0.85;
 
 /**
- * The largest place for a box of `width` × `height` (any unit) inside `outline`, clear of `obstacles`.
+ * The largest place for a box inside `outline`, clear of `obstacles`.
  *
  * The centre of the bounding box is taken when the box fits there at `largest`, so that a plain tray's label
  * stands in the middle; otherwise the roomiest point of a grid, the first of equals.
@@ -39,8 +45,7 @@ const MARGIN = 0.85;
  * @returns null when no candidate lies in the material
  */
 export function largestPlace(
-  width: number,
-  height: number,
+  box: LabelBox,
   largest: number,
   outline: Path,
   holes: readonly Path[],
@@ -53,7 +58,7 @@ export function largestPlace(
   const consider = (x: number, y: number): void => {
     const center = { x, y };
     if (!containsPoint(outline, center) || holes.some((hole) => containsPoint(hole, center))) return;
-    const room = roomAround(lines, x, y, width, height, largest / MARGIN);
+    const room = roomAround(lines, center, box, largest / MARGIN);
     const scale = Math.min(largest, room * MARGIN);
     // A hair of difference must not move the label of a symmetric blank off its axis.
     if (best === null || scale > best.scale * (1 + 1e-6)) {
@@ -72,15 +77,13 @@ export function largestPlace(
 }
 
 /**
- * How far a box centred on (x, y) can be enlarged before it touches a chord: the smallest distance from the
+ * How far a box about a centre can be enlarged before it touches a chord: the smallest distance from the
  * centre in the norm whose unit ball is the box, at most `limit`.
  */
 function roomAround(
   list: readonly Chord[],
-  x: number,
-  y: number,
-  width: number,
-  height: number,
+  { x, y }: Point,
+  { width, height }: LabelBox,
   limit: number,
 ): number {
   let least = limit;

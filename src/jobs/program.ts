@@ -7,6 +7,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { once } from '../once.ts';
 
 /** The folder of the compiled program, or of the sources when these are run. */
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
@@ -23,18 +24,11 @@ const LIBRARIES = [
   'pdfkit',
 ];
 
-let known: string | undefined;
-
 /**
  * A hash of the program's own code, the versions of the libraries that write, and the parts of Node that numbers and
  * compressed bytes come from. Hexadecimal; the same on every machine that runs the same.
  */
-export function programFingerprint(): string {
-  known ??= fingerprint();
-  return known;
-}
-
-function fingerprint(): string {
+export const programFingerprint = once((): string => {
   const hash = createHash('sha256');
   const names = readdirSync(ROOT, { recursive: true, encoding: 'utf8' })
     .filter((name) => /(?<!\.d)\.[jt]s$/.test(name))
@@ -51,7 +45,7 @@ function fingerprint(): string {
   const { v8, zlib } = process.versions;
   hash.update(`v8 ${v8} zlib ${zlib}\n`);
   return hash.digest('hex');
-}
+});
 
 /** From the package's own file, which its exports may hide from `require`. */
 function versionOf(name: string): string {

@@ -1,8 +1,6 @@
 /** The bench view for a browser that cannot solve or runs no scripts: all of its sheets in one document. */
 import type { BenchGroup, BenchNote, BenchSheet } from '../papers/benchSheet.ts';
-import type { LengthUnit } from '../papers/lengths.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
-import type { TrayObject } from '../tray/writtenTray.ts';
 import type { BenchWords } from '../words/bench.ts';
 import type { Words } from '../words/english.ts';
 import { h, type Tree } from './answer.ts';
@@ -10,23 +8,22 @@ import { bigFigures, titledLines } from './benchTree.ts';
 import { type BenchView, benchView } from './benchView.ts';
 import { html } from './html.ts';
 import type { PostedTrial } from './trialFields.ts';
-import { trialTree } from './trialPage.ts';
+import { type AskedTray, trialTree } from './trialPage.ts';
 
 /**
  * The sheets as a part of a document, and the trial corner behind them.
  *
- * @param tray the file that `pattern` is of
+ * @param pattern of what is asked
  * @param posted what was typed of a trial
  * @throws GatherpanError NOT_SOLVED when a stage has no equilibrium
  */
 export async function benchHtml(
-  tray: TrayObject,
+  asked: AskedTray,
   pattern: FlatPattern,
   posted: PostedTrial,
-  unit: LengthUnit,
   words: Words,
 ): Promise<string> {
-  const view = await benchView(pattern, unit, words);
+  const view = await benchView(pattern, asked.unit, words);
   const bench = await words.bench();
   const { title } = words.page.scripts.bench.trial;
   return [
@@ -42,7 +39,7 @@ export async function benchHtml(
       ),
     ]),
     ...view.sheets.map((sheet) => sheetHtml(sheet, view, bench)),
-    html([trialTree(tray, pattern.spec, view, posted, unit, words)]),
+    html([trialTree(asked, pattern.spec, view, posted, words)]),
   ].join('\n');
 }
 

@@ -4,11 +4,12 @@ import { createRegistry, type Registry } from '../exporters/registry.ts';
 import type { Words } from '../words/english.ts';
 import { words } from '../words/language.ts';
 
-let formats: { readonly table: Words; readonly registry: Registry } | null = null;
+const made = new WeakMap<Words, Registry>();
 
 /** The formats, in the words that are spoken. */
 export function registry(): Registry {
   const table = words();
-  if (formats?.table !== table) formats = { table, registry: createRegistry(nodeExportersIn(table)) };
-  return formats.registry;
+  const known = made.get(table) ?? createRegistry(nodeExportersIn(table));
+  made.set(table, known);
+  return known;
 }

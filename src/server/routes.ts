@@ -26,7 +26,7 @@ import type { Pool } from './pool.ts';
 import { HttpError } from './problem.ts';
 import type { Sending } from './sending.ts';
 import type { FileKind } from './sniff.ts';
-import { archiveOf, streamTable, type Table, type TablePlace, type Tables } from './table.ts';
+import type { Table, TablePlace, Tables } from './table.ts';
 import { TRIAL } from './trialFields.ts';
 import { type Budget, withUpload } from './upload.ts';
 import { notesHtml, partHtml, questionHtml, withOpenFile } from './uploadPage.ts';
@@ -283,7 +283,7 @@ export function routes(services: Services): Route[] {
           const wanted = { formats: ['dxf'], unit } as const;
           return tables.place(async (place) => {
             const table = await tableOf(upload, place, signal);
-            const bytes = await archiveOf(table, wanted, pool, limits, signal);
+            const bytes = await tables.archive(table, wanted, signal);
             return { bytes, name: downloadName(fileName, 'zip') };
           });
         }
@@ -334,7 +334,7 @@ export function routes(services: Services): Route[] {
     post('/api/table', async (request, response) => {
       const signal = clientSignal(response);
       const unit = onlyUnit(request);
-      await withTable(request, signal, (table) => streamTable(table, unit, pool, limits, signal, response));
+      await withTable(request, signal, (table) => tables.stream(table, unit, signal, response));
       sending.limit(response);
     }),
 
@@ -348,8 +348,7 @@ export function routes(services: Services): Route[] {
       const [bytes, fileName] = await withTable(
         request,
         signal,
-        async (table, name) =>
-          [await archiveOf(table, { formats: ids, unit }, pool, limits, signal), name] as const,
+        async (table, name) => [await tables.archive(table, { formats: ids, unit }, signal), name] as const,
       );
       send(response, bytes, ARCHIVE_TYPE, downloadName(fileName, 'zip'));
     }),

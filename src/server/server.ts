@@ -2,6 +2,7 @@
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo, Socket } from 'node:net';
 import { GatherpanError } from '../errors.ts';
+import { once } from '../once.ts';
 import { words } from '../words/language.ts';
 import { createApp } from './app.ts';
 import { DEFAULT_LIMITS, type ServerLimits } from './limits.ts';
@@ -106,7 +107,6 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     throw error;
   }
   const { port } = server.address() as AddressInfo;
-  let stopped: Promise<void> | null = null;
   return {
     url: `http://${host.includes(':') ? `[${host}]` : host}:${port}`,
     server,
@@ -116,22 +116,19 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     jobs: () => [pool, solids].reduce((sum, each) => sum + (each?.running ?? 0) + (each?.waiting ?? 0), 0),
     tables: () => tables.taken,
     unsent: () => sending.held,
-    stop() {
-      stopped ??= (async () => {
-        stopping = true;
-        // What is on its way when the signal comes is still taken; a balancer learns from readiness to send no more.
-        await new Promise((resolve) => setTimeout(resolve, limits.leaveTime));
-        const closed = new Promise((resolve) => server.close(resolve));
-        // A connection that was at work is idle only once it has its answer, and would be kept open for a minute.
-        const idle = setInterval(() => server.closeIdleConnections(), 50);
-        const time = setTimeout(() => server.closeAllConnections(), limits.stopTime);
-        await closed;
-        clearInterval(idle);
-        clearTimeout(time);
-        await Promise.all([pool.close(), solids?.close()]);
-      })();
-      return stopped;
-    },
+    stop: once(async () => {
+      stopping = true;
+      // What is on its way when the signal comes is still taken; a balancer learns from readiness to send no more.
+      await new Promise((resolve) => setTimeout(resolve, limits.leaveTime));
+      const closed = new Promise((resolve) => server.close(resolve));
+      // A connection that was at work is idle only once it has its answer, and would be kept open for a minute.
+      const idle = setInterval(() => server.closeIdleConnections(), 50);
+      const time = setTimeout(() => server.closeAllConnections(), limits.stopTime);
+      await closed;
+      clearInterval(idle);
+      clearTimeout(time);
+      await Promise.all([pool.close(), solids?.close()]);
+    }),
   };
 }
 

@@ -18,6 +18,18 @@ export interface Tables {
    */
   place<T>(work: (place: TablePlace) => Promise<T>): Promise<T>;
   readonly taken: number;
+  /**
+   * Streams the outcome of every row as lines of JSON, in the order they are solved. A client that does not read them
+   * stops nothing: they are few and short, and wait for it in memory.
+   */
+  stream(table: Table, unit: LengthUnit, signal: AbortSignal, response: Response): Promise<void>;
+  /**
+   * The archive of a whole table: every tray's files and a manifest, in the order of the rows, the same bytes
+   * whatever the number of threads.
+   *
+   * @throws GatherpanError as `tableArchive`; TOO_LARGE when the files are more than a table may have
+   */
+  archive(table: Table, wanted: WantedOfRows, signal: AbortSignal): Promise<Uint8Array>;
 }
 
 /** Rows that are still to be solved, for telling others when to come back; 1 as long as they are not known. */
@@ -25,8 +37,46 @@ export interface TablePlace {
   left: number;
 }
 
+/** A table that was read. */
+export interface Table {
+  readonly rows: readonly TableRow[];
+  /** For what the rows do not say. */
+  readonly base: string | undefined;
+  readonly place: TablePlace;
+}
+
 export function createTables(limits: ServerLimits, pool: Pool): Tables {
   const places = new Set<TablePlace>();
+  /**
+   * Solves every row, as many at a time as there are threads, and gives each as it comes.
+   *
+   * A row that cannot be solved stops no other.
+   *
+   * @throws GatherpanError CANCELLED, TIMEOUT when the whole table takes too long
+   */
+  const solved = async (
+    { rows, base, place }: Table,
+    wanted: WantedOfRows,
+    signal: AbortSignal,
+    tell: (row: FinishedRow, position: number) => void,
+  ): Promise<void> => {
+    const late = AbortSignal.timeout(limits.tableTime);
+    const stop = AbortSignal.any([signal, late]);
+    let left = rows.length;
+    await eachRow(rows, limits.threads, stop, async (row, position) => {
+      const solve = (good: GoodRow): Promise<FinishedRow> =>
+        pool.run<'row'>({ kind: 'row', row: good, base, ...wanted }, stop, true);
+      tell(await finishedRow(row, solve), position);
+      place.left = --left;
+    });
+    if (signal.aborted) throw new GatherpanError('CANCELLED', words().messages.server.tableStopped);
+    if (late.aborted) {
+      throw new GatherpanError(
+        'TIMEOUT',
+        words().messages.server.tableTookTooLong(String(limits.tableTime / 60_000)),
+      );
+    }
+  };
   return {
     async place(work) {
       if (places.size >= limits.tables) {
@@ -44,108 +94,42 @@ export function createTables(limits: ServerLimits, pool: Pool): Tables {
     get taken() {
       return places.size;
     },
+    async stream(table, unit, signal, response) {
+      response
+        .status(200)
+        .set({ 'Content-Type': 'application/x-ndjson; charset=utf-8', 'Cache-Control': 'no-store' });
+      const send = (event: TableEvent): void => {
+        response.write(`${JSON.stringify(event)}\n`);
+      };
+      let made = 0;
+      send({ event: 'start', rows: table.rows.length });
+      await solved(table, { formats: [], unit }, signal, ({ tray }) => {
+        if (signal.aborted) return;
+        if (tray.state === 'made') made++;
+        send({ event: 'row', tray });
+      });
+      send({ event: 'end', made, failed: table.rows.length - made });
+      response.end();
+    },
+    async archive(table, wanted, signal) {
+      const rows: FinishedRow[] = [];
+      const enough = new AbortController();
+      let size = 0;
+      try {
+        const stop = AbortSignal.any([signal, enough.signal]);
+        await solved(table, wanted, stop, (row, position) => {
+          size += row.files.reduce((sum, { bytes }) => sum + bytes.length, 0);
+          if (size > limits.archiveBytes) enough.abort();
+          else rows[position] = row;
+        });
+      } catch (error) {
+        if (!enough.signal.aborted) throw error;
+        throw new GatherpanError(
+          'TOO_LARGE',
+          words().messages.server.archiveTooLarge(megabytes(limits.archiveBytes)),
+        );
+      }
+      return pool.run<'tableArchive'>({ kind: 'tableArchive', rows }, signal, true);
+    },
   };
-}
-
-/** A table that was read. */
-export interface Table {
-  readonly rows: readonly TableRow[];
-  /** For what the rows do not say. */
-  readonly base: string | undefined;
-  readonly place: TablePlace;
-}
-
-/**
- * Solves every row, as many at a time as there are threads, and gives each as it comes.
- *
- * A row that cannot be solved stops no other.
- *
- * @throws GatherpanError CANCELLED, TIMEOUT when the whole table takes too long
- */
-async function solved(
-  { rows, base, place }: Table,
-  wanted: WantedOfRows,
-  pool: Pool,
-  limits: ServerLimits,
-  signal: AbortSignal,
-  tell: (row: FinishedRow, position: number) => void,
-): Promise<void> {
-  const late = AbortSignal.timeout(limits.tableTime);
-  const stop = AbortSignal.any([signal, late]);
-  let left = rows.length;
-  await eachRow(rows, limits.threads, stop, async (row, position) => {
-    const solve = (good: GoodRow): Promise<FinishedRow> =>
-      pool.run<'row'>({ kind: 'row', row: good, base, ...wanted }, stop, true);
-    tell(await finishedRow(row, solve), position);
-    place.left = --left;
-  });
-  if (signal.aborted) throw new GatherpanError('CANCELLED', words().messages.server.tableStopped);
-  if (late.aborted) {
-    throw new GatherpanError(
-      'TIMEOUT',
-      words().messages.server.tableTookTooLong(String(limits.tableTime / 60_000)),
-    );
-  }
-}
-
-/**
- * Streams the outcome of every row as lines of JSON, in the order they are solved. A client that does not read them
- * stops nothing: they are few and short, and wait for it in memory.
- */
-export async function streamTable(
-  table: Table,
-  unit: LengthUnit,
-  pool: Pool,
-  limits: ServerLimits,
-  signal: AbortSignal,
-  response: Response,
-): Promise<void> {
-  response
-    .status(200)
-    .set({ 'Content-Type': 'application/x-ndjson; charset=utf-8', 'Cache-Control': 'no-store' });
-  const send = (event: TableEvent): void => {
-    response.write(`${JSON.stringify(event)}\n`);
-  };
-  let made = 0;
-  send({ event: 'start', rows: table.rows.length });
-  await solved(table, { formats: [], unit }, pool, limits, signal, ({ tray }) => {
-    if (signal.aborted) return;
-    if (tray.state === 'made') made++;
-    send({ event: 'row', tray });
-  });
-  send({ event: 'end', made, failed: table.rows.length - made });
-  response.end();
-}
-
-/**
- * The archive of a whole table: every tray's files and a manifest, in the order of the rows, the same bytes
- * whatever the number of threads.
- *
- * @throws GatherpanError as `tableArchive`; TOO_LARGE when the files are more than a table may have
- */
-export async function archiveOf(
-  table: Table,
-  wanted: WantedOfRows,
-  pool: Pool,
-  limits: ServerLimits,
-  signal: AbortSignal,
-): Promise<Uint8Array> {
-  const rows: FinishedRow[] = [];
-  const enough = new AbortController();
-  let size = 0;
-  try {
-    const stop = AbortSignal.any([signal, enough.signal]);
-    await solved(table, wanted, pool, limits, stop, (row, position) => {
-      size += row.files.reduce((sum, { bytes }) => sum + bytes.length, 0);
-      if (size > limits.archiveBytes) enough.abort();
-      else rows[position] = row;
-    });
-  } catch (error) {
-    if (!enough.signal.aborted) throw error;
-    throw new GatherpanError(
-      'TOO_LARGE',
-      words().messages.server.archiveTooLarge(megabytes(limits.archiveBytes)),
-    );
-  }
-  return pool.run<'tableArchive'>({ kind: 'tableArchive', rows }, signal, true);
 }

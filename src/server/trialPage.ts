@@ -7,7 +7,7 @@ import type { Words } from '../words/english.ts';
 import { h, sentence, type Tree } from './answer.ts';
 import type { BenchView } from './benchView.ts';
 import { handFound } from './handFound.ts';
-import { type PageWords, pageWords } from './pageWords.ts';
+import { pageWords } from './pageWords.ts';
 import {
   dotsLabel,
   foundLines,
@@ -18,19 +18,25 @@ import {
   unitSign,
 } from './trialFields.ts';
 
-/** @param tray the file, and `spec` the tray in it */
+/** A tray file, and the unit in which it is shown. */
+export interface AskedTray {
+  readonly tray: TrayObject;
+  readonly unit: LengthUnit;
+}
+
+/** @param spec the tray in the file that is asked for */
 export function trialTree(
-  tray: TrayObject,
+  asked: AskedTray,
   spec: TraySpec,
   { trial: corners }: BenchView,
   posted: PostedTrial,
-  unit: LengthUnit,
   table: Words,
 ): Tree {
+  const { tray, unit } = asked;
   const words = pageWords(table);
   const said = words.bench.trial;
   const hidden = (name: string, value: string): Tree => h('input', { type: 'hidden', name, value });
-  const asked = [hidden('tray', JSON.stringify(tray)), hidden('unit', unit)];
+  const again = [hidden('tray', JSON.stringify(tray)), hidden('unit', unit)];
   const letter = posted[`${TRIAL}corner`];
   const chosen = corners.find((corner) => corner.letter === letter) ?? corners[0];
   const field = (id: string, label: string): Tree => {
@@ -59,7 +65,7 @@ export function trialTree(
       { ...(typed as Record<(typeof TRIAL_LENGTHS)[number], string>), dots: dotsOf(chosen.letter) },
       unit,
     );
-    return answerTree(tray, spec, measured, unit, words, table);
+    return answerTree(asked, spec, measured, table);
   };
   return h(
     'article',
@@ -69,7 +75,7 @@ export function trialTree(
     h(
       'form',
       { method: 'post', action: 'page/file' },
-      ...asked,
+      ...again,
       h(
         'p',
         { class: 'actions' },
@@ -79,7 +85,7 @@ export function trialTree(
     h(
       'form',
       { method: 'post', action: 'bench#trial' },
-      ...asked,
+      ...again,
       h(
         'section',
         { class: 'notes' },
@@ -113,14 +119,8 @@ export function trialTree(
 const dotsField = ([first = '']: readonly string[]): string => `dots-${first}`;
 
 /** What the measurements tell, or what is wrong with them. */
-function answerTree(
-  tray: TrayObject,
-  spec: TraySpec,
-  measured: object,
-  unit: LengthUnit,
-  words: PageWords,
-  table: Words,
-): Tree[] {
+function answerTree({ tray, unit }: AskedTray, spec: TraySpec, measured: object, table: Words): Tree[] {
+  const words = pageWords(table);
   const said = words.bench.trial;
   try {
     const found = handFound(spec, measured, said.title, table);

@@ -58,7 +58,8 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     case 'bench': {
       const { benchHtml } = await import('./benchPage.ts');
       const pattern = developForFiles(trayFrom(job.tray));
-      return benchHtml(trayContents(job.tray) as TrayObject, pattern, job.trial, job.unit, words());
+      const asked = { tray: trayContents(job.tray) as TrayObject, unit: job.unit };
+      return benchHtml(asked, pattern, job.trial, words());
     }
     case 'changes':
       return json(changesOf(trayFrom(job.tray), job.milliseconds, job.unit));

@@ -98,25 +98,23 @@ const before = memory();
 const times: number[] = [];
 const health: number[] = [];
 const statuses = new Map<number, number>();
-let next = 0;
-let done = false;
+/** Each is taken by one client. */
+const numbers = Array.from({ length: requests }).keys();
 const began = performance.now();
 const asking = Array.from({ length: clients }, async () => {
-  while (next < requests) {
-    const { status, time } = await ask('POST', '/api/files/dxf', tray(next++));
+  for (const number of numbers) {
+    const { status, time } = await ask('POST', '/api/files/dxf', tray(number));
     statuses.set(status, (statuses.get(status) ?? 0) + 1);
     times.push(time);
   }
 });
 const probing = (async () => {
-  while (!done) {
+  while (times.length < requests) {
     health.push((await ask('GET', '/api/health')).time);
     await new Promise((resolve) => setTimeout(resolve, 20));
   }
 })();
-await Promise.all(asking);
-done = true;
-await probing;
+await Promise.all([...asking, probing]);
 const seconds = (performance.now() - began) / 1000;
 
 const share = (list: number[], part: number): string => {

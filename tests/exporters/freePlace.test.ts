@@ -20,27 +20,33 @@ const rectangle = (length: number, width: number): Path => ({
 
 describe('largestPlace', () => {
   it('fills a rectangle up to the side that is short', () => {
-    expect(largestPlace(2, 1, 1000, rectangle(100, 40), [], [])).toEqual({
+    expect(largestPlace({ width: 2, height: 1 }, 1000, rectangle(100, 40), [], [])).toEqual({
       center: { x: 0, y: 0 },
       scale: 40 * MARGIN,
     });
-    expect(largestPlace(4, 1, 1000, rectangle(100, 40), [], [])!.scale).toBeCloseTo(25 * MARGIN, 12);
+    expect(largestPlace({ width: 4, height: 1 }, 1000, rectangle(100, 40), [], [])!.scale).toBeCloseTo(
+      25 * MARGIN,
+      12,
+    );
   });
 
   it('fills a circle: the corners of a square touch it', () => {
     // Square of side s in a circle of radius R: s = R √2. The chords lie at most 0.2 % of R inside.
-    const { scale } = largestPlace(1, 1, 1000, roundHole({ x: 3, y: 4 }, 100), [], [])!;
+    const { scale } = largestPlace({ width: 1, height: 1 }, 1000, roundHole({ x: 3, y: 4 }, 100), [], [])!;
     expect(scale / (50 * Math.SQRT2 * MARGIN)).toBeGreaterThan(1 - 0.003);
     expect(scale / (50 * Math.SQRT2 * MARGIN)).toBeLessThanOrEqual(1 + 1e-9);
   });
 
   it('takes no more than asked, and the middle when that is enough', () => {
-    expect(largestPlace(2, 1, 7, rectangle(100, 40), [], [])).toEqual({ center: { x: 0, y: 0 }, scale: 7 });
+    expect(largestPlace({ width: 2, height: 1 }, 7, rectangle(100, 40), [], [])).toEqual({
+      center: { x: 0, y: 0 },
+      scale: 7,
+    });
   });
 
   it('moves away from a hole in the middle', () => {
     const hole = roundHole({ x: 0, y: 0 }, 20);
-    const { center, scale } = largestPlace(10, 1, 4, rectangle(100, 80), [hole], [])!;
+    const { center, scale } = largestPlace({ width: 10, height: 1 }, 4, rectangle(100, 80), [hole], [])!;
     expect(scale).toBe(4);
     expect(Math.abs(center.y)).toBeGreaterThan(10 + 2);
   });
@@ -48,8 +54,8 @@ describe('largestPlace', () => {
   it('gives the same answer every time', () => {
     const blank = roundedRectangle(90, 50, 11);
     const hole = roundHole({ x: 5, y: 2 }, 16);
-    const once = largestPlace(7, 3, 9, blank, [hole], []);
-    expect(largestPlace(7, 3, 9, blank, [hole], [])).toEqual(once);
+    const once = largestPlace({ width: 7, height: 3 }, 9, blank, [hole], []);
+    expect(largestPlace({ width: 7, height: 3 }, 9, blank, [hole], [])).toEqual(once);
   });
 
   it('never lets the box touch the edge, a hole or a scribe line', () => {
@@ -72,8 +78,7 @@ describe('largestPlace', () => {
             ],
           };
           const place = largestPlace(
-            width,
-            height,
+            { width, height },
             5,
             rectangle(100, 60),
             [roundHole({ x, y }, diameter)],

@@ -4,7 +4,7 @@ import { chosenFormat } from '../../batch/chosenFormat.ts';
 import type { Engine } from '../../batch/engine.ts';
 import type { ChosenFormat, ExporterModules } from '../../batch/plan.ts';
 import { poolEngine } from '../../batch/pool.ts';
-import { type BatchRow, isTray } from '../../batch/rows.ts';
+import { isTray, type TrayRow } from '../../batch/rows.ts';
 import { OWN_NAMES, runBatch, type Target } from '../../batch/runBatch.ts';
 import { GatherpanError } from '../../errors.ts';
 import { fileKey } from '../../fileName.ts';
@@ -71,7 +71,9 @@ export async function batch(
   const quantityOf = quantities(read.filter(isTray), options.quantity);
   const rows = read.map((row) => (isTray(row) ? { ...row, quantity: quantityOf(row) } : row));
   if (order !== null) refuseTooMany(rows.filter(isTray));
-  await refuseOverwriting(rows, formats, target, [file, options.base], dependencies.folder, order !== null);
+  const written = namesWritten(rows.filter(isTray), formats);
+  const taken = (name: string): boolean => written.has(name) || (order !== null && isLayoutFile(name));
+  await refuseOverwriting(taken, target, [file, options.base], dependencies.folder);
   for (const row of rows) {
     if (!isTray(row)) tellRow(row.error.faults, file, dependencies);
   }
@@ -153,20 +155,17 @@ async function engineFor(
   return poolEngine({ ...(jobs === undefined ? {} : { jobs: Number(jobs) }), modules });
 }
 
+/** Names of the files that a batch makes, as `fileKey` has them. */
+const namesWritten = (trays: readonly TrayRow[], formats: readonly ChosenFormat[]): Set<string> =>
+  new Set([...OWN_NAMES, ...trays.flatMap(({ spec }) => fileNamesOf(spec.name, formats).map(fileKey))]);
+
 /** The batch's files must not take the place of what it is read from. */
 async function refuseOverwriting(
-  rows: readonly BatchRow[],
-  formats: readonly ChosenFormat[],
+  taken: (name: string) => boolean,
   target: Target,
   inputs: readonly (string | undefined)[],
   folder: string,
-  sheets: boolean,
 ): Promise<void> {
-  const written = new Set(OWN_NAMES);
-  for (const row of rows.filter(isTray)) {
-    for (const name of fileNamesOf(row.spec.name, formats)) written.add(fileKey(name));
-  }
-  const taken = (name: string): boolean => written.has(name) || (sheets && isLayoutFile(name));
   for (const input of inputs) {
     if (input === undefined || input === '-') continue;
     const path = resolve(folder, input);

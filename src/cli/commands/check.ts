@@ -8,10 +8,8 @@ import { figureLines, titledLine } from '../figures.ts';
 import { gatherLines, proposalLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
-import { progressLine } from '../progress.ts';
 import { searchTime } from '../searchTime.ts';
 import type { StepOptions } from '../stepTrays.ts';
-import { secondsOf } from '../timeLimit.ts';
 import { readTrays } from '../trays.ts';
 
 export interface CheckOptions extends StepOptions, DrawingOptions {
@@ -32,14 +30,11 @@ export async function check(
   options: CheckOptions,
   dependencies: Dependencies,
 ): Promise<number> {
-  const limit = secondsOf(options.limit);
   const jobs = await readTrays(files, dependencies, options);
   return eachTray(
     jobs,
-    options.json === true,
-    limit,
+    options,
     dependencies,
-    progressLine(dependencies),
     async ({ spec, pattern: solved }) => {
       const pattern = solved ?? (await dependencies.load.developTray())(spec);
       const { word } = verdictOn(pattern);

@@ -1,8 +1,8 @@
 /** `gatherpan hand`: finds a person's hand from what was measured on one trial corner, and the blank that suits it. */
-import { basename, dirname, extname, join, relative, resolve } from 'node:path';
+import { basename, dirname, extname, relative, resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
 import type { KeptTrial } from '../../gather/keptTrials.ts';
-import type { FlatPattern, NoFlat } from '../../pattern/flatPattern.ts';
+import type { NoFlat } from '../../pattern/flatPattern.ts';
 import { rimMoves } from '../../pattern/rimMoves.ts';
 import { jsonFault } from '../../tray/jsonFault.ts';
 import { MAXIMUM_FILE_SIZE } from '../../tray/limits.ts';
@@ -16,9 +16,8 @@ import { handLines, keptLine, moveLines, otherSheetLine, trialLines } from '../g
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
 import { progressLine } from '../progress.ts';
-import { secondsOf } from '../timeLimit.ts';
 import { type Job, readTrays } from '../trays.ts';
-import { type Chosen, choose, namesOf } from './make.ts';
+import { choose, filesOf, type NewFile, writeFiles } from './make.ts';
 
 export interface HandOptions extends DrawingOptions {
   /** Folder for the corrected tray file and the files of its blank; nothing is written when left out. */
@@ -80,7 +79,16 @@ export async function hand(
     const files =
       options.out === undefined
         ? []
-        : await write(tray, corrected, forming, chosen, options.out, dependencies);
+        : await writeFiles(
+            [
+              ...(tray === '-'
+                ? []
+                : [await trayFile(tray, corrected.name, forming, options.out, dependencies)]),
+              ...(await filesOf(corrected, chosen, dependencies)),
+            ],
+            options.out,
+            dependencies,
+          );
     if (fit !== null && options.keep !== undefined) {
       const { name = '', person } = options;
       const { today: date } = dependencies;
@@ -148,41 +156,37 @@ async function keep(file: string, trial: KeptTrial, dependencies: Dependencies):
   await writeWhole(dirname(path), basename(path), bytes);
 }
 
-/** Writes the tray file with the hand in it, and the files of its blank. */
-async function write(
+/** The tray file with the hand in it; its drawing is found from the folder that it goes into. */
+async function trayFile(
   tray: string,
-  corrected: FlatPattern,
+  name: string,
   forming: object,
-  chosen: readonly Chosen[],
   out: string,
-  dependencies: Dependencies,
-): Promise<string[]> {
-  const folder = resolve(dependencies.folder, out);
-  const contents: { name: string; bytes: Uint8Array }[] = [];
-  if (tray !== '-') {
-    const path = resolve(dependencies.folder, tray);
-    const value = parseTray(await readTextFile(path)) as TrayObject;
-    const text = JSON.stringify(
-      {
-        ...value,
-        name: corrected.name,
-        ...(typeof value.plan?.dxf === 'string'
-          ? { plan: { ...value.plan, dxf: relative(folder, resolve(dirname(path), value.plan.dxf)) } }
-          : {}),
-        forming: { ...value.forming, ...forming },
-      },
-      null,
-      2,
-    );
-    const name = `${basename(tray, extname(tray))}-corrected.tray.json`;
-    contents.push({ name, bytes: new TextEncoder().encode(`${text}\n`) });
-  }
-  const names = namesOf(corrected.name, chosen);
-  const context = dependencies.today === undefined ? {} : { date: dependencies.today };
-  for (const [i, { exporter, values }] of chosen.entries())
-    contents.push({ name: names[i]!, bytes: await exporter.write(corrected, values, context) });
-  for (const { name, bytes } of contents) await writeWhole(folder, name, bytes);
-  return contents.map(({ name }) => join(out, name));
+  { folder }: Dependencies,
+): Promise<NewFile> {
+  const path = resolve(folder, tray);
+  const value = parseTray(await readTextFile(path)) as TrayObject;
+  const text = JSON.stringify(
+    {
+      ...value,
+      name,
+      ...(typeof value.plan?.dxf === 'string'
+        ? {
+            plan: {
+              ...value.plan,
+              dxf: relative(resolve(folder, out), resolve(dirname(path), value.plan.dxf)),
+            },
+          }
+        : {}),
+      forming: { ...value.forming, ...forming },
+    },
+    null,
+    2,
+  );
+  return {
+    name: `${basename(tray, extname(tray))}-corrected.tray.json`,
+    bytes: new TextEncoder().encode(`${text}\n`),
+  };
 }
 
 /** A tray file as far as this command touches it; it has been read and checked before. */
@@ -200,10 +204,8 @@ const tellNoFlat = (
 ): Promise<number> =>
   eachTray(
     [job],
-    json === true,
-    secondsOf(),
+    json === undefined ? {} : { json },
     dependencies,
-    progressLine(dependencies),
     async () => ({ pattern, files: [] }),
     () => '',
   );

@@ -20,7 +20,6 @@ import { isSameFile, writeWhole } from '../files.ts';
 import { cautionLines, verdictLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
-import { progressLine } from '../progress.ts';
 import type { StepOptions } from '../stepTrays.ts';
 import { secondsOf } from '../timeLimit.ts';
 import { type Job, readTrays } from '../trays.ts';
@@ -72,33 +71,19 @@ export async function make(
   );
   const read = await readTrays(files, dependencies, options);
   const jobs = await refuseClashes(read, chosen, options, dependencies);
-  const progress = progressLine(dependencies);
-  const context: ExportContext = dependencies.today === undefined ? {} : { date: dependencies.today };
   const told = new Map<Developed, ActCautions[]>();
   return eachTray(
     jobs,
-    options.json === true,
-    limit,
+    options,
     dependencies,
-    progress,
     async ({ spec, pattern: solved }) => {
       const pattern = solved ?? (await dependencies.load.developTray())(spec);
       if (pattern.kind === 'no flat') return { pattern, files: [] };
-      // All formats first: a tray that one exporter refuses leaves no half set of files.
-      const contents = [];
-      const names = namesOf(spec.name, chosen);
-      for (const [i, each] of chosen.entries()) {
-        refuseForPart(pattern, each.exporter.id);
-        contents.push({
-          name: names[i]!,
-          bytes: await bytesOf(each, pattern, context),
-        });
-      }
-      const written: string[] = [];
-      for (const { name, bytes } of contents) {
-        await writeWhole(resolve(dependencies.folder, options.out), name, bytes);
-        written.push(join(options.out, name));
-      }
+      const written = await writeFiles(
+        await filesOf(pattern, chosen, dependencies),
+        options.out,
+        dependencies,
+      );
       const cautions = cautionsFor(pattern, chosen);
       told.set(pattern, cautions);
       return { pattern, files: written, more: { cautions: inWords(cautions, words()) } };
@@ -133,6 +118,38 @@ function cautionsFor({ spec, sheet, gather }: FlatPattern, chosen: readonly Chos
   if (uses.has('form')) acts.push(...formingActs(material, gather.anneals, hasWeldedCorners(spec)));
   if (uses.has('weld')) acts.push('weld');
   return cautionsOf(acts, material);
+}
+
+/** A file before it is written. */
+export interface NewFile {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+/** The files of a blank, one a format. All of them first: a tray that one exporter refuses leaves no half set. */
+export async function filesOf(
+  pattern: FlatPattern,
+  chosen: readonly Chosen[],
+  { today }: Dependencies,
+): Promise<NewFile[]> {
+  const context = today === undefined ? {} : { date: today };
+  const names = namesOf(pattern.name, chosen);
+  const files: NewFile[] = [];
+  for (const [i, each] of chosen.entries()) {
+    refuseForPart(pattern, each.exporter.id);
+    files.push({ name: names[i]!, bytes: await bytesOf(each, pattern, context) });
+  }
+  return files;
+}
+
+/** @returns the paths of what was written, as a person reads them */
+export async function writeFiles(
+  files: readonly NewFile[],
+  out: string,
+  { folder }: Dependencies,
+): Promise<string[]> {
+  for (const { name, bytes } of files) await writeWhole(resolve(folder, out), name, bytes);
+  return files.map(({ name }) => join(out, name));
 }
 
 /** A third party's exporter may do anything; the person is told which one it was. */
@@ -222,7 +239,7 @@ function settings(
 }
 
 /** Names of a tray's files, one a format. */
-export const namesOf = (trayName: string, chosen: readonly Chosen[]): string[] =>
+const namesOf = (trayName: string, chosen: readonly Chosen[]): string[] =>
   fileNamesOf(
     trayName,
     chosen.map(({ exporter, values }) => ({ id: exporter.id, extension: extensionOf(exporter, values) })),

@@ -12,10 +12,8 @@ import { titledLine } from '../figures.ts';
 import { gatherLines, planLines, proposalLines } from '../gatherLines.ts';
 import { eachTray } from '../outcomes.ts';
 import type { DrawingOptions } from '../planDrawing.ts';
-import { progressLine } from '../progress.ts';
 import { searchTime } from '../searchTime.ts';
 import { sheetLines } from '../sheetsAtBench.ts';
-import { secondsOf } from '../timeLimit.ts';
 import { readTrays } from '../trays.ts';
 
 export interface PlanOptions extends DrawingOptions {
@@ -40,17 +38,14 @@ export async function plan(
   dependencies: Dependencies,
 ): Promise<number> {
   const stages = stageCount(options.stages);
-  const limit = secondsOf(options.limit);
   const jobs = await readTrays(files, dependencies, { ...options, path: 'recognise' });
   const plans = new Map<string, WorkingPlan>();
   const atBench = new Map<string, readonly BenchSheet[]>();
   const benchWords = options.bench === true ? await words().bench() : null;
   return eachTray(
     jobs,
-    options.json === true,
-    limit,
+    options,
     dependencies,
-    progressLine(dependencies),
     async ({ spec }) => {
       const developTray = await dependencies.load.developTray();
       const { workingPlan, searchChanges } = await dependencies.load.gather();

@@ -4,7 +4,7 @@ import type { Path, Point } from '../../geometry/path.ts';
 import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import { degrees } from '../../units.ts';
 import { english, type Words } from '../../words/english.ts';
-import { largestPlace, type Place } from '../freePlace.ts';
+import { type LabelBox, largestPlace, type Place } from '../freePlace.ts';
 import { plainText } from './plainText.ts';
 import { pathShape, type Shape } from './shape.ts';
 
@@ -62,7 +62,7 @@ export function label(
   const textHeight = linesInside.length * LINE_PITCH;
   const height = textHeight + ARROW_GAP + arrowHeight;
 
-  const place = placeOf(pattern, width, height, wanted);
+  const place = placeOf(pattern, { width, height }, wanted);
   const h = place.scale;
   const top = place.center.y + (height / 2) * h;
   const arrowCenter = { x: place.center.x, y: top - (textHeight + ARROW_GAP + arrowHeight / 2) * h };
@@ -93,12 +93,12 @@ function labelLines(pattern: FlatPattern, { drawings }: Words): string[] {
     .filter((line) => line !== ''); // some readers refuse an empty text
 }
 
-function placeOf(pattern: FlatPattern, width: number, height: number, wanted: number): Place {
+function placeOf(pattern: FlatPattern, box: LabelBox, wanted: number): Place {
   const holes = pattern.holes.map((hole) => hole.path);
   const scribed = pattern.scribeLines.map((line) => line.path);
-  const clear = largestPlace(width, height, wanted, pattern.outline, holes, scribed);
+  const clear = largestPlace(box, wanted, pattern.outline, holes, scribed);
   if (clear !== null && clear.scale >= Math.min(wanted, SMALLEST_HEIGHT)) return clear;
-  const crossing = largestPlace(width, height, wanted, pattern.outline, holes, []);
+  const crossing = largestPlace(box, wanted, pattern.outline, holes, []);
   if (clear !== null && clear.scale >= CROSSING_GAIN * (crossing?.scale ?? 0)) return clear;
   // Null only when the grid misses the material altogether: a sliver, where any place is as bad.
   const { minX, minY, maxX, maxY } = pathBounds(pattern.outline);

@@ -9,14 +9,14 @@ import {
 } from '../contract.ts';
 import type { Means } from '../means.ts';
 import type { Courses } from './cardFile.ts';
-import { choice, number, sheetPaper, unitParameter, yesOrNo } from './settings.ts';
+import { choice, number, sheetPaper, stages, trialBend, unitParameter, yesOrNo } from './settings.ts';
 
 const parameters = (said: Words['exporters']['cardPdf'], shared: Words['exporters']): Parameter[] => [
   choice('paper', ['A4', 'Letter'], said.paper),
   yesOrNo('plan', true, said.plan),
-  number('stages', '', 0, 0, 8, said.stages),
-  number('strip', 'mm', 0, 0, 500, said.strip),
-  number('trialBend', '°', 0, 0, 80, shared.trialBend),
+  stages(said.stages),
+  number('strip', 'mm', 0, [0, 500], said.strip),
+  trialBend(shared),
   unitParameter(shared),
 ];
 
@@ -35,8 +35,8 @@ export const cardExporters = (words: Words, { fonts }: Means): Exporter[] => {
     leadsTo,
     parameters: parameters(words.exporters.cardSvg, words.exporters),
     async write(pattern, values, context) {
-      const { cardSvg } = await import('./cardFile.ts');
-      return cardSvg(pattern, values, words, courses, context);
+      const { cardOptions, cardSvg } = await import('./cardFile.ts');
+      return cardSvg(pattern, cardOptions(pattern, values, words, courses, context));
     },
   };
   if (fonts === undefined) return [svg];
@@ -49,8 +49,8 @@ export const cardExporters = (words: Words, { fonts }: Means): Exporter[] => {
     leadsTo,
     parameters: parameters(words.exporters.cardPdf, words.exporters),
     async write(pattern, values, context) {
-      const { cardPdf } = await import('./cardFile.ts');
-      return cardPdf(pattern, values, words, courses, fonts, context);
+      const { cardOptions, cardPdf } = await import('./cardFile.ts');
+      return cardPdf(pattern, cardOptions(pattern, values, words, courses, context), fonts);
     },
   };
   const bench: Exporter = {
@@ -62,8 +62,8 @@ export const cardExporters = (words: Words, { fonts }: Means): Exporter[] => {
     leadsTo: () => ['form', 'weld'],
     parameters: [
       sheetPaper(words.exporters),
-      number('stages', '', 0, 0, 8, words.exporters.cardPdf.stages),
-      number('trialBend', '°', 0, 0, 80, words.exporters.trialBend),
+      stages(words.exporters.cardPdf.stages),
+      trialBend(words.exporters),
       unitParameter(words.exporters),
     ],
     async write(pattern, values) {

@@ -19,37 +19,22 @@ type Planned = Required<Pick<ShopCardOptions, 'plan'>>;
 /** By pattern and number of stages: the card as PDF and as SVG has one and the same. */
 export type Courses = WeakMap<FlatPattern, Map<number, Planned | undefined>>;
 
-export const cardPdf = (
-  pattern: FlatPattern,
-  values: ParameterValues,
-  words: Words,
-  courses: Courses,
-  fonts: Fonts,
-  context?: ExportContext,
-): Promise<Uint8Array> =>
-  pdfBytes(
-    shopCardPages(pattern, cardOptions(pattern, values, words, courses, context)),
-    `${words.papers.cardTitle}: ${pattern.name}`,
-    fonts,
-  );
+type CardOptions = ShopCardOptions & { readonly words: Words };
 
-export const cardSvg = (
-  pattern: FlatPattern,
-  values: ParameterValues,
-  words: Words,
-  courses: Courses,
-  context?: ExportContext,
-): Uint8Array =>
-  new TextEncoder().encode(svgText(shopCard(pattern, cardOptions(pattern, values, words, courses, context))));
+export const cardPdf = (pattern: FlatPattern, options: CardOptions, fonts: Fonts): Promise<Uint8Array> =>
+  pdfBytes(shopCardPages(pattern, options), `${options.words.papers.cardTitle}: ${pattern.name}`, fonts);
+
+export const cardSvg = (pattern: FlatPattern, options: CardOptions): Uint8Array =>
+  new TextEncoder().encode(svgText(shopCard(pattern, options)));
 
 /** What the values ask for. */
-function cardOptions(
+export function cardOptions(
   pattern: FlatPattern,
   values: ParameterValues,
   words: Words,
   courses: Courses,
   { date }: ExportContext = {},
-): ShopCardOptions {
+): CardOptions {
   const height = Number(values.strip);
   const unit = unitOf(values, pattern);
   const plan =

@@ -53,7 +53,7 @@ export const pictureExporters = (words: Words, { png }: Means): Exporter[] => [
           mediaType: 'image/png',
           parameters: [
             ...parameters(words.exporters.png, words.exporters),
-            number('dotsPerInch', '', 150, 50, 600, words.exporters.png.dotsPerInch),
+            number('dotsPerInch', '', 150, [50, 600], words.exporters.png.dotsPerInch),
           ],
           write: async (pattern: FlatPattern, values: ParameterValues) =>
             png(await picture(pattern, values, words), Number(values.dotsPerInch)),

@@ -4,21 +4,19 @@ import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter, type Parameter, type Use } from '../contract.ts';
 import type { Means } from '../means.ts';
 import type { PlateSetName } from './plateFiles.ts';
-import { choice, number, sheetPaper, unitParameter, yesOrNo } from './settings.ts';
+import { choice, number, sheetPaper, stages, trialBend, unitParameter, yesOrNo } from './settings.ts';
 
-/**
- * One set of plates as a drawing and, with fonts, as a paper.
- *
- * @param fullSize whether the paper shows them at full size
- */
-function pair(
-  id: PlateSetName,
-  words: Words,
-  { fonts }: Means,
-  parameters: readonly Parameter[],
-  uses: readonly Use[],
-  fullSize = true,
-): Exporter[] {
+/** Plates that are made together. */
+interface PlateSet {
+  readonly id: PlateSetName;
+  readonly parameters: readonly Parameter[];
+  readonly uses: readonly Use[];
+  /** Whether the paper shows them at full size. */
+  readonly fullSize: boolean;
+}
+
+/** A set as a drawing and, with fonts, as a paper. */
+function pair({ id, parameters, uses, fullSize }: PlateSet, words: Words, { fonts }: Means): Exporter[] {
   const what = words.exporters[id].label;
   const drawing: Exporter = {
     contract: CONTRACT_VERSION,
@@ -55,33 +53,48 @@ function pair(
   return [drawing, paper];
 }
 
-const gaugeParameters = ({ gauges: said, trialBend }: Words['exporters']): readonly Parameter[] => [
-  number('hammerRadius', 'mm', HAMMER_CROWN, 20, 3000, said.hammerRadius),
-  number('dollyRadius', 'mm', 0, 0, 3000, said.dollyRadius),
-  number('face', 'mm', FACE, 10, 100, said.face),
-  number('stages', '', 0, 0, 8, said.stages),
-  number('trialBend', '°', 0, 0, 80, trialBend),
-];
-
-const formerParameters = ({ former: said, trialBend }: Words['exporters']): readonly Parameter[] => [
-  number('clearance', 'mm', 0.5, 0, 10, said.clearance),
-  number('ply', 'mm', 18, 1, 200, said.ply),
-  yesOrNo('overbend', false, said.overbend),
-  number('trialBend', '°', 0, 0, 80, trialBend),
-];
-
-const stripParameters = (said: Words['exporters']['strip']): readonly Parameter[] => [
-  number('height', 'mm', 25, 5, 500, said.height),
-  number('thickness', 'mm', 0, 0, 10, said.thickness),
-  choice('flush', ['inside', 'middle', 'outside'], said.flush),
-  choice('joint', ['butt', 'overlap'], said.joint),
-  number('allowance', 'mm', 1, 0, 50, said.allowance),
-  number('stock', 'mm', 2000, 100, 12_000, said.stock),
-];
+const setsOf = (exporters: Words['exporters']): PlateSet[] => {
+  const { gauges, former, strip } = exporters;
+  return [
+    {
+      id: 'gauges',
+      parameters: [
+        number('hammerRadius', 'mm', HAMMER_CROWN, [20, 3000], gauges.hammerRadius),
+        number('dollyRadius', 'mm', 0, [0, 3000], gauges.dollyRadius),
+        number('face', 'mm', FACE, [10, 100], gauges.face),
+        stages(gauges.stages),
+        trialBend(exporters),
+      ],
+      uses: ['gauges'],
+      fullSize: true,
+    },
+    {
+      id: 'former',
+      parameters: [
+        number('clearance', 'mm', 0.5, [0, 10], former.clearance),
+        number('ply', 'mm', 18, [1, 200], former.ply),
+        yesOrNo('overbend', false, former.overbend),
+        trialBend(exporters),
+      ],
+      uses: ['form'],
+      fullSize: true,
+    },
+    {
+      id: 'strip',
+      parameters: [
+        number('height', 'mm', 25, [5, 500], strip.height),
+        number('thickness', 'mm', 0, [0, 10], strip.thickness),
+        choice('flush', ['inside', 'middle', 'outside'], strip.flush),
+        choice('joint', ['butt', 'overlap'], strip.joint),
+        number('allowance', 'mm', 1, [0, 50], strip.allowance),
+        number('stock', 'mm', 2000, [100, 12_000], strip.stock),
+      ],
+      uses: ['cut', 'weld'],
+      fullSize: false,
+    },
+  ];
+};
 
 /** Gauges, former and strip. */
-export const plateExporters = (words: Words, means: Means): Exporter[] => [
-  ...pair('gauges', words, means, gaugeParameters(words.exporters), ['gauges']),
-  ...pair('former', words, means, formerParameters(words.exporters), ['form']),
-  ...pair('strip', words, means, stripParameters(words.exporters.strip), ['cut', 'weld'], false),
-];
+export const plateExporters = (words: Words, means: Means): Exporter[] =>
+  setsOf(words.exporters).flatMap((set) => pair(set, words, means));

@@ -25,10 +25,13 @@ export const number = (
   name: string,
   unit: string,
   initial: number,
-  minimum: number,
-  maximum: number,
+  [minimum, maximum]: readonly [minimum: number, maximum: number],
   help: string,
 ): Parameter => ({ name, type: 'number', unit, default: initial, minimum, maximum, help });
+
+export const trialBend = (said: Words['exporters']): Parameter =>
+  number('trialBend', '°', 0, [0, 80], said.trialBend);
+export const stages = (help: string): Parameter => number('stages', '', 0, [0, 8], help);
 
 export const yesOrNo = (name: string, initial: boolean, help: string): Parameter => ({
   name,

@@ -19,9 +19,9 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
       mediaType: 'application/pdf',
       parameters: [
         choice('paper', ['A4', 'A3', 'Letter', 'roll'], said.paper),
-        number('rollWidth', 'mm', TEMPLATE_DEFAULTS.rollWidth, 200, 2000, said.rollWidth),
-        number('margin', 'mm', TEMPLATE_DEFAULTS.margin, 0, 25, said.margin),
-        number('overlap', 'mm', TEMPLATE_DEFAULTS.overlap, 5, 40, said.overlap),
+        number('rollWidth', 'mm', TEMPLATE_DEFAULTS.rollWidth, [200, 2000], said.rollWidth),
+        number('margin', 'mm', TEMPLATE_DEFAULTS.margin, [0, 25], said.margin),
+        number('overlap', 'mm', TEMPLATE_DEFAULTS.overlap, [5, 40], said.overlap),
         yesOrNo('contours', true, said.contours),
         yesOrNo('tucks', true, said.tucks),
         yesOrNo('dots', false, said.dots),
@@ -56,8 +56,8 @@ export const templateExporters = (words: Words, { fonts }: Means): Exporter[] =>
       mediaType: 'application/pdf',
       parameters: [
         sheetPaper(exporters),
-        number('tolerance', 'mm', MARKING_DEFAULTS.tolerance, 0.15, 2, exporters.marking.tolerance),
-        number('trammel', 'mm', MARKING_DEFAULTS.trammel, 150, 5000, exporters.marking.trammel),
+        number('tolerance', 'mm', MARKING_DEFAULTS.tolerance, [0.15, 2], exporters.marking.tolerance),
+        number('trammel', 'mm', MARKING_DEFAULTS.trammel, [150, 5000], exporters.marking.trammel),
         unitParameter(exporters),
       ],
       async write(pattern, values) {
