@@ -4,8 +4,10 @@ import { resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { readFailure } from '../jobs/wholeFile.ts';
 import type { Developed } from '../pattern/flatPattern.ts';
+import { lengthUnitOf } from '../step/lengthUnit.ts';
 import type { StepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
+import { inUnits } from '../tray/writtenTray.ts';
 import { words } from '../words/language.ts';
 import type { Dependencies } from './dependencies.ts';
 import { readText } from './files.ts';
@@ -84,7 +86,7 @@ export async function readStandardInput(
 }
 
 /**
- * Reads a part with the kernel, which is loaded on first use.
+ * Reads a part with the kernel, which is loaded on first use. A tray that was drawn in inches is shown in them.
  *
  * @param source path of a file, or its bytes
  * @throws GatherpanError
@@ -106,7 +108,15 @@ export async function readStepFile(
   };
   const bytes = typeof source === 'string' ? await stepBytes(resolve(dependencies.folder, source)) : source;
   const { readStepTray } = await dependencies.load.step!();
-  return readStepTray(bytes, given);
+  const read = await readStepTray(bytes, given);
+  return lengthUnitOf(bytes) === 'in' ? inInches(read) : read;
+}
+
+function inInches(read: StepTray): StepTray {
+  if (read.kind === 'tray')
+    return { ...read, file: inUnits(read.file, 'in'), spec: { ...read.spec, shownIn: 'in' } };
+  const { pattern } = read;
+  return { ...read, pattern: { ...pattern, spec: { ...pattern.spec, shownIn: 'in' } } };
 }
 
 /**

@@ -3,9 +3,14 @@ import { mkdir, readdir, readFile, truncate, writeFile } from 'node:fs/promises'
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
+import type { Bound } from '../../src/step/kernel/instance.ts';
 import { readStepTray } from '../../src/step/readStepTray.ts';
-import { SMALL_PLAN, SMALL_SECTION, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
+import type { TraySpec } from '../../src/tray/spec.ts';
+import { inInches } from '../step/foreignFiles.ts';
+import { resized } from '../step/foreignParts.ts';
+import { SMALL_PLAN, SMALL_SECTION, solidAbout, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
 import { tray } from '../step/trays.ts';
+import { closeTo } from '../support/closeTo.ts';
 import { some } from '../support/long.ts';
 import { inFolder, realCommand } from './fakes.ts';
 
@@ -199,6 +204,43 @@ describe('recognise, plan and hand', () => {
       // What was printed is a tray file.
       await writeFile(join(folder, 'again.json'), ran.out);
       expect((await command(folder, ['check', 'again.json'])).exit).toBe(0);
+    }));
+
+  test('a part in inches is a tray file in inches, and what is said of it is too', () =>
+    inFolder(async (folder) => {
+      // Its numbers are those of the file: inches, though the writer takes them for mm.
+      const small: TraySpec = {
+        ...spec,
+        plan: { length: 8, width: 6, cornerRadius: 2 },
+        section: { ...spec.section, bottomRadius: 1, height: 1.5 },
+        sheet: { ...spec.sheet, thickness: 0.05 },
+      };
+      const part = (k: Bound): Bound => resized(k, solidAbout(k, SMALL_SECTION, SMALL_PLAN, 1), 1 / 25.4);
+      await writeFile(join(folder, 'dish.step'), inInches(writeFormedSolid(small, 'dish', 'AP214')));
+      await writeFile(join(folder, 'part.step'), inInches(await writtenPart(part)));
+      const said = await command(folder, ['recognise', 'dish.step', '--trim', '2.54']);
+      const file = JSON.parse(said.out);
+      expect(file).toMatchObject({ units: 'in', forming: { trim: 0.1 } });
+      closeTo(file.plan.length, 8, { why: 'digits of the exchange file', absolute: 1e-6 }, 'length');
+      closeTo(file.section.height, 1.5, { why: 'digits of the exchange file', absolute: 1e-6 }, 'height');
+      closeTo(
+        file.sheet.thickness,
+        0.05,
+        { why: 'digits of the exchange file', absolute: 1e-6 },
+        'thickness',
+      );
+      await writeFile(join(folder, 'again.json'), said.out);
+      const checked = await command(folder, ['check', 'dish.step', '--trim', '2.54']);
+      expect(checked.out).toMatch(/^ {2}sheet {6}DC04, 0\.050″, /m);
+      expect(checked.out).not.toMatch(/\d mm\b/);
+      // What was printed is the same tray.
+      expect((await command(folder, ['check', 'again.json'])).out).toBe(
+        checked.out.replace('dish.step', 'again.json'),
+      );
+      const asItIs = await command(folder, ['make', 'part.step', '--out', 'out']);
+      expect(asItIs).toMatchObject({ exit: 0, faults: [] });
+      expect(asItIs.out).toMatch(/^ {2}sheet {6}DC04, 0\.039″, /m);
+      expect(asItIs.out).not.toMatch(/\d mm\b/);
     }));
 
   test('a part that no tray file says is refused by each, with where to go on', () =>
