@@ -1,9 +1,8 @@
 /** The page: shows a tray, and solves it whenever the form changes. */
 
-import { trayNameFrom } from '../src/fileName.ts';
 import { sheetKey } from '../src/material/alsoCalled.ts';
 import type { LengthUnit } from '../src/papers/lengths.ts';
-import { withUnit } from '../src/papers/lengths.ts';
+import { fine, withUnit } from '../src/papers/lengths.ts';
 import type { Preview } from '../src/server/preview.ts';
 import type { Units } from '../src/tray/fields.ts';
 import { inUnits, readWritten, type TrayObject, unitsOf } from '../src/tray/writtenTray.ts';
@@ -11,34 +10,21 @@ import { pointAtPicture } from './atPoint.ts';
 import { drawingQuestions } from './drawing.ts';
 import { busyWhile, files } from './files.ts';
 import { trayForm } from './form.ts';
+import { further } from './further.ts';
 import { keepSetting, lastTrays, linkOf, setting, steps, trayOf } from './kept.ts';
+import { Later } from './later.ts';
 import { keepPage } from './offline.ts';
 import { announce, button, byId, image, input, picture, say, sentence } from './page.ts';
 import { sendToPhone } from './phone.ts';
-import { showChanges, showFigures, showResult, summary } from './result.ts';
+import { showChanges, showResult, summary } from './result.ts';
 import { Failure, failure, isAbort, postFile, saveBlob } from './service.ts';
-import {
-  type Asked,
-  archiveOf,
-  changes,
-  course,
-  fileOf,
-  formed,
-  live,
-  preview,
-  readFile,
-  startSolving,
-} from './solving.ts';
+import { type Asked, archiveOf, fileOf, live, preview, readFile, startSolving } from './solving.ts';
+import { Standing, tell } from './standing.ts';
 import { table } from './table.ts';
 import { facts, words } from './words.js';
 
 /** Between the last key and the question, ms: short enough to follow typing, long enough to skip half a number. */
 const PAUSE = 40;
-/** After so long a person is told that an answer is being worked on; and after so long, for how long, ms. */
-const SOON = 200;
-const LONG = 2000;
-/** Advice takes time from live answers while somebody types: it is looked for after such a pause, ms. */
-const THOUGHT = 300;
 /** A tray that stays so long is a step of its own, ms. */
 const SETTLED = 1200;
 
@@ -47,22 +33,17 @@ interface Solved extends Asked {
   readonly file: TrayObject;
   readonly shown: Preview;
 }
-let solved: Solved | null = null;
-/** The answer that changes have been looked for. */
-let sought: Preview | null = null;
-/** A STEP part that no tray file says, shown in the place of the form's tray: its file and what it was read with. */
-let part: { readonly file: File; readonly base: TrayObject } | null = null;
-let waiting: ReturnType<typeof setTimeout>;
-let settling: ReturnType<typeof setTimeout>;
-let ticking: ReturnType<typeof setTimeout>;
-let asked = new AbortController();
-/** Whether the answer to what is in the form is still to come, and whether what is shown is that answer. */
-let busy = false;
-let good = false;
-/** What a live answer says of itself, while it is the one that is shown. */
-let nearly = '';
-/** Those who wait for the full answer. */
-let settled: (() => void)[] = [];
+const page: {
+  solved: Solved | null;
+  /** A STEP part that no tray file says, in the place of the form's tray: its file and what it was read with. */
+  part: { readonly file: File; readonly base: TrayObject } | null;
+  /** Ends what is still asked. */
+  asked: AbortController;
+} = { solved: null, part: null, asked: new AbortController() };
+const standing = new Standing();
+/** The question about what was typed, and the step that a tray becomes. */
+const solving = new Later();
+const settling = new Later();
 
 const form = trayForm(changed);
 const units = (): Units => unitsOf(form.tray);
@@ -72,122 +53,76 @@ const unit = (): LengthUnit => (units() === 'mm' ? 'mm' : 'inch');
 const written = () => readWritten(form.tray, facts.sheets, words.everyday);
 const question = (): Asked => ({ tray: JSON.stringify(written().tray), unit: unit() });
 
-/** The sentence over the result; its button stops what is worked on. */
-function tell(text: string, canStop = false): void {
-  byId('stale').hidden = text === '';
-  byId('stale-text').textContent = text;
-  byId('stop').hidden = !canStop;
-}
-
-/** What is shown is not, or no longer, the answer to what is in the form. */
-function outdated(): void {
-  if (!busy) {
-    const began = performance.now();
-    const tick = (): void => {
-      const time = performance.now() - began;
-      const seconds = Math.round(time / 1000);
-      if (time >= LONG) tell(`${nearly} ${sentence(words.workingFor, { seconds })}`.trim(), true);
-      else if (nearly === '') tell(words.working);
-      ticking = setTimeout(tick, time < LONG ? LONG - time : 1000);
-    };
-    clearTimeout(ticking);
-    ticking = setTimeout(tick, SOON);
-  }
-  busy = true;
-  good = false;
-  nearly = '';
-  byId('result').classList.remove('live');
-  byId('result').classList.add('old');
-  byId('result').setAttribute('aria-busy', 'true');
-  byId('phone-code').hidden = true;
-}
-
-/** @param isGood whether what is shown answers what is in the form */
-function answered(isGood: boolean, text = ''): void {
-  busy = false;
-  good = isGood;
-  clearTimeout(ticking);
-  tell(text);
-  // What could not be saved was another tray.
-  if (isGood) say(byId('take-error'), '');
-  nearly = '';
-  byId('result').classList.remove('live');
-  byId('result').classList.toggle('old', !isGood);
-  byId('result').removeAttribute('aria-busy');
-  const waited = settled;
-  settled = [];
-  for (const resolve of waited) resolve();
-}
-
 /** There is no full answer: what is shown is the last tray that has one. */
 function unanswered(text: string): void {
-  if (nearly !== '' && solved !== null) showResult(solved.shown, solved.unit);
-  answered(false, text);
+  if (standing.isLive && page.solved !== null) showResult(page.solved.shown, page.solved.unit);
+  standing.answered(false, text);
 }
 
 function changed(): void {
   const signal = begin();
   if (document.activeElement !== byId('text')) showText();
-  waiting = setTimeout(() => solve(signal), PAUSE);
+  solving.after(PAUSE, () => solve(signal));
 }
 
 /** What was asked before is dropped, and of the tray that is in the form now a live answer is shown. */
 function begin(): AbortSignal {
-  outdated();
-  asked.abort();
-  clearTimeout(waiting);
-  clearTimeout(settling);
-  asked = new AbortController();
-  void showLive(asked.signal);
-  return asked.signal;
+  standing.outdated();
+  drop();
+  page.asked = new AbortController();
+  void showLive(page.asked.signal);
+  return page.asked.signal;
+}
+
+/** Nobody waits any more for what was asked. */
+function drop(): void {
+  page.asked.abort();
+  solving.drop();
+  settling.drop();
 }
 
 async function showLive(signal: AbortSignal): Promise<void> {
   // Nothing is shown yet: whatever comes first is as soon as can be.
-  if (solved === null) return;
+  if (page.solved === null) return;
   const shown = await live(question(), signal).catch(() => null);
-  if (shown === null || signal.aborted || !busy) return;
-  nearly = sentence(words.live, { accuracy: withUnit(shown.accuracy, unit(), unit() === 'mm' ? 1 : 2) });
-  byId('result').classList.remove('old');
-  byId('result').classList.add('live');
-  tell(nearly);
+  if (shown === null || signal.aborted || !standing.busy) return;
+  standing.live(sentence(words.live, { accuracy: withUnit(shown.accuracy, unit(), fine(unit())) }));
   showResult(shown, unit());
   showChanges(undefined, unit(), use);
 }
 
 /** The tray in the form as soon as it is solved. @throws Failure when it cannot be as it stands */
 async function current(): Promise<Solved> {
-  while (busy) await new Promise<void>((resolve) => settled.push(resolve));
-  if (!good || solved === null) throw failure(words.cannotSave);
-  return solved;
+  await standing.settled();
+  if (!standing.good || page.solved === null) throw failure(words.cannotSave);
+  return page.solved;
 }
 
 /** Solves what the form stands for; an older question that is still open is dropped. */
 async function solve(signal = begin()): Promise<void> {
-  clearTimeout(waiting);
   const { tray: file, near } = written();
   const full = question();
   const began = performance.now();
   try {
     const shown = await preview(full, signal);
     if (signal.aborted) return;
-    solved = { ...full, file, shown };
-    part = null;
+    page.solved = { ...full, file, shown };
+    page.part = null;
     form.showFaults([]);
     say(byId('general-error'), '');
     showTaken(shown, near);
-    answered(true);
+    standing.answered(true);
     show(shown, full, signal);
     // For whoever wants to know how long a change takes to show.
     performance.measure('gatherpan:shown', { start: began, end: performance.now() });
-    settling = setTimeout(() => settle(file, shown), SETTLED);
+    settling.after(SETTLED, () => settle(file, shown));
   } catch (error) {
     if (signal.aborted || isAbort(error)) return;
     if (!(error instanceof Failure)) throw error;
-    if (error.retryAfter > 0) waiting = setTimeout(() => solve(), 1000 * Math.min(error.retryAfter, 5));
+    if (error.retryAfter > 0) solving.after(1000 * Math.min(error.retryAfter, 5), () => solve());
     showTaken(null, near);
     say(byId('general-error'), form.showFaults(error.faults).join('\n'));
-    unanswered(solved === null ? '' : words.stale);
+    unanswered(page.solved === null ? '' : words.stale);
     announce(form.inLabels(error.message));
   }
 }
@@ -195,49 +130,12 @@ async function solve(signal = begin()): Promise<void> {
 /** The result, and what follows it while nobody changes anything. */
 function show(shown: Preview, question: Asked, signal: AbortSignal): void {
   showResult(shown, question.unit);
-  const hash = solved === null ? null : linkOf(solved.file);
+  const hash = page.solved === null ? null : linkOf(page.solved.file);
   byId<HTMLAnchorElement>('to-bench').href = `bench.html${hash ?? ''}`;
   byId('to-bench').hidden = hash === null || shown.figures === null;
   const said = summary(shown, question.unit);
   announce(sentence(shown.figures === null ? words.summaryNoFlat : words.summary, said));
-  void lookFurther(shown, question, signal);
-}
-
-/** When it is annealed, the picture where it is open, and what would help; nobody waits for these. */
-async function lookFurther(shown: Preview, question: Asked, signal: AbortSignal): Promise<void> {
-  showChanges(undefined, question.unit, use);
-  try {
-    await showFormed(shown, question, signal);
-    await new Promise((resolve) => setTimeout(resolve, THOUGHT));
-    if (signal.aborted) return;
-    if (shown.anneals !== null && shown.anneals.count !== 0 && shown.anneals.count !== null) {
-      const found = await course(question, signal).catch(() => null);
-      if (signal.aborted) return;
-      showFigures(shown, question.unit, found);
-    }
-    await lookForChanges(shown, question, signal);
-  } catch {
-    // The verdict stands without the picture and the anneals.
-  }
-}
-
-/** What would turn the verdict, where it is seen: the search may keep a processor busy for seconds. */
-async function lookForChanges(shown: Preview, question: Asked, signal: AbortSignal): Promise<void> {
-  const { word } = shown.verdict;
-  const seen = word === 'not in one piece' || byId<HTMLDetailsElement>('why').open;
-  if (!seen || word === 'can be worked' || sought === shown) return;
-  sought = shown;
-  showChanges(null, question.unit, use);
-  // No advice is not an error: the verdict stands without it.
-  const found = await changes(question, signal).catch(() => undefined);
-  if (!signal.aborted) showChanges(found, question.unit, use);
-}
-
-async function showFormed(shown: Preview, question: Asked, signal: AbortSignal): Promise<void> {
-  const target = image('picture-formed');
-  if (!byId<HTMLDetailsElement>('formed-block').open || shown.figures === null) return;
-  const svg = await formed(question, shown, signal);
-  if (!signal.aborted && svg !== '') picture(target, svg, 'image/svg+xml', target.alt);
+  void beside.look(shown, question, signal);
 }
 
 /** Makes a change that was proposed. */
@@ -300,11 +198,10 @@ function showUnits(): void {
 
 /** Shows a part that was solved as it is. The form keeps its tray; a change of it shows that one again. */
 function showPart(file: File, base: TrayObject, shown: Preview): void {
-  clearTimeout(waiting);
-  asked.abort();
-  part = { file, base };
+  drop();
+  page.part = { file, base };
   say(byId('general-error'), '');
-  answered(true, sentence(words.stalePart, { file: file.name }));
+  standing.answered(true, sentence(words.stalePart, { file: file.name }));
   showChanges(undefined, unit(), use);
   showResult(shown, unit());
   picture(
@@ -317,22 +214,6 @@ function showPart(file: File, base: TrayObject, shown: Preview): void {
   announce(sentence(said, { file: file.name, ...summary(shown, unit()) }));
 }
 
-/** Largest file that may be a tray file, bytes. */
-const TRAY_FILE = 1_000_000;
-
-/** A tray file, which needs nobody else to be read; null for any other. */
-async function trayIn(file: File): Promise<TrayObject | null> {
-  if (file.size > TRAY_FILE) return null;
-  try {
-    const value: unknown = JSON.parse(await file.text());
-    return typeof value === 'object' && value !== null && !Array.isArray(value)
-      ? (value as TrayObject)
-      : null;
-  } catch {
-    return null;
-  }
-}
-
 /** @param said what a person says of a drawing */
 async function takeFile(file: File, said: Readonly<Record<string, string>> = {}): Promise<void> {
   const error = byId('file-error');
@@ -340,13 +221,6 @@ async function takeFile(file: File, said: Readonly<Record<string, string>> = {})
   say(byId('file-note'), words.working);
   byId('file').removeAttribute('aria-invalid');
   try {
-    const own = await trayIn(file);
-    if (own !== null) {
-      say(byId('file-note'), '');
-      drawing.close();
-      await take(inUnits({ name: trayNameFrom(file.name), ...own }, units()));
-      return;
-    }
     const base = written().tray;
     const read = await readFile(file, base, said, unit());
     say(byId('file-note'), '');
@@ -383,25 +257,22 @@ const sizes = table(() => ({ file: written().tray, unit: unit() }));
 const saving = files(
   {
     async file(wanted) {
-      if (part !== null && !busy) {
-        const address = `api/part/files/${wanted.format}?${new URLSearchParams(wanted.values)}`;
-        return postFile(address, part.file, part.base);
-      }
+      const address = `api/part/files/${wanted.format}?${new URLSearchParams(wanted.values)}`;
+      if (page.part !== null && !standing.busy) return postFile(address, page.part.file, page.part.base);
       return fileOf(await current(), wanted);
     },
     async archive(quantity) {
-      if (part !== null && !busy)
-        return postFile(
-          `api/part/archive?${new URLSearchParams({ quantity, unit: unit() })}`,
-          part.file,
-          part.base,
-        );
+      const address = `api/part/archive?${new URLSearchParams({ quantity, unit: unit() })}`;
+      if (page.part !== null && !standing.busy) return postFile(address, page.part.file, page.part.base);
       return archiveOf(await current(), quantity);
     },
   },
   () => units() === 'in',
 );
-pointAtPicture(() => (good && part === null ? solved : null), unit);
+/** The tray that is shown, where it is the one in the form. */
+const shownTray = (): Solved | null => (standing.good && page.part === null ? page.solved : null);
+pointAtPicture(shownTray, unit);
+const beside = further(use);
 const history_ = steps((tray) => void take(tray));
 const last = lastTrays((tray) => void take(tray));
 
@@ -410,8 +281,8 @@ for (const choice of document.querySelectorAll<HTMLInputElement>('[name="page-un
     form.convert(choice.value === 'in' ? 'in' : 'mm');
     keepSetting('unit', choice.value);
     saving.unit();
-    if (part === null) void solve();
-    else void takeFile(part.file);
+    if (page.part === null) void solve();
+    else void takeFile(page.part.file);
   });
 const file = input('file');
 file.addEventListener('change', () => {
@@ -420,21 +291,21 @@ file.addEventListener('change', () => {
   file.value = '';
 });
 byId('stop').addEventListener('click', () => {
-  asked.abort();
-  clearTimeout(waiting);
+  drop();
   unanswered(words.stopped);
 });
 byId('formed-block').addEventListener('toggle', () => {
-  if (part === null && solved !== null && good)
-    void showFormed(solved.shown, solved, asked.signal).catch(() => {});
+  const tray = shownTray();
+  if (tray !== null) void beside.showFormed(tray.shown, tray, page.asked.signal).catch(() => {});
 });
 byId('why').addEventListener('toggle', () => {
-  if (part === null && solved !== null && good) void lookForChanges(solved.shown, solved, asked.signal);
+  const tray = shownTray();
+  if (tray !== null) void beside.lookForChanges(tray.shown, tray, page.asked.signal);
 });
 const print_ = button('print');
 print_.addEventListener('click', () =>
   busyWhile(print_, async () => {
-    if (part === null || busy) await current();
+    if (page.part === null || standing.busy) await current();
     print();
   }),
 );
@@ -449,7 +320,7 @@ async function linkOfForm(): Promise<string> {
 sendToPhone(linkOfForm);
 // The browser's own printing waits for nobody: the paper then says what it shows.
 addEventListener('beforeprint', () => {
-  if (busy && nearly === '') tell(words.stale);
+  if (standing.busy && !standing.isLive) tell(words.stale);
 });
 const link = button('copy-link');
 link.addEventListener('click', () =>
@@ -504,14 +375,14 @@ async function start(): Promise<void> {
   const first: TrayObject = linked ?? inUnits(facts.demo, setting('unit') === 'in' ? 'in' : 'mm');
   form.set(first);
   showUnits();
-  outdated();
+  standing.outdated();
   if (linked === undefined) say(byId('file-error'), words.linkWrong);
   const lacking = await starting;
   say(byId('lacking'), lacking);
   await take(form.tray);
   if (lacking === '') performance.mark('gatherpan:ready');
   // So that the thread of live answers is warm when the first key comes.
-  void live(question(), asked.signal).catch(() => null);
+  void live(question(), page.asked.signal).catch(() => null);
   await keepPage();
 }
 

@@ -14,7 +14,7 @@ import { linkOf, trayOf } from './kept.ts';
 import { announce, button, byId, element, image, input, node, picture, say, sentence } from './page.ts';
 import { Failure, saveAnswer } from './service.ts';
 import { scriptAddress } from './solver.ts';
-import { bench, fileOf, startSolving } from './solving.ts';
+import { type Asked, bench, fileOf, startSolving } from './solving.ts';
 import type { Turned } from './turned.ts';
 import { facts, words } from './words.js';
 
@@ -22,19 +22,26 @@ const said = words.bench;
 /** How far what was measured may lie off, mm or degrees, and is still as it should be. */
 const NEAR = 0.5;
 
-let tray: TrayObject = {};
-let view: BenchView | null = null;
-let turned: Turned | null = null;
-let at = 0;
-/** Name of the corner that is being worked; empty for none. */
-let worked = '';
-/** Whether what is shown is of the tray before it was changed. */
-let stale = false;
+/** What lies on the bench. */
+const onBench: {
+  tray: TrayObject;
+  view: BenchView | null;
+  /** The view that can be turned, where the browser has one. */
+  turned: Turned | null;
+  /** Number of the part that is shown. */
+  at: number;
+  /** Name of the corner that is being worked; empty for none. */
+  worked: string;
+  /** Whether what is shown is of the tray before it was changed. */
+  stale: boolean;
+} = { tray: {}, view: null, turned: null, at: 0, worked: '', stale: false };
 
-const unit = (): LengthUnit => (unitsOf(tray) === 'mm' ? 'mm' : 'inch');
-/** The tray as a file, as JSON. */
-const file = (): string => JSON.stringify(readWritten(tray, facts.sheets, words.everyday).tray);
-const key = (): string => trayKey(tray);
+const unit = (): LengthUnit => (unitsOf(onBench.tray) === 'mm' ? 'mm' : 'inch');
+const asked = (): Asked => ({
+  tray: JSON.stringify(readWritten(onBench.tray, facts.sheets, words.everyday).tray),
+  unit: unit(),
+});
+const key = (): string => trayKey(onBench.tray);
 const parts = byId<HTMLSelectElement>('part');
 
 /** What is kept of this tray; nothing where the browser keeps none. */
@@ -95,7 +102,7 @@ const groupOf = (sheet: string, { title, figures: large, lines }: BenchGroup): H
 /** How what was typed compares with what it should be. */
 function compared({ wanted, unit: kind }: BenchNote, typed: string): string {
   if (typed.trim() === '') return '';
-  const units = unitsOf(tray);
+  const units = unitsOf(onBench.tray);
   const number = kind === 'mm' ? lengthFrom(typed, units) : numberFrom(typed);
   if (number === null) return said.noNumber;
   if (wanted === null) return '';
@@ -165,8 +172,8 @@ function turnsOf({ id, turns, groups }: BenchSheet): HTMLElement {
         element('label', {}, done, element('span', {}, sentence(said.done, { corner: chosen }))),
       ),
     );
-    turned?.mark(chosen);
-    worked = chosen;
+    onBench.turned?.mark(chosen);
+    onBench.worked = chosen;
   };
   choose(next() ?? turns[0]!);
   return place;
@@ -175,7 +182,7 @@ function turnsOf({ id, turns, groups }: BenchSheet): HTMLElement {
 function body(sheet: BenchSheet): (Node | string)[] {
   const { id, figures: large, groups, turns, troubles, notes, cautions } = sheet;
   const ofCorners = groups.findIndex(({ corners }) => corners !== undefined);
-  worked = '';
+  onBench.worked = '';
   return [
     ...(large.length === 0 ? [] : [figures(large)]),
     ...groups.flatMap((group, i) => [
@@ -193,10 +200,12 @@ function body(sheet: BenchSheet): (Node | string)[] {
 }
 
 function show(number: number): void {
+  const { view } = onBench;
   if (view === null) return;
   const { sheets } = view;
   // Behind the sheets comes the trial corner.
-  at = Math.min(Math.max(number, 0), sheets.length);
+  const at = Math.min(Math.max(number, 0), sheets.length);
+  onBench.at = at;
   const sheet = sheets[at];
   byId('sheet-title').textContent = sheet?.title ?? said.trial.title;
   byId('sheet-body').replaceChildren(...(sheet === undefined ? trialPart(trialOf(view)) : body(sheet)));
@@ -208,15 +217,15 @@ function show(number: number): void {
 
 const trialOf = (shown: BenchView): TrialPart => ({
   view: shown,
-  asked: { tray: file(), unit: unit() },
-  use(forming) {
-    const { forming: own } = tray as { forming?: object };
-    setTray({ ...tray, forming: { ...own, ...forming } });
-    stale = true;
+  asked: asked(),
+  use(changed) {
+    setForming(changed);
+    onBench.stale = true;
   },
 });
 
 function showPicture(wanted: BenchSheet['picture']): void {
+  const { view, turned, worked } = onBench;
   byId('turned').hidden = wanted === null;
   byId('turn').hidden = wanted === null || turned === null;
   if (wanted === null || view === null) return;
@@ -227,8 +236,8 @@ function showPicture(wanted: BenchSheet['picture']): void {
 
 /** Goes to a part, which is read out from its title. */
 async function go(number: number): Promise<void> {
-  if (stale) {
-    at = number;
+  if (onBench.stale) {
+    onBench.at = number;
     await solve();
   } else show(number);
   scrollTo({ top: 0 });
@@ -240,14 +249,15 @@ const turnable = (): boolean => element('canvas').getContext('webgl2') !== null;
 
 /** The picture to be turned in the place of the drawn one, where the browser can. */
 async function standUp(): Promise<void> {
-  if (view === null || !turnable()) return;
+  if (onBench.view === null || !turnable()) return;
   try {
     const { turned: make } = await import('./turned.ts');
-    turned?.end();
+    const { view } = onBench;
+    onBench.turned?.end();
     byId('stand').hidden = false;
-    turned = make(byId('stand'), view);
+    onBench.turned = make(byId('stand'), view);
     image('drawn').hidden = true;
-    showPicture(view.sheets[at]?.picture ?? null);
+    showPicture(view.sheets[onBench.at]?.picture ?? null);
   } catch {
     // It did not come, or not to life: the drawn picture stays.
     byId('stand').hidden = true;
@@ -258,29 +268,30 @@ async function standUp(): Promise<void> {
 function leaveToService(): void {
   say(byId('working'), undefined);
   say(byId('fault'), said.needsSolver);
-  input('asked-tray').value = file();
-  input('asked-unit').value = unit();
+  const { tray, unit: shownIn } = asked();
+  input('asked-tray').value = tray;
+  input('asked-unit').value = shownIn;
   byId('by-service').hidden = false;
 }
 
 async function solve(): Promise<void> {
-  stale = false;
+  onBench.stale = false;
   say(byId('working'), said.solving);
   say(byId('fault'), undefined);
-  try {
-    const found = await bench({ tray: file(), unit: unit() });
-    if (found === null) {
-      leaveToService();
-      return;
-    }
-    view = found;
-  } catch (error) {
-    if (!(error instanceof Failure)) throw error;
-    say(byId('working'), undefined);
-    say(byId('fault'), error.message);
+  const view = await bench(asked()).catch((error: unknown) => {
+    if (error instanceof Failure) return error;
+    throw error;
+  });
+  say(byId('working'), undefined);
+  if (view instanceof Failure) {
+    say(byId('fault'), view.message);
     return;
   }
-  say(byId('working'), undefined);
+  if (view === null) {
+    leaveToService();
+    return;
+  }
+  onBench.view = view;
   byId('tray-name').textContent = view.name;
   const titles = [...view.sheets.map(({ title }) => title), said.trial.title];
   const count = titles.length;
@@ -291,23 +302,29 @@ async function solve(): Promise<void> {
   );
   byId('work').hidden = false;
   byId('parts').hidden = false;
-  show(at);
-  announce(titles[at]!);
+  show(onBench.at);
+  announce(titles[onBench.at]!);
   await standUp();
 }
 
 /** The address says what is worked on, so that it can be sent or opened again. */
-function setTray(changed: TrayObject): void {
-  tray = changed;
+function setTray(tray: TrayObject): void {
+  onBench.tray = tray;
   const link = linkOf(tray);
   if (link === null) return;
   history.replaceState(null, '', link);
   byId<HTMLAnchorElement>('back').href = `./${link}`;
 }
 
+const forming = () => onBench.tray.forming as { readonly gathering?: string } | undefined;
+
+/** Changes how the tray is worked. */
+const setForming = (changed: object): void =>
+  setTray({ ...onBench.tray, forming: { ...forming(), ...changed } });
+
 function listen(): void {
-  button('earlier').addEventListener('click', () => void go(at - 1));
-  button('later').addEventListener('click', () => void go(at + 1));
+  button('earlier').addEventListener('click', () => void go(onBench.at - 1));
+  button('later').addEventListener('click', () => void go(onBench.at + 1));
   parts.addEventListener('change', () => void go(Number(parts.value)));
   for (const [id, around, above] of [
     ['turn-left', -1, 0],
@@ -315,26 +332,24 @@ function listen(): void {
     ['turn-up', 0, 1],
     ['turn-down', 0, -1],
   ] as const)
-    button(id).addEventListener('click', () => turned?.turn(around, above));
+    button(id).addEventListener('click', () => onBench.turned?.turn(around, above));
   for (const way of ['tucks', 'blows']) {
     const choice = input(`way-${way}`);
-    const { forming } = tray as { forming?: { gathering?: string } };
-    choice.checked = (forming?.gathering ?? 'tucks') === way;
+    choice.checked = (forming()?.gathering ?? 'tucks') === way;
     choice.addEventListener('change', () => {
-      const { forming: own } = tray as { forming?: object };
-      setTray({ ...tray, forming: { ...own, gathering: way } });
+      setForming({ gathering: way });
       void solve();
     });
   }
   button('forget').addEventListener('click', () => {
     keep({ ticks: [], notes: {} });
-    show(at);
+    show(onBench.at);
   });
   const paper = button('paper');
   paper.addEventListener('click', () =>
     busyWhile(paper, async () => {
       const values = { unit: unit() };
-      await saveAnswer(await fileOf({ tray: file(), unit: unit() }, { format: 'bench-pdf', values }));
+      await saveAnswer(await fileOf(asked(), { format: 'bench-pdf', values }));
     }),
   );
 }

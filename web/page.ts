@@ -1,5 +1,6 @@
 /** Small helpers for the page's elements. */
 import { type Entry, sentence as filled, type Tree } from '../src/server/answer.ts';
+import { Later } from './later.ts';
 import { words } from './words.js';
 
 /** An element of the page's own document; its absence is a fault of the program. */
@@ -53,13 +54,12 @@ export function say(target: HTMLElement, text: string | undefined): void {
 export const sentence = (entry: Entry, values: Readonly<Record<string, string | number>>): string =>
   filled(words, entry, values);
 
-let announced: ReturnType<typeof setTimeout>;
+const announced = new Later();
 /** Tells a screen reader, once things have settled, so that typing is not talked over. */
 export function announce(text: string, wait = 700): void {
-  clearTimeout(announced);
-  announced = setTimeout(() => {
+  announced.after(wait, () => {
     byId('announce').textContent = text;
-  }, wait);
+  });
 }
 
 const addresses = new WeakMap<HTMLImageElement, string>();

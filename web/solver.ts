@@ -88,9 +88,6 @@ export const scriptAddress = (() => {
   };
 })();
 
-/** Whether threads may be modules: a browser that knows of it reads the option (HTML standard, WorkerOptions). */
-let knowsModules = false;
-
 /** A thread, and those who wait for it: it is asked one thing at a time. */
 class Thread {
   readonly #patience: number;
@@ -98,15 +95,20 @@ class Thread {
   #running: Waiting | null = null;
   #worker: Worker | null = null;
   #ids = 0;
+  /** Whether threads may be modules: a browser that knows of it reads the option (HTML standard, WorkerOptions). */
+  knowsModules = false;
 
   constructor(patience: number) {
     this.#patience = patience;
   }
 
   start(): Promise<Ready> {
+    const knows = (): void => {
+      this.knowsModules = true;
+    };
     const worker = new Worker(scriptAddress('worker.js'), {
       get type(): 'module' {
-        knowsModules = true;
+        knows();
         return 'module';
       },
     });
@@ -226,6 +228,6 @@ export async function startSolver(language: string): Promise<Solver | Lacking> {
     const { formats } = ready;
     return { formats, ask: thread.ask, askLive: live.ask, askBeside: beside.ask, several };
   } catch {
-    return knowsModules ? 'files' : 'workers';
+    return thread.knowsModules ? 'files' : 'workers';
   }
 }

@@ -74,7 +74,27 @@ export type ReadFile =
   | ReadDrawing
   | { readonly kind: 'table' }
   | { readonly kind: 'part'; readonly preview: Preview }
-  | { readonly kind: 'tray' | 'solid'; readonly tray: TraySpec; readonly notes?: readonly string[] };
+  | {
+      readonly kind: 'tray' | 'solid';
+      readonly tray: TraySpec | TrayObject;
+      readonly notes?: readonly string[];
+    };
+
+/** Largest file that may be a tray file, bytes. */
+const TRAY_FILE = 1_000_000;
+
+/** A tray file, which needs nobody else to be read; null for any other. */
+async function trayIn(file: File): Promise<TrayObject | null> {
+  if (file.size > TRAY_FILE) return null;
+  try {
+    const value: unknown = JSON.parse(await file.text());
+    return typeof value === 'object' && value !== null && !Array.isArray(value)
+      ? { name: trayNameFrom(file.name), ...(value as TrayObject) }
+      : null;
+  } catch {
+    return null;
+  }
+}
 
 /** What a file is, and the tray in it: a solid is read by the service, any other here. */
 export async function readFile(
@@ -83,6 +103,8 @@ export async function readFile(
   said: Readonly<Record<string, string>>,
   unit: LengthUnit,
 ): Promise<ReadFile> {
+  const own = await trayIn(file);
+  if (own !== null) return { kind: 'tray', tray: own };
   const read = await here(({ ask }) =>
     ask({ kind: 'upload', file, name: trayNameFrom(file.name), base, said }),
   );
