@@ -1,6 +1,6 @@
 /** What is said of the gather of a blank: plain data, part of the flat pattern. mm, per cent, flat coordinates. */
 import type { Path, Point } from '../geometry/path.ts';
-import type { BucklingRegime } from '../material/limits.ts';
+import type { BucklingRegime } from '../material/neckingAndBuckling.ts';
 import type { GatheringName } from '../tray/spec.ts';
 import type { Statement } from '../words/statement.ts';
 

@@ -25,7 +25,7 @@ export interface SolvedTray {
 const kept = new WeakMap<Path, SolvedTray>();
 
 /** Keeps what was solved for the pattern with this worked rim, so that its working plan need not solve it again. */
-export const keepSolved = (workedRim: Path, solved: SolvedTray): void => void kept.set(workedRim, solved);
+export const cacheSolved = (workedRim: Path, solved: SolvedTray): void => void kept.set(workedRim, solved);
 
 /**
  * The tray as it was solved for its pattern; solved again for a copy of it, as another thread has one. That solve

@@ -4,7 +4,7 @@
  *
  * How many: at least as many as the half-waves in which a free flange held at its root buckles by itself
  * (plate buckling: Timoshenko and Gere, Theory of Elastic Stability, 2nd ed. 1961, sec. 9.4; plastic: Stowell,
- * NACA TN 1556, 1948; see `material/limits.ts`), and so many that they stand no further apart on the whole than the
+ * NACA TN 1556, 1948; see `material/neckingAndBuckling.ts`), and so many that they stand no further apart on the whole than the
  * wall is high, which keeps a pucker low enough to strike (common practice, no source). They stand where the metal is:
  * each takes up the same length of the solved rim.
  *
@@ -23,7 +23,7 @@
 import type { FlatField } from '../geometry/flatField.ts';
 import { pathLength, pointAlong } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
-import { edgeBuckling, naturalWaves } from '../material/limits.ts';
+import { edgeBuckling, naturalWaves } from '../material/neckingAndBuckling.ts';
 import type { Sheet } from '../material/sheet.ts';
 import type { GatheringName } from '../tray/spec.ts';
 import type { GatherZone, TuckPlan } from './report.ts';

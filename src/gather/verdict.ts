@@ -6,7 +6,7 @@
  */
 import { largest } from '../largest.ts';
 import { meanLankford, plasticLaw } from '../material/law.ts';
-import { edgeBuckling, formingLimit } from '../material/limits.ts';
+import { edgeBuckling, formingLimit } from '../material/neckingAndBuckling.ts';
 import type { Sheet, SheetMaterial } from '../material/sheet.ts';
 import { annealsNeeded, temperFor } from '../material/temper.ts';
 import { shrinkLimit } from '../solve/ellipticity.ts';

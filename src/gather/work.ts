@@ -6,7 +6,7 @@
 
 import { isUnsolved } from '../errors.ts';
 import { largest } from '../largest.ts';
-import { annealsFor, temperFor } from '../material/temper.ts';
+import { annealCount, temperFor } from '../material/temper.ts';
 import { ROUGH } from '../mesh/traySkeleton.ts';
 import type { SolveOptions } from '../solve/solveTray.ts';
 import { StartCache } from '../solve/startCache.ts';
@@ -66,7 +66,7 @@ export function workOf(
   const plain = straightWork(strains);
   const straight = plain.work;
   const { strainBudget } = temperFor(sheet.material, straight);
-  const clear = annealsFor(MOST_EXCESS * straight, strainBudget) === annealsFor(straight, strainBudget);
+  const clear = annealCount(MOST_EXCESS * straight, strainBudget) === annealCount(straight, strainBudget);
   const steady = straight <= STEADY * strainBudget && (clear || straight <= strainBudget);
   if (!hasLip(surface) && steady) return plain;
   try {

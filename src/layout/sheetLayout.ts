@@ -4,10 +4,10 @@ import { extentOf } from '../geometry/extent.ts';
 import { words } from '../words/language.ts';
 import { turned } from './convex.ts';
 import { type CostRates, costOf } from './cost.ts';
+import { runInterruptibly } from './interruptible.ts';
 import type { Placed, Shape, Stock } from './packing.ts';
 import type { GrainRule, Part } from './parts.ts';
 import { searching } from './search.ts';
-import { unhurried } from './unhurried.ts';
 
 export interface LayoutOptions {
   readonly stock: Stock;
@@ -141,7 +141,7 @@ async function layOutKind(
   const shapes: Shape[] = parts.map(({ hull, turns }) => ({ hull, turns }));
   const items = parts.flatMap((part, i) => Array.from({ length: part.quantity }, () => i));
   const steps = searching(shapes, items, options.stock, { looks: looks * options.effort });
-  const { packing } = await unhurried(steps, signal);
+  const { packing } = await runInterruptibly(steps, signal);
   return packing.used.map((used, sheet) =>
     laidSheet(
       parts,

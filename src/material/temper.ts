@@ -31,13 +31,13 @@ export const workUsed = (material: SheetMaterial, strain: number): number =>
   (100 * strain) / temperFor(material, strain).strainBudget;
 
 /** Anneals that a strain needs in between, for a budget between anneals. */
-export const annealsFor = (strain: number, budget: number): number =>
+export const annealCount = (strain: number, budget: number): number =>
   Math.max(0, Math.ceil(strain / budget - 1e-9) - 1);
 
 /** All anneals of a piece of work, the one before the first stage included. */
 export function annealsNeeded(material: SheetMaterial, work: number): number {
   const { annealedFirst, strainBudget } = temperFor(material, work);
-  return Number(annealedFirst) + annealsFor(work, strainBudget);
+  return Number(annealedFirst) + annealCount(work, strainBudget);
 }
 
 /** The same; null where it takes some and none may be, because the sheet must not be heated in the workshop. */

@@ -1,9 +1,9 @@
 /** The flat of the base, as triangles graded from its edge to long ones inside. */
 
 import { hypotenuse } from '../geometry/hypotenuse.ts';
+import { gradedFractions } from './gradedSpacing.ts';
 import { type Chart, ON_FIRST, ON_LAST } from './skeleton.ts';
 import type { Column, Corner, SkeletonBuilder } from './skeletonBuilder.ts';
-import { gradedFractions } from './spacing.ts';
 import type { Symmetry } from './symmetry.ts';
 import { triangulatePolygon } from './triangulation.ts';
 

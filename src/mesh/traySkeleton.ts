@@ -7,11 +7,11 @@ import { pow } from '../elementary.ts';
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { type NeutralSurface, PLACED_SIZE, placeOnBase, placeOnWall } from '../tray/neutralSurface.ts';
 import { type CornerSegment, type LoopSegment, loopPoint } from '../tray/planLoop.ts';
+import { gradedFractions } from './gradedSpacing.ts';
 import { meshBase } from './meshBase.ts';
 import { refineAt } from './refineAt.ts';
 import { type Chart, ON_FIRST, ON_LAST, type Skeleton } from './skeleton.ts';
 import { type Column, type Corner, SkeletonBuilder } from './skeletonBuilder.ts';
-import { gradedFractions } from './spacing.ts';
 import type { Symmetry } from './symmetry.ts';
 
 /** How fine the coarsest mesh is. */

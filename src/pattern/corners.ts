@@ -114,7 +114,7 @@ export function cornerReports(
         x: corner.centreX + sign * rimRadius * Math.cos(middle),
         y: corner.centreY + sign * rimRadius * Math.sin(middle),
       },
-      cornerRadius: corner.planRadius,
+      cornerRadius: corner.cornerRadius,
       flatRimLength,
       formedRimLength,
       arcRimToLose: flatRimLength - formedRimLength,

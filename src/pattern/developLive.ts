@@ -6,8 +6,8 @@ import { isUneven, neutralSurface } from '../tray/neutralSurface.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { givenLength, statement } from '../words/statement.ts';
 import { developTray } from './developTray.ts';
+import { SCRIBE_TOLERANCE } from './fittedLines.ts';
 import type { Developed } from './flatPattern.ts';
-import { SCRIBE_TOLERANCE } from './lines.ts';
 
 /**
  * How far a live outline may be off, mm. In random trays it was within 0.27 mm of meshes refined three times more, half of

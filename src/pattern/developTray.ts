@@ -4,7 +4,7 @@ import { GatherpanError, ifMakeable, ifSolved, isNotMakeable } from '../errors.t
 import { gatherOf } from '../gather/gather.ts';
 import { handOf } from '../gather/hand.ts';
 import type { NoFlatCause, Verdict } from '../gather/report.ts';
-import { keepSolved, type SolvedTray, solveInput } from '../gather/solvedTray.ts';
+import { cacheSolved, type SolvedTray, solveInput } from '../gather/solvedTray.ts';
 import { resolvedTrim, strengthNotes, trimBand, trimWarnings } from '../gather/trimBand.ts';
 import { COARSE_EXCESS, noFlatVerdict, peaksOf, shrinksTooFar, tooFarVerdict } from '../gather/verdict.ts';
 import { straightWork, workOf } from '../gather/work.ts';
@@ -41,10 +41,10 @@ import {
 } from './blankReport.ts';
 import { cornerReports, rimCorners, rimRun } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
+import { fitAround, fitSolvedLine } from './fittedLines.ts';
 import { FlatFinder } from './flatFinder.ts';
 import type { Developed, NoFlat, Report, ScribeLine } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
-import { fitAround, fitSolvedLine } from './lines.ts';
 import { notchesAlong } from './notchEdges.ts';
 import { flatRoots, withReliefs } from './notchRelief.ts';
 import { chainPoints, netRimEdges, type RimEdge, rimEdges, wholeEdges, workedParts } from './rimEdges.ts';
@@ -86,7 +86,7 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   const banded = options.band !== false || bandOfAuto !== null;
   const band = bandOfAuto ?? (banded ? trimBand(spec, structures) : null);
   const solved: SolvedTray = { spec, sheet, surface, solution, strains };
-  keepSolved(workedRim, solved);
+  cacheSolved(workedRim, solved);
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const net = netRimOf(shaped, options.outlineTolerance);
   const { work, known } = options.way === false ? straightWork(strains) : workOf(solved, structures);

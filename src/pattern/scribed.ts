@@ -5,8 +5,8 @@ import type { Path } from '../geometry/path.ts';
 import type { SectionLine } from '../mesh/quadraticMesh.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
 import { type Statement, statement } from '../words/statement.ts';
+import { fitSolvedRow } from './fittedLines.ts';
 import type { ScribeLine } from './flatPattern.ts';
-import { fitSolvedRow } from './lines.ts';
 
 export interface Scribed {
   readonly scribeLines: readonly ScribeLine[];

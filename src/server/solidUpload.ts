@@ -6,7 +6,7 @@ import { createHash } from 'node:crypto';
 import type { LengthUnit } from '../papers/lengths.ts';
 import { flatPatternOf } from '../pattern/developed.ts';
 import type { Developed, FlatPattern } from '../pattern/flatPattern.ts';
-import { type KernelThread, kernelThread } from '../step/kernel/kernelThread.ts';
+import { type OcctThread, occtThread } from '../step/occt/occtThread.ts';
 import { readStepTray, type StepTray } from '../step/readStepTray.ts';
 import { readTray } from '../tray/readTray.ts';
 import { inUnits } from '../tray/writtenTray.ts';
@@ -23,7 +23,7 @@ const keyOf = (bytes: Uint8Array, name: string, base: Base): string =>
 
 /** Reads solids in a kernel of its own, and keeps the part that was solved last: whoever looks at it takes its files next. */
 export class Solids {
-  private readonly kernel: KernelThread;
+  private readonly occt: OcctThread;
   private last: { readonly key: string; readonly pattern: Developed } | null = null;
 
   /**
@@ -31,7 +31,7 @@ export class Solids {
    * Its memory is apart from that of the thread that asks, so that too large a part ends the kernel and nothing else.
    */
   constructor({ jobTime }: ThreadLimits) {
-    this.kernel = kernelThread({ timeLimit: 0.8 * jobTime, kernelMemory: 1024, threadMemory: 512 });
+    this.occt = occtThread({ timeLimit: 0.8 * jobTime, occtMemory: 1024, threadMemory: 512 });
   }
 
   /**
@@ -76,7 +76,7 @@ export class Solids {
         trim: said.forming.trim,
         cut: said.cut,
       },
-      this.kernel,
+      this.occt,
     );
     this.last = read.kind === 'pattern' ? { key: keyOf(bytes, name, base), pattern: read.pattern } : null;
     return read;

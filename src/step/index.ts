@@ -1,3 +1,3 @@
 /** The library's part for STEP files (`gatherpan/step`): a tray from a solid, read by a kernel in a thread. For Node only. */
-export { type KernelOptions, type KernelThread, kernelThread } from './kernel/kernelThread.ts';
+export { type OcctOptions, type OcctThread, occtThread } from './occt/occtThread.ts';
 export { readStepTray, type StepGiven, type StepTray } from './readStepTray.ts';

@@ -8,10 +8,10 @@ import { DEFAULTS } from '../tray/limits.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { words } from '../words/language.ts';
-import type { DevelopedPart } from './asItIs/developPart.ts';
 import { checkExchangeFile } from './exchangeCheck.ts';
-import { type KernelThread, sharedKernel } from './kernel/kernelThread.ts';
-import type { KernelTask } from './kernel/tasks.ts';
+import type { DevelopedPart } from './freeForm/developPart.ts';
+import { type OcctThread, sharedOcct } from './occt/occtThread.ts';
+import type { OcctTask } from './occt/tasks.ts';
 
 /** What a STEP file does not say; everything may be left out. */
 export interface StepGiven {
@@ -60,11 +60,11 @@ export const isStepName = (file: string): boolean => /\.(step|stp)$/i.test(file)
 export async function readStepTray(
   bytes: Uint8Array,
   given: StepGiven = {},
-  kernel: KernelThread = sharedKernel(),
+  occt: OcctThread = sharedOcct(),
 ): Promise<StepTray> {
   checkExchangeFile(bytes);
   const name = given.name ?? productName(bytes) ?? 'tray';
-  const asked: KernelTask = {
+  const asked: OcctTask = {
     kind: 'tray',
     bytes,
     path: given.path ?? 'either',
@@ -78,7 +78,7 @@ export async function readStepTray(
       cut: given.cut ?? { process: DEFAULTS.process, kerf: DEFAULTS.kerf, compensate: DEFAULTS.compensate },
     },
   };
-  const answer = await kernel.run(asked, given.limit === undefined ? undefined : 1000 * given.limit);
+  const answer = await occt.run(asked, given.limit === undefined ? undefined : 1000 * given.limit);
   if (answer.kind === 'pattern') return answer;
   if (answer.kind !== 'tray' || answer.recognised === null) {
     throw new GatherpanError('NOT_MAKEABLE', words().messages.step.part.notOneSection);

@@ -45,7 +45,7 @@ async function bundleCommand(): Promise<void> {
       gatherpan: join(dist, 'cli/start.js'),
       poolWorker: join(dist, 'batch/poolWorker.js'),
       worker: join(dist, 'server/worker.js'),
-      thread: join(dist, 'step/kernel/thread.js'),
+      thread: join(dist, 'step/occt/thread.js'),
     },
     platform: 'node',
     external: (name) => /^[a-z@]/.test(name) && !INSIDE.includes(packageOf(name)),

@@ -7,7 +7,7 @@
 import { pathToFileURL } from 'node:url';
 import { GatherpanError } from '../errors.ts';
 import { writeFormedSolid } from '../step/formedSolid.ts';
-import { kernelThread } from '../step/kernel/kernelThread.ts';
+import { occtThread } from '../step/occt/occtThread.ts';
 import { readStepTray } from '../step/readStepTray.ts';
 import { readTray } from '../tray/readTray.ts';
 
@@ -24,7 +24,7 @@ export interface FuzzResult {
   readonly late: readonly number[];
   /** Anything that is not one of these: each is a fault. */
   readonly faults: readonly string[];
-  readonly kernelsStarted: number;
+  readonly occtsStarted: number;
   readonly milliseconds: number;
 }
 
@@ -125,7 +125,7 @@ export async function fuzzStep(
   const started = performance.now();
   const pick = generator(seed);
   const sound = soundFiles();
-  const kernel = kernelThread({ timeLimit: 15_000 });
+  const occt = occtThread({ timeLimit: 15_000 });
   const counts = { refusedAtOnce: 0, refused: 0, recognised: 0, unfolded: 0, noFlat: 0, outOfTime: 0 };
   const faults: string[] = [];
   const late: number[] = [];
@@ -140,11 +140,11 @@ export async function fuzzStep(
           new TextEncoder().encode(text),
           { name: 'tray' },
           {
-            ...kernel,
-            started: kernel.started,
+            ...occt,
+            started: occt.started,
             run: (task) => {
               asked = true;
-              return kernel.run(task);
+              return occt.run(task);
             },
           },
         );
@@ -164,14 +164,14 @@ export async function fuzzStep(
       progress(i + 1);
     }
   } finally {
-    await kernel.close();
+    await occt.close();
   }
   return {
     cases,
     ...counts,
     late,
     faults,
-    kernelsStarted: kernel.started,
+    occtsStarted: occt.started,
     milliseconds: performance.now() - started,
   };
 }

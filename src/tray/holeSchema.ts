@@ -1,6 +1,8 @@
 /** The holes in a tray file, given on the finished tray. */
+
 import * as z from 'zod';
 import { words } from '../words/language.ts';
+import { described } from './described.ts';
 import { length, meaning, number, numberWanted, object, text, type Units } from './fields.ts';
 import { HOLE_CORNERS, HOLE_COUNT, LIMITS, type Range } from './limits.ts';
 import { edge, side } from './planSchema.ts';
@@ -9,7 +11,6 @@ import { edge, side } from './planSchema.ts';
 const ANYWHERE: Range = LIMITS.coordinate;
 
 const take = () => words().messages.tray.fields.accepted;
-const means = () => words().messages.tray.fields.described;
 
 const pointsAccepted = (): string => take().holePoints(String(HOLE_CORNERS[0]), String(HOLE_CORNERS[1]));
 
@@ -19,19 +20,19 @@ const shape = (units: Units) =>
       'kind',
       [
         object(
-          { kind: z.literal('round'), diameter: length(units, LIMITS.hole, () => means().diameter) },
+          { kind: z.literal('round'), diameter: length(units, LIMITS.hole, () => described().diameter) },
           () => take().shape,
-          () => means().round,
+          () => described().round,
         ),
         object(
           {
             kind: z.literal('slot'),
-            length: length(units, LIMITS.hole, () => means().slotLength),
-            width: length(units, LIMITS.hole, () => means().slotWidth),
-            angle: number(LIMITS.grain, 'degrees', () => means().slotAngle).default(0),
+            length: length(units, LIMITS.hole, () => described().slotLength),
+            width: length(units, LIMITS.hole, () => described().slotWidth),
+            angle: number(LIMITS.grain, 'degrees', () => described().slotAngle).default(0),
           },
           () => take().shape,
-          () => means().slot,
+          () => described().slot,
         ),
         object(
           {
@@ -40,27 +41,27 @@ const shape = (units: Units) =>
               .array(
                 object(
                   {
-                    x: length(units, LIMITS.coordinate, () => means().holePointX),
-                    y: length(units, LIMITS.coordinate, () => means().holePointY),
+                    x: length(units, LIMITS.coordinate, () => described().holePointX),
+                    y: length(units, LIMITS.coordinate, () => described().holePointY),
                   },
                   () => take().holePoint,
-                  () => means().holePoint,
+                  () => described().holePoint,
                 ),
                 { error: pointsAccepted },
               )
               .min(HOLE_CORNERS[0], { error: pointsAccepted })
               .max(HOLE_CORNERS[1], { error: pointsAccepted })
-              .meta(meaning(() => means().holePoints)),
+              .meta(meaning(() => described().holePoints)),
           },
           () => take().shape,
-          () => means().holePolygon,
+          () => described().holePolygon,
         ),
       ],
       {
         error: ({ code }) => (code === 'invalid_union' ? take().shapeKind : take().shape),
       },
     )
-    .meta(meaning(() => means().holeShape));
+    .meta(meaning(() => described().holeShape));
 
 const place = (units: Units) =>
   z
@@ -70,30 +71,30 @@ const place = (units: Units) =>
         object(
           {
             on: z.literal('base'),
-            x: length(units, ANYWHERE, () => means().onBaseX),
-            y: length(units, ANYWHERE, () => means().onBaseY),
+            x: length(units, ANYWHERE, () => described().onBaseX),
+            y: length(units, ANYWHERE, () => described().onBaseY),
           },
           () => take().place,
-          () => means().onBase,
+          () => described().onBase,
         ),
         object(
           {
             on: z.literal('wall'),
             edge: z
               .union([side, edge], { error: numberWanted(() => take().wallEdge) })
-              .meta(meaning(() => means().wallEdge)),
-            along: length(units, ANYWHERE, () => means().wallAlong),
-            height: length(units, LIMITS.height, () => means().wallHeight),
+              .meta(meaning(() => described().wallEdge)),
+            along: length(units, ANYWHERE, () => described().wallAlong),
+            height: length(units, LIMITS.height, () => described().wallHeight),
           },
           () => take().place,
-          () => means().onWall,
+          () => described().onWall,
         ),
       ],
       {
         error: ({ code }) => (code === 'invalid_union' ? take().placeOn : take().place),
       },
     )
-    .meta(meaning(() => means().place));
+    .meta(meaning(() => described().place));
 
 export const holes = (units: Units) =>
   z
@@ -102,15 +103,15 @@ export const holes = (units: Units) =>
         {
           name: text(
             () => take().holeName,
-            () => means().holeName,
+            () => described().holeName,
           ).optional(),
           shape: shape(units),
           place: place(units),
         },
         () => take().hole,
-        () => means().hole,
+        () => described().hole,
       ),
       { error: () => take().holes },
     )
     .max(HOLE_COUNT[1], { error: () => take().mostHoles(String(HOLE_COUNT[1])) })
-    .meta(meaning(() => means().holes));
+    .meta(meaning(() => described().holes));

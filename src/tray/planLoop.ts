@@ -55,7 +55,7 @@ export interface CornerSegment extends WallOf {
   /** Radius of the base's edge; 0 where plan radius and bottom radius are equal (the corner is a piece of sphere). */
   readonly radius: number;
   /** Radius of the plan there, at the wall, on the measured skin. */
-  readonly planRadius: number;
+  readonly cornerRadius: number;
   /** Direction of the outward normal at the start of the arc. */
   readonly startAngle: number;
   /** Angle turned, positive for a convex corner, negative for a concave one. */
@@ -120,9 +120,9 @@ export function cornerMaking(spec: TraySpec, vertex: number): CornerMaking {
  * Lengths are settled to 1e-9 mm and angles to 1e-12, so that a tray measured outside and the same tray measured
  * inside have the same loop to the last bit, and with it the same blank.
  */
-export const settledLength = (length: number): number => Math.round(length * 1e9) / 1e9;
+export const roundedLength = (length: number): number => Math.round(length * 1e9) / 1e9;
 
-function settledAngle(angle: number): number {
+function roundedAngle(angle: number): number {
   const step = Math.PI / 12;
   const nearest = Math.round(angle / step) * step;
   return Math.abs(nearest - angle) < 1e-11 ? nearest : Math.round(angle * 1e12) / 1e12;
@@ -187,11 +187,11 @@ export function planLoop(spec: TraySpec): PlanLoop {
     segments.push({
       kind: 'side',
       index: i,
-      x0: settledLength(start[0]),
-      y0: settledLength(start[1]),
-      x1: settledLength(end[0]),
-      y1: settledLength(end[1]),
-      length: settledLength(length),
+      x0: roundedLength(start[0]),
+      y0: roundedLength(start[1]),
+      x1: roundedLength(end[0]),
+      y1: roundedLength(end[1]),
+      length: roundedLength(length),
       mitreAtStart: joint.kind === 'mitre' ? Math.tan(joint.sweep / 2) : 0,
       mitreAtEnd: joints[next]!.kind === 'mitre' ? Math.tan(joints[next]!.sweep / 2) : 0,
       ...wall,
@@ -227,14 +227,14 @@ function filletSegment(joint: Joint, index: number, setback: number): Omit<Corne
   return {
     kind: 'corner',
     index,
-    centreX: settledLength(joint.centreX),
-    centreY: settledLength(joint.centreY),
-    radius: settledLength(radius),
-    planRadius: joint.radius,
-    startAngle: settledAngle(
+    centreX: roundedLength(joint.centreX),
+    centreY: roundedLength(joint.centreY),
+    radius: roundedLength(radius),
+    cornerRadius: joint.radius,
+    startAngle: roundedAngle(
       Math.atan2(sign * (joint.before[1] - joint.centreY), sign * (joint.before[0] - joint.centreX)),
     ),
-    sweep: settledAngle(joint.sweep),
+    sweep: roundedAngle(joint.sweep),
     length: radius * Math.abs(joint.sweep),
   };
 }
@@ -264,8 +264,8 @@ function arcSegment(
 ): Omit<CornerSegment, keyof WallOf> {
   const { edge } = moved;
   const sign = Math.sign(edge.curvature);
-  const planRadius = 1 / Math.abs(edge.curvature);
-  const radius = snapToZero(movedRadius(moved), planRadius);
+  const cornerRadius = 1 / Math.abs(edge.curvature);
+  const radius = snapToZero(movedRadius(moved), cornerRadius);
   const startAngle = Math.atan2(sign * (start[1] - edge.centreY), sign * (start[0] - edge.centreX));
   const endAngle = Math.atan2(sign * (end[1] - edge.centreY), sign * (end[0] - edge.centreX));
   let sweep = endAngle - startAngle;
@@ -274,12 +274,12 @@ function arcSegment(
   return {
     kind: 'corner',
     index,
-    centreX: settledLength(edge.centreX),
-    centreY: settledLength(edge.centreY),
-    radius: settledLength(radius),
-    planRadius,
-    startAngle: settledAngle(startAngle),
-    sweep: settledAngle(sweep),
+    centreX: roundedLength(edge.centreX),
+    centreY: roundedLength(edge.centreY),
+    radius: roundedLength(radius),
+    cornerRadius,
+    startAngle: roundedAngle(startAngle),
+    sweep: roundedAngle(sweep),
     length: radius * Math.abs(sweep),
   };
 }
@@ -331,7 +331,7 @@ function withRunOut(segments: readonly LoopSegment[], runOut: number): LoopSegme
 
 /** Height at a corner's end when the run-out of `reach` on either side shares the change with the corner. */
 function runOutHeight(corner: LoopSegment, reach: number, end: 'start' | 'end'): number {
-  const arc = corner.kind === 'corner' ? corner.planRadius * Math.abs(corner.sweep) : 0;
+  const arc = corner.kind === 'corner' ? corner.cornerRadius * Math.abs(corner.sweep) : 0;
   const share = reach / (2 * reach + arc);
   const change = corner.heightAtEnd - corner.heightAtStart;
   return end === 'start' ? corner.heightAtStart + share * change : corner.heightAtEnd - share * change;

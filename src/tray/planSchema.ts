@@ -1,7 +1,9 @@
 /** The plan in a tray file: a rectangle, a polygon with straight and bulged edges, or a drawing. */
+
 import * as z from 'zod';
 import { words } from '../words/language.ts';
 import { CORNER_PATTERN, SIDE_PATTERN } from './cornerLetter.ts';
+import { described } from './described.ts';
 import {
   byLetters,
   choice,
@@ -17,7 +19,6 @@ import {
 import { LIMITS, VERTEX_COUNT } from './limits.ts';
 
 const take = () => words().messages.tray.fields.accepted;
-const means = () => words().messages.tray.fields.described;
 
 /** Sides of a rectangle seen from above, in the order of their edge numbers: at +y, −x, −y and +x. */
 export const SIDES = ['top', 'left', 'bottom', 'right'] as const;
@@ -32,23 +33,23 @@ const sideLetters = (error: Said) =>
   z
     .string({ error })
     .regex(SIDE_PATTERN, { error })
-    .meta(meaning(() => means().sideByLetters));
+    .meta(meaning(() => described().sideByLetters));
 
 /** A side of a rectangle, by name, letters or number. */
 export const side = z
   .union(
     [
-      z.enum(SIDES, { error: sideAccepted }).meta(meaning(() => means().sideByName)),
+      z.enum(SIDES, { error: sideAccepted }).meta(meaning(() => described().sideByName)),
       sideLetters(sideAccepted),
       z
         .int({ error: sideAccepted })
         .min(0, { error: sideAccepted })
         .max(3, { error: sideAccepted })
-        .meta(meaning(() => means().sideByNumber)),
+        .meta(meaning(() => described().sideByNumber)),
     ],
     { error: sideAccepted },
   )
-  .meta(meaning(() => means().side));
+  .meta(meaning(() => described().side));
 
 const edgeAccepted = (): string => take().edge(String(VERTEX_COUNT[1] - 1));
 
@@ -61,57 +62,57 @@ export const edge = z
         .int({ error: edgeAccepted })
         .min(0, { error: edgeAccepted })
         .max(VERTEX_COUNT[1] - 1, { error: edgeAccepted })
-        .meta(meaning(() => means().edge)),
+        .meta(meaning(() => described().edge)),
     ],
     { error: edgeAccepted },
   )
-  .meta(meaning(() => means().polygonSide));
+  .meta(meaning(() => described().polygonSide));
 
 const openEdges = z
   .array(edge, { error: numberWanted(() => take().openEdges) })
   .max(VERTEX_COUNT[1], { error: numberWanted(() => take().openEdges) })
-  .meta(meaning(() => means().openEdges))
+  .meta(meaning(() => described().openEdges))
   .optional();
 
 const rectangle = (units: Units) =>
   object(
     {
-      length: length(units, LIMITS.planSize, () => means().length),
-      width: length(units, LIMITS.planSize, () => means().width),
+      length: length(units, LIMITS.planSize, () => described().length),
+      width: length(units, LIMITS.planSize, () => described().width),
       cornerRadius: z
         .union(
           [
-            corner(units, () => means().rectangleRadiusOfAll),
+            corner(units, () => described().rectangleRadiusOfAll),
             z
               .array(
-                length(units, LIMITS.cornerRadius, () => means().rectangleRadiusOfOne),
+                length(units, LIMITS.cornerRadius, () => described().rectangleRadiusOfOne),
                 { error: () => take().fourRadii },
               )
               .length(4, { error: () => take().fourRadii })
-              .meta(meaning(() => means().rectangleRadii)),
+              .meta(meaning(() => described().rectangleRadii)),
             byLetters(
               CORNER_PATTERN,
-              length(units, LIMITS.cornerRadius, () => means().rectangleRadiusOfOne),
+              length(units, LIMITS.cornerRadius, () => described().rectangleRadiusOfOne),
               {},
               () => take().radii,
-              () => means().rectangleRadiiByLetter,
+              () => described().rectangleRadiiByLetter,
             ),
           ],
           { error: () => take().radii },
         )
-        .meta(meaning(() => means().rectangleRadius))
+        .meta(meaning(() => described().rectangleRadius))
         .optional(),
       openEdges: z
         .array(side, { error: () => take().openSides })
         .max(4, { error: () => take().openSides })
-        .meta(meaning(() => means().openSides))
+        .meta(meaning(() => described().openSides))
         .optional(),
     },
     () => take().rectangle,
-    () => means().rectangle,
+    () => described().rectangle,
   );
 
-const sharedRadius = (units: Units) => corner(units, () => means().sharedRadius).optional();
+const sharedRadius = (units: Units) => corner(units, () => described().sharedRadius).optional();
 
 const polygon = (units: Units) =>
   object(
@@ -120,24 +121,24 @@ const polygon = (units: Units) =>
         .array(
           object(
             {
-              x: length(units, LIMITS.coordinate, () => means().vertexX),
-              y: length(units, LIMITS.coordinate, () => means().vertexY),
-              radius: length(units, LIMITS.cornerRadius, () => means().vertexRadius).optional(),
-              bulge: number(LIMITS.bulge, '', () => means().bulge).optional(),
+              x: length(units, LIMITS.coordinate, () => described().vertexX),
+              y: length(units, LIMITS.coordinate, () => described().vertexY),
+              radius: length(units, LIMITS.cornerRadius, () => described().vertexRadius).optional(),
+              bulge: number(LIMITS.bulge, '', () => described().bulge).optional(),
             },
             () => take().vertex,
-            () => means().vertex,
+            () => described().vertex,
           ),
           { error: () => take().vertices },
         )
         .min(VERTEX_COUNT[0], { error: () => take().fewestVertices(String(VERTEX_COUNT[0])) })
         .max(VERTEX_COUNT[1], { error: () => take().mostVertices(String(VERTEX_COUNT[1])) })
-        .meta(meaning(() => means().vertices)),
+        .meta(meaning(() => described().vertices)),
       cornerRadius: sharedRadius(units),
       openEdges,
     },
     () => take().polygon,
-    () => means().polygon,
+    () => described().polygon,
   );
 
 /** Units that a drawing of a plan may have. */
@@ -150,23 +151,23 @@ const drawing = (units: Units) =>
     {
       dxf: text(
         () => take().dxf,
-        () => means().dxf,
+        () => described().dxf,
       ),
       layer: text(
         () => take().layer,
-        () => means().layer,
+        () => described().layer,
       ).optional(),
       loop: z
         .int({ error: numberWanted(() => take().loop) })
         .min(1, { error: numberWanted(() => take().loop) })
-        .meta(meaning(() => means().loop))
+        .meta(meaning(() => described().loop))
         .optional(),
-      units: choice(DRAWING_UNITS, () => means().drawingUnits).optional(),
+      units: choice(DRAWING_UNITS, () => described().drawingUnits).optional(),
       cornerRadius: sharedRadius(units),
       openEdges,
     },
     () => take().drawnPlan,
-    () => means().drawnPlan,
+    () => described().drawnPlan,
   );
 
 export const plan = (units: Units) =>
@@ -174,4 +175,4 @@ export const plan = (units: Units) =>
     .union([rectangle(units), polygon(units), drawing(units)], {
       error: () => take().plan,
     })
-    .meta(meaning(() => means().plan));
+    .meta(meaning(() => described().plan));

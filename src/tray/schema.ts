@@ -5,11 +5,13 @@
  * complete and check the file while it is written. The message of every rule is the second half of a
  * sentence, "what would be accepted"; `sentences.ts` puts the field and the value found in front.
  */
+
 import * as z from 'zod';
 import { COATINGS, CRYSTALS, FAMILIES } from '../material/families.ts';
 import { BIAXIAL_R_RANGE, STRENGTH_RANGE } from '../material/strengths.ts';
 import { words } from '../words/language.ts';
 import { CORNER_PATTERN } from './cornerLetter.ts';
+import { described } from './described.ts';
 import {
   byLetters,
   choice,
@@ -31,56 +33,55 @@ import { section } from './sectionSchema.ts';
 import { GATHERINGS } from './spec.ts';
 
 const take = () => words().messages.tray.fields.accepted;
-const means = () => words().messages.tray.fields.described;
 
-const unitsMeaning = (): string => means().units;
+const unitsMeaning = (): string => described().units;
 
 /** Ranges of a material's own numbers: wide enough for any sheet metal. */
 const customMaterial = object(
   {
     name: text(
       () => take().customName,
-      () => means().customName,
+      () => described().customName,
     ),
-    family: choice(FAMILIES, () => means().family).optional(),
-    coating: choice(COATINGS, () => means().coating).optional(),
-    K: number([1, 10_000], 'N/mm²', () => means().K),
-    epsilon0: number([1e-5, 0.5], '', () => means().epsilon0),
-    n: number([0.01, 0.8], '', () => means().n),
-    r0: number([0.01, 20], '', () => means().r0),
-    r45: number([0.01, 20], '', () => means().r45),
-    r90: number([0.01, 20], '', () => means().r90),
+    family: choice(FAMILIES, () => described().family).optional(),
+    coating: choice(COATINGS, () => described().coating).optional(),
+    K: number([1, 10_000], 'N/mm²', () => described().K),
+    epsilon0: number([1e-5, 0.5], '', () => described().epsilon0),
+    n: number([0.01, 0.8], '', () => described().n),
+    r0: number([0.01, 20], '', () => described().r0),
+    r45: number([0.01, 20], '', () => described().r45),
+    r90: number([0.01, 20], '', () => described().r90),
     strengths: object(
       {
-        at45: number(STRENGTH_RANGE, '', () => means().strengthAt45),
-        at90: number(STRENGTH_RANGE, '', () => means().strengthAt90),
-        biaxial: number(STRENGTH_RANGE, '', () => means().biaxialStrength).optional(),
-        biaxialR: number(BIAXIAL_R_RANGE, '', () => means().biaxialR).optional(),
-        crystal: choice(CRYSTALS, () => means().crystal).optional(),
+        at45: number(STRENGTH_RANGE, '', () => described().strengthAt45),
+        at90: number(STRENGTH_RANGE, '', () => described().strengthAt90),
+        biaxial: number(STRENGTH_RANGE, '', () => described().biaxialStrength).optional(),
+        biaxialR: number(BIAXIAL_R_RANGE, '', () => described().biaxialR).optional(),
+        crystal: choice(CRYSTALS, () => described().crystal).optional(),
       },
       () => take().strengths,
-      () => means().strengths,
+      () => described().strengths,
     ).optional(),
-    density: number([0.5, 25], 'kg/dm³', () => means().density),
-    youngsModulus: number([1000, 1_000_000], 'N/mm²', () => means().youngsModulus),
-    yieldStrength: number([1, 5000], 'N/mm²', () => means().yieldStrength),
-    tensileStrength: number([1, 5000], 'N/mm²', () => means().tensileStrength),
-    uniformElongation: number([0.1, 200], '%', () => means().uniformElongation),
-    strainBudget: number([0.01, 3], '', () => means().strainBudget).optional(),
-    annealedStrainBudget: number([0.01, 3], '', () => means().annealedStrainBudget).optional(),
+    density: number([0.5, 25], 'kg/dm³', () => described().density),
+    youngsModulus: number([1000, 1_000_000], 'N/mm²', () => described().youngsModulus),
+    yieldStrength: number([1, 5000], 'N/mm²', () => described().yieldStrength),
+    tensileStrength: number([1, 5000], 'N/mm²', () => described().tensileStrength),
+    uniformElongation: number([0.1, 200], '%', () => described().uniformElongation),
+    strainBudget: number([0.01, 3], '', () => described().strainBudget).optional(),
+    annealedStrainBudget: number([0.01, 3], '', () => described().annealedStrainBudget).optional(),
     annealTemperature: z
       .array(
-        number([0, 2000], '°C', () => means().temperature),
+        number([0, 2000], '°C', () => described().temperature),
         {
           error: () => take().temperatures,
         },
       )
       .length(2, { error: () => take().temperatures })
-      .meta(meaning(() => means().annealTemperature))
+      .meta(meaning(() => described().annealTemperature))
       .optional(),
   },
   () => take().material,
-  () => means().customMaterial,
+  () => described().customMaterial,
 );
 
 const systemForWhat = ({ name, usedFor }: GaugeSystem): string =>
@@ -94,44 +95,44 @@ const sheet = (units: Units) =>
           [
             text(
               () => take().material,
-              () => means().materialName,
+              () => described().materialName,
             ),
             customMaterial,
           ],
           { error: () => take().material },
         )
-        .meta(meaning(() => means().material)),
+        .meta(meaning(() => described().material)),
       thickness: z
         .union(
           [
-            length(units, LIMITS.thickness, () => means().thickness),
+            length(units, LIMITS.thickness, () => described().thickness),
             object(
               {
                 gauge: z
                   .int({ error: numberWanted(() => take().gauge) })
                   .min(0, { error: numberWanted(() => take().gauge) })
                   .max(36, { error: numberWanted(() => take().gauge) })
-                  .meta(meaning(() => means().gauge)),
+                  .meta(meaning(() => described().gauge)),
                 system: choice(gaugeSystemNames as [string, ...string[]], () =>
-                  means().gaugeSystem(gaugeSystems.map(systemForWhat).join(', ')),
+                  described().gaugeSystem(gaugeSystems.map(systemForWhat).join(', ')),
                 ),
               },
               () => take().gaugeObject,
-              () => means().thicknessByGauge,
+              () => described().thicknessByGauge,
             ),
           ],
           {
             error: numberWanted(() => take().thickness[units]),
           },
         )
-        .meta(meaning(() => means().thicknessOrGauge)),
-      grain: number(LIMITS.grain, 'degrees', () => means().grain).default(DEFAULTS.grain),
+        .meta(meaning(() => described().thicknessOrGauge)),
+      grain: number(LIMITS.grain, 'degrees', () => described().grain).default(DEFAULTS.grain),
     },
     () => take().sheet,
-    () => means().sheet,
+    () => described().sheet,
   );
 
-const making = choice(['gather', 'notch'], () => means().making);
+const making = choice(['gather', 'notch'], () => described().making);
 
 const forming = (units: Units) =>
   object(
@@ -139,50 +140,50 @@ const forming = (units: Units) =>
       trim: z
         .union(
           [
-            length(units, LIMITS.trim, () => means().trimLength),
-            z.enum(['auto'], { error: () => take().trim[units] }).meta(meaning(() => means().trimAuto)),
+            length(units, LIMITS.trim, () => described().trimLength),
+            z.enum(['auto'], { error: () => take().trim[units] }).meta(meaning(() => described().trimAuto)),
           ],
           { error: numberWanted(() => take().trim[units]) },
         )
-        .meta(meaning(() => means().trim))
+        .meta(meaning(() => described().trim))
         .optional(),
-      hand: number(LIMITS.hand, '', () => means().hand).optional(),
-      spread: number(LIMITS.spread, '%', () => means().spread).optional(),
-      zoneThreshold: number(LIMITS.zoneThreshold, '%', () => means().zoneThreshold).optional(),
+      hand: number(LIMITS.hand, '', () => described().hand).optional(),
+      spread: number(LIMITS.spread, '%', () => described().spread).optional(),
+      zoneThreshold: number(LIMITS.zoneThreshold, '%', () => described().zoneThreshold).optional(),
       stages: z
         .array(
-          number(LIMITS.stageAngle, 'degrees', () => means().stage),
+          number(LIMITS.stageAngle, 'degrees', () => described().stage),
           {
             error: () => take().stages,
           },
         )
         .min(1, { error: () => take().fewestStages })
         .max(MOST_STAGES, { error: () => take().mostStages(String(MOST_STAGES)) })
-        .meta(meaning(() => means().stages))
+        .meta(meaning(() => described().stages))
         .optional(),
-      gathering: choice([...GATHERINGS], () => means().gathering).optional(),
+      gathering: choice([...GATHERINGS], () => described().gathering).optional(),
       corners: z
         .union(
           [
             making,
-            z.array(making, { error: () => take().corners }).meta(meaning(() => means().cornersOneByOne)),
+            z.array(making, { error: () => take().corners }).meta(meaning(() => described().cornersOneByOne)),
             byLetters(
               CORNER_PATTERN,
               making,
               {},
               () => take().corners,
-              () => means().cornersByLetter,
+              () => described().cornersByLetter,
             ),
           ],
           { error: () => take().corners },
         )
-        .meta(meaning(() => means().corners))
+        .meta(meaning(() => described().corners))
         .optional(),
-      weldGap: length(units, LIMITS.weldGap, () => means().weldGap).optional(),
-      notchRelief: length(units, LIMITS.notchRelief, () => means().notchRelief).optional(),
+      weldGap: length(units, LIMITS.weldGap, () => described().weldGap).optional(),
+      notchRelief: length(units, LIMITS.notchRelief, () => described().notchRelief).optional(),
     },
     () => take().forming,
-    () => means().forming,
+    () => described().forming,
   );
 
 /**
@@ -195,15 +196,15 @@ export function trayFileSchema(units: Units) {
     {
       $schema: z
         .string({ error: () => take().schemaAddress })
-        .meta(meaning(() => means().schemaAddress))
+        .meta(meaning(() => described().schemaAddress))
         .optional(),
-      name: trayName(() => means().name).optional(),
+      name: trayName(() => described().name).optional(),
       units:
         units === 'mm'
           ? choice(['mm'], unitsMeaning, UNITS).default(DEFAULTS.units)
           : choice(['in'], unitsMeaning, UNITS),
-      shownIn: choice(['mm', 'in'], () => means().shownIn).optional(),
-      measured: choice(['outside', 'inside'], () => means().measured).default(DEFAULTS.measured),
+      shownIn: choice(['mm', 'in'], () => described().shownIn).optional(),
+      measured: choice(['outside', 'inside'], () => described().measured).default(DEFAULTS.measured),
       plan: plan(units),
       section: section(units),
       holes: holes(units).optional(),
@@ -211,17 +212,17 @@ export function trayFileSchema(units: Units) {
       forming: forming(units).optional(),
       cut: object(
         {
-          process: choice(['laser', 'plasma', 'water jet', 'hand'], () => means().process).default(
+          process: choice(['laser', 'plasma', 'water jet', 'hand'], () => described().process).default(
             DEFAULTS.process,
           ),
-          kerf: length(units, LIMITS.kerf, () => means().kerf).optional(),
+          kerf: length(units, LIMITS.kerf, () => described().kerf).optional(),
           compensate: z
             .boolean({ error: () => take().trueOrFalse })
-            .meta(meaning(() => means().compensate))
+            .meta(meaning(() => described().compensate))
             .default(DEFAULTS.compensate),
         },
         () => take().cut,
-        () => means().cut,
+        () => described().cut,
       ).optional(),
     },
     () => take().tray,

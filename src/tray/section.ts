@@ -3,7 +3,7 @@
  * where the bend leaves the base. On the neutral surface; mm, radians.
  */
 import { neutralFactor } from '../material/neutralFactor.ts';
-import { NEGLIGIBLE, settledLength, turnedAngle } from './planLoop.ts';
+import { NEGLIGIBLE, roundedLength, turnedAngle } from './planLoop.ts';
 import type { LipRim, TraySpec } from './spec.ts';
 
 /** One piece of the section. `angle` is the direction of the piece's start, 0 along the base, π/2 upright. */
@@ -50,7 +50,7 @@ export function insideBottomRadius(spec: TraySpec): number {
 
 /** Radius of the neutral fibre in a bend: inside radius + k·thickness/2 (DIN 6935). */
 const neutralRadius = (inside: number, thickness: number): number =>
-  settledLength(inside + (neutralFactor(settledLength(inside), thickness) * thickness) / 2);
+  roundedLength(inside + (neutralFactor(roundedLength(inside), thickness) * thickness) / 2);
 
 /** Radius of the neutral fibre in the bottom bend. */
 export const neutralBottomRadius = (spec: TraySpec): number =>
@@ -77,12 +77,12 @@ export function straightWallLength(spec: TraySpec): number {
   const angle = turnedAngle(draft);
   let length = height / Math.sin(angle) - bottomRadius * Math.tan(angle / 2);
   if (rim.kind === 'lip') length -= rim.bendRadius * Math.tan(lipAngle(spec, rim) / 2);
-  return length < NEGLIGIBLE ? 0 : settledLength(length);
+  return length < NEGLIGIBLE ? 0 : roundedLength(length);
 }
 
 /** Length of the level part of a lip. */
 export const straightLipLength = (spec: TraySpec, lip: LipRim): number =>
-  settledLength(lip.width - lip.bendRadius * Math.tan(lipAngle(spec, lip) / 2));
+  roundedLength(lip.width - lip.bendRadius * Math.tan(lipAngle(spec, lip) / 2));
 
 /** The section of a tray on its neutral surface. */
 export function neutralSection(spec: TraySpec): Section {

@@ -2,7 +2,7 @@
  * The tray as it is worked: the trim is hammered together with the wall and comes off after forming, so what is solved
  * has the wall, or the lip, longer by the trim.
  */
-import { settledLength, turnedAngle } from './planLoop.ts';
+import { roundedLength, turnedAngle } from './planLoop.ts';
 import type { TraySpec } from './spec.ts';
 
 /**
@@ -19,10 +19,10 @@ export function workedTray(spec: TraySpec): TraySpec {
   if (section.rim.kind === 'lip')
     return {
       ...worked,
-      section: { ...section, rim: { ...section.rim, width: settledLength(section.rim.width + trim) } },
+      section: { ...section, rim: { ...section.rim, width: roundedLength(section.rim.width + trim) } },
     };
   const taller = (height: number): number =>
-    settledLength(height + trim * Math.sin(turnedAngle(section.draft)));
+    roundedLength(height + trim * Math.sin(turnedAngle(section.draft)));
   return {
     ...worked,
     section: {

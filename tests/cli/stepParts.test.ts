@@ -3,7 +3,7 @@ import { mkdir, readdir, readFile, truncate, writeFile } from 'node:fs/promises'
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
-import type { Bound } from '../../src/step/kernel/instance.ts';
+import type { Bound } from '../../src/step/occt/instance.ts';
 import { readStepTray } from '../../src/step/readStepTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { inInches } from '../step/foreignFiles.ts';
@@ -237,10 +237,10 @@ describe('recognise, plan and hand', () => {
       expect((await command(folder, ['check', 'again.json'])).out).toBe(
         checked.out.replace('dish.step', 'again.json'),
       );
-      const asItIs = await command(folder, ['make', 'part.step', '--out', 'out']);
-      expect(asItIs).toMatchObject({ exit: 0, faults: [] });
-      expect(asItIs.out).toMatch(/^ {2}sheet {6}DC04, 0\.039″, /m);
-      expect(asItIs.out).not.toMatch(/\d mm\b/);
+      const freeForm = await command(folder, ['make', 'part.step', '--out', 'out']);
+      expect(freeForm).toMatchObject({ exit: 0, faults: [] });
+      expect(freeForm.out).toMatch(/^ {2}sheet {6}DC04, 0\.039″, /m);
+      expect(freeForm.out).not.toMatch(/\d mm\b/);
     }));
 
   test('a part that no tray file says is refused by each, with where to go on', () =>

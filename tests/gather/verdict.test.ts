@@ -7,9 +7,9 @@ import { shareOf } from '../../src/gather/tucks.ts';
 import { peaksOf, type Strains, unevenStretch, verdictOf } from '../../src/gather/verdict.ts';
 import { Locator } from '../../src/geometry/locate.ts';
 import { containsPoint, distanceToPath, pathLength, pointAlong } from '../../src/geometry/measure.ts';
-import { edgeBuckling, naturalWaves } from '../../src/material/limits.ts';
+import { edgeBuckling, naturalWaves } from '../../src/material/neckingAndBuckling.ts';
 import { findSheet, listSheets } from '../../src/material/sheets.ts';
-import { annealsFor, annealsNeeded, temperFor } from '../../src/material/temper.ts';
+import { annealCount, annealsNeeded, temperFor } from '../../src/material/temper.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { english } from '../../src/words/english.ts';
@@ -108,7 +108,7 @@ describe('stretch against the forming limit', () => {
 
 describe('strain against the anneals', () => {
   it('counts the anneals in between', () => {
-    expect([0.1, 0.2, 0.21, 0.4, 0.41].map((strain) => annealsFor(strain, 0.2))).toEqual([0, 0, 1, 1, 2]);
+    expect([0.1, 0.2, 0.21, 0.4, 0.41].map((strain) => annealCount(strain, 0.2))).toEqual([0, 0, 1, 1, 2]);
   });
 
   it('needs care with an anneal, and refuses too many', () => {

@@ -1,7 +1,7 @@
 /** The pieces a mesh is made of: graded spacing, and the triangulation of the flat of the base. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { gradedFractions } from '../../src/mesh/spacing.ts';
+import { gradedFractions } from '../../src/mesh/gradedSpacing.ts';
 import { triangulatePolygon } from '../../src/mesh/triangulation.ts';
 
 describe('graded spacing', () => {

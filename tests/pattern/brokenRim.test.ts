@@ -8,8 +8,8 @@ import { arcOf, containsPoint, distanceToPath, tangentBreaks } from '../../src/g
 import { type Path, SHORTEST_PIECE } from '../../src/geometry/path.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
+import { OUTLINE_TOLERANCE } from '../../src/pattern/fittedLines.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
-import { OUTLINE_TOLERANCE } from '../../src/pattern/lines.ts';
 import type { SolveOptions } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';

@@ -9,7 +9,7 @@ import { solvedFor } from '../../src/gather/solvedTray.ts';
 import { distanceToPath } from '../../src/geometry/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
-import { fitSolvedRow, SCRIBE_TOLERANCE } from '../../src/pattern/lines.ts';
+import { fitSolvedRow, SCRIBE_TOLERANCE } from '../../src/pattern/fittedLines.ts';
 import { pointArcsAsCorners } from '../../src/pattern/pointArcs.ts';
 import { scribed } from '../../src/pattern/scribed.ts';
 import type { SolveOptions, TraySolution } from '../../src/solve/solveTray.ts';

@@ -78,10 +78,10 @@ describe('refuses', () => {
 });
 
 it('loads no kernel for a file that is refused', async () => {
-  const kernel = {
+  const occt = {
     started: 0,
     run: () => Promise.reject(new Error('asked')),
     close: () => Promise.resolve(),
   };
-  await expect(readStepTray(bytes('no'), {}, kernel)).rejects.toThrow(/ISO-10303-21/);
+  await expect(readStepTray(bytes('no'), {}, occt)).rejects.toThrow(/ISO-10303-21/);
 });

@@ -6,19 +6,19 @@ import { describe, expect, it } from 'vitest';
 import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { FlatFinder } from '../../src/pattern/flatFinder.ts';
-import { rimEdges } from '../../src/step/asItIs/boundaryEdges.ts';
-import { developPart, type PartPattern } from '../../src/step/asItIs/developPart.ts';
-import { fillHoles } from '../../src/step/asItIs/filledHoles.ts';
-import { boundaryLoops, edgeMap } from '../../src/step/asItIs/skinMesh.ts';
-import { findSkin } from '../../src/step/asItIs/skins.ts';
-import { trayFrame } from '../../src/step/asItIs/trayFrame.ts';
-import type { Bound } from '../../src/step/kernel/instance.ts';
-import { areaOf, volumeOf } from '../../src/step/kernel/measures.ts';
+import { rimEdges } from '../../src/step/freeForm/boundaryEdges.ts';
+import { developPart, type PartPattern } from '../../src/step/freeForm/developPart.ts';
+import { fillHoles } from '../../src/step/freeForm/filledHoles.ts';
+import { boundaryLoops, edgeMap } from '../../src/step/freeForm/skinMesh.ts';
+import { findSkin } from '../../src/step/freeForm/skins.ts';
+import { trayFrame } from '../../src/step/freeForm/trayFrame.ts';
+import type { Bound } from '../../src/step/occt/instance.ts';
+import { areaOf, volumeOf } from '../../src/step/occt/measures.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
 import { LONG } from '../support/long.ts';
 import { cut, cylinder, ellipticBlock, ellipticTub, shelledBox } from './foreignParts.ts';
 import { COARSE, GIVEN } from './given.ts';
-import { kernel, withLivePart } from './kernel.ts';
+import { occt, withLivePart } from './occt.ts';
 import { writtenPart } from './parts.ts';
 
 const T = 1;
@@ -164,7 +164,7 @@ describe('a hole in the gathered wall of a corner', () => {
 
 describe('an elliptic plan', () => {
   it('is measured right by the kernel, all round in one face', async () => {
-    const k = await kernel();
+    const k = await occt();
     const random = randomNumbers(7);
     for (let i = 0; i < 6; i++) {
       const a = 30 + 100 * random();

@@ -6,12 +6,12 @@ import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { pathBounds } from '../../src/geometry/measure.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
-import { developPart, type PartPattern } from '../../src/step/asItIs/developPart.ts';
-import type { PartGiven } from '../../src/step/asItIs/partGiven.ts';
-import { findSkin } from '../../src/step/asItIs/skins.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
-import type { Bound } from '../../src/step/kernel/instance.ts';
-import { work } from '../../src/step/kernel/work.ts';
+import { developPart, type PartPattern } from '../../src/step/freeForm/developPart.ts';
+import type { PartGiven } from '../../src/step/freeForm/partGiven.ts';
+import { findSkin } from '../../src/step/freeForm/skins.ts';
+import type { Bound } from '../../src/step/occt/instance.ts';
+import { work } from '../../src/step/occt/work.ts';
 import { recogniseTray } from '../../src/step/recognise/recogniseTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -43,7 +43,7 @@ import {
   turnedAway,
 } from './foreignParts.ts';
 import { COARSE } from './given.ts';
-import { judged, kernel, readPart, withLivePart } from './kernel.ts';
+import { judged, occt, readPart, withLivePart } from './occt.ts';
 import {
   degrees,
   type Piece,
@@ -484,7 +484,7 @@ const unfolded = (bytes: Uint8Array): Promise<PartPattern> =>
   withLivePart(bytes, (live) => flatPatternOf(developPart(live, PART, COARSE)));
 
 async function refusal(path: 'recognise' | 'either', bytes: Uint8Array): Promise<string> {
-  const k = await kernel();
+  const k = await occt();
   try {
     work(k, { kind: 'tray', bytes, path, given: PART, surfaceOnly: false });
   } catch (error) {

@@ -2,7 +2,7 @@
  * Trays as other programs make them: solid primitives, roundings, shells and booleans of the kernel, with nothing of
  * our own writer in them; and what happens to a part on its way through other programs' files.
  */
-import type { Bound } from '../../src/step/kernel/instance.ts';
+import type { Bound } from '../../src/step/occt/instance.ts';
 
 /** All edges, or faces, of a shape, each once. */
 export function members(k: Bound, shape: Bound, kind: 'EDGE' | 'FACE' | 'SOLID'): Bound[] {

@@ -6,7 +6,7 @@ import { planLoop } from '../../src/tray/planLoop.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { some } from '../support/long.ts';
 import { byQuadrature } from './byQuadrature.ts';
-import { judged, measured } from './kernel.ts';
+import { judged, measured } from './occt.ts';
 import { TRAY_NAMES, tray, trayFile, VARIED_NAMES } from './trays.ts';
 
 const TIME = 600_000;

@@ -1,5 +1,5 @@
-import type { PartDensity } from '../../src/step/asItIs/meshSizes.ts';
-import type { PartGiven } from '../../src/step/asItIs/partGiven.ts';
+import type { PartDensity } from '../../src/step/freeForm/meshSizes.ts';
+import type { PartGiven } from '../../src/step/freeForm/partGiven.ts';
 
 /** What a person says of a part: nothing that changes its flat. */
 export const GIVEN: PartGiven = {

@@ -1,6 +1,6 @@
 /** Classes of a kernel in small, whose loader is played here: what is handed to it, in which order, and when. */
 import { beforeEach, expect, it } from 'vitest';
-import { LateClasses } from '../../src/step/kernel/lateClasses.ts';
+import { LateClasses } from '../../src/step/occt/lateClasses.ts';
 
 const memory = new WebAssembly.Memory({ initial: 1 });
 let free = 8;
@@ -23,7 +23,7 @@ function types(...list: readonly number[]): [number, number] {
 
 /** What the loader has been handed: kind and first type. */
 let handed: string[] = [];
-let kernel: Record<string, unknown>;
+let occt: Record<string, unknown>;
 let binders: Record<string, (...values: number[]) => void>;
 
 /** The loader's functions are known by their names; the kernel imports them by letters. */
@@ -56,7 +56,7 @@ beforeEach(() => {
   handed = [];
   binders = loader();
   const late = new LateClasses({ env: binders as unknown as WebAssembly.ModuleImports }, memory);
-  kernel = late.of({ Shape: 'shape', Face: 'face', Point: 'point', Tool: 'tool', FS: 'files' });
+  occt = late.of({ Shape: 'shape', Face: 'face', Point: 'point', Tool: 'tool', FS: 'files' });
   registerClass('Shape', 100);
   registerClass('Face', 200, 100);
   registerClass('Point', 300);
@@ -69,21 +69,21 @@ beforeEach(() => {
 
 it('nothing is bound before it is named, and what is no class is left alone', () => {
   expect(handed).toEqual([]);
-  expect(kernel.FS).toBe('files');
+  expect(occt.FS).toBe('files');
   expect(handed).toEqual([]);
   binders.e!(7);
   expect(handed).toEqual(['enum 7']);
 });
 
 it('one that stands alone is bound alone, with its functions and all of their values', () => {
-  expect(kernel.Point).toBe('point');
+  expect(occt.Point).toBe('point');
   expect(calls()).toEqual(['class 300', 'class_class_function 300']);
   expect(handed[0]).toMatch(/^class 300 301 302 0 0 0 0 0 0 0 \d+ 0 0$/);
   expect(handed[1]!.split(' ')).toHaveLength(8);
 });
 
 it('its base, what it is made from and what its functions give are bound with it, also by pointer', () => {
-  expect(kernel.Face).toBe('face');
+  expect(occt.Face).toBe('face');
   expect(new Set(calls())).toEqual(
     new Set(['class 200', 'class_constructor 200', 'class 100', 'class 300', 'class_class_function 300']),
   );
@@ -91,7 +91,7 @@ it('its base, what it is made from and what its functions give are bound with it
 });
 
 it('and what those need in their turn; a class comes before its own functions', () => {
-  expect(kernel.Tool).toBe('tool');
+  expect(occt.Tool).toBe('tool');
   expect(calls()).toHaveLength(7);
   for (const [of, own] of [
     ['class 200', 'class_constructor 200'],
@@ -102,7 +102,7 @@ it('and what those need in their turn; a class comes before its own functions', 
 });
 
 it('each is bound once, however often it is named or needed', () => {
-  for (const name of ['Point', 'Face', 'Point', 'Tool', 'Face', 'Shape']) kernel[name];
+  for (const name of ['Point', 'Face', 'Point', 'Tool', 'Face', 'Shape']) occt[name];
   expect(calls().sort()).toEqual([
     'class 100',
     'class 200',

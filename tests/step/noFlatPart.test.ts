@@ -4,10 +4,10 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { flatPatternOf, verdictOn } from '../../src/pattern/developed.ts';
 import type { NoFlat } from '../../src/pattern/flatPattern.ts';
-import { developPart } from '../../src/step/asItIs/developPart.ts';
-import type { PartDensity } from '../../src/step/asItIs/meshSizes.ts';
-import type { PartGiven } from '../../src/step/asItIs/partGiven.ts';
-import type { Bound } from '../../src/step/kernel/instance.ts';
+import { developPart } from '../../src/step/freeForm/developPart.ts';
+import type { PartDensity } from '../../src/step/freeForm/meshSizes.ts';
+import type { PartGiven } from '../../src/step/freeForm/partGiven.ts';
+import type { Bound } from '../../src/step/occt/instance.ts';
 import { english } from '../../src/words/english.ts';
 import { written } from '../../src/words/statement.ts';
 import { command as commandProcess } from '../batch/command.ts';
@@ -16,7 +16,7 @@ import { json, postFile, problem, service, type TestService } from '../server/se
 import { LONG } from '../support/long.ts';
 import { cut, cylinder, fused, rounded, shelledBox } from './foreignParts.ts';
 import { COARSE, GIVEN } from './given.ts';
-import { withLivePart } from './kernel.ts';
+import { withLivePart } from './occt.ts';
 import { degrees, type Piece, type Plan, solidPart, writtenPart } from './parts.ts';
 
 /** A tray of two bottom radii, which no tray file says, with a high wall about sharp corners of the base. */

@@ -4,13 +4,13 @@
  */
 import { describe, expect, it } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
-import { work } from '../../src/step/kernel/work.ts';
+import { work } from '../../src/step/occt/work.ts';
 import { sheetFaces } from '../../src/step/sheet/sheetFaces.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
 import { LONG } from '../support/long.ts';
 import { GIVEN } from './given.ts';
-import { kernel, withLivePart } from './kernel.ts';
 import { goodParts, type OddPart, oddParts } from './notOneSheet.ts';
+import { occt, withLivePart } from './occt.ts';
 import { writtenPart } from './parts.ts';
 
 /** All of them in the long form; in the short one some, always the same. */
@@ -34,7 +34,7 @@ function oneOfEachKind(all: readonly OddPart[]): readonly OddPart[] {
 }
 
 async function refusal(bytes: Uint8Array, path: 'recognise' | 'either'): Promise<string> {
-  const k = await kernel();
+  const k = await occt();
   try {
     work(k, { kind: 'tray', bytes, path, given: GIVEN, surfaceOnly: false });
   } catch (error) {

@@ -1,5 +1,5 @@
 /** Trays with something on them or in them that no sheet has, built from the kernel's own primitives. */
-import type { Bound } from '../../src/step/kernel/instance.ts';
+import type { Bound } from '../../src/step/occt/instance.ts';
 import {
   asPolynomials,
   box,

@@ -8,14 +8,14 @@ import type { Path } from '../../src/geometry/path.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
-import { developPart } from '../../src/step/asItIs/developPart.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
+import { developPart } from '../../src/step/freeForm/developPart.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
 import { LONG } from '../support/long.ts';
 import { OUTLINE_ONLY } from '../support/solved.ts';
-import { withLivePart } from './kernel.ts';
+import { withLivePart } from './occt.ts';
 
 /** What the round trip may cost, mm. */
 const WITHIN = 0.1;
@@ -28,7 +28,7 @@ const farthest = (from: Path, to: Path): number =>
     ),
   );
 
-const asItIs = (spec: TraySpec): Promise<FlatPattern> =>
+const freeForm = (spec: TraySpec): Promise<FlatPattern> =>
   withLivePart(writeFormedSolid(spec, spec.name, 'AP214'), (live) =>
     flatPatternOf(
       developPart(live, {
@@ -84,7 +84,7 @@ describe('a notched tray from its own solid', () => {
     for (let i = 0; i < cases; i++) {
       const spec = notched(next);
       const direct = flatPatternOf(developTray(spec, OUTLINE_ONLY));
-      const part = await asItIs(spec);
+      const part = await freeForm(spec);
       const said = JSON.stringify({ plan: spec.plan, section: spec.section, gap: spec.forming.weldGap });
       expect(farthest(part.rim, direct.rim), said).toBeLessThan(WITHIN);
       expect(farthest(direct.rim, part.rim), said).toBeLessThan(WITHIN);
@@ -96,7 +96,7 @@ describe('a notched tray from its own solid', () => {
   test('has trim along the rim and none along the edges that are welded', async () => {
     const spec = notched(() => 0.5);
     const trimmed = { ...spec, forming: { ...spec.forming, trim: 3 } };
-    const part = await asItIs(trimmed);
+    const part = await freeForm(trimmed);
     const out = part.outline.vertices.map(({ x, y }) =>
       Math.min(...part.rim.vertices.map((vertex, i) => distanceToPiece(x, y, vertex, pieceEnd(part.rim, i)))),
     );
@@ -108,7 +108,7 @@ describe('a notched tray from its own solid', () => {
   test('with walls that touch is refused with the place of the seam', async () => {
     const spec = notched(() => 0.5);
     const closed = { ...spec, forming: { ...spec.forming, weldGap: 0 } };
-    await expect(asItIs(closed)).rejects.toThrow(
+    await expect(freeForm(closed)).rejects.toThrow(
       /meet at a sharp edge at x -?\d+, y -?\d+, z \d+; .* a gap of a tenth/,
     );
   });

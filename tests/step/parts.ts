@@ -2,8 +2,8 @@
  * Parts that no tray file says, built from the kernel's own primitives: edges of a section, swept along the sides
  * of a rectangle and turned about its corners (or once round an axis), and sewn.
  */
-import type { Bound } from '../../src/step/kernel/instance.ts';
-import { kernel } from './kernel.ts';
+import type { Bound } from '../../src/step/occt/instance.ts';
+import { occt } from './occt.ts';
 
 /** A piece of the section's middle line. Arcs turn upwards with a positive angle and downwards with a negative one. */
 export type Piece =
@@ -155,7 +155,7 @@ function sewn(k: Bound, faces: readonly Bound[]): Bound {
 
 /** The middle of the sheet as a surface. A round section begins with the base's own line. */
 export async function surfacePart(section: readonly Piece[], plan: Plan): Promise<Uint8Array> {
-  const k = await kernel();
+  const k = await occt();
   const faces = [...edgesOf(k, section, 0, 0).flatMap((edge) => swept(k, edge, plan)), ...base(k, plan, 0)];
   return written(k, sewn(k, faces));
 }
@@ -165,7 +165,7 @@ export async function solidPart(
   plan: Plan,
   thickness: number,
 ): Promise<Uint8Array> {
-  const k = await kernel();
+  const k = await occt();
   return written(k, solidAbout(k, section, plan, thickness));
 }
 
@@ -195,7 +195,7 @@ const made = new WeakMap<(k: Bound) => Bound, Uint8Array>();
 
 /** Written once for each `make`; nobody changes the bytes. */
 export async function writtenPart(make: (k: Bound) => Bound): Promise<Uint8Array> {
-  const k = await kernel();
+  const k = await occt();
   const bytes = made.get(make) ?? written(k, make(k));
   made.set(make, bytes);
   return bytes;

@@ -8,7 +8,7 @@ import type { TraySpec } from '../../src/tray/spec.ts';
 import { some } from '../support/long.ts';
 import { expectSame } from './expectSame.ts';
 import { shelledBox } from './foreignParts.ts';
-import { judged, readPart } from './kernel.ts';
+import { judged, readPart } from './occt.ts';
 import { writtenPart } from './parts.ts';
 import { DEMO_NAMES, DEMOS_WITH_BULGES, demo, TRAY_NAMES, tray, trayFile, VARIED_NAMES } from './trays.ts';
 

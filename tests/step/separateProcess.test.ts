@@ -47,7 +47,7 @@ it('are the same there, to 1e-6', async () => {
         return file;
       }),
     );
-    const instance = new URL('../../dist/step/kernel/instance.js', import.meta.url).href;
+    const instance = new URL('../../dist/step/occt/instance.js', import.meta.url).href;
     const { stdout } = await promisify(execFile)(process.execPath, [
       '--input-type=module',
       '-e',

@@ -298,7 +298,7 @@ describe('random plans', () => {
           if (segment.kind !== 'corner') continue;
           placeOnWall(surface, segment, 0.5, 1, 1, placed);
           const away = Math.hypot(placed[0]! - segment.centreX, placed[1]! - segment.centreY);
-          const inwards = Math.sign(segment.sweep) * (segment.planRadius - away);
+          const inwards = Math.sign(segment.sweep) * (segment.cornerRadius - away);
           // The neutral fibre lies between the middle and the inner skin of the bend (DIN 6935: k from 0 to 1).
           expect(inwards).toBeGreaterThan(0.49 * thickness);
           expect(inwards).toBeLessThan(thickness);

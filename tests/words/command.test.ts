@@ -13,9 +13,9 @@ import type { Exporter } from '../../src/exporters/contract.ts';
 import { nodeExportersIn } from '../../src/exporters/nodeExporters.ts';
 import { writeArchive } from '../../src/jobs/archive.ts';
 import { refuseClashes } from '../../src/jobs/fileNames.ts';
+import { runInterruptibly } from '../../src/layout/interruptible.ts';
 import type { LaidSheet, SheetLayout } from '../../src/layout/sheetLayout.ts';
 import { solveParts } from '../../src/layout/solveParts.ts';
-import { unhurried } from '../../src/layout/unhurried.ts';
 import { english } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';
 import { inFolder, realCommand, writeFiles } from '../cli/fakes.ts';
@@ -395,7 +395,7 @@ describe('faults in another language', () => {
       'results that are none',
       () => decodeResults({ results: '' }, { rows: [{ row: 1, wanted: true }] } as never),
     ],
-    ['a layout that is stopped', () => unhurried(endless(), AbortSignal.abort())],
+    ['a layout that is stopped', () => runInterruptibly(endless(), AbortSignal.abort())],
     [
       'trays that are stopped',
       () => solveParts([], 'along', { async *solve() {} } as never, AbortSignal.abort()),

@@ -138,7 +138,12 @@ describe('the sources', () => {
     [/gather.handFit\.ts$/, /^"forming": \{/, 'a line for the tray file'],
     [/drawing.svg\.ts$/, /^Arimo, Arial/, 'names of typefaces'],
     [/solve.kernel.kernel\.ts$/, /^the factors were given up/, 'a fault of the program, for who works on it'],
-    [/material.limits\.ts$/, /^bisect: /, 'a fault of the program, for who works on it'],
+    [/material.neckingAndBuckling\.ts$/, /^bisect: /, 'a fault of the program, for who works on it'],
+    [
+      /solve.timeLimit\.ts$/,
+      /^a thread does one piece of work/,
+      'a fault of the program, for who works on it',
+    ],
     [/pattern.notchRelief\.ts$/, /^notch: /, 'a fault of the program, for who works on it'],
   ];
 

@@ -9,33 +9,33 @@ import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import type { PlasticLaw } from '../../src/material/law.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import type { NewtonResult } from '../../src/solve/newton.ts';
-import type { PartGiven } from '../../src/step/asItIs/partGiven.ts';
-import type { Bound } from '../../src/step/kernel/instance.ts';
-import { kernelThread } from '../../src/step/kernel/kernelThread.ts';
-import { withPart } from '../../src/step/kernel/readShape.ts';
-import type { KernelReply, KernelTask } from '../../src/step/kernel/tasks.ts';
-import { work } from '../../src/step/kernel/work.ts';
+import type { PartGiven } from '../../src/step/freeForm/partGiven.ts';
+import type { Bound } from '../../src/step/occt/instance.ts';
+import { occtThread } from '../../src/step/occt/occtThread.ts';
+import { withPart } from '../../src/step/occt/readShape.ts';
+import type { OcctReply, OcctTask } from '../../src/step/occt/tasks.ts';
+import { work } from '../../src/step/occt/work.ts';
 import { readStepTray } from '../../src/step/readStepTray.ts';
 import { english, type Words } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';
 import { inMetres } from '../step/foreignFiles.ts';
 import { box, compound, cut, cylinder, shelledBox } from '../step/foreignParts.ts';
 import { GIVEN } from '../step/given.ts';
-import { kernel } from '../step/kernel.ts';
+import { occt } from '../step/occt.ts';
 import { SMALL_PLAN, SMALL_SECTION, surfacePart, writtenPart } from '../step/parts.ts';
 import { trayFile } from '../step/trays.ts';
-import { kernelThatSees, SOUND_FILE, stepFiles } from './faulty/stepFiles.ts';
+import { occtThatSees, SOUND_FILE, stepFiles } from './faulty/stepFiles.ts';
 import { stepSkins } from './faulty/stepSkins.ts';
 import { complaints, type Work } from './faulty/work.ts';
 import { sentencesIn } from './sentenceScan.ts';
 import { entriesOf, telling } from './telling.ts';
 
 /** What the thread answers, which here is none: it ends, fails, or leaves a task unanswered. */
-let answers: (task: KernelTask) => KernelReply | 'ends' | Error | null;
+let answers: (task: OcctTask) => OcctReply | 'ends' | Error | null;
 vi.mock('node:worker_threads', async (original) => ({
   ...(await original<object>()),
   Worker: class extends EventEmitter {
-    postMessage(task: KernelTask): void {
+    postMessage(task: OcctTask): void {
       const answer = answers(task);
       if (answer === 'ends') this.emit('exit');
       else if (answer instanceof Error) this.emit('error', answer);
@@ -82,7 +82,7 @@ async function expectNoEnglish(works: readonly Work[]): Promise<void> {
 }
 
 const PART: PartGiven = { ...GIVEN, name: '1', thickness: 1 };
-const taken = (path: 'recognise' | 'as it is', bytes: Uint8Array, surfaceOnly = false): KernelTask => ({
+const taken = (path: 'recognise' | 'as it is', bytes: Uint8Array, surfaceOnly = false): OcctTask => ({
   kind: 'tray',
   bytes,
   given: PART,
@@ -94,7 +94,7 @@ const taken = (path: 'recognise' | 'as it is', bytes: Uint8Array, surfaceOnly = 
 const UNSAID: readonly (readonly [entry: string, file: string, why: string])[] = [
   [
     '.messages.step.part.tooManyDetails',
-    'src/step/kernel/readShape.ts',
+    'src/step/occt/readShape.ts',
     'the kernel takes minutes for a net of 400,000 points',
   ],
 ];
@@ -105,7 +105,7 @@ describe('in another language', () => {
   test('parts that are no one sheet', () => expectNoEnglish(stepSkins));
 
   test('a kernel that does not answer', async () => {
-    const loaded: KernelReply = { ok: true, answer: { kind: 'warm' }, memory: 0 };
+    const loaded: OcctReply = { ok: true, answer: { kind: 'warm' }, memory: 0 };
     const afterLoading =
       (then: ReturnType<typeof answers>): typeof answers =>
       ({ kind }) =>
@@ -113,7 +113,7 @@ describe('in another language', () => {
     const thread = (behaviour: typeof answers): Work => {
       return () => {
         answers = behaviour;
-        return kernelThread({ timeLimit: 5 }).run({ kind: 'read', bytes: SOUND_FILE });
+        return occtThread({ timeLimit: 5 }).run({ kind: 'read', bytes: SOUND_FILE });
       };
     };
     await expectNoEnglish([
@@ -129,7 +129,7 @@ describe('in another language', () => {
   });
 
   test('files with something else than one part', async () => {
-    const k = await kernel();
+    const k = await occt();
     const block = (at: number): Bound => box(k, [at, 0, 0], [100, 80, 40]);
     const plate = (at: number): Bound => {
       const plane = new k.gp_Pln_3(new k.gp_Pnt_3(0, 0, at), new k.gp_Dir_4(0, 0, 1));
@@ -183,14 +183,14 @@ describe('in another language', () => {
   });
 
   test('a part without a steady shape', async () => {
-    const [k, surface] = [await kernel(), await surfacePart(SMALL_SECTION, SMALL_PLAN)];
+    const [k, surface] = [await occt(), await surfacePart(SMALL_SECTION, SMALL_PLAN)];
     const tub = shelledBox(k, [60, 50, 15], 16, 6, 1);
     // Over the point where a straight wall, a corner and their bends meet.
     const pierced = await writtenPart(() => cut(k, tub, cylinder(k, [44, 20, 6], [0, 1, 0], 2.5, 40)));
     const unfolded = (bytes: Uint8Array, thickness: number | null): Work => {
       const given = { ...PART, thickness };
       return () => {
-        const answer = work(k, { ...(taken('as it is', bytes) as KernelTask & { kind: 'tray' }), given });
+        const answer = work(k, { ...(taken('as it is', bytes) as OcctTask & { kind: 'tray' }), given });
         if (answer.kind === 'pattern') flatPatternOf(answer.pattern);
       };
     };
@@ -206,7 +206,7 @@ describe('in another language', () => {
 
   test('what is noted of a part that is made in another way', async () => {
     const file = trayFile('draft: cones');
-    const found = await readStepTray(SOUND_FILE, {}, kernelThatSees({ file, rimSquared: true }));
+    const found = await readStepTray(SOUND_FILE, {}, occtThatSees({ file, rimSquared: true }));
     if (found.kind !== 'tray') throw new Error(found.kind);
     expect(found.notes).toHaveLength(1);
     expect(found.notes.flatMap(left)).toEqual([]);
@@ -225,7 +225,7 @@ describe('in another language', () => {
 describe('the sources', () => {
   /** Text that reads like a sentence and is none that a person is told, and why. */
   const EXCEPTIONS: readonly (readonly [file: RegExp, text: RegExp, why: string])[] = [
-    [/step.(?:kernel.\w+|readStepTray)\.ts$/, /^as it is$/, 'a value of the task for the kernel'],
+    [/step.(?:occt.\w+|readStepTray)\.ts$/, /^as it is$/, 'a value of the task for the kernel'],
     [/step.product\.ts$/, /^(?:core data for|managed model based)/, 'names of protocols in ISO 10303'],
   ];
 

@@ -1,5 +1,5 @@
 /** Makes the loop of corners and sides from the outline of the flat base. Lengths mm, angles radians. */
-import type { FoundSegment } from './loopSegments.ts';
+import type { FoundSegment } from './foundSegments.ts';
 import type { OutlinePiece, XY } from './planOutline.ts';
 
 /** What stands around the base's outline and is not said by it. */

@@ -1,6 +1,6 @@
 /** Which skin a tray was drawn for, judged by its numbers. */
 import type { Profile } from '../profile.ts';
-import type { FoundSegment } from './loopSegments.ts';
+import type { FoundSegment } from './foundSegments.ts';
 
 /** A draughtsman's numbers are round on the skin they were given for: that skin first. */
 export function byRoundness(

@@ -3,8 +3,8 @@ import type { Part } from '../part.ts';
 import type { Profile } from '../profile.ts';
 import { type BasePair, inFrame } from './basePair.ts';
 import type { FoundSection } from './foundProfile.ts';
+import { alongSide, type FoundCorner, type FoundSegment, runFromSegment } from './foundSegments.ts';
 import type { HoledFace } from './foundWallHoles.ts';
-import { alongSide, type FoundCorner, type FoundSegment, runFromSegment } from './loopSegments.ts';
 
 /** Length of the straight wall on the upper skin, mm, at a distance along a segment (a corner: along its arc). */
 interface Stop {

@@ -1,7 +1,7 @@
 /** From the loop found in a part to the plan of a tray file. */
 import { bulgeBetween, crossingNear, type MovedEdge } from '../../geometry/planEdges.ts';
+import type { FoundCorner, FoundJoint, FoundSegment, FoundSide } from './foundSegments.ts';
 import type { Place } from './holes.ts';
-import type { FoundCorner, FoundJoint, FoundSegment, FoundSide } from './loopSegments.ts';
 import type { XY } from './planOutline.ts';
 import { tidy } from './tidy.ts';
 

@@ -4,8 +4,8 @@ import type { Vector3 } from '../../geometry/vector3.ts';
 import type { Part } from '../part.ts';
 import type { ProfilePoint } from '../profile.ts';
 import { type BasePair, inFrame } from './basePair.ts';
+import { type FoundSegment, runFrom, runFromSegment } from './foundSegments.ts';
 import { planeNormal } from './joinedPlanes.ts';
-import { type FoundSegment, runFrom, runFromSegment } from './loopSegments.ts';
 import {
   apart,
   type FoundPiece,

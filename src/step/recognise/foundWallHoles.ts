@@ -2,8 +2,8 @@
 import type { Part } from '../part.ts';
 import { type BasePair, inFrame } from './basePair.ts';
 import type { FoundSection } from './foundProfile.ts';
+import { alongSide, type FoundSide, runFromSegment } from './foundSegments.ts';
 import { type FoundHole, foundHole } from './holes.ts';
-import { alongSide, type FoundSide, runFromSegment } from './loopSegments.ts';
 import { type OutlinePiece, outlineOf } from './planOutline.ts';
 
 /** A plane face with holes in it, and which of its wires goes round the outside. */

@@ -1,16 +1,16 @@
 /** Writes what was found in a part as a tray file, measured on either skin. */
 import { neutralFactor } from '../../material/neutralFactor.ts';
 import type { SheetSpec } from '../../material/sheetSpec.ts';
-import { settledLength } from '../../tray/planLoop.ts';
+import { roundedLength } from '../../tray/planLoop.ts';
 import { degrees } from '../../units.ts';
 import type { SectionStep } from '../profile.ts';
 import type { MitreSlope } from './baseOutline.ts';
 import type { FoundWall } from './foundHeights.ts';
 import { type FoundPlan, foundPlan } from './foundPlan.ts';
 import type { FoundSection } from './foundProfile.ts';
+import type { FoundSegment } from './foundSegments.ts';
 import type { WallHole } from './foundWallHoles.ts';
 import type { FoundHole } from './holes.ts';
-import type { FoundSegment } from './loopSegments.ts';
 import { tidy } from './tidy.ts';
 
 /** What the geometry does not say. */
@@ -140,7 +140,7 @@ function holesOf(
 function cornersOf({ gaps, thickness }: Found, plan: FoundPlan, inside: number): Record<string, unknown> {
   const { makings } = plan;
   if (!makings.includes('notch')) return {};
-  const opens = inside + (neutralFactor(settledLength(inside), thickness) * thickness) / 2;
+  const opens = inside + (neutralFactor(roundedLength(inside), thickness) * thickness) / 2;
   const gap = Math.max(
     0,
     ...gaps.map(({ full, actual }) => (2 * opens * (full - actual)) / Math.hypot(1, full)),

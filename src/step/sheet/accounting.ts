@@ -1,5 +1,5 @@
 /** What is found out about a solid's faces on the way to one sheet. */
-import type { Stitched } from '../asItIs/skinMesh.ts';
+import type { Stitched } from '../freeForm/skinMesh.ts';
 import type { Probe } from './throughMaterial.ts';
 
 /** A solid that is one sheet. */

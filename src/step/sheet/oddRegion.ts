@@ -28,7 +28,7 @@ const ROUND_THE_SHEET = 0.6;
 const DOUBLED = 0.1;
 
 /** What one sheet does not have. */
-type OddKind = keyof ReturnType<typeof words>['messages']['step']['asItIs']['odd'];
+type OddKind = keyof ReturnType<typeof words>['messages']['step']['freeForm']['odd'];
 
 const refuse = (sentence: string): never => {
   throw new GatherpanError('NOT_MAKEABLE', sentence);
@@ -41,13 +41,13 @@ const refuse = (sentence: string): never => {
  */
 export function refuseOdd(kind: OddKind, size: string, at: readonly number[]): never {
   const [x, y, z] = at.map((value) => String(Math.round(value) + 0)) as [string, string, string];
-  return refuse(words().messages.step.asItIs.odd[kind](x, y, z, size));
+  return refuse(words().messages.step.freeForm.odd[kind](x, y, z, size));
 }
 
 /** @throws GatherpanError NOT_MAKEABLE, always */
 export function refuseUneven(thickness: number, { distance, at }: Pick<Probe, 'distance' | 'at'>): never {
   const [x, y, z] = at.map((value) => String(Math.round(value) + 0)) as [string, string, string];
-  return refuse(words().messages.step.asItIs.uneven(thickness.toFixed(2), distance.toFixed(2), x, y, z));
+  return refuse(words().messages.step.freeForm.uneven(thickness.toFixed(2), distance.toFixed(2), x, y, z));
 }
 
 /**

@@ -11,9 +11,9 @@
 import { GatherpanError } from '../../errors.ts';
 import { distance, dot, vectorAt } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
-import { nearestEdges } from '../asItIs/nearestEdges.ts';
-import { edgeMap, type Stitched, stitch } from '../asItIs/skinMesh.ts';
-import type { LivePart } from '../kernel/livePart.ts';
+import { nearestEdges } from '../freeForm/nearestEdges.ts';
+import { edgeMap, type Stitched, stitch } from '../freeForm/skinMesh.ts';
+import type { LivePart } from '../occt/livePart.ts';
 import type { Accounting, Region, SheetFaces } from './accounting.ts';
 import { refuseRegion, refuseUneven } from './oddRegion.ts';
 import { EVEN, FACING, matches, type Probe, probesOf } from './throughMaterial.ts';
@@ -31,7 +31,7 @@ const PLANE = 1e-9;
 /** A sheet is thin: its edge and the wall of a hole take up at most this share of a skin's area. */
 const THIN = 0.5;
 
-const say = () => words().messages.step.asItIs;
+const say = () => words().messages.step.freeForm;
 
 const refuse = (sentence: string): never => {
   throw new GatherpanError('NOT_MAKEABLE', sentence);

@@ -3,8 +3,8 @@
  */
 
 import { distance, dot, minus, moved, norm, scaled, type Vector3, vectorAt } from '../../geometry/vector3.ts';
-import type { SkinMesh } from '../asItIs/skinMesh.ts';
-import type { LivePart } from '../kernel/livePart.ts';
+import type { SkinMesh } from '../freeForm/skinMesh.ts';
+import type { LivePart } from '../occt/livePart.ts';
 
 /** Triangles of a net from which it is measured, besides some of each face: so many at most. */
 const MOST_PLACES = 600;

@@ -14,8 +14,8 @@ import {
   vectorAt,
 } from '../../geometry/vector3.ts';
 import { words } from '../../words/language.ts';
-import { edgeMap } from '../asItIs/skinMesh.ts';
-import type { LivePart } from '../kernel/livePart.ts';
+import { edgeMap } from '../freeForm/skinMesh.ts';
+import type { LivePart } from '../occt/livePart.ts';
 import type { Accounting } from './accounting.ts';
 import { matches } from './throughMaterial.ts';
 
@@ -60,7 +60,7 @@ export function checkVolume(live: LivePart, found: Accounting): void {
   if (Math.abs(part.volume - expected) <= within) return;
   throw new GatherpanError(
     'NOT_MAKEABLE',
-    words().messages.step.asItIs.volume(part.volume.toFixed(0), expected.toFixed(0), t.toFixed(2)),
+    words().messages.step.freeForm.volume(part.volume.toFixed(0), expected.toFixed(0), t.toFixed(2)),
   );
 }
 

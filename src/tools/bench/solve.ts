@@ -13,7 +13,7 @@ import { findSymmetry, symmetryVertices } from '../../mesh/symmetry.ts';
 import { traySkeleton } from '../../mesh/traySkeleton.ts';
 import { flatPatternOf } from '../../pattern/developed.ts';
 import { developTray } from '../../pattern/developTray.ts';
-import { fitSolvedLine } from '../../pattern/lines.ts';
+import { fitSolvedLine } from '../../pattern/fittedLines.ts';
 import { EXACT, NONE } from '../../solve/constitutive.ts';
 import { elementGeometry } from '../../solve/elements.ts';
 import { equilibrium } from '../../solve/equilibrium.ts';

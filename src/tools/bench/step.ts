@@ -4,8 +4,8 @@ import { flatPatternOf } from '../../pattern/developed.ts';
 import { developTray } from '../../pattern/developTray.ts';
 import { writeFlatSolid } from '../../step/flatSolid.ts';
 import { writeFormedSolid } from '../../step/formedSolid.ts';
-import { kernelThread } from '../../step/kernel/kernelThread.ts';
-import type { KernelReply, KernelTask } from '../../step/kernel/tasks.ts';
+import { occtThread } from '../../step/occt/occtThread.ts';
+import type { OcctReply, OcctTask } from '../../step/occt/tasks.ts';
 import { readStepTray } from '../../step/readStepTray.ts';
 import type { TraySpec } from '../../tray/spec.ts';
 import { type Measured, median, timeOf } from './measure.ts';
@@ -17,14 +17,14 @@ const FORMED = 300;
 const RECOGNISE = 500;
 const AS_IT_IS = 3000;
 
-const THREAD = new URL('../../step/kernel/thread.js', import.meta.url);
+const THREAD = new URL('../../step/occt/thread.js', import.meta.url);
 
 export async function stepTimes(): Promise<Measured[]> {
   const trays = demoTrays();
   const first = trays.find(({ name }) => name.includes('propagator')) ?? trays[0]!;
   const pattern = flatPatternOf(developTray(first));
   const out: Measured[] = [
-    ...(await kernelLoads()),
+    ...(await occtLoads()),
     await timeOf(
       'blank as a solid, no kernel',
       60,
@@ -32,18 +32,18 @@ export async function stepTimes(): Promise<Measured[]> {
       { bar: FLAT },
     ),
   ];
-  const kernel = kernelThread();
+  const occt = occtThread();
   try {
-    await kernel.run({ kind: 'warm' });
-    for (const spec of trays) out.push(...(await readings(spec, kernel)));
+    await occt.run({ kind: 'warm' });
+    for (const spec of trays) out.push(...(await readings(spec, occt)));
   } finally {
-    await kernel.close();
+    await occt.close();
   }
   return out;
 }
 
 /** A kernel in a new thread: the time until it answers, and what the process grows by. */
-async function kernelLoads(runs = 3): Promise<Measured[]> {
+async function occtLoads(runs = 3): Promise<Measured[]> {
   const times: number[] = [];
   const memory: number[] = [];
   for (let i = 0; i < runs; i++) {
@@ -51,9 +51,9 @@ async function kernelLoads(runs = 3): Promise<Measured[]> {
     const start = performance.now();
     const worker = new Worker(THREAD);
     await new Promise<void>((resolve, reject) => {
-      worker.on('message', (reply: KernelReply) => (reply.ok ? resolve() : reject(new Error('no kernel'))));
+      worker.on('message', (reply: OcctReply) => (reply.ok ? resolve() : reject(new Error('no kernel'))));
       worker.on('error', reject);
-      worker.postMessage({ kind: 'warm' } satisfies KernelTask);
+      worker.postMessage({ kind: 'warm' } satisfies OcctTask);
     });
     times.push(performance.now() - start);
     memory.push((process.memoryUsage().rss - before) / 1e6);
@@ -66,7 +66,7 @@ async function kernelLoads(runs = 3): Promise<Measured[]> {
   ];
 }
 
-async function readings(spec: TraySpec, kernel: ReturnType<typeof kernelThread>): Promise<Measured[]> {
+async function readings(spec: TraySpec, occt: ReturnType<typeof occtThread>): Promise<Measured[]> {
   const { name } = spec;
   let solid: Uint8Array;
   try {
@@ -79,16 +79,13 @@ async function readings(spec: TraySpec, kernel: ReturnType<typeof kernelThread>)
     await timeOf(`${name}: finished tray as a solid`, 15, () => writeFormedSolid(spec, name, 'AP214'), {
       bar: FORMED,
     }),
-    await timeOf(
-      `${name}: recognised`,
-      5,
-      () => readStepTray(solid, { ...given, path: 'recognise' }, kernel),
-      { bar: RECOGNISE },
-    ),
+    await timeOf(`${name}: recognised`, 5, () => readStepTray(solid, { ...given, path: 'recognise' }, occt), {
+      bar: RECOGNISE,
+    }),
     await timeOf(
       `${name}: solved as it is`,
       3,
-      () => readStepTray(solid, { ...given, path: 'as it is' }, kernel),
+      () => readStepTray(solid, { ...given, path: 'as it is' }, occt),
       {
         bar: AS_IT_IS,
       },

@@ -54,7 +54,7 @@ export const step = {
   },
 
   /** The kernel itself. */
-  kernel: {
+  occt: {
     notLoaded: (reason: string) =>
       `The geometry kernel cannot be loaded (${reason}); install the package opencascade.js.`,
     /** The reason above, where there is no other. */
@@ -95,7 +95,7 @@ export const step = {
   },
 
   /** A part that is to be unfolded as it is: it has to be one sheet. */
-  asItIs: {
+  freeForm: {
     surfaceHasSharpEdges:
       'The surface in the STEP file has sharp edges inside it; give every bend a radius, as the sheet will have.',
     solidHasSharpEdges:

@@ -1,10 +1,10 @@
 /** The flat blank's upper face as the geometry kernel (npm package opencascade.js) reads it. */
-import { kernel } from '../../step/kernel.ts';
+import { occt } from '../../step/occt.ts';
 import { loopArea } from '../loopGeometry.ts';
 import type { ReadDrawing, ReadLoop } from './readDrawing.ts';
 
 // A reader answers at once, so the kernel is loaded with this file.
-const k = await kernel();
+const k = await occt();
 
 /** The cut lines are the boundaries of the highest level face. */
 export function readStep(bytes: Uint8Array): ReadDrawing {

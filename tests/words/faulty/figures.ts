@@ -9,7 +9,7 @@ import {
   criticalEdgeStrain,
   formingLimitPlaneStrain,
   naturalWaves,
-} from '../../../src/material/limits.ts';
+} from '../../../src/material/neckingAndBuckling.ts';
 import { bendAllowance, neutralFactor } from '../../../src/material/neutralFactor.ts';
 import { resolveSheet } from '../../../src/material/sheets.ts';
 import { correctedByTrial, fibreLaw } from '../../../src/material/springback.ts';

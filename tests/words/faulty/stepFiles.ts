@@ -1,6 +1,6 @@
 /** Texts of STEP files that are none, figures that no file can hold, and a part that is no tray: no kernel is loaded. */
 import { checkExchangeFile, MAXIMUM_FACES, MAXIMUM_STEP_SIZE } from '../../../src/step/exchangeCheck.ts';
-import type { KernelThread } from '../../../src/step/kernel/kernelThread.ts';
+import type { OcctThread } from '../../../src/step/occt/occtThread.ts';
 import { real } from '../../../src/step/part21.ts';
 import { readStepTray } from '../../../src/step/readStepTray.ts';
 import type { Recognised } from '../../../src/step/recognise/recogniseTray.ts';
@@ -58,7 +58,7 @@ const texts: readonly string[] = [
 ];
 
 /** In a kernel's place: recognises this in every file. */
-export const kernelThatSees = (recognised: Recognised | null): KernelThread => ({
+export const occtThatSees = (recognised: Recognised | null): OcctThread => ({
   started: 0,
   run: async () => ({ kind: 'tray', recognised }),
   close: async () => {},
@@ -68,5 +68,5 @@ export const stepFiles: readonly Work[] = [
   ...texts.map((text) => () => checkExchangeFile(bytes(text))),
   () => checkExchangeFile(new Uint8Array(MAXIMUM_STEP_SIZE + 1)),
   () => real(-123456789012),
-  () => readStepTray(SOUND_FILE, { path: 'recognise' }, kernelThatSees(null)),
+  () => readStepTray(SOUND_FILE, { path: 'recognise' }, occtThatSees(null)),
 ];

@@ -1,9 +1,9 @@
 /** Nets that are no one sheet, as plain data: what is told of a part that is to be unfolded as it is, without a kernel. */
 import type { Path } from '../../../src/geometry/path.ts';
-import { stitch } from '../../../src/step/asItIs/skinMesh.ts';
-import { findSkin } from '../../../src/step/asItIs/skins.ts';
-import { refuseOverlap } from '../../../src/step/asItIs/solvedSkin.ts';
-import type { LivePart } from '../../../src/step/kernel/livePart.ts';
+import { stitch } from '../../../src/step/freeForm/skinMesh.ts';
+import { findSkin } from '../../../src/step/freeForm/skins.ts';
+import { refuseOverlap } from '../../../src/step/freeForm/solvedSkin.ts';
+import type { LivePart } from '../../../src/step/occt/livePart.ts';
 import type { Part, PartFace } from '../../../src/step/part.ts';
 import { refuseOdd, refuseUneven } from '../../../src/step/sheet/oddRegion.ts';
 import { checkVolume } from '../../../src/step/sheet/volume.ts';
