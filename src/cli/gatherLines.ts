@@ -299,16 +299,16 @@ export function trialLines(trials: readonly KeptTrial[], { terminal: words }: Wo
       words.trial(
         name,
         person ?? words.nobody,
-        sheet.material,
-        `${sheet.thickness.toFixed(2)} mm`,
-        hand.value.toFixed(2),
-        percent(hand.low),
-        percent(hand.high),
+        trialSheet(sheet, words),
+        words.trialHand(hand.value.toFixed(2), percent(hand.low), percent(hand.high)),
       ),
     ],
   );
   return lineText(lines.length > 0 ? lines : [[words.titles.trial, words.noTrials]]);
 }
+
+const trialSheet = ({ material, thickness }: KeptTrial['sheet'], words: Words['terminal']): string =>
+  words.trialSheet(material, `${thickness.toFixed(2)} mm`);
 
 /** That a trial was worked of another sheet than a tray is of. */
 export const otherSheetLine = (
@@ -316,7 +316,7 @@ export const otherSheetLine = (
   { terminal: words }: Words = english,
 ): string => {
   const { name, sheet } = trial;
-  const said = words.otherSheet(name, sheet.material, `${sheet.thickness.toFixed(2)} mm`);
+  const said = words.otherSheet(name, trialSheet(sheet, words));
   return otherSheet ? lineText([[words.titles.caution, said]]) : '';
 };
 

@@ -109,13 +109,13 @@ export function cornersTooTight(spec: TraySpec, text: LengthText): Fault[] {
     if (edge.curvature <= 0 || open.has(i) || 1 / edge.curvature >= smallest - ROUNDING) return [];
     const path = `plan.vertices.${i}.bulge`;
     const radius = 1 / edge.curvature;
-    const [bulge, given] = [String(vertices[i]!.bulge), text.exact(radius)];
+    const given = say.arc(String(vertices[i]!.bulge), text.exact(radius));
     const most = bottomFor(radius);
     const give = most === undefined ? say.tight.arcRadius(least) : say.tight.arcOrBottomRadius(least, most);
     const message =
       draft === 0
-        ? say.tight.arc(fieldName(path), bulge, given, bottom, give)
-        : say.tight.arcLeaning(fieldName(path), bulge, given, bottom, String(draft), give);
+        ? say.tight.arc(fieldName(path), given, bottom, give)
+        : say.tight.arcLeaning(fieldName(path), given, bottom, String(draft), give);
     return [{ path, message }];
   });
   return withoutRepeats([...corners, ...arcs]);

@@ -110,15 +110,16 @@ function faultsOf(spec: TraySpec, holes: readonly HoleSpec[], text: LengthText):
     if (place.length > 0) return place;
     const near = nearHole(i, cores, places.get(placeOf(hole))!, spec.sheet.thickness - ROUNDING);
     if (near === undefined) return [];
-    const [name, other, otherName] = [shown(hole.name), `holes.${near.hole}`, shown(holes[near.hole]!.name)];
+    const [own, other] = [called(hole, i), called(holes[near.hole]!, near.hole)];
     const least = text.atLeast(spec.sheet.thickness);
     const message =
-      near.gap > 0
-        ? say.near(`holes.${i}`, name, text.exact(near.gap), other, otherName, least)
-        : say.into(`holes.${i}`, name, other, otherName, least);
+      near.gap > 0 ? say.near(own, text.exact(near.gap), other, least) : say.into(own, other, least);
     return [{ path: `holes.${i}.place`, message }];
   });
 }
+
+const called = ({ name }: HoleSpec, i: number): string =>
+  words().messages.tray.hole.called(`holes.${i}`, shown(name));
 
 const placeOf = ({ place }: HoleSpec): number | 'base' => (place.on === 'base' ? 'base' : place.edge);
 
@@ -247,10 +248,8 @@ function baseHoleFaults(
   const inside = room > 0 && isInside(base.edges, edges[0]!.x0, edges[0]!.y0);
   if (inside && room >= thickness - ROUNDING) return [];
   const say = words().messages.tray.hole;
-  const [name, least] = [shown(hole.name), text.atLeast(thickness)];
-  const message = inside
-    ? say.nearEndOfBase(`holes.${i}`, name, text.exact(room), least)
-    : say.offBase(`holes.${i}`, name, least);
+  const [own, least] = [called(hole, i), text.atLeast(thickness)];
+  const message = inside ? say.nearEndOfBase(own, text.exact(room), least) : say.offBase(own, least);
   return [{ path: `holes.${i}.place`, message }];
 }
 
@@ -272,10 +271,10 @@ function wallHoleFaults(
   const { edge } = hole.place;
   const { thickness } = spec.sheet;
   const say = words().messages.tray.hole;
-  const [own, name, side] = [`holes.${i}`, shown(hole.name), edgeName(spec, edge)];
+  const [own, side] = [called(hole, i), edgeName(spec, edge)];
   const thick = text.exact(thickness);
-  const fault = (where: string, message: string): Fault[] => [{ path: `${own}.place.${where}`, message }];
-  if (spec.plan.openEdges?.includes(edge) === true) return fault('edge', say.onOpenSide(own, name, side));
+  const fault = (where: string, message: string): Fault[] => [{ path: `holes.${i}.place.${where}`, message }];
+  if (spec.plan.openEdges?.includes(edge) === true) return fault('edge', say.onOpenSide(own, side));
   const pieces = wallPieces(spec, loop, edge);
   const [along, up] = bounds;
   const [left, right, low, high] = [along[0] - radius, along[1] + radius, up[0] - radius, up[1] + radius];
@@ -288,7 +287,7 @@ function wallHoleFaults(
     ] as const;
     const give =
       most[0] <= most[1] ? say.along(text.atLeast(most[0]), text.atMost(most[1])) : say.smallerOrOtherWall;
-    return fault('along', say.beyondCorners(own, name, side, thick, give));
+    return fault('along', say.beyondCorners(own, side, thick, give));
   }
   const top = Math.min(...pieces.flatMap((piece) => topBetween(spec, piece, left, right)));
   if (low >= thickness - ROUNDING && high <= top - thickness + ROUNDING) return [];
@@ -299,7 +298,7 @@ function wallHoleFaults(
   const most = [heightOf(thickness + middle - low), heightOf(top - thickness - (high - middle))] as const;
   const give =
     most[0] <= most[1] ? say.height(text.atLeast(most[0]), text.atMost(most[1])) : say.smallerOrHigherWall;
-  return fault('height', say.beyondWall(own, name, side, thick, give));
+  return fault('height', say.beyondWall(own, side, thick, give));
 }
 
 /** A piece of the wall above one edge: where it begins and ends along the edge, and how high it is there. */

@@ -262,17 +262,12 @@ function extentOf(path: Path): readonly [number, number] {
 /** The size in the unit taken, and in that unit if it had been drawn in another. */
 function unitNote(taken: DrawingUnit, path: Path): string {
   const other = taken === 'in' ? 'mm' : 'in';
-  const [length, width] = sizeOf(path, 1 / MILLIMETRES[taken]);
-  const [otherLength, otherWidth] = sizeOf(path, MILLIMETRES[other] / MILLIMETRES[taken] ** 2);
   const say = words().messages.tray.drawing;
   return say.unitTaken(
     say.unitNames[taken],
-    taken,
-    length,
-    width,
+    say.size(...sizeOf(path, 1 / MILLIMETRES[taken]), taken),
     say.unitNames[other],
-    otherLength,
-    otherWidth,
+    say.size(...sizeOf(path, MILLIMETRES[other] / MILLIMETRES[taken] ** 2), taken),
     DRAWING_UNITS.join(', '),
   );
 }

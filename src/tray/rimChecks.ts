@@ -169,12 +169,9 @@ export function rimRadiusFaults(spec: TraySpec, text: LengthText): Fault[] {
     const give = mayNarrow
       ? say.radiusOrLip(text.atLeast(least), text.atMost(width))
       : say.radius(text.atLeast(least));
-    const given = text.exact(radius);
-    const message =
-      bulge === undefined
-        ? (turn > 0 ? say.outwards : say.inwards)(fieldName(path), given, causes, give)
-        : (turn > 0 ? say.arcOutwards : say.arcInwards)(fieldName(path), String(bulge), given, causes, give);
-    return [{ path, message }];
+    const exact = text.exact(radius);
+    const given = bulge === undefined ? exact : words().messages.tray.arc(String(bulge), exact);
+    return [{ path, message: (turn > 0 ? say.outwards : say.inwards)(fieldName(path), given, causes, give) }];
   };
   const vertices = planVertices(spec.plan);
   const turned = turns(vertices);

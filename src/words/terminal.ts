@@ -106,19 +106,14 @@ export const terminal = {
     `${what} ${measured} ± ${error}, the fit gives ${predicted}`,
   movesOut: (corners: string, move: string) => `corner ${corners}: the cut line moves out by ${move}`,
   movesIn: (corners: string, move: string) => `corner ${corners}: the cut line moves in by ${move}`,
-  trial: (
-    name: string,
-    person: string,
-    sheet: string,
-    thickness: string,
-    hand: string,
-    low: string,
-    high: string,
-  ) => `${name} (${person}), ${sheet}, ${thickness}: hand ${hand}, between ${low} and ${high} %`,
+  trial: (name: string, person: string, sheet: string, hand: string) =>
+    `${name} (${person}), ${sheet}: ${hand}`,
+  trialSheet: (sheet: string, thickness: string) => `${sheet}, ${thickness}`,
+  trialHand: (hand: string, low: string, high: string) => `hand ${hand}, between ${low} and ${high} %`,
   nobody: 'nobody named',
   noTrials: 'none is kept',
   kept: (name: string, file: string) => `${name} in ${file}`,
-  otherSheet: (name: string, sheet: string, thickness: string) =>
-    `${name} was worked of ${sheet}, ${thickness}, and this tray is of another sheet: the same person may have another hand on it.`,
+  otherSheet: (name: string, sheet: string) =>
+    `${name} was worked of ${sheet}, and this tray is of another sheet: the same person may have another hand on it.`,
   cutForHand: (hand: string) => `cut for a hand of ${hand}`,
 };

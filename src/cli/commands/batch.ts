@@ -197,7 +197,12 @@ function countsOf(trays: readonly ManifestTray[], resumed: number) {
 function countsLine(counts: ReturnType<typeof countsOf>): string {
   const said = words().command.output.batch;
   const { made, warned, notInOnePiece, failed, refused, resumed } = counts;
-  const figures = [made, warned, notInOnePiece, failed, refused].map(String) as Five;
-  return resumed > 0 ? said.countsResumed(...figures, String(resumed)) : said.counts(...figures);
+  const line = said.counts(
+    String(made),
+    String(warned),
+    String(notInOnePiece),
+    String(failed),
+    String(refused),
+  );
+  return resumed > 0 ? said.countsResumed(line, String(resumed)) : line;
 }
-type Five = [string, string, string, string, string];

@@ -41,15 +41,7 @@ export const output = {
   batch: {
     counts: (made: string, warned: string, notInOnePiece: string, failed: string, refused: string) =>
       `${made} made (${warned} with warnings), ${notInOnePiece} not to be worked in one piece, ${failed} failed, ${refused} refused`,
-    countsResumed: (
-      made: string,
-      warned: string,
-      notInOnePiece: string,
-      failed: string,
-      refused: string,
-      resumed: string,
-    ) =>
-      `${made} made (${warned} with warnings), ${notInOnePiece} not to be worked in one piece, ${failed} failed, ${refused} refused, ${resumed} were there already`,
+    countsResumed: (counts: string, resumed: string) => `${counts}, ${resumed} were there already`,
     verdict: (verdict: string) => `The verdict is "${verdict}".`,
   },
 

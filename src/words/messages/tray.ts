@@ -162,22 +162,17 @@ export const tray = {
     inwards: (field: string, degrees: string, least: string) =>
       `${field} is missing, but this corner turns inwards by ${degrees} degrees; give a corner radius of at least ${least}, or plan.cornerRadius for all corners.`,
   },
+  /** A bulge, as it is given, in a sentence. */
+  arc: (bulge: string, radius: string) => `${bulge}, an arc of radius ${radius}`,
   tight: {
     corner: (field: string, radius: string, bottomRadius: string, give: string) =>
       `${field} is ${radius}, smaller than section.bottomRadius of ${bottomRadius}, and a corner cannot be tighter than its bend; give ${give}.`,
     cornerLeaning: (field: string, radius: string, bottomRadius: string, draft: string, give: string) =>
       `${field} is ${radius}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and a corner cannot be tighter than its bend; give ${give}.`,
-    arc: (field: string, bulge: string, radius: string, bottomRadius: string, give: string) =>
-      `${field} is ${bulge}, an arc of radius ${radius}, smaller than section.bottomRadius of ${bottomRadius}, and a curved edge cannot be tighter than its bend; give ${give}.`,
-    arcLeaning: (
-      field: string,
-      bulge: string,
-      radius: string,
-      bottomRadius: string,
-      draft: string,
-      give: string,
-    ) =>
-      `${field} is ${bulge}, an arc of radius ${radius}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and a curved edge cannot be tighter than its bend; give ${give}.`,
+    arc: (field: string, arc: string, bottomRadius: string, give: string) =>
+      `${field} is ${arc}, smaller than section.bottomRadius of ${bottomRadius}, and a curved edge cannot be tighter than its bend; give ${give}.`,
+    arcLeaning: (field: string, arc: string, bottomRadius: string, draft: string, give: string) =>
+      `${field} is ${arc}, too small for section.bottomRadius of ${bottomRadius} at a draft of ${draft} degrees, and a curved edge cannot be tighter than its bend; give ${give}.`,
     cornerRadius: (least: string) => `a corner radius of at least ${least}`,
     cornerOrBottomRadius: (least: string, most: string) =>
       `a corner radius of at least ${least} or a bottom radius of at most ${most}`,
@@ -296,16 +291,12 @@ export const tray = {
     meet: (width: string, one: string, other: string, most: string) =>
       `section.rim.width is ${width}, and the lips of ${one} and ${other} run into each other; give at most ${most}.`,
   },
-  /** What is left of a corner or an arc at the rim; `causes` is one of the phrases at the end, or some of them. */
+  /** What is left of a corner or an arc at the rim; `radius` is the arc where it is one, `causes` is one of the phrases at the end, or some of them. */
   rimRadius: {
     outwards: (field: string, radius: string, causes: string, give: string) =>
       `${field} is ${radius}, too small where the plan turns outwards with ${causes}; give ${give}.`,
     inwards: (field: string, radius: string, causes: string, give: string) =>
       `${field} is ${radius}, too small where the plan turns inwards with ${causes}; give ${give}.`,
-    arcOutwards: (field: string, bulge: string, radius: string, causes: string, give: string) =>
-      `${field} is ${bulge}, an arc of radius ${radius}, too small where the plan turns outwards with ${causes}; give ${give}.`,
-    arcInwards: (field: string, bulge: string, radius: string, causes: string, give: string) =>
-      `${field} is ${bulge}, an arc of radius ${radius}, too small where the plan turns inwards with ${causes}; give ${give}.`,
     radius: (least: string) => `a radius of at least ${least}`,
     radiusOrLip: (least: string, width: string) =>
       `a radius of at least ${least} or section.rim.width of at most ${width}`,
@@ -317,12 +308,14 @@ export const tray = {
 
   // Holes
   hole: {
+    /** Its field and its name; as such a hole goes into the sentences below. */
+    called: (field: string, name: string) => `${field} (${name})`,
     sameName: (field: string, name: string, other: string) =>
       `${field} is ${name}, the name of ${other} too; give every hole a name of its own.`,
-    near: (hole: string, name: string, gap: string, other: string, otherName: string, least: string) =>
-      `${hole} (${name}) is only ${gap} from ${other} (${otherName}); leave at least ${least} between them, the thickness of the sheet.`,
-    into: (hole: string, name: string, other: string, otherName: string, least: string) =>
-      `${hole} (${name}) runs into ${other} (${otherName}); leave at least ${least} between them, the thickness of the sheet.`,
+    near: (hole: string, gap: string, other: string, least: string) =>
+      `${hole} is only ${gap} from ${other}; leave at least ${least} between them, the thickness of the sheet.`,
+    into: (hole: string, other: string, least: string) =>
+      `${hole} runs into ${other}; leave at least ${least} between them, the thickness of the sheet.`,
     slotTooShort: (field: string, length: string, width: string) =>
       `${field} is ${length}, not more than the width of ${width}; give a greater length, or a round hole.`,
     cornerTwice: (field: string, corner: string) =>
@@ -331,18 +324,18 @@ export const tray = {
       `${field} crosses itself; give the corners in the order one walks around the hole.`,
     clockwise: (field: string) =>
       `${field} runs clockwise; give the corners counter-clockwise (the same list in reverse order).`,
-    nearEndOfBase: (hole: string, name: string, room: string, least: string) =>
-      `${hole} (${name}) comes within ${room} of where the flat of the base ends; leave at least ${least}, the thickness of the sheet, to bends and edges.`,
-    offBase: (hole: string, name: string, least: string) =>
-      `${hole} (${name}) is not all on the flat of the base; leave at least ${least}, the thickness of the sheet, to bends and edges.`,
-    onOpenSide: (hole: string, name: string, side: string) =>
-      `${hole} (${name}) is on ${side}, which is open; give a side that has a wall.`,
-    beyondCorners: (hole: string, name: string, side: string, thickness: string, give: string) =>
-      `${hole} (${name}) is not all between the corners of ${side}, clear of them by the thickness of ${thickness}; give ${give}.`,
+    nearEndOfBase: (hole: string, room: string, least: string) =>
+      `${hole} comes within ${room} of where the flat of the base ends; leave at least ${least}, the thickness of the sheet, to bends and edges.`,
+    offBase: (hole: string, least: string) =>
+      `${hole} is not all on the flat of the base; leave at least ${least}, the thickness of the sheet, to bends and edges.`,
+    onOpenSide: (hole: string, side: string) =>
+      `${hole} is on ${side}, which is open; give a side that has a wall.`,
+    beyondCorners: (hole: string, side: string, thickness: string, give: string) =>
+      `${hole} is not all between the corners of ${side}, clear of them by the thickness of ${thickness}; give ${give}.`,
     along: (least: string, most: string) => `along from ${least} to ${most}`,
     smallerOrOtherWall: 'a smaller hole or another wall',
-    beyondWall: (hole: string, name: string, side: string, thickness: string, give: string) =>
-      `${hole} (${name}) is not all in the straight wall of ${side}, clear of bend and rim by the thickness of ${thickness}; give ${give}.`,
+    beyondWall: (hole: string, side: string, thickness: string, give: string) =>
+      `${hole} is not all in the straight wall of ${side}, clear of bend and rim by the thickness of ${thickness}; give ${give}.`,
     height: (least: string, most: string) => `a height from ${least} to ${most}`,
     smallerOrHigherWall: 'a smaller hole or a higher wall',
   },
@@ -388,17 +381,9 @@ export const tray = {
       `plan.units (--units on the command line) is ${unit}, but the drawing itself is in ${own} ($INSUNITS); leave plan.units out, or correct the drawing.`,
 
     // Sentences by themselves
-    unitTaken: (
-      named: string,
-      unit: string,
-      length: string,
-      width: string,
-      other: string,
-      otherLength: string,
-      otherWidth: string,
-      units: string,
-    ) =>
-      `The drawing names no unit; it was taken to be in ${named}, which makes the plan ${length} × ${width} ${unit}. If it is in ${other}, the plan is ${otherLength} × ${otherWidth} ${unit}: give the unit in plan.units, or with --units on the command line (${units}).`,
+    size: (length: string, width: string, unit: string) => `${length} × ${width} ${unit}`,
+    unitTaken: (unit: string, size: string, other: string, otherSize: string, units: string) =>
+      `The drawing names no unit; it was taken to be in ${unit}, which makes the plan ${size}. If it is in ${other}, the plan is ${otherSize}: give the unit in plan.units, or with --units on the command line (${units}).`,
     holes: (holes: string, place: string) =>
       `Closed chains inside the plan (${holes}, the first about ${place}) became holes in the base.`,
   },
