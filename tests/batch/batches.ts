@@ -1,14 +1,12 @@
 /** Small batches for the tests, and what they are run with. */
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { expect } from 'vitest';
 import type { Engine } from '../../src/batch/engine.ts';
 import type { ChosenFormat, Chunk } from '../../src/batch/plan.ts';
 import { poolEngine } from '../../src/batch/pool.ts';
 import { readBatch } from '../../src/batch/readBatch.ts';
 import { type BatchOutcome, type Finish, runBatch, type Target } from '../../src/batch/runBatch.ts';
 import type { RowResult } from '../../src/batch/solveChunk.ts';
-import { GatherpanError } from '../../src/errors.ts';
 import { fileNameOf } from '../../src/fileName.ts';
 import type { Vertex } from '../../src/geometry/path.ts';
 import { sha256 } from '../../src/jobs/manifest.ts';
@@ -191,13 +189,3 @@ export const stopAfter = (count: number) => {
     },
   };
 };
-
-/** The error that `work` ends with. */
-export async function failure(work: Promise<unknown>): Promise<GatherpanError> {
-  const error = await work.then(
-    () => undefined,
-    (reason: unknown) => reason,
-  );
-  expect(error).toBeInstanceOf(GatherpanError);
-  return error as GatherpanError;
-}

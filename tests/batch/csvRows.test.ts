@@ -3,22 +3,14 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { csvRows } from '../../src/batch/csvRows.ts';
 import { type BadRow, isTray, type TrayRow } from '../../src/batch/rows.ts';
-import { GatherpanError } from '../../src/errors.ts';
 import { inUnits } from '../../src/tray/writtenTray.ts';
+import { refusal } from '../support/refusal.ts';
 import { BASE } from './batches.ts';
 
 const rows = (text: string, base: Record<string, unknown> = BASE) => csvRows(text, base, 'tray');
 const trays = (text: string) => rows(text) as TrayRow[];
 
-function refusal(text: string): string {
-  try {
-    rows(text);
-  } catch (error) {
-    if (error instanceof GatherpanError) return error.message;
-    throw error;
-  }
-  throw new Error('not refused');
-}
+const sentence = (text: string): string => refusal(() => rows(text)).message;
 
 describe('what is understood', () => {
   const expected = [
@@ -162,7 +154,7 @@ describe('bad rows', () => {
   });
 
   it('a cell cannot reach what is not a field', () => {
-    expect(refusal('name,__proto__.polluted\na,1\n')).toMatch(
+    expect(sentence('name,__proto__.polluted\na,1\n')).toMatch(
       /column 2: "__proto__\.polluted" is not a field/,
     );
     expect(({} as Record<string, unknown>).polluted).toBeUndefined();
@@ -184,7 +176,7 @@ describe('files that cannot be used', () => {
     ['name,plan.length\n"a,300\n', 'quotation mark'],
     ['name,plan\na,1\n', '"plan" is not a field'],
   ])('%j', (text, says) => {
-    expect(refusal(text)).toContain(says);
+    expect(sentence(text)).toContain(says);
   });
 
   it.each([
@@ -194,14 +186,7 @@ describe('files that cannot be used', () => {
     ['text behind a long cell in quotation marks', `"${'x'.repeat(1e6)}"y`],
     ['many wrong columns', 'x,'.repeat(1e5)],
   ])('quotes no more of it than a person reads: %s', (_, header) => {
-    const error = (() => {
-      try {
-        return rows(`${header}\na,1\n`);
-      } catch (reason) {
-        return reason;
-      }
-    })() as GatherpanError;
-    expect(error).toBeInstanceOf(GatherpanError);
+    const error = refusal(() => rows(`${header}\na,1\n`));
     expect(error.faults.length).toBeLessThanOrEqual(20);
     for (const { path, message } of error.faults) {
       expect(path.length).toBeLessThanOrEqual(80);

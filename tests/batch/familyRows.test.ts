@@ -2,21 +2,14 @@
 import { describe, expect, it } from 'vitest';
 import { readBatch } from '../../src/batch/readBatch.ts';
 import { type BadRow, isTray, type TrayRow } from '../../src/batch/rows.ts';
-import { GatherpanError } from '../../src/errors.ts';
+import { refusal } from '../support/refusal.ts';
 import { BASE } from './batches.ts';
 
 const read = (value: unknown, base: Record<string, unknown> = {}) =>
   readBatch(JSON.stringify(value), 'json', base, 'tray');
 
-function refusal(value: unknown): string {
-  try {
-    typeof value === 'string' ? readBatch(value, 'json', {}, 'tray') : read(value);
-  } catch (error) {
-    if (error instanceof GatherpanError) return error.message;
-    throw error;
-  }
-  throw new Error('not refused');
-}
+const sentence = (value: unknown): string =>
+  refusal(() => (typeof value === 'string' ? readBatch(value, 'json', {}, 'tray') : read(value))).message;
 
 const lengths = (rows: readonly unknown[]): number[] =>
   (rows as TrayRow[]).map((row) => (row.spec.plan as { length: number }).length);
@@ -105,13 +98,13 @@ describe('refused as a whole', () => {
       'at most 100000',
     ],
   ])('%j', (value, says) => {
-    expect(refusal(value)).toContain(says);
+    expect(sentence(value)).toContain(says);
   });
 
   it('names that are there twice, capitals or not, with their places', () => {
     const one = { 'plan.length': 300, 'plan.width': 200 };
     expect(
-      refusal({
+      sentence({
         base: BASE,
         trays: [
           { ...one, name: 'a' },

@@ -10,10 +10,10 @@ import {
   refuseOtherFormats,
 } from '../../src/batch/queueMessages.ts';
 import { readBatch, traysOf } from '../../src/batch/readBatch.ts';
-import { GatherpanError } from '../../src/errors.ts';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { sha256 } from '../../src/jobs/manifest.ts';
+import { refusal } from '../support/refusal.ts';
 import { DXF, family, instantResults } from './batches.ts';
 
 const PROGRAM = sha256(Buffer.from('this program'));
@@ -185,14 +185,7 @@ describe('results from the queue', () => {
   });
 
   it.each(results)('that are %s are refused in one sentence', (_, message, says) => {
-    let error: unknown;
-    try {
-      decodeResults(message, CHUNK);
-    } catch (thrown) {
-      error = thrown;
-    }
-    expect(error).toBeInstanceOf(GatherpanError);
-    const { message: sentence } = error as GatherpanError;
+    const { message: sentence } = refusal(() => decodeResults(message, CHUNK));
     expect(sentence).toMatch(
       /^What a worker on the queue returned for rows 1 to 8 was refused: [^.\n]*\. Nothing of it was written\.$/,
     );

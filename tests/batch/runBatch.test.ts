@@ -7,7 +7,8 @@ import { describe, expect, it } from 'vitest';
 import type { ManifestTray } from '../../src/jobs/manifest.ts';
 import { sha256 } from '../../src/jobs/manifest.ts';
 import { inFolder } from '../cli/fakes.ts';
-import { BASE, DXF, failure, family, hashes, run, stopAfter } from './batches.ts';
+import { refusalOf } from '../support/refusal.ts';
+import { BASE, DXF, family, hashes, run, stopAfter } from './batches.ts';
 
 const folder = (path: string) => ({ kind: 'folder', path }) as const;
 const archive = (path: string) => ({ kind: 'archive', path }) as const;
@@ -69,14 +70,14 @@ describe('a run', () => {
     inFolder(async (at) => {
       const sizes = { 'plan.length': 300, 'plan.width': 200 };
       const two = JSON.stringify({ base: BASE, trays: ['x', 'x.other'].map((name) => ({ name, ...sizes })) });
-      const twice = await failure(run(two, folder(at), { formats: [...DXF, { ...DXF[0]!, id: 'other' }] }));
+      const twice = await refusalOf(run(two, folder(at), { formats: [...DXF, { ...DXF[0]!, id: 'other' }] }));
       expect(twice.message).toContain('would be written to x.other.dxf, as x (');
       const formats = [{ id: 'json', extension: 'json', values: { compact: true } }];
       const named = JSON.stringify({
         base: BASE,
         trays: [{ name: 'Manifest', ...sizes }],
       });
-      expect((await failure(run(named, folder(at), { formats }))).message).toContain("batch's own file");
+      expect((await refusalOf(run(named, folder(at), { formats }))).message).toContain("batch's own file");
       expect(await readdir(at)).toEqual([]);
     }));
 });
@@ -87,7 +88,7 @@ describe('a stopped run', () => {
       await run(TWELVE, folder(join(at, 'whole')));
       const whole = await hashes(join(at, 'whole'));
       const stopped = join(at, 'stopped');
-      const error = await failure(run(TWELVE, folder(stopped), stopAfter(5)));
+      const error = await refusalOf(run(TWELVE, folder(stopped), stopAfter(5)));
       expect([error.code, error.message]).toEqual([
         'CANCELLED',
         'Stopped after 5 of 12 trays; the same command with --resume goes on from there.',
@@ -131,7 +132,7 @@ describe('a stopped run', () => {
 
   it('without resuming begins anew', () =>
     inFolder(async (at) => {
-      await failure(run(TWELVE, folder(at), stopAfter(3)));
+      await refusalOf(run(TWELVE, folder(at), stopAfter(3)));
       expect((await run(TWELVE, folder(at))).resumed).toBe(0);
     }));
 });
@@ -173,7 +174,7 @@ describe('an archive', () => {
       const progress = (done: number): void => {
         if (done === 4) controller.abort();
       };
-      const error = await failure(
+      const error = await refusalOf(
         run(TWELVE, archive(join(at, 'a.zip')), { signal: controller.signal, progress }),
       );
       const [parts, ...more] = await readdir(at);
@@ -190,7 +191,7 @@ describe('an archive', () => {
     inFolder(async (at) => {
       const controller = new AbortController();
       controller.abort();
-      const error = await failure(run(TWELVE, archive(join(at, 'a.zip')), { signal: controller.signal }));
+      const error = await refusalOf(run(TWELVE, archive(join(at, 'a.zip')), { signal: controller.signal }));
       expect(error.message).toMatch(/^Stopped after 0 of 12 trays/);
       expect(await readdir(at)).toEqual([]);
     }));

@@ -6,7 +6,8 @@ import { describe, expect, it } from 'vitest';
 import type { Target } from '../../src/batch/runBatch.ts';
 import { sha256 } from '../../src/jobs/manifest.ts';
 import { inFolder } from '../cli/fakes.ts';
-import { failure, family, instantEngine, type Run, run, stopAfter } from './batches.ts';
+import { refusalOf } from '../support/refusal.ts';
+import { family, instantEngine, type Run, run, stopAfter } from './batches.ts';
 
 const folder = (path: string) => ({ kind: 'folder', path }) as const;
 const archive = (path: string) => ({ kind: 'archive', path }) as const;
@@ -71,7 +72,7 @@ describe('what was there before', () => {
       else await writeFile(path, 'Dear diary\n');
       const before = await everything(at);
       for (const resume of [true, false]) {
-        const { code, message } = await failure(instant(family(1), folder(out), { resume }));
+        const { code, message } = await refusalOf(instant(family(1), folder(out), { resume }));
         expect(code).toBe('BAD_INPUT');
         expect(message).toContain(
           kind === 'other file' ? 'is not the journal of a batch' : 'is a link or a folder',
@@ -83,7 +84,7 @@ describe('what was there before', () => {
 
   it('a journal with a second name keeps what it says under that', () =>
     inFolder(async (at) => {
-      await failure(instant(TWELVE, folder(join(at, 'out')), stopAfter(3)));
+      await refusalOf(instant(TWELVE, folder(join(at, 'out')), stopAfter(3)));
       await link(join(at, 'out', 'batch-journal.jsonl'), join(at, 'second.jsonl'));
       const before = await readFile(join(at, 'second.jsonl'), 'utf8');
       expect((await instant(TWELVE, folder(join(at, 'out')), { resume: true })).resumed).toBe(3);
@@ -92,9 +93,9 @@ describe('what was there before', () => {
 
   it('a journal of another program is not gone on from, and stays', () =>
     inFolder(async (at) => {
-      await failure(instant(TWELVE, folder(at), stopAfter(2)));
+      await refusalOf(instant(TWELVE, folder(at), stopAfter(2)));
       const before = await everything(at);
-      const { code, message } = await failure(
+      const { code, message } = await refusalOf(
         instant(TWELVE, folder(at), { resume: true, program: 'other' }),
       );
       expect([code, message]).toEqual(['BAD_INPUT', expect.stringContaining('another version of gatherpan')]);
@@ -102,7 +103,7 @@ describe('what was there before', () => {
       // One of a version that did not say which it was.
       const [, ...lines] = before[join(at, 'batch-journal.jsonl')]!.split('\n');
       await writeFile(join(at, 'batch-journal.jsonl'), lines.join('\n'));
-      expect((await failure(instant(TWELVE, folder(at), { resume: true }))).message).toContain(
+      expect((await refusalOf(instant(TWELVE, folder(at), { resume: true }))).message).toContain(
         'another version',
       );
       expect((await instant(TWELVE, folder(at))).resumed).toBe(0);
@@ -130,7 +131,7 @@ describe('what was there before', () => {
         let second: Promise<Error> | undefined;
         const progress = (done: number): void => {
           if (done !== 2) return;
-          second = failure(instant(TWELVE, target, { resume: true }));
+          second = refusalOf(instant(TWELVE, target, { resume: true }));
         };
         // The pause lets the second run come to its end while the first is at work.
         const engine = instantEngine();

@@ -7,7 +7,8 @@ import { solveChunk } from '../../src/batch/solveChunk.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import { refuseLate, withinTimeLimit } from '../../src/solve/timeLimit.ts';
-import { failure, family, instantEngine, run, stopAfter } from '../batch/batches.ts';
+import { family, instantEngine, run, stopAfter } from '../batch/batches.ts';
+import { refusalOf } from '../support/refusal.ts';
 import { changed } from '../tray/trayFiles.ts';
 import { command, inFolder, writeFiles } from './fakes.ts';
 
@@ -102,7 +103,7 @@ describe('a row of a batch beyond --limit', () => {
         },
       };
       const target = { kind: 'folder', path } as const;
-      await failure(run(family(1), target, { engine: slow, ...stopAfter(3) }));
+      await refusalOf(run(family(1), target, { engine: slow, ...stopAfter(3) }));
       expect((await run(family(1), target, { engine, resume: true })).resumed).toBe(2);
       expect((await run(family(1), target, { engine, resume: true })).resumed).toBe(4);
     }));

@@ -9,6 +9,7 @@ import { planDrawing } from '../../src/cli/planDrawing.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { dxf, line } from '../support/drawnTags.ts';
+import { orRefusal } from '../support/refusal.ts';
 import { command, writeFiles } from './fakes.ts';
 
 const samples = new URL('../../samples/', import.meta.url);
@@ -25,13 +26,8 @@ afterEach(() => rm(folder, { recursive: true }));
 
 const sentence = async (file: unknown): Promise<string> => {
   const planDxf = await planDrawing(file, folder);
-  try {
-    readTray(file, planDxf === undefined ? {} : { planDxf });
-  } catch (error) {
-    expect(error).toBeInstanceOf(GatherpanError);
-    return (error as GatherpanError).message;
-  }
-  return '';
+  const read = orRefusal(() => readTray(file, planDxf === undefined ? {} : { planDxf }));
+  return read instanceof GatherpanError ? read.message : '';
 };
 
 describe('the drawing of a tray file', () => {

@@ -1,11 +1,11 @@
 /** The registry: what it refuses, and how it checks the settings of an exporter. */
 import { describe, expect, it } from 'vitest';
-import { GatherpanError } from '../../src/errors.ts';
 import type { Exporter, Parameter } from '../../src/exporters/contract.ts';
 import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
 import { jsonExporter } from '../../src/exporters/json/jsonExporter.ts';
 import { valueFromText } from '../../src/exporters/parameters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
+import { refusal } from '../support/refusal.ts';
 
 const PARAMETERS: readonly Parameter[] = [
   { name: 'lines', type: 'boolean', default: true, help: 'draw the lines' },
@@ -22,17 +22,6 @@ const dots: Exporter = {
   parameters: PARAMETERS,
   write: async () => new Uint8Array(),
 };
-
-/** The error that `act` throws; fails the test when it throws none or another kind. */
-function refusal(act: () => unknown): GatherpanError {
-  try {
-    act();
-  } catch (error) {
-    expect(error).toBeInstanceOf(GatherpanError);
-    return error as GatherpanError;
-  }
-  throw new Error('nothing was refused');
-}
 
 describe('createRegistry', () => {
   it('lists what it was given, in order', () => {

@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { GatherpanError } from '../../src/errors.ts';
 import { fitClosedPath, fitPath, type OpenFitOptions } from '../../src/geometry/fit.ts';
 import {
   arcOf,
@@ -12,6 +11,7 @@ import {
   tangentBreaks,
 } from '../../src/geometry/measure.ts';
 import type { Path } from '../../src/geometry/path.ts';
+import { refusal } from '../support/refusal.ts';
 import {
   bellCorner,
   type Curve,
@@ -477,15 +477,6 @@ describe('closed rims', () => {
 });
 
 describe('what cannot be fitted is refused in a sentence', () => {
-  const refusal = (run: () => unknown): GatherpanError => {
-    try {
-      run();
-    } catch (error) {
-      if (error instanceof GatherpanError) return error;
-      throw error;
-    }
-    throw new Error('nothing was thrown');
-  };
   it('a corner that was not given as one', () => {
     const error = refusal(() =>
       fitPath(

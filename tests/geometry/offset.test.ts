@@ -13,6 +13,7 @@ import {
 } from '../../src/geometry/measure.ts';
 import { offsetPath } from '../../src/geometry/offset.ts';
 import type { Path, Point } from '../../src/geometry/path.ts';
+import { refusal } from '../support/refusal.ts';
 import {
   circle,
   finePolygon,
@@ -50,16 +51,6 @@ function expectParallel(offset: Path, path: Path, d: number): void {
     expect(Math.abs(distanceToPath(point, path) - Math.abs(d))).toBeLessThan(1e-6);
     expect(containsPoint(path, point)).toBe(d * Math.sign(pathArea(path)) < 0);
   }
-}
-
-function refusal(run: () => unknown): GatherpanError {
-  try {
-    run();
-  } catch (error) {
-    if (error instanceof GatherpanError) return error;
-    throw error;
-  }
-  throw new Error('nothing was thrown');
 }
 
 describe('smooth outlines', () => {

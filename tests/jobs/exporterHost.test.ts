@@ -2,13 +2,13 @@
 import { readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { GatherpanError } from '../../src/errors.ts';
 import { loadExporter } from '../../src/exporters/loadExporter.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { hostExporters } from '../../src/jobs/exporterHost.ts';
 import { family } from '../batch/batches.ts';
 import { inFolder, realCommand } from '../cli/fakes.ts';
 import { samplePattern } from '../exporters/samplePattern.ts';
+import { refusalOf } from '../support/refusal.ts';
 import { changed } from '../tray/trayFiles.ts';
 
 const DESCRIBED =
@@ -53,14 +53,10 @@ describe('a module that', () => {
         const [exporter] = await hostExporters('./mine.mjs', at, /never/.test(what) ? 3 : 600);
         return exporter!.write(samplePattern(), {});
       };
-      const error = await work().then(
-        () => undefined,
-        (reason: unknown) => reason,
-      );
-      expect(error).toBeInstanceOf(GatherpanError);
-      expect((error as GatherpanError).code).toBe('EXPORTER_FAILED');
-      expect((error as GatherpanError).message).toMatch(says);
-      expect((error as GatherpanError).message).not.toContain('\n');
+      const { code, message } = await refusalOf(work());
+      expect(code).toBe('EXPORTER_FAILED');
+      expect(message).toMatch(says);
+      expect(message).not.toContain('\n');
     }),
   );
 

@@ -5,8 +5,9 @@ import { describe, expect, it, vi } from 'vitest';
 import type { Target } from '../../src/batch/runBatch.ts';
 import { GatherpanError } from '../../src/errors.ts';
 import { lockOfFolder, lockTarget } from '../../src/jobs/targetLock.ts';
-import { failure, family, hashes, instantEngine, run } from '../batch/batches.ts';
+import { family, hashes, instantEngine, run } from '../batch/batches.ts';
 import { inFolder, realCommand } from '../cli/fakes.ts';
+import { refusalOf } from '../support/refusal.ts';
 import { noSmallDisk, type SmallDisk, withSmallDisk } from '../support/smallDisk.ts';
 import { changed } from '../tray/trayFiles.ts';
 
@@ -90,17 +91,17 @@ describe.skipIf(without !== null)(`a full disk${without === null ? '' : ` (skipp
     withSmallDisk(16, async (disk) => {
       const out = join(disk.path, 'new', 'out');
       disk.fill(0);
-      expect((await failure(lockTarget(lockOfFolder(out), out))).message).toBe(
+      expect((await refusalOf(lockTarget(lockOfFolder(out), out))).message).toBe(
         `${lockOfFolder(out)} cannot be written: the disk is full.`,
       );
       expect(await namesIn(disk.path)).toEqual([]);
       disk.clear();
       disk.readOnly();
-      expect((await failure(lockTarget(lockOfFolder(out), out))).message).toBe(
+      expect((await refusalOf(lockTarget(lockOfFolder(out), out))).message).toBe(
         `${lockOfFolder(out)} cannot be written: the disk can only be read.`,
       );
       for (const kind of ['folder', 'archive'] as const) {
-        const { message } = await failure(instant({ kind, path: join(disk.path, 'v.zip') }));
+        const { message } = await refusalOf(instant({ kind, path: join(disk.path, 'v.zip') }));
         expect(message).toMatch(/^\S+ cannot be written: the disk can only be read\.$/);
       }
       expect(await namesIn(disk.path)).toEqual([]);
@@ -138,7 +139,7 @@ it.each(['folder', 'device'])('an archive is refused at once where a %s of its n
   inFolder(async (at) => {
     const path = kind === 'device' ? '/dev/null' : join(at, 'v.zip');
     if (kind === 'folder') await mkdir(path);
-    const { message } = await failure(instant({ kind: 'archive', path }));
+    const { message } = await refusalOf(instant({ kind: 'archive', path }));
     expect(message).toBe(`${path} is there already and is not a file; give another name for the archive.`);
     expect(await readdir(at)).toEqual(kind === 'folder' ? ['v.zip'] : []);
   }),

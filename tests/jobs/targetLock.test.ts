@@ -4,31 +4,22 @@ import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { GatherpanError } from '../../src/errors.ts';
 import { lockOfFile, lockOfFolder, lockTarget, type TargetLock } from '../../src/jobs/targetLock.ts';
 import { inFolder } from '../cli/fakes.ts';
 import { LONG } from '../support/long.ts';
+import { refusalOf } from '../support/refusal.ts';
 
 /** A number that no process has: the largest of Linux is 2^22 (proc(5), pid_max). */
 const NOBODY = 2 ** 22 + 1;
 const holder = (change: Record<string, unknown> = {}): string =>
   JSON.stringify({ process: NOBODY, since: null, host: hostname(), token: '0123456789ab', ...change });
 
-async function refusal(work: Promise<unknown>): Promise<GatherpanError> {
-  const error = await work.then(
-    () => undefined,
-    (reason: unknown) => reason,
-  );
-  expect(error).toBeInstanceOf(GatherpanError);
-  return error as GatherpanError;
-}
-
 describe('the lock of a target', () => {
   it('is there until it is let go of, and so is a folder that is made for it and nothing else', () =>
     inFolder(async (at) => {
       const path = lockOfFolder(join(at, 'new', 'out'));
       const lock = await lockTarget(path, 'out');
-      const second = await refusal(lockTarget(path, 'out'));
+      const second = await refusalOf(lockTarget(path, 'out'));
       expect(second.code).toBe('BAD_INPUT');
       expect(second.message).toContain(`Another run is writing to out (process ${process.pid} on `);
       expect(second.message).toContain(path);
@@ -62,7 +53,7 @@ describe('the lock of a target', () => {
     inFolder(async (at) => {
       const path = lockOfFolder(at);
       await writeFile(path, text);
-      const { message } = await refusal(lockTarget(path, 'here'));
+      const { message } = await refusalOf(lockTarget(path, 'here'));
       expect(message).toContain(`delete ${path}`);
       expect(await readFile(path, 'utf8')).toBe(text);
     }),
@@ -81,7 +72,7 @@ describe('the lock of a target', () => {
       const path = lockOfFolder(at);
       await writeFile(path, holder());
       await writeFile(`${path}.takeover`, holder());
-      expect((await refusal(lockTarget(path, 'here'))).message).toContain(`delete ${path}.takeover`);
+      expect((await refusalOf(lockTarget(path, 'here'))).message).toContain(`delete ${path}.takeover`);
     }));
 
   it('is never had by two, however many ask at one moment for one that was left behind', () =>
@@ -106,7 +97,7 @@ describe('the lock of a target', () => {
         await lockTarget(${JSON.stringify(lockOfFolder(at))}, 'here'); console.log('has it'); setInterval(() => {}, 1e6);`;
       const child = spawn(process.execPath, ['--input-type=module', '-e', script]);
       await new Promise((resolve) => child.stdout.once('data', resolve));
-      expect((await refusal(lockTarget(lockOfFolder(at), 'here'))).message).toContain(
+      expect((await refusalOf(lockTarget(lockOfFolder(at), 'here'))).message).toContain(
         `process ${child.pid} on`,
       );
       const gone = new Promise((resolve) => child.on('close', resolve));

@@ -10,6 +10,7 @@ import { findSheet, listSheets, resolveSheet, titleOf } from '../../src/material
 import { strengthFaults } from '../../src/material/strengths.ts';
 import { english } from '../../src/words/english.ts';
 import { written } from '../../src/words/statement.ts';
+import { refusal } from '../support/refusal.ts';
 
 const TABLE = listSheets();
 const NAMES = TABLE.map((material) => material.name);
@@ -18,16 +19,6 @@ const meanLankford = ({ r0, r45, r90 }: SheetMaterial): number => (r0 + 2 * r45 
 
 /** Tensile strength of Swift's law by Considère: true stress K nⁿ at the strain n − ε0, on the area left. */
 const considere = (K: number, n: number, epsilon0: number): number => K * n ** n * Math.exp(epsilon0 - n);
-
-const faultOf = (action: () => unknown): GatherpanError => {
-  try {
-    action();
-  } catch (error) {
-    expect(error).toBeInstanceOf(GatherpanError);
-    return error as GatherpanError;
-  }
-  throw new Error('nothing was thrown');
-};
 
 describe('the table', () => {
   it('holds the sheets the tray file promises, each name once', () => {
@@ -273,7 +264,7 @@ describe('findSheet', () => {
     ['1.4303', '1.4301'],
     ['CuZn36', 'CuZn37-R300'],
   ])('does not take %j, but names %s', (written, near) => {
-    const fault = faultOf(() => findSheet(written));
+    const fault = refusal(() => findSheet(written));
     expect(fault.code).toBe('NOT_FOUND');
     expect(fault.message).toContain(`'${written}'`);
     expect(fault.message).toContain(near);
@@ -290,9 +281,9 @@ describe('findSheet', () => {
         }
       }),
     );
-    expect(faultOf(() => findSheet('x'.repeat(5_000_000))).message.length).toBeLessThan(260);
+    expect(refusal(() => findSheet('x'.repeat(5_000_000))).message.length).toBeLessThan(260);
     for (const hostile of ['__proto__', 'constructor', 'toString']) {
-      expect(faultOf(() => findSheet(hostile)).code).toBe('NOT_FOUND');
+      expect(refusal(() => findSheet(hostile)).code).toBe('NOT_FOUND');
     }
   });
 });
@@ -346,7 +337,7 @@ describe('strengths', () => {
 
   it('are refused beyond their range by the library too, with every fault', () => {
     const strengths = { at45: Number.NaN, at90: 3, biaxialR: 0 };
-    const error = faultOf(() =>
+    const error = refusal(() =>
       resolveSheet({ material: { ...OWN, family: 'steel', strengths }, thickness: 1, grain: 0 }),
     );
     for (const key of ['at45', 'at90', 'biaxialR']) expect(error.message).toContain(`strengths.${key}`);
@@ -368,7 +359,7 @@ describe('resolveSheet', () => {
   it.each([0, -1, Number.NaN, 0.2, 3.5, 1e308, Infinity])(
     'refuses DC04 %d mm thick, naming the range',
     (thickness) => {
-      const fault = faultOf(() => resolveSheet({ material: 'DC04', thickness, grain: 0 }));
+      const fault = refusal(() => resolveSheet({ material: 'DC04', thickness, grain: 0 }));
       expect(fault.code).toBe('BAD_INPUT');
       expect(fault.path).toBe('sheet.thickness');
       expect(fault.message).toBe(`sheet.thickness is ${thickness} mm; DC04 is taken from 0.35 to 3 mm.`);
@@ -384,11 +375,11 @@ describe('resolveSheet', () => {
   });
 
   it('names the path it was given', () => {
-    const unknown = faultOf(() =>
+    const unknown = refusal(() =>
       resolveSheet({ material: 'tin', thickness: 1, grain: 0 }, 'trays[2].sheet'),
     );
     expect([unknown.code, unknown.path]).toEqual(['NOT_FOUND', 'trays[2].sheet.material']);
-    const grain = faultOf(() => resolveSheet({ material: 'DC01', thickness: 1, grain: Number.NaN }));
+    const grain = refusal(() => resolveSheet({ material: 'DC01', thickness: 1, grain: Number.NaN }));
     expect([grain.code, grain.path]).toEqual(['BAD_INPUT', 'sheet.grain']);
   });
 
@@ -429,7 +420,7 @@ describe('resolveSheet', () => {
     ['annealTemperature', [Number.NaN, 600]],
   ])('refuses a sheet of its own with %s %s', (property, value) => {
     const own = { ...OWN, [property]: value } as CustomMaterial;
-    const fault = faultOf(() => resolveSheet({ material: own, thickness: 1, grain: 0 }));
+    const fault = refusal(() => resolveSheet({ material: own, thickness: 1, grain: 0 }));
     expect(fault.code).toBe('BAD_INPUT');
     expect(fault.path).toBe(`sheet.material.${property}`);
     expect(fault.faults.length).toBe(1);
@@ -438,7 +429,7 @@ describe('resolveSheet', () => {
 
   it('reports all faults of a sheet at once', () => {
     const own = { ...OWN, n: 0, r0: -1, density: 7850 };
-    const fault = faultOf(() => resolveSheet({ material: own, thickness: 1, grain: 0 }));
+    const fault = refusal(() => resolveSheet({ material: own, thickness: 1, grain: 0 }));
     expect(fault.faults.map((each) => each.path.split('.').at(-1))).toEqual(['n', 'r0', 'density']);
   });
 });

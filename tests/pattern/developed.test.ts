@@ -1,12 +1,12 @@
 /** Trays without a flat are plain data with a verdict; what needs a flat refuses them with its reason. */
 import { describe, expect, it } from 'vitest';
-import { GatherpanError } from '../../src/errors.ts';
 import { flatPatternOf, verdictBehind, verdictOn } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
 import type { NoFlat } from '../../src/pattern/flatPattern.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { sentences } from '../../src/words/statement.ts';
+import { refusal } from '../support/refusal.ts';
 
 const tray = (cornerRadius: number, bottomRadius: number, height: number): unknown => ({
   name: 'high',
@@ -37,14 +37,7 @@ describe.each([
   });
 
   it('gives no pattern: the error has the reasons, and its code stands for the verdict', () => {
-    let error: unknown;
-    try {
-      flatPatternOf(developed);
-    } catch (thrown) {
-      error = thrown;
-    }
-    expect(error).toBeInstanceOf(GatherpanError);
-    const { code, faults } = error as GatherpanError;
+    const { code, faults } = refusal(() => flatPatternOf(developed));
     expect(verdictBehind(code)).toBe(developed.verdict.word);
     expect(faults.map(({ message }) => message)).toEqual(
       sentences(

@@ -6,6 +6,7 @@ import { GatherpanError } from '../../src/errors.ts';
 import { listSheets } from '../../src/material/sheets.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { orRefusal } from './refusal.ts';
 
 /** Even numbers from 0 to 1, the same for a seed: mulberry32 (public domain, T. Ettinger). */
 export function randomNumbers(seed: number): () => number {
@@ -153,12 +154,7 @@ export function* wingedTrays(count: number, seed: number): Generator<unknown> {
       },
       forming: { trim: pick([0, 2, 4]) },
     };
-    try {
-      readTray(file);
-    } catch (error) {
-      if (error instanceof GatherpanError) continue;
-      throw error;
-    }
+    if (orRefusal(() => readTray(file)) instanceof GatherpanError) continue;
     made++;
     yield file;
   }
@@ -169,13 +165,8 @@ export function* drawnTrays(count: number, seed: number): Generator<TraySpec> {
   const next = randomNumbers(seed);
   for (let made = 0; made < count; ) {
     const file = draw(next, `drawn-${seed}-${made}`);
-    let spec: TraySpec;
-    try {
-      spec = readTray(file);
-    } catch (error) {
-      if (error instanceof GatherpanError) continue;
-      throw error;
-    }
+    const spec = orRefusal(() => readTray(file));
+    if (spec instanceof GatherpanError) continue;
     made++;
     yield spec;
   }

@@ -3,7 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Fault, GatherpanError } from '../../src/errors.ts';
 import { readTray } from '../../src/tray/readTray.ts';
-import { changed, errorOf, onlyFault } from './trayFiles.ts';
+import { orRefusal, refusal } from '../support/refusal.ts';
+import { changed, onlyFault } from './trayFiles.ts';
 
 describe('numbers that do not fit together', () => {
   const cases: readonly [what: string, changes: Record<string, unknown>, message: string][] = [
@@ -63,7 +64,7 @@ describe('numbers that do not fit together', () => {
   });
 
   test('several at once are all told', () => {
-    const error = errorOf(() => readTray(changed({ 'plan.cornerRadius': 20, 'section.height': 10 })));
+    const error = refusal(() => readTray(changed({ 'plan.cornerRadius': 20, 'section.height': 10 })));
     expect(error.faults.map((fault) => fault.path)).toEqual(['plan.cornerRadius', 'section.height']);
   });
 
@@ -109,15 +110,8 @@ describe('draft', () => {
 
   const file = (changes: Record<string, unknown>): unknown =>
     changed({ plan: { length: 1000, width: 900, cornerRadius: 300 }, 'sheet.thickness': 0.5, ...changes });
-  const accepted = (changes: Record<string, unknown>): boolean => {
-    try {
-      readTray(file(changes));
-      return true;
-    } catch (error) {
-      if (error instanceof GatherpanError) return false;
-      throw error;
-    }
-  };
+  const accepted = (changes: Record<string, unknown>): boolean =>
+    !(orRefusal(() => readTray(file(changes))) instanceof GatherpanError);
 
   test('moves the smallest plan radius with the tangent length of the bend', () => {
     fc.assert(
@@ -151,7 +145,7 @@ describe('draft', () => {
         const plan = { length: 1000, width, cornerRadius: width / 2 };
         const section = (bottomRadius: number) => ({ bottomRadius, height: 2000, draft: lean });
         expect(accepted({ plan, section: section(widest * (1 - share)) })).toBe(true);
-        const error = errorOf(() => readTray(file({ plan, section: section(widest * (1 + share)) })));
+        const error = refusal(() => readTray(file({ plan, section: section(widest * (1 + share)) })));
         expect(error.path).toBe('section.bottomRadius');
       }),
       { seed: 4, numRuns: 300 },

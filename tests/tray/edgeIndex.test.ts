@@ -6,7 +6,8 @@ import { type PlanEdge, planEdge } from '../../src/geometry/planEdges.ts';
 import { edgeIndex, meetingEdges } from '../../src/tray/edgeIndex.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { LONG } from '../support/long.ts';
-import { changed, errorOf } from './trayFiles.ts';
+import { refusal } from '../support/refusal.ts';
+import { changed } from './trayFiles.ts';
 
 const RUNS = LONG ? 2_000 : 60;
 
@@ -242,7 +243,7 @@ describe('many holes', () => {
           expect(() => readTray(file)).not.toThrow();
           taken++;
         } else {
-          const { faults } = errorOf(() => readTray(file));
+          const { faults } = refusal(() => readTray(file));
           expect(faults.map(({ path }) => path)).toEqual(near.map(([i]) => `holes.${i}.place`));
           for (const [n, [, k]] of near.entries()) expect(faults[n]!.message).toContain(`holes.${k} (`);
           refused++;

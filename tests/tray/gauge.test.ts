@@ -2,7 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { gaugeSystemNames, gaugeSystems, gaugeThickness } from '../../src/tray/gauge.ts';
 import { readTray } from '../../src/tray/readTray.ts';
-import { changed, errorOf, goodFile } from './trayFiles.ts';
+import { refusal } from '../support/refusal.ts';
+import { changed, goodFile } from './trayFiles.ts';
 
 /** Inches by gauge number, as printed. */
 const PRINTED: Readonly<Record<string, Readonly<Record<number, number>>>> = {
@@ -244,10 +245,10 @@ describe('gauge systems', () => {
   });
 
   test('an unknown system or number is refused in one sentence', () => {
-    const unknown = errorOf(() => gaugeThickness(18, 'swg'));
+    const unknown = refusal(() => gaugeThickness(18, 'swg'));
     expect(unknown.message).toContain('"swg", which is not known (the nearest is "SWG")');
     expect(unknown.path).toBe('sheet.thickness.system');
-    const number = errorOf(() => gaugeThickness(2, 'US Standard'));
+    const number = refusal(() => gaugeThickness(2, 'US Standard'));
     expect(number.message).toBe(
       'sheet.thickness.gauge is 2; give a whole number from 3 to 34 for the system "US Standard".',
     );

@@ -6,7 +6,8 @@ import { lengthText } from '../../src/tray/checks.ts';
 import { holeFaults } from '../../src/tray/holeChecks.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { HoleSpec, RectanglePlan, TraySpec } from '../../src/tray/spec.ts';
-import { changed, errorOf, onlyFault } from './trayFiles.ts';
+import { orRefusal, refusal } from '../support/refusal.ts';
+import { changed, onlyFault } from './trayFiles.ts';
 
 const T = 1;
 const R = 10;
@@ -166,8 +167,8 @@ describe('holes', () => {
     const section = { bottomRadius: R, heights: { top: 60, left: 30, bottom: 30, right: 30 }, runOut: 50 };
     const hole = (along: number) => tray([round(10, onTop(along, 50))], { section });
     expect(() => readTray(hole(0))).not.toThrow();
-    expect(errorOf(() => readTray(hole(95))).path).toBe('holes.0.place.height');
-    expect(errorOf(() => readTray(hole(-95))).path).toBe('holes.0.place.height');
+    expect(refusal(() => readTray(hole(95))).path).toBe('holes.0.place.height');
+    expect(refusal(() => readTray(hole(-95))).path).toBe('holes.0.place.height');
   });
 
   test('of any shape and direction are accepted exactly where all of them lies clear', () => {
@@ -237,15 +238,7 @@ describe('holes', () => {
     });
   }
 
-  function isAccepted(file: unknown): boolean {
-    try {
-      readTray(file);
-      return true;
-    } catch (error) {
-      if (error instanceof GatherpanError) return false;
-      throw error;
-    }
-  }
+  const isAccepted = (file: unknown): boolean => !(orRefusal(() => readTray(file)) instanceof GatherpanError);
 });
 
 test('holes that are looked for again have the faults they had, whatever was looked for in between', () => {

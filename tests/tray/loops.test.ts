@@ -9,6 +9,7 @@ import { neutralSurface, PLACED_SIZE, placeOnWall } from '../../src/tray/neutral
 import { type LoopPoint, loopPoint, planLoop } from '../../src/tray/planLoop.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
+import { orRefusal } from '../support/refusal.ts';
 import { changed } from './trayFiles.ts';
 
 type Line = (readonly [number, number])[];
@@ -62,14 +63,7 @@ const file = (
   });
 };
 
-function read(value: unknown): TraySpec | GatherpanError {
-  try {
-    return readTray(value);
-  } catch (error) {
-    if (error instanceof GatherpanError) return error;
-    throw error;
-  }
-}
+const read = (value: unknown): TraySpec | GatherpanError => orRefusal(() => readTray(value));
 
 /** The loop at `run` from the base's edge, `count` lines to a segment. */
 function polyline(spec: TraySpec, run: number, count = 16): Line {

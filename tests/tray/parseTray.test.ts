@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { jsonFault } from '../../src/tray/jsonFault.ts';
 import { parseTray, readTray } from '../../src/tray/readTray.ts';
-import { errorOf } from './trayFiles.ts';
+import { orRefusal, refusal } from '../support/refusal.ts';
 
 describe('a text that is a tray file', () => {
   test('is parsed', () => {
@@ -22,7 +22,7 @@ describe('a text that is not', () => {
     ['only blanks', ' \n\t\r\n'],
     ['only a byte order mark', '\uFEFF'],
   ])('%s', (_, text) => {
-    expect(errorOf(() => parseTray(text)).message).toBe(
+    expect(refusal(() => parseTray(text)).message).toBe(
       'The tray file is empty; give a JSON object with name, plan, section and sheet.',
     );
   });
@@ -73,13 +73,13 @@ describe('a text that is not', () => {
     ['a colon missing', '{"name" "x"}', 'line 1, column 9: a colon is expected here'],
     ['binary rubbish', '\u0000\u0001\uFFFD', 'line 1, column 1: a value is expected here'],
   ])('%s', (_, text, where) => {
-    const error = errorOf(() => parseTray(text));
+    const error = refusal(() => parseTray(text));
     expect(error.code).toBe('BAD_INPUT');
     expect(error.message).toBe(`The tray file is not JSON: ${where}.`);
   });
 
   test('too large', () => {
-    const error = errorOf(() => parseTray(`"${'x'.repeat(1_000_000)}"`));
+    const error = refusal(() => parseTray(`"${'x'.repeat(1_000_000)}"`));
     expect(error.code).toBe('TOO_LARGE');
     expect(error.message).toBe('The tray file is 1.0 MB; a tray file of at most 1 MB is accepted.');
   });
@@ -92,17 +92,13 @@ describe('a text that is not', () => {
       `{"name":"${'x'.repeat(900_000)}"}`,
       '9'.repeat(900_000),
     ]) {
-      try {
-        readTray(parseTray(text));
-      } catch (error) {
-        expect(error).toBeInstanceOf(GatherpanError);
-        expect((error as GatherpanError).message.length).toBeLessThan(2000);
-      }
+      const read = orRefusal(() => readTray(parseTray(text)));
+      if (read instanceof GatherpanError) expect(read.message.length).toBeLessThan(2000);
     }
     const deep = `${'['.repeat(400_000)}${']'.repeat(400_000)}`;
-    expect(errorOf(() => readTray(parseTray(deep))).message).toContain('The tray file is a list of 1');
+    expect(refusal(() => readTray(parseTray(deep))).message).toContain('The tray file is a list of 1');
     const inside = `{"name":"x","plan":${'['.repeat(400_000)}${']'.repeat(400_000)}}`;
-    expect(errorOf(() => readTray(parseTray(inside))).faults[0]!.message).toContain('plan is a list of 1');
+    expect(refusal(() => readTray(parseTray(inside))).faults[0]!.message).toContain('plan is a list of 1');
   });
 });
 

@@ -3,7 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { planLoop } from '../../src/tray/planLoop.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { PolygonPlan, RectanglePlan } from '../../src/tray/spec.ts';
-import { changed, errorOf, onlyFault } from './trayFiles.ts';
+import { refusal } from '../support/refusal.ts';
+import { changed, onlyFault } from './trayFiles.ts';
 
 type Corner = Record<string, number | undefined>;
 
@@ -178,7 +179,7 @@ describe('concave and bulged plans', () => {
 
   test('refused: a joint that is neither smooth nor a corner', () => {
     const vertices = dShape(0.995);
-    const error = errorOf(() => readTray(withPlan({ vertices })));
+    const error = refusal(() => readTray(withPlan({ vertices })));
     expect(error.path).toBe('plan.vertices.0');
     expect(error.message).toMatch(
       /plan\.vertices\.0 \(corner A\) turns by 0\.29 degrees, too little for a corner and too much/,
@@ -186,7 +187,7 @@ describe('concave and bulged plans', () => {
   });
 
   test('refused: an arc that one edge radius cannot roll, and the limit itself is accepted', () => {
-    const error = errorOf(() => readTray(withPlan({ vertices: circle(8) })));
+    const error = refusal(() => readTray(withPlan({ vertices: circle(8) })));
     expect(error.faults[0]!.message).toBe(
       'plan.vertices.0.bulge (corner A) is 1, an arc of radius 8 mm, smaller than section.bottomRadius of 10 mm, and a curved edge cannot be tighter than its bend; give an arc of at least 10 mm radius or a bottom radius of at most 8 mm.',
     );

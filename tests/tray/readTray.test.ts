@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readTray } from '../../src/tray/readTray.ts';
-import { changed, customMaterial, errorOf, goodFile, onlyFault } from './trayFiles.ts';
+import { refusal } from '../support/refusal.ts';
+import { changed, customMaterial, goodFile, onlyFault } from './trayFiles.ts';
 
 describe('a sound tray file', () => {
   test('is completed with the defaults', () => {
@@ -419,7 +420,7 @@ describe('a bad value gets one sentence with field, value and what is accepted',
   );
 
   test('several bad values give one sentence each', () => {
-    const error = errorOf(() =>
+    const error = refusal(() =>
       readTray(changed({ 'plan.length': 'x', 'section.height': -1, color: 'red' })),
     );
     expect(error.faults.map((fault) => fault.path)).toEqual(['plan.length', 'section.height', 'color']);
@@ -428,14 +429,14 @@ describe('a bad value gets one sentence with field, value and what is accepted',
 
   test('a flood of unknown fields is cut off', () => {
     const many = Object.fromEntries(Array.from({ length: 5000 }, (_, i) => [`field${i}`, i]));
-    const error = errorOf(() => readTray({ ...goodFile(), ...many }));
+    const error = refusal(() => readTray({ ...goodFile(), ...many }));
     expect(error.faults.length).toBeLessThanOrEqual(20);
   });
 
   test('characters that do not show are escaped', () => {
-    const message = errorOf(() => readTray(changed({ name: 'a\u001b[2J\u202e\u009b' }))).message;
+    const message = refusal(() => readTray(changed({ name: 'a\u001b[2J\u202e\u009b' }))).message;
     for (const hidden of ['\u001b', '\u202e', '\u009b']) expect(message).not.toContain(hidden);
-    const key = errorOf(() => readTray({ ...goodFile(), '\u001b[2J': 1 })).message;
+    const key = refusal(() => readTray({ ...goodFile(), '\u001b[2J': 1 })).message;
     expect(key).not.toContain('\u001b');
   });
 });

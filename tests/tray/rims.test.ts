@@ -1,7 +1,8 @@
 /** Lips, and walls of different heights. */
 import { describe, expect, test } from 'vitest';
 import { readTray } from '../../src/tray/readTray.ts';
-import { changed, errorOf, onlyFault } from './trayFiles.ts';
+import { refusal } from '../support/refusal.ts';
+import { changed, onlyFault } from './trayFiles.ts';
 
 const lip = (changes: object = {}): object => ({
   kind: 'lip',
@@ -113,7 +114,7 @@ describe('a lip', () => {
     const file = (radius: number, width: number): unknown =>
       changed({ plan: cleft(radius) }, withLip({ width }) as object);
     expect(() => readTray(file(25, 20))).not.toThrow();
-    const [first] = errorOf(() => readTray(file(12, 15))).faults;
+    const [first] = refusal(() => readTray(file(12, 15))).faults;
     expect(first!.message).toBe(
       'plan.vertices.3.radius (corner D) is 12 mm, too small where the plan turns inwards with a lip of 15 mm; give a radius of at least 15.5 mm or section.rim.width of at most 11.5 mm.',
     );

@@ -1,7 +1,7 @@
 /** Tray files for the tests: a sound one, and ways to change it. */
 import { expect } from 'vitest';
-import { GatherpanError } from '../../src/errors.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import { refusal } from '../support/refusal.ts';
 
 /** A tray file as a person would write it; a new object every time. */
 export function goodFile() {
@@ -49,20 +49,9 @@ export function changed(changes: Readonly<Record<string, unknown>>, base: object
   return file;
 }
 
-/** The error `work` throws, which must be one of ours. */
-export function errorOf(work: () => unknown): GatherpanError {
-  try {
-    work();
-  } catch (error) {
-    expect(error).toBeInstanceOf(GatherpanError);
-    return error as GatherpanError;
-  }
-  throw new Error('nothing was thrown');
-}
-
 /** The only fault of a file: one sentence, on one line, ended by a full stop. */
 export function onlyFault(file: unknown): { path: string; message: string } {
-  const error = errorOf(() => readTray(file));
+  const error = refusal(() => readTray(file));
   expect(error.code).toBe('BAD_INPUT');
   expect(error.faults.map((fault) => fault.message)).toHaveLength(1);
   const fault = error.faults[0]!;

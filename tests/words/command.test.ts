@@ -19,6 +19,7 @@ import { solveParts } from '../../src/layout/solveParts.ts';
 import { english } from '../../src/words/english.ts';
 import { speak } from '../../src/words/language.ts';
 import { inFolder, realCommand, writeFiles } from '../cli/fakes.ts';
+import { refusalOf } from '../support/refusal.ts';
 import { pseudo } from './pseudoLanguage.ts';
 import { literals, readsLikeSentence, sentencesIn } from './sentenceScan.ts';
 
@@ -408,12 +409,7 @@ describe('faults in another language', () => {
       },
     ],
   ])('%s', async (_, work) => {
-    const error = await (async () => work())().then(
-      () => null,
-      (reason: unknown) => reason,
-    );
-    expect(error).toBeInstanceOf(GatherpanError);
-    expect(latin((error as GatherpanError).message)).toEqual([]);
+    expect(latin((await refusalOf((async () => work())())).message)).toEqual([]);
   });
 
   test.each([
