@@ -1,13 +1,12 @@
 /** Puts together what is said of a blank's gather: zones, verdict, tucks. */
 
 import type { FlatField } from '../geometry/flatField.ts';
-import type { Path } from '../geometry/path.ts';
 import type { Sheet } from '../material/sheet.ts';
 import { annealsFound } from '../material/temper.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { handOf } from './hand.ts';
 import type { Gather, TrimBand } from './report.ts';
-import { tuckPlans } from './tucks.ts';
+import { type SolvedBlank, tuckPlans } from './tucks.ts';
 import { peaksOf, type Strains, verdictOf } from './verdict.ts';
 import { gatherZones, ZONE_THRESHOLD } from './zones.ts';
 
@@ -20,20 +19,17 @@ export const strainsOf = (field: Omit<FlatField, 'rimCorner'>): Strains => ({
 });
 
 /**
- * @param field     solved field over the whole blank; not changed
- * @param rim       its worked rim as lines and arcs, closed, counter-clockwise
- * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
- * @param work      of the hardest-worked place on its way from the flat, logarithmic strain
+ * @param blank not changed
+ * @param work  of the hardest-worked place on its way from the flat, logarithmic strain
  */
 export function gatherOf(
   spec: TraySpec,
   sheet: Sheet,
-  field: FlatField,
-  rim: Path,
-  freeWidth: number,
+  blank: SolvedBlank,
   work: number,
   trimBand: TrimBand | null,
 ): Gather {
+  const { field, rim, freeWidth } = blank;
   const zones = gatherZones(field, rim, sheet.thickness);
   return {
     threshold: spec.forming.zoneThreshold ?? ZONE_THRESHOLD,
@@ -43,7 +39,7 @@ export function gatherOf(
     work,
     anneals: annealsFound(sheet.material, work),
     verdict: verdictOf(peaksOf(strainsOf(field), sheet, work), sheet, freeWidth),
-    tucks: tuckPlans(zones, field, rim, sheet, freeWidth, spec.forming.gathering ?? 'tucks'),
+    tucks: tuckPlans(zones, blank, sheet, spec.forming.gathering ?? 'tucks'),
     trimBand,
   };
 }

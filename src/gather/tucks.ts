@@ -54,19 +54,20 @@ const slopeOf = (name: GatheringName): number => Math.tan(steepestOf(name));
 /** Share of its length that a pucker takes up in one round. */
 export const shareOf = (name: GatheringName): number => slopeOf(name) ** 2 / 4;
 
-/**
- * The tucks, or the rows of blows, of every shrink zone that reaches the rim.
- *
- * @param field     solved field over the whole blank
- * @param rim       the worked rim, closed, counter-clockwise
- * @param freeWidth flat width of the wall from the bend's beginning to the rim, mm
- */
+/** A whole blank as its gather is judged. */
+export interface SolvedBlank {
+  readonly field: FlatField;
+  /** The worked rim as lines and arcs, closed, counter-clockwise. */
+  readonly rim: Path;
+  /** Flat width of the wall from the bend's beginning to the rim, mm. */
+  readonly freeWidth: number;
+}
+
+/** The tucks, or the rows of blows, of every shrink zone that reaches the rim. */
 export function tuckPlans(
   zones: readonly GatherZone[],
-  field: FlatField,
-  rim: Path,
+  { field, rim, freeWidth }: SolvedBlank,
   sheet: Sheet,
-  freeWidth: number,
   way: GatheringName,
 ): TuckPlan[] {
   const { depth: share } = GATHERINGS[way];

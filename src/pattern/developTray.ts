@@ -90,7 +90,8 @@ export function developTray(given: TraySpec, options: DevelopOptions = {}): Deve
   const mapped = mapHoles(spec, surface, field, sheet, spec.cut.compensate ? spec.cut.kerf / 2 : 0);
   const net = netRimOf(shaped, options.outlineTolerance);
   const { work, known } = options.way === false ? straightWork(strains) : workOf(solved, structures);
-  const gather = gatherOf(spec, sheet, field, workedRim, surface.section.developed, work, band);
+  const blank = { field, rim: workedRim, freeWidth: surface.section.developed };
+  const gather = gatherOf(spec, sheet, blank, work, band);
   const corners = cornerReports(field, surface, sheet, gather.zones, {
     edges: net.edges,
     run: rimRun(neutralSection(spec)),

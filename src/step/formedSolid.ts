@@ -39,26 +39,27 @@ export function writeFormedSolid(
     protocol,
     (data) => {
       const brep = new BrepWriter(data);
-      writeFaces(new Sharing(brep), brep, sheet, spec);
+      writeFaces(new Sharing(brep), sheet, spec);
       return { solids: [brep.solid(text(name))], curves: [] };
     },
     description,
   );
 }
 
-function writeFaces(sharing: Sharing, brep: BrepWriter, sheet: FormedSheet, spec: TraySpec): void {
+function writeFaces(sharing: Sharing, sheet: FormedSheet, spec: TraySpec): void {
+  const { brep } = sharing;
   const ring = isRing(sheet);
-  const all = sheet.strips.map((strip) => stripEdges(sharing, brep, sheet, strip, ring));
+  const all = sheet.strips.map((strip) => stripEdges(sharing, sheet, strip, ring));
   for (const [i, edges] of all.entries()) {
     if (!edges.strip.wall) {
-      openEdgeFace(sharing, brep, edges);
+      openEdgeFace(sharing, edges);
       continue;
     }
     const { side, skins } = wallHoles(brep, spec, sheet, edges.strip);
     wallFaces(brep, sheet, edges, side, skins);
-    if (!ring) rimFaces(sharing, brep, sheet, edges);
-    if (!edges.strip.start.meets) endFaces(sharing, brep, all[i]!.start);
-    if (!edges.strip.end.meets) endFaces(sharing, brep, all[i]!.end);
+    if (!ring) rimFaces(sharing, sheet, edges);
+    if (!edges.strip.start.meets) endFaces(sharing, all[i]!.start);
+    if (!edges.strip.end.meets) endFaces(sharing, all[i]!.end);
   }
   const { points, rim } = sheet.profile;
   if (ring) {

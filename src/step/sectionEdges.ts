@@ -4,8 +4,7 @@
  */
 import type { Vector3 } from '../geometry/vector3.ts';
 import type { LoopPoint } from '../tray/planLoop.ts';
-import type { BrepWriter, EdgeUse, Surface } from './brep.ts';
-import { reversed } from './brep.ts';
+import { type EdgeUse, reversed, type Surface } from './brep.ts';
 import type { ProfilePiece, ProfilePoint } from './profile.ts';
 import { NEAR, type Sharing } from './sharing.ts';
 import { type Mitre, placed, reach } from './strips.ts';
@@ -34,16 +33,11 @@ export const cutPoint = ({ station, mitre, atEnd }: SectionCut, point: ProfilePo
   placed(station, point, (atEnd ? 1 : -1) * reach(mitre, point.run));
 
 /** The edges along piece number `j` of the section. */
-export function acrossEdges(sharing: Sharing, brep: BrepWriter, cut: SectionCut, j: number): EdgeUse[] {
-  return cutPieces(cut, j).map((piece) => pieceEdge(sharing, brep, cut, piece));
+export function acrossEdges(sharing: Sharing, cut: SectionCut, j: number): EdgeUse[] {
+  return cutPieces(cut, j).map((piece) => pieceEdge(sharing, cut, piece));
 }
 
-function pieceEdge(
-  sharing: Sharing,
-  brep: BrepWriter,
-  cut: SectionCut,
-  { from, to, piece }: CutPiece,
-): EdgeUse {
+function pieceEdge(sharing: Sharing, cut: SectionCut, { from, to, piece }: CutPiece): EdgeUse {
   const [start, end] = [cutPoint(cut, from), cutPoint(cut, to)];
   if (piece.kind === 'line') return sharing.line(start, end);
   const { station } = cut;
@@ -56,7 +50,7 @@ function pieceEdge(
     // Left of travel the centre: turning from N towards z, about −T.
     const about = turn(from, to, piece.centre);
     if (cut.mitre === null) {
-      return brep.circle(
+      return sharing.brep.circle(
         placed(station, piece.centre),
         [about * station.normalY, -about * station.normalX, 0],
         [-out.run * station.normalX, -out.run * station.normalY, -out.height],
@@ -67,7 +61,7 @@ function pieceEdge(
     const [x, y, stretch] = horizontal(cut, middle.run);
     const side = out.run > 0 ? -1 : 1;
     const shift = (cut.atEnd ? 1 : -1) * straightReach(cut.mitre, middle.run, piece.centre.run);
-    return brep.ellipse(
+    return sharing.brep.ellipse(
       placed(station, piece.centre, shift),
       [about * y, -about * x, 0],
       [side * x, side * y, 0],
@@ -155,14 +149,14 @@ function turn(from: ProfilePoint, to: ProfilePoint, centre: ProfilePoint): 1 | -
 }
 
 /** Writes the plane face, or the two of a kinked gap, that end the sheet at a section. */
-export function endFaces(sharing: Sharing, brep: BrepWriter, cut: SectionCut): void {
+export function endFaces(sharing: Sharing, cut: SectionCut): void {
   const { points, pieces } = cut;
   const first = points[0]!;
   const last = points[points.length - 1]!;
   const sides: Record<'inner' | 'outer', Walk[]> = { inner: [], outer: [] };
   for (const j of pieces.keys()) {
     for (const piece of cutPieces(cut, j)) {
-      const use = pieceEdge(sharing, brep, cut, piece);
+      const use = pieceEdge(sharing, cut, piece);
       sides[piece.beyond ? 'outer' : 'inner'].push({ from: piece.from, to: piece.to, use });
     }
   }
@@ -184,7 +178,7 @@ export function endFaces(sharing: Sharing, brep: BrepWriter, cut: SectionCut): v
         reference: [x, y, 0],
       };
       const uses = loop.map(({ use }) => use);
-      brep.face(surface, true, [cut.atEnd ? uses : uses.map(reversed).reverse()]);
+      sharing.brep.face(surface, true, [cut.atEnd ? uses : uses.map(reversed).reverse()]);
     }
   }
 }

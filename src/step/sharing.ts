@@ -9,7 +9,8 @@ export const NEAR = 1e-7;
 export class Sharing {
   private readonly vertices: { at: Vector3; reference: string }[] = [];
   private readonly edges: { from: string; to: string; middle: Vector3; use: EdgeUse }[] = [];
-  private readonly brep: BrepWriter;
+  /** What they are written with. */
+  readonly brep: BrepWriter;
 
   constructor(brep: BrepWriter) {
     this.brep = brep;

@@ -4,7 +4,7 @@
  * A profile swept along a straight side has volume length × area; turned about a corner's axis, angle × first
  * moment (Pappus and Guldin's theorems). Exact, kernel-free.
  */
-import type { LoopSegment, PlanLoop } from '../tray/planLoop.ts';
+import type { CornerSegment, LoopSegment, PlanLoop } from '../tray/planLoop.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import type { Profile, ProfilePiece, ProfilePoint } from './profile.ts';
 import { cutPieces, type SectionCut } from './sectionEdges.ts';
@@ -54,8 +54,8 @@ function segmentMeasure(sheet: FormedSheet, segment: LoopSegment): Swept {
   // Means of the straight wall's extra length and of its square, which grows linearly.
   const mean = (from + to) / 2;
   const square = (from * from + from * to + to * to) / 3;
-  const ends = [profile.points[profile.rim]!.run, profile.points[profile.rim + 1]!.run] as const;
-  const middle = (ends[0] + ends[1]) / 2;
+  const [upper, lower] = rimRuns(profile);
+  const middle = (upper + lower) / 2;
   if (segment.kind === 'side') {
     const rim = thickness * (Math.hypot(segment.length, to - from) - segment.length);
     return {
@@ -68,15 +68,12 @@ function segmentMeasure(sheet: FormedSheet, segment: LoopSegment): Swept {
   const lean = (sign * wallDirection.run * square) / 2;
   const strip = (run: number): number => angle * ((segment.radius + sign * run) * mean + lean);
   // The rim is a helicoid of slope (to − from) a sweep, square to the wall.
-  const rim = rimArea(segment.radius, sign, angle, ends, thickness, wallDirection.run, from, to);
+  const rim = rimArea(sheet, segment, from, to);
   const level = angle * thickness * (segment.radius + sign * middle);
   return {
     volume: angle * (segment.radius * area + sign * moment) + thickness * strip(middle),
     area:
-      angle * (segment.radius * length + sign * lengthMoment) +
-      strip(ends[0]) +
-      strip(ends[1]) +
-      (rim - level),
+      angle * (segment.radius * length + sign * lengthMoment) + strip(upper) + strip(lower) + (rim - level),
   };
 }
 
@@ -88,21 +85,31 @@ const GAUSS: readonly (readonly [number, number])[] = [
   ...[INNER, OUTER].flatMap(([node, weight]) => [[-node, weight] as const, [node, weight] as const]),
 ];
 
+/** Runs of the rim on the upper and the lower skin. */
+const rimRuns = ({ points, rim }: Profile): [upper: number, lower: number] => [
+  points[rim]!.run,
+  points[rim + 1]!.run,
+];
+
+/**
+ * Area of the rim over a corner.
+ *
+ * @param from extra length of the straight wall where the corner begins, mm
+ * @param to   the same where it ends
+ */
 function rimArea(
-  radius: number,
-  sign: number,
-  angle: number,
-  [upper, lower]: readonly [number, number],
-  thickness: number,
-  lean: number,
+  { profile, thickness, wallDirection }: FormedSheet,
+  { radius, sweep }: CornerSegment,
   from: number,
   to: number,
 ): number {
+  const [upper, lower] = rimRuns(profile);
+  const [angle, sign] = [Math.abs(sweep), Math.sign(sweep)];
   let sum = 0;
   for (const [a, weight] of GAUSS) {
     const extra = (from + to) / 2 + (a * (to - from)) / 2;
     for (const [b, other] of GAUSS) {
-      const run = (upper + lower) / 2 + (b * (lower - upper)) / 2 + extra * lean;
+      const run = (upper + lower) / 2 + (b * (lower - upper)) / 2 + extra * wallDirection.run;
       const along = angle * (radius + sign * run);
       sum += (weight * other * thickness * Math.hypot(along, to - from)) / 4;
     }

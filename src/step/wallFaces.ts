@@ -1,6 +1,6 @@
 /** The faces of one strip of the wall: skins, rim, or the flat edge where a side is open. */
 import { cross, minus, unit, type Vector3 } from '../geometry/vector3.ts';
-import type { LoopSegment } from '../tray/planLoop.ts';
+import type { CornerSegment, LoopSegment } from '../tray/planLoop.ts';
 import { type BrepWriter, type EdgeUse, reversed, type Surface } from './brep.ts';
 import type { ProfilePoint } from './profile.ts';
 import { pieceCount, rimCurve } from './rimCurve.ts';
@@ -21,13 +21,7 @@ export interface StripEdges {
 const back = (uses: readonly EdgeUse[]): EdgeUse[] => uses.map(reversed).reverse();
 
 /** @param ring whether the rim is one face all round, without edges across */
-export function stripEdges(
-  sharing: Sharing,
-  brep: BrepWriter,
-  sheet: FormedSheet,
-  strip: Strip,
-  ring: boolean,
-): StripEdges {
+export function stripEdges(sharing: Sharing, sheet: FormedSheet, strip: Strip, ring: boolean): StripEdges {
   const { parts } = strip;
   const { pieces, points, rim } = sheet.profile;
   const [first, last] = [parts[0], parts[parts.length - 1]!];
@@ -42,7 +36,7 @@ export function stripEdges(
   const along = points.map((_, j) => {
     const isEdge = j === 0 || j === points.length - 1;
     if (!strip.wall && !isEdge) return [];
-    if (first.kind === 'corner') return cornerEdge(sharing, brep, first, start, end, j);
+    if (first.kind === 'corner') return cornerEdge(sharing, first, start, end, j);
     const stops =
       j === rim || j === rim + 1
         ? parts.slice(1).map((part) => placed(stationAt(part, 0), pointsAt(sheet, part.heightAtStart)[j]!))
@@ -51,15 +45,14 @@ export function stripEdges(
     return places.slice(1).map((place, k) => sharing.line(places[k]!, place));
   });
   const across = (at: SectionCut): EdgeUse[][] =>
-    strip.wall ? pieces.map((_, j) => (ring && j === rim ? [] : acrossEdges(sharing, brep, at, j))) : [];
+    strip.wall ? pieces.map((_, j) => (ring && j === rim ? [] : acrossEdges(sharing, at, j))) : [];
   return { strip, start, end, along, across: { start: across(start), end: across(end) } };
 }
 
 /** The edge about a corner at a profile point; none where the corner's arc shrinks to a point. */
 function cornerEdge(
   sharing: Sharing,
-  brep: BrepWriter,
-  segment: LoopSegment & { kind: 'corner' },
+  segment: CornerSegment,
   start: SectionCut,
   end: SectionCut,
   j: number,
@@ -70,20 +63,20 @@ function cornerEdge(
   if (radius < NEAR) return [];
   const curve = (): string =>
     from.height === to.height
-      ? brep.circle(
+      ? sharing.brep.circle(
           [segment.centreX, segment.centreY, from.height],
           [0, 0, Math.sign(segment.sweep)],
           cornerReference(segment),
           radius,
         )
-      : brep.spline(rimCurve(segment, from, to, rimPieces(segment, start, end)));
+      : sharing.brep.spline(rimCurve(segment, from, to, rimPieces(segment, start, end)));
   return [
     sharing.edge(cutPoint(start, from), cutPoint(end, to), placed(stationAt(segment, 0.5), middle), curve),
   ];
 }
 
 /** The same for both skins, so that the rim between them is ruled point for point. */
-const rimPieces = (segment: LoopSegment & { kind: 'corner' }, start: SectionCut, end: SectionCut): number =>
+const rimPieces = (segment: CornerSegment, start: SectionCut, end: SectionCut): number =>
   pieceCount(
     segment,
     Math.max(...[...start.points, ...end.points].map(({ run }) => ringRadius(segment, run))),
@@ -113,10 +106,10 @@ export function wallFaces(
 /** Writes the rim, a face for each part of the strip. */
 export function rimFaces(
   sharing: Sharing,
-  brep: BrepWriter,
   sheet: FormedSheet,
   { strip, start, end, along, across }: StripEdges,
 ): void {
+  const { brep } = sharing;
   const { profile } = sheet;
   const j = profile.rim;
   const { parts } = strip;
@@ -165,11 +158,7 @@ function planeThrough(a: Vector3, b: Vector3, c: Vector3): Surface {
 }
 
 /** Writes the edge of the flat sheet along a side without a wall. */
-export function openEdgeFace(
-  sharing: Sharing,
-  brep: BrepWriter,
-  { strip, start, end, along }: StripEdges,
-): void {
+export function openEdgeFace(sharing: Sharing, { strip, start, end, along }: StripEdges): void {
   const last = start.points.length - 1;
   const upright = (at: SectionCut): EdgeUse =>
     sharing.line(cutPoint(at, at.points[last]!), cutPoint(at, at.points[0]!));
@@ -178,5 +167,5 @@ export function openEdgeFace(
     kind: 'line',
   });
   const bound = [...along[last]!, upright(end), ...back(along[0]!), reversed(upright(start))];
-  brep.face(surface, !outward, [bound]);
+  sharing.brep.face(surface, !outward, [bound]);
 }

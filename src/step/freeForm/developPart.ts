@@ -32,7 +32,7 @@ import type { PartGiven } from './partGiven.ts';
 import { scribedLines, solvedHoles } from './partLines.ts';
 import { type PartNotches, partNotches } from './partNotches.ts';
 import { notchNotes, partNotes, rimWarnings, sheetOf, sizesOnly } from './partReport.ts';
-import type { Skin, TrayFrame } from './skin.ts';
+import type { PartSkin } from './skin.ts';
 import { boundaryLoops } from './skinMesh.ts';
 import { findSkin } from './skins.ts';
 import { neutralVertices, refuseOverlap, type SolvedSkin, solvedSkin } from './solvedSkin.ts';
@@ -62,7 +62,7 @@ export function developPart(
   sheetFound: SheetFaces | null = null,
 ): DevelopedPart {
   const found = findSkin(live, given.thickness, sheetFound);
-  const frame = trayFrame(live, found);
+  const whole = { live, skin: found, frame: trayFrame(live, found) };
   const sheet = resolveSheet(sheetOf(given, found.thickness));
   const law = plasticLaw(workedMaterial(sheet.material, undefined), sheet.grain);
   const edgesOfRim = rimEdges(live, found, boundaryLoops(found.mesh));
@@ -70,7 +70,7 @@ export function developPart(
     kind: 'no flat',
     of: 'part',
     name: given.name,
-    spec: sizesOnly(given, found.thickness, netInFrame(live, found, frame), 3),
+    spec: sizesOnly(given, found.thickness, netInFrame(whole), 3),
     sheet,
     cause,
     verdict,
@@ -79,7 +79,7 @@ export function developPart(
   let spec: TraySpec;
   let notches: PartNotches;
   try {
-    solved = solvedSkin(live, found, frame, law, density);
+    solved = solvedSkin(whole, law, density);
     spec = sizesOnly(given, found.thickness, solved.part.mesh.placed, PLACED_SIZE);
     notches = partNotches(solved.rim, spec);
     refuseOverlap(notches.rim);
@@ -90,22 +90,22 @@ export function developPart(
   const peaks = peaksOf(strainsOf(solved.field), sheet);
   if (shrinksTooFar(peaks, sheet, undefined))
     return noFlat('shrinkage', tooFarVerdict(peaks, sheet, undefined));
-  const { skin, solution, flat, jumps } = solved;
+  const { skin, frame, solution, flat, jumps } = solved;
   const { mesh, borders } = solved.part;
   const { rim } = notches;
-  const turns = partCorners(live, frame, solved.field, edgesOfRim);
+  const turns = partCorners(solved, solved.field, edgesOfRim);
   const field: FlatField = { ...solved.field, rimCorner: cornersOfRim(turns, mesh.rim) };
   const kerf = given.cut.compensate ? given.cut.kerf / 2 : 0;
   const outline = notches.cutAt(given.trim, kerf);
   const lines = scribedLines(solution, borders, jumps, bendKinds(skin, flat, frame.base, jumps));
   const { scribeLines } = lines;
-  const { holes, warnings } = solvedHoles(solved, frame, field, scribeLines, sheet, kerf);
+  const { holes, warnings } = solvedHoles(solved, field, scribeLines, sheet, kerf);
   const netRim = given.trim > 0 ? [{ kind: 'net-rim' as const, path: rim }] : [];
   // The base hardly changes: its edge in the blank is where it is in the tray.
   const freeWidth = wallWidth(field, baseFoot(skin.mesh, solved.plan, frame.base));
   const work = largest(field.equivalentStrain);
-  const gather = gatherOf(spec, sheet, field, rim, freeWidth, work, null);
-  const corners = cornerReportsOf(live, turns, field, skin, frame, gather.zones);
+  const gather = gatherOf(spec, sheet, { field, rim, freeWidth }, work, null);
+  const corners = cornerReportsOf(solved, turns, field, gather.zones);
   return {
     kind: 'part',
     name: given.name,
@@ -150,8 +150,9 @@ export function developPart(
 }
 
 /** The skin's own net in the middle of the sheet: x y z per vertex. */
-function netInFrame(live: LivePart, skin: Skin, { axes, origin }: TrayFrame): number[] {
-  const { position } = neutralVertices(live, skin);
+function netInFrame(whole: PartSkin): number[] {
+  const { axes, origin } = whole.frame;
+  const { position } = neutralVertices(whole);
   return Array.from(position, (_, i) => dot(axes[i % 3]!, minus(vectorAt(position, i - (i % 3)), origin)));
 }
 

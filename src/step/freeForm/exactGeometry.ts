@@ -58,7 +58,7 @@ export function exactGeometry(
   for (let t = 0; t < mesh.triangles.length / 6; t++) {
     const nodes = mesh.triangles.subarray(6 * t, 6 * t + 6);
     spaceTangents(mesh, nodes, at, own);
-    if (!onOneFace(nodes, places, at, atlas, surface, own)) {
+    if (!onOneFace(nodes, places, at, atlas, own)) {
       for (let g = 0; g < POINTS_PER_TRIANGLE; g++) {
         const [x, y] = [0, 1].map((axis) => inner(at[g]!.shape, (i) => start[2 * nodes[i]! + axis]!));
         atlas.tangents(atlas.onPart(x!, y!), surface);
@@ -101,9 +101,9 @@ function onOneFace(
   places: readonly (readonly PartPlace[])[],
   at: Points,
   atlas: FlatAtlas,
-  surface: Float64Array,
   out: Float64Array,
 ): boolean {
+  const surface = new Float64Array(15);
   for (const { face } of places[nodes[0]!]!) {
     const own: PartPlace[] = [];
     for (const node of nodes) {

@@ -16,16 +16,15 @@ import {
   vectorAt,
 } from '../../geometry/vector3.ts';
 import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
-import type { LivePart } from '../occt/livePart.ts';
 import { onBridge } from './filledHoles.ts';
 import { nearestEdges } from './nearestEdges.ts';
 import { curvaturesOf, neutralShare } from './neutralFibre.ts';
 import { sheetEnd } from './sheetEdge.ts';
-import type { PartPlace, Skin, TrayFrame } from './skin.ts';
+import { type PartPlace, type PartSkin, placeIn } from './skin.ts';
 
 export interface FlatAtlas {
-  /** Triangle of the net, and the shares of its corners. */
-  locate(x: number, y: number): { triangle: number; shares: readonly [number, number, number] };
+  /** A value at a flat point from those at the vertices of the net. */
+  interpolate(x: number, y: number, values: Float64Array): number;
   /** The place of a flat point on the part's own surfaces. */
   onPart(x: number, y: number): PartPlace;
   /** The same for a point on the edge of a triangle, from corner `edge` to the next one. */
@@ -49,7 +48,7 @@ export interface FlatAtlas {
 /**
  * @param flat     x y per vertex of the skin's net
  */
-export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame: TrayFrame): FlatAtlas {
+export function flatAtlas({ live, skin, frame }: PartSkin, flat: Float64Array): FlatAtlas {
   const { triangles, parameters, face, position } = skin.mesh;
   const grid = triangleGrid(triangles, flat);
   const value = new Float64Array(6);
@@ -120,20 +119,17 @@ export function flatAtlas(live: LivePart, skin: Skin, flat: Float64Array, frame:
   /** Change of the sheet's middle with a parameter, from those of the skin and of its normal. */
   const stepAlong = (at: Float64Array, from: number): Vector3 =>
     moved(vectorAt(at, from), -skin.depth * sign, vectorAt(at, from + 6));
-  const placeIn = (triangle: number, shares: readonly [number, number, number]): PartPlace => {
-    const [u, v] = [0, 1].map((i) =>
-      shares.reduce((sum, share, k) => sum + share * parameters[6 * triangle + 2 * k + i]!, 0),
-    );
-    return { face: face[triangle]!, u: u!, v: v! };
-  };
   return {
-    locate: grid,
+    interpolate(x, y, values) {
+      const { triangle, shares } = grid(x, y);
+      return shares.reduce((sum, share, k) => sum + share * values[triangles[3 * triangle + k]!]!, 0);
+    },
     onPart(x, y) {
       const { triangle, shares } = grid(x, y);
-      return placeIn(triangle, shares);
+      return placeIn(skin.mesh, triangle, shares);
     },
     onPartEdge(triangle, edge, fraction) {
-      return placeIn(triangle, edgeShares(edge, fraction));
+      return placeIn(skin.mesh, triangle, edgeShares(edge, fraction));
     },
     footOn(guess, placed) {
       let { u, v } = guess;
@@ -227,7 +223,10 @@ function orthonormal(fx: Vector3, fy: Vector3, n: Vector3): [Vector3, Vector3] {
 }
 
 /** Finds triangles by cells of an even grid; a point outside of all goes to the nearest one tried. */
-function triangleGrid(triangles: readonly number[], flat: Float64Array): FlatAtlas['locate'] {
+function triangleGrid(
+  triangles: readonly number[],
+  flat: Float64Array,
+): (x: number, y: number) => { triangle: number; shares: readonly [number, number, number] } {
   const { minX, minY, maxX, maxY } = extentOf(flat);
   const count = triangles.length / 3;
   const cells = Math.max(1, Math.ceil(Math.sqrt(count)));

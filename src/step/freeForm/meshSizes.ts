@@ -119,7 +119,7 @@ function turningRadius(flat: Float64Array, before: number, at: number, after: nu
 }
 
 /** A point of the first flat shape and the size wanted there, mm. */
-interface WantedAt {
+export interface WantedAt {
   readonly x: number;
   readonly y: number;
   readonly size: number;
@@ -196,18 +196,17 @@ function isNecked(even: number, tensor: Float64Array, corners: Uint32Array): boo
 /**
  * A field of sizes without jumps: each limits those farther away.
  *
- * @param sizes  at the net's vertices, mm
+ * @param flat   x y per vertex of the skin's net
+ * @param sizes  at these vertices, mm
  * @param points where other sizes are wanted
  */
 export function sizeField(
-  skin: Skin,
   flat: Float64Array,
   atlas: FlatAtlas,
   sizes: Float64Array,
   points: readonly WantedAt[],
   growth: number,
 ): SizeField {
-  const { triangles } = skin.mesh;
   const graded = sizes.slice();
   const limit = (x: number, y: number, size: number): void => {
     for (let j = 0; j < graded.length; j++) {
@@ -222,10 +221,5 @@ export function sizeField(
   for (const { x, y, size } of [...points].sort((a, b) => a.size - b.size)) limit(x, y, size);
   const order = Array.from(graded, (_, i) => i).sort((a, b) => graded[a]! - graded[b]!);
   for (const i of order) limit(flat[2 * i]!, flat[2 * i + 1]!, graded[i]!);
-  return (x, y) => {
-    const { triangle, shares } = atlas.locate(x, y);
-    let size = 0;
-    for (let k = 0; k < 3; k++) size += shares[k]! * graded[triangles[3 * triangle + k]!]!;
-    return size;
-  };
+  return (x, y) => atlas.interpolate(x, y, graded);
 }

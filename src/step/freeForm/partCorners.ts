@@ -14,10 +14,9 @@ import { zoneLoss } from '../../pattern/corners.ts';
 import type { CornerReport } from '../../pattern/flatPattern.ts';
 import { cornerLetter } from '../../tray/cornerLetter.ts';
 import { percentFromLogStrain } from '../../units.ts';
-import type { LivePart } from '../occt/livePart.ts';
 import { EDGE_SAMPLES } from '../part.ts';
 import { edgePartsBetween, onEdge, type RimPlace, rimPlace } from './rimPlaces.ts';
-import type { Skin, TrayFrame } from './skin.ts';
+import type { PartSkin } from './skin.ts';
 import { UprightCuts } from './wedge.ts';
 
 /** Least turn of a corner, and of an edge that belongs to one; radians. */
@@ -42,12 +41,11 @@ export interface PartCorner {
  * @param rimEdges kernel edges of the rim
  */
 export function partCorners(
-  live: LivePart,
-  frame: TrayFrame,
+  own: PartSkin,
   field: Omit<FlatField, 'rimCorner'>,
   rimEdges: readonly number[],
 ): PartCorner[] {
-  const edges = rimEdges.map((edge) => edgeOnRim(live, frame, field, edge));
+  const edges = rimEdges.map((edge) => edgeOnRim(own, field, edge));
   edges.sort((a, b) => a.begin.along - b.begin.along);
   const bent = edges.map(({ turn }) => (Math.abs(turn) < LEAST_EDGE_TURN ? 0 : Math.sign(turn)));
   // A chain begins where the edge before turns another way; a rim that turns one way all round begins anywhere.
@@ -94,13 +92,12 @@ export function cornersOfRim(corners: readonly PartCorner[], rimNodes: Uint32Arr
 }
 
 export function cornerReportsOf(
-  live: LivePart,
+  own: PartSkin,
   corners: readonly PartCorner[],
   field: FlatField,
-  skin: Skin,
-  frame: TrayFrame,
   zones: readonly GatherZone[],
 ): CornerReport[] {
+  const { skin, frame } = own;
   const middles = corners.map(({ begin, end }) => middleOf(begin, end, field));
   const peaks = cornerPeaks(field, middles);
   return corners.map((corner, index) => {
@@ -114,7 +111,7 @@ export function cornerReportsOf(
       Number.NaN,
     ];
     if (circle !== null && frame.base >= 0 && sweep > 0 && sweep < Math.PI - 1e-6) {
-      const seen = new UprightCuts(live, skin, frame, circle);
+      const seen = new UprightCuts(own, circle);
       const towards = (place: RimPlace): [number, number] => [place.x - circle.x, place.y - circle.y];
       flatCornerRadius = Math.hypot(flatX - circle.x, flatY - circle.y);
       arcLengthCornerRadius = seen.fibreLength([x - circle.x, y - circle.y]);
@@ -163,12 +160,7 @@ interface EdgeOnRim {
   readonly plan: readonly (readonly [number, number])[];
 }
 
-function edgeOnRim(
-  live: LivePart,
-  frame: TrayFrame,
-  field: Omit<FlatField, 'rimCorner'>,
-  edge: number,
-): EdgeOnRim {
+function edgeOnRim({ live, frame }: PartSkin, field: Omit<FlatField, 'rimCorner'>, edge: number): EdgeOnRim {
   const { samples } = live.part.edges[edge]!;
   const places = Array.from({ length: EDGE_SAMPLES }, (_, i) => {
     const from = minus(vectorAt(samples, 3 * i), frame.origin);

@@ -50,8 +50,7 @@ export function scribedLines(
  * @param inset moved inwards by half the kerf when that is compensated, mm
  */
 export function solvedHoles(
-  { solution, part, filledHoles }: Pick<SolvedSkin, 'solution' | 'part' | 'filledHoles'>,
-  frame: TrayFrame,
+  { solution, part, filledHoles, frame }: SolvedSkin,
   field: FlatField,
   scribeLines: readonly ScribeLine[],
   sheet: Sheet,

@@ -6,7 +6,7 @@ import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { FaceBorder } from './faceBorders.ts';
 import { type FlatAtlas, newPlaced } from './flatAtlas.ts';
 import type { SizeField } from './meshSizes.ts';
-import type { PartPlace, Skin, TrayFrame } from './skin.ts';
+import type { PartPlace, PartSkin, Skin } from './skin.ts';
 import { edgeAt, pointAt, type SkinCurve } from './skinCurves.ts';
 
 export interface PartMesh {
@@ -28,18 +28,17 @@ export interface BorderEdge {
 }
 
 export function partMesh(
-  skin: Skin,
+  own: PartSkin,
   atlas: FlatAtlas,
-  frame: TrayFrame,
   curves: readonly SkinCurve[],
   wanted: SizeField,
 ): PartMesh {
-  const stations = curves.map((curve) => divide(curve, wanted));
+  const divided = curves.map((curve): DividedCurve => ({ curve, at: divide(curve, wanted) }));
   for (let round = 0; ; round++) {
-    const lines = pointsOf(curves, stations);
+    const lines = pointsOf(divided);
     const segments = (inner: boolean): [number, number][] =>
-      lines.pieces.flatMap(({ curve, from, to }) =>
-        (curves[curve]!.inside !== null) === inner ? [[from, to]] : [],
+      lines.pieces.flatMap(({ line, from, to }) =>
+        (line.curve.inside !== null) === inner ? [[from, to]] : [],
       );
     const { points, triangles } = triangulate(lines.points, segments(false), segments(true), wanted);
     const edges = new Set<string>();
@@ -50,14 +49,17 @@ export function partMesh(
       ({ from, to }) => !edges.has(`${from} ${to}`) && !edges.has(`${to} ${from}`),
     );
     if (missing.length === 0 || round === 6) {
-      return assembled(skin, atlas, frame, curves, stations, lines, points, triangles);
+      return assembled(own, atlas, lines, points, triangles);
     }
     // A piece of line that is no edge of a triangle is halved until it is.
-    for (const { curve, piece } of missing.reverse()) {
-      const list = stations[curve]!;
-      list.splice(piece + 1, 0, (list[piece]! + list[piece + 1]!) / 2);
-    }
+    for (const { line, piece, middle } of missing.reverse()) line.at.splice(piece + 1, 0, middle);
   }
+}
+
+/** A curve, and the distances along at which it is divided, its ends included. */
+interface DividedCurve {
+  readonly curve: SkinCurve;
+  readonly at: number[];
 }
 
 /** The points all triangles must have: stops first, then what lies between them on each curve. */
@@ -65,34 +67,36 @@ interface LinePoints {
   /** x y per point */
   readonly points: number[];
   /** Where each lies: curve and distance along. */
-  readonly where: { readonly curve: number; readonly s: number }[];
-  /** Pieces of curve between neighbouring points; `piece` counts along the curve. */
+  readonly where: { readonly curve: SkinCurve; readonly s: number }[];
+  /** Pieces of curve between neighbouring points; `piece` counts along the curve, `middle` is the distance half-way. */
   readonly pieces: {
-    readonly curve: number;
+    readonly line: DividedCurve;
     readonly piece: number;
+    readonly middle: number;
     readonly from: number;
     readonly to: number;
   }[];
 }
 
-function pointsOf(curves: readonly SkinCurve[], stations: readonly (readonly number[])[]): LinePoints {
+function pointsOf(divided: readonly DividedCurve[]): LinePoints {
   const out: LinePoints = { points: [], where: [], pieces: [] };
   const stops = new Map<number, number>();
-  const add = (curve: number, s: number): number => {
-    out.points.push(...pointAt(curves[curve]!, s));
+  const add = (curve: SkinCurve, s: number): number => {
+    out.points.push(...pointAt(curve, s));
     return out.where.push({ curve, s }) - 1;
   };
-  const stop = (vertex: number, curve: number, s: number): number => {
+  const stop = (vertex: number, curve: SkinCurve, s: number): number => {
     const known = stops.get(vertex) ?? add(curve, s);
     stops.set(vertex, known);
     return known;
   };
-  for (const [c, { vertices }] of curves.entries()) {
-    const list = stations[c]!;
-    let from = stop(vertices[0]!, c, list[0]!);
-    for (let k = 1; k < list.length; k++) {
-      const to = k === list.length - 1 ? stop(vertices[vertices.length - 1]!, c, list[k]!) : add(c, list[k]!);
-      out.pieces.push({ curve: c, piece: k - 1, from, to });
+  for (const line of divided) {
+    const { curve, at } = line;
+    let from = stop(curve.vertices[0]!, curve, at[0]!);
+    for (let k = 1; k < at.length; k++) {
+      const s = at[k]!;
+      const to = k === at.length - 1 ? stop(curve.vertices.at(-1)!, curve, s) : add(curve, s);
+      out.pieces.push({ line, piece: k - 1, middle: (at[k - 1]! + s) / 2, from, to });
       from = to;
     }
   }
@@ -120,11 +124,8 @@ function divide(curve: SkinCurve, wanted: SizeField): number[] {
 }
 
 function assembled(
-  skin: Skin,
+  { skin, frame }: PartSkin,
   atlas: FlatAtlas,
-  frame: TrayFrame,
-  curves: readonly SkinCurve[],
-  stations: readonly (readonly number[])[],
   lines: LinePoints,
   points: readonly number[],
   corners: readonly number[],
@@ -141,8 +142,7 @@ function assembled(
     atlas.place(x, y, scratch);
     return keep([atlas.onPart(x, y)]);
   };
-  const onCurve = (number: number, s: number): number => {
-    const curve = curves[number]!;
+  const onCurve = (curve: SkinCurve, s: number): number => {
     const { edge, fraction } = edgeAt(curve, s);
     const guesses = [curve.owner, curve.other].flatMap((owners) => {
       const own = owners[edge];
@@ -185,14 +185,14 @@ function assembled(
       triangles[6 * t + e] = numbers[from]!;
       let middle = known.get(edgeKey(from, to));
       if (middle === undefined) {
-        const line = onLine.get(edgeKey(from, to));
-        if (line !== undefined) {
-          const list = stations[line.curve]!;
-          middle = onCurve(line.curve, (list[line.piece]! + list[line.piece + 1]!) / 2);
-          const { inside } = curves[line.curve]!;
+        const piece = onLine.get(edgeKey(from, to));
+        if (piece !== undefined) {
+          const { curve } = piece.line;
+          middle = onCurve(curve, piece.middle);
+          const { inside } = curve;
           if (inside === null) chains.set(numbers[from]!, [middle, numbers[to]!]);
           else {
-            const nodes = [numbers[line.from]!, middle, numbers[line.to]!] as const;
+            const nodes = [numbers[piece.from]!, middle, numbers[piece.to]!] as const;
             borders.push({
               border: inside.border,
               nodes: inside.lowerLeft ? nodes : [nodes[2], middle, nodes[0]],

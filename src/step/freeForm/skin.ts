@@ -1,5 +1,6 @@
 /** What is told of a part's sheet between the steps of solving it as it is. */
 import type { Vector3 } from '../../geometry/vector3.ts';
+import type { LivePart } from '../occt/livePart.ts';
 import type { SkinMesh } from './skinMesh.ts';
 
 export interface Skin {
@@ -36,9 +37,27 @@ export interface TrayFrame {
   readonly base: number;
 }
 
+/** A part with the skin that is unfolded and the frame in which it is a tray. */
+export interface PartSkin {
+  readonly live: LivePart;
+  readonly skin: Skin;
+  readonly frame: TrayFrame;
+}
+
 /** A point by the parameters of one of the part's faces. */
 export interface PartPlace {
   readonly face: number;
   readonly u: number;
   readonly v: number;
+}
+
+/** The place in a triangle of a net, by the shares of its corners. */
+export function placeIn(
+  { face, parameters }: SkinMesh,
+  triangle: number,
+  shares: readonly [number, number, number],
+): PartPlace {
+  const at = (axis: 0 | 1): number =>
+    shares.reduce((sum, share, k) => sum + share * parameters[6 * triangle + 2 * k + axis]!, 0);
+  return { face: face[triangle]!, u: at(0), v: at(1) };
 }

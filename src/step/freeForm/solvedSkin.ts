@@ -18,18 +18,17 @@ import { type FaceBorder, faceBorders } from './faceBorders.ts';
 import { type FilledHole, fillHoles, inFrame } from './filledHoles.ts';
 import { flatAtlas } from './flatAtlas.ts';
 import { flatten } from './flatten.ts';
-import { type PartDensity, sizeField, sizesByError, sizesByShape } from './meshSizes.ts';
+import { type PartDensity, sizeField, sizesByError, sizesByShape, type WantedAt } from './meshSizes.ts';
 import { isUnsettled, NoShape } from './noShape.ts';
 import { type PartMesh, partMesh } from './partMesh.ts';
 import { finalStage, type PartStage, roughStage } from './partSolve.ts';
-import type { Skin, TrayFrame } from './skin.ts';
+import type { PartSkin, Skin, TrayFrame } from './skin.ts';
 import { skinCurves } from './skinCurves.ts';
 import { boundaryLoops, flipToDelaunay, splitLongEdges } from './skinMesh.ts';
 import { alignFlat } from './trayFrame.ts';
 
-export interface SolvedSkin extends PartStage {
-  /** The net that was solved on, holes in planes filled. */
-  readonly skin: Skin;
+/** Its skin is the one that was solved on, holes filled. */
+export interface SolvedSkin extends PartStage, PartSkin {
   /** x y per vertex of it: the first flat shape, and the part seen from above. */
   readonly flat: Float64Array;
   readonly plan: Float64Array;
@@ -63,23 +62,17 @@ const WHOLE_WITHIN_STRAIN = 0.02;
  * @param whole the skin as it was found; not changed
  * @throws NoShape when the flat overlaps itself or no equilibrium is found
  */
-export function solvedSkin(
-  live: LivePart,
-  whole: Skin,
-  frame: TrayFrame,
-  law: PlasticLaw,
-  density: PartDensity,
-): SolvedSkin {
+export function solvedSkin(whole: PartSkin, law: PlasticLaw, density: PartDensity): SolvedSkin {
   const none: ReadonlySet<number> = new Set();
   let open = none;
   for (;;) {
     try {
-      const solved = solvedWith(live, whole, frame, law, density, open, true);
+      const solved = solvedWith(whole, law, density, open, true);
       if (!('strained' in solved)) return solved;
       open = new Set([...open, ...solved.strained.map(({ loop }) => loop)]);
     } catch (error) {
       if (open.size === 0 || !isUnsettled(error)) throw error;
-      return solvedWith(live, whole, frame, law, density, none, false) as SolvedSkin;
+      return solvedWith(whole, law, density, none, false) as SolvedSkin;
     }
   }
 }
@@ -89,17 +82,16 @@ export function solvedSkin(
  * @param opened whether holes that strain are told instead of being solved filled
  */
 function solvedWith(
-  live: LivePart,
-  whole: Skin,
-  frame: TrayFrame,
+  whole: PartSkin,
   law: PlasticLaw,
   density: PartDensity,
   open: ReadonlySet<number>,
   opened: boolean,
 ): SolvedSkin | { readonly strained: readonly FilledHole[] } {
-  const { mesh } = whole;
+  const { live, frame } = whole;
+  const { mesh } = whole.skin;
   const net: Skin = {
-    ...whole,
+    ...whole.skin,
     mesh: {
       position: [...mesh.position],
       triangles: [...mesh.triangles],
@@ -108,9 +100,9 @@ function solvedWith(
     },
   };
   const { holes: filledHoles, bridges, unfilled } = fillHoles(live, net, open);
-  const skin: Skin = { ...net, bridges };
+  const own: PartSkin = { live, skin: { ...net, bridges }, frame };
   try {
-    const { mesher, ...shape } = firstShape(live, skin, frame, density);
+    const { mesher, ...shape } = firstShape(own, density);
     const rough = roughStage(law, mesher.atlas, mesher.mesh(density.strained, []));
     const strained = opened ? strainedHoles(filledHoles, rough, frame) : [];
     if (strained.length > 0) return { strained };
@@ -118,7 +110,7 @@ function solvedWith(
       const wanted = sizesByError(rough.solution, rough.part.start, density.error, even);
       return finalStage(law, mesher.atlas, rough, mesher.mesh(density.bent, wanted));
     };
-    return { ...shape, ...withRim(refined, rough, law), skin, filledHoles };
+    return { ...own, ...shape, ...withRim(refined, rough, law), filledHoles };
   } catch (error) {
     const [hole] = unfilled;
     if (hole === undefined || !isUnsettled(error)) throw error;
@@ -169,14 +161,15 @@ interface FirstShape extends Pick<SolvedSkin, 'flat' | 'plan' | 'jumps'> {
      *
      * @param strained angle a triangle may span where the part is curved both ways, radians
      */
-    mesh(strained: number, points: Parameters<typeof sizeField>[4]): PartMesh;
+    mesh(strained: number, points: readonly WantedAt[]): PartMesh;
   };
 }
 
-function firstShape(live: LivePart, skin: Skin, frame: TrayFrame, density: PartDensity): FirstShape {
+function firstShape(own: PartSkin, density: PartDensity): FirstShape {
+  const { live, skin, frame } = own;
   evenOut(live, skin);
   const loops = boundaryLoops(skin.mesh);
-  const neutral = neutralVertices(live, skin);
+  const neutral = neutralVertices(own);
   const flat = flatten(neutral.position, skin.mesh.triangles, loops, neutral.normals, skin.thickness);
   // The mesh is made on this shape, and the solved one is not far from it.
   refuseOverlap(polygonOf(flat, loops[0]!));
@@ -186,7 +179,7 @@ function firstShape(live: LivePart, skin: Skin, frame: TrayFrame, density: PartD
     for (let axis = 0; axis < 2; axis++) plan[2 * vertex + axis] = dot(frame.axes[axis]!, from);
   }
   alignFlat(flat, plan, baseVertices(skin, frame.base));
-  const atlas = flatAtlas(live, skin, flat, frame);
+  const atlas = flatAtlas(own, flat);
   const jumps = faceBorders(live, skin);
   const curves = skinCurves(skin, flat, jumps, boundaryBreaks(live, skin, loops));
   return {
@@ -197,8 +190,8 @@ function firstShape(live: LivePart, skin: Skin, frame: TrayFrame, density: PartD
       atlas,
       mesh: (strained, points) => {
         const sizes = sizesByShape(live, skin, flat, { strained, bent: density.bent });
-        const wanted = sizeField(skin, flat, atlas, sizes, points, density.growth);
-        return partMesh(skin, atlas, frame, curves, wanted);
+        const wanted = sizeField(flat, atlas, sizes, points, density.growth);
+        return partMesh(own, atlas, curves, wanted);
       },
     },
   };
@@ -241,10 +234,10 @@ function evenOut(live: LivePart, skin: Skin): void {
 }
 
 /** The net's vertices moved to the neutral surface, and the normals there. */
-export function neutralVertices(
-  live: LivePart,
-  skin: Skin,
-): { position: readonly number[]; normals: Float64Array } {
+export function neutralVertices({ live, skin }: PartSkin): {
+  position: readonly number[];
+  normals: Float64Array;
+} {
   const { triangles, face, parameters } = skin.mesh;
   const position = [...skin.mesh.position];
   const normals = new Float64Array(position.length);

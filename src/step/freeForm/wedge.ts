@@ -2,7 +2,7 @@
 import { cross, moved, norm, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { LivePart } from '../occt/livePart.ts';
 import { curvaturesOf, neutralLength, neutralShare } from './neutralFibre.ts';
-import type { Skin, TrayFrame } from './skin.ts';
+import { type PartSkin, placeIn, type Skin } from './skin.ts';
 
 type Direction = readonly [number, number];
 /** Shares of a triangle's corners. */
@@ -24,12 +24,7 @@ export class UprightCuts {
   private readonly plan: Float64Array;
 
   /** @param centre in plan, tray's frame */
-  constructor(
-    live: LivePart,
-    skin: Skin,
-    frame: TrayFrame,
-    centre: { readonly x: number; readonly y: number },
-  ) {
+  constructor({ live, skin, frame }: PartSkin, centre: { readonly x: number; readonly y: number }) {
     this.live = live;
     this.skin = skin;
     this.sign = skin.turned ? -1 : 1;
@@ -119,13 +114,6 @@ export class UprightCuts {
     return sum;
   }
 
-  private parametersAt(t: number, shares: Shares): [number, number] {
-    const { parameters } = this.skin.mesh;
-    return [0, 1].map((i) =>
-      shares.reduce((sum, share, k) => sum + share * parameters[6 * t + 2 * k + i]!, 0),
-    ) as [number, number];
-  }
-
   /** A point of the sheet's middle and its normal. */
   private middle(
     t: number,
@@ -135,7 +123,8 @@ export class UprightCuts {
     into: number,
   ): void {
     const value = new Float64Array(6);
-    this.live.evaluate(this.skin.mesh.face[t]!, ...this.parametersAt(t, shares), value);
+    const { face, u, v } = placeIn(this.skin.mesh, t, shares);
+    this.live.evaluate(face, u, v, value);
     for (let i = 0; i < 3; i++) {
       normals[into + i] = this.sign * value[3 + i]!;
       position[into + i] = value[i]! - this.skin.depth * normals[into + i]!;
@@ -145,15 +134,12 @@ export class UprightCuts {
   private areaOf(t: number): number {
     const { mesh, depth, thickness } = this.skin;
     const rates = new Float64Array(18);
-    const [p, q, r] = [
-      this.parametersAt(t, [1, 0, 0]),
-      this.parametersAt(t, [0, 1, 0]),
-      this.parametersAt(t, [0, 0, 1]),
-    ];
-    const inParameters = Math.abs((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])) / 2;
+    const [p, q, r] = [placeIn(mesh, t, [1, 0, 0]), placeIn(mesh, t, [0, 1, 0]), placeIn(mesh, t, [0, 0, 1])];
+    const inParameters = Math.abs((q.u - p.u) * (r.v - p.v) - (q.v - p.v) * (r.u - p.u)) / 2;
     let sum = 0;
     for (const shares of QUADRATURE) {
-      this.live.differentiate(mesh.face[t]!, ...this.parametersAt(t, shares), rates);
+      const { face, u, v } = placeIn(mesh, t, shares);
+      this.live.differentiate(face, u, v, rates);
       const [a, b] = [6, 9].map((from) =>
         moved(vectorAt(rates, from), -depth * this.sign, vectorAt(rates, from + 6)),
       ) as [Vector3, Vector3];

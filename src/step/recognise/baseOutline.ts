@@ -60,6 +60,7 @@ export function baseOutline(part: Part, base: BasePair, tolerance: number): Base
     }
   }
   const gaps: MitreSlope[] = [];
+  const ends = edgeEnds(part, base);
   return {
     pieces: outlines[outer]!,
     holes: outlines.filter((_, i) => i !== outer),
@@ -72,7 +73,7 @@ export function baseOutline(part: Part, base: BasePair, tolerance: number): Base
         return openEdges.some((edge) => isOnPiece(edge, middle, tolerance));
       },
       isMitre: (at, before, after) => {
-        const slopes = mitreSlopes(part, base, at, before, after, tolerance);
+        const slopes = mitreSlopes(ends, at, before, after, tolerance);
         gaps.push(...slopes);
         return slopes.length > 0;
       },
@@ -88,10 +89,35 @@ function inPlan(part: Part, base: BasePair, edge: number): Float64Array {
   return out;
 }
 
+/** Where an edge of the part ends, off the base's upper face. */
+interface EdgeEnd {
+  /** In the base's frame; the height is that above the upper face. */
+  readonly at: readonly [x: number, y: number, height: number];
+  /** From there to its next point, seen from above. */
+  readonly step: XY;
+}
+
+/** Both ends of all edges that do not bound the base. */
+function edgeEnds(part: Part, base: BasePair): EdgeEnd[] {
+  const onBase = new Set(part.faces[base.upper]!.wires.flat());
+  return part.edges.flatMap(({ samples }, number) => {
+    if (onBase.has(number)) return [];
+    const last = samples.length - 3;
+    const ends = [
+      [0, 3],
+      [last, last - 3],
+    ] as const;
+    return ends.map(([end, next]): EdgeEnd => {
+      const [x, y, z] = inFrame(base.frame, samples, end);
+      const [px, py] = inFrame(base.frame, samples, next);
+      return { at: [x, y, z - base.thickness], step: [px - x, py - y] };
+    });
+  });
+}
+
 /** Edges that leave the base's corner up the bend, not square to either side; none where the corner is a sphere. */
 function mitreSlopes(
-  part: Part,
-  base: BasePair,
+  ends: readonly EdgeEnd[],
   at: XY,
   before: XY,
   after: XY,
@@ -103,29 +129,22 @@ function mitreSlopes(
   );
   const full = Math.tan(turn / 2);
   const out: MitreSlope[] = [];
-  const onBase = new Set(part.faces[base.upper]!.wires.flat());
-  for (const [number, { samples }] of part.edges.entries()) {
-    if (onBase.has(number)) continue;
-    const last = samples.length - 3;
-    for (const [end, next] of [
-      [0, 3],
-      [last, last - 3],
-    ] as const) {
-      const [x, y, z] = inFrame(base.frame, samples, end);
-      if (Math.hypot(x - at[0], y - at[1], z - base.thickness) > 10 * tolerance) continue;
-      const [px, py] = inFrame(base.frame, samples, next);
-      const [dx, dy] = [px - x, py - y];
-      if (Math.hypot(dx, dy) < 10 * tolerance) continue;
-      // The reach of the side it belongs to: the nearer one in direction.
-      const slope = (normal: XY, along: 1 | -1): number =>
-        (along * (normal[0] * dy - normal[1] * dx)) / (normal[0] * dx + normal[1] * dy);
-      const slopes = [slope(before, 1), slope(after, -1)];
-      if (slopes.some((value) => Math.abs(value) < 1e-6)) continue;
-      const actual = slopes.reduce((best, value) =>
-        Math.abs(value - full) < Math.abs(best - full) ? value : best,
-      );
-      out.push({ full, actual });
-    }
+  for (const {
+    at: [x, y, height],
+    step,
+  } of ends) {
+    if (Math.hypot(x - at[0], y - at[1], height) > 10 * tolerance) continue;
+    const [dx, dy] = step;
+    if (Math.hypot(dx, dy) < 10 * tolerance) continue;
+    // The reach of the side it belongs to: the nearer one in direction.
+    const slope = (normal: XY, along: 1 | -1): number =>
+      (along * (normal[0] * dy - normal[1] * dx)) / (normal[0] * dx + normal[1] * dy);
+    const slopes = [slope(before, 1), slope(after, -1)];
+    if (slopes.some((value) => Math.abs(value) < 1e-6)) continue;
+    const actual = slopes.reduce((best, value) =>
+      Math.abs(value - full) < Math.abs(best - full) ? value : best,
+    );
+    out.push({ full, actual });
   }
   return out;
 }

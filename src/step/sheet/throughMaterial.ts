@@ -3,6 +3,7 @@
  */
 
 import { distance, dot, minus, moved, norm, scaled, type Vector3, vectorAt } from '../../geometry/vector3.ts';
+import type { PartPlace } from '../freeForm/skin.ts';
 import type { SkinMesh } from '../freeForm/skinMesh.ts';
 import type { LivePart } from '../occt/livePart.ts';
 
@@ -67,10 +68,11 @@ export function probesOf(live: LivePart, mesh: SkinMesh): Probe[] {
     }
     const whole = picked.reduce((sum, { size }) => sum + size, 0);
     for (const { t, r, s, size } of picked) {
-      live.evaluate(face, ...parametersAt(mesh, t, r, s), value);
+      const { u, v } = placeIn(mesh, t, r, s);
+      live.evaluate(face, u, v, value);
       const at = vectorAt(value);
       const into = scaled(-1, vectorAt(value, 3));
-      const behind = leaving(live, mesh, rays, at, into, value);
+      const behind = leaving(live, rays, at, into, value);
       if (behind === null) continue;
       out.push({ face, at, into, weight: (live.part.faces[face]!.area * size) / whole, ...behind });
     }
@@ -94,19 +96,18 @@ const SPREAD = [0, 1, 2, 3].flatMap((i) =>
  */
 function leaving(
   live: LivePart,
-  mesh: SkinMesh,
   rays: Rays,
   at: readonly number[],
   into: readonly number[],
   value: Float64Array,
 ): Pick<Probe, 'behind' | 'distance' | 'facing'> | null {
   for (const hit of rays.leaving(at, into)) {
-    const behind = mesh.face[hit.triangle]!;
+    const behind = rays.mesh.face[hit.triangle]!;
     if (hit.cosine < WORTH) {
       if (hit.along > 0) return { behind, distance: hit.along, facing: hit.cosine };
       continue;
     }
-    const foot = footOn(live, behind, ...parametersAt(mesh, hit.triangle, hit.r, hit.s), at, value);
+    const foot = footOn(live, placeIn(rays.mesh, hit.triangle, hit.r, hit.s), at, value);
     const along = dot(minus(foot, at), into);
     if (!(along > 1e-9 * rays.size)) continue;
     return { behind, distance: distance(foot, at), facing: dot(into, vectorAt(value, 3)) };
@@ -114,13 +115,13 @@ function leaving(
   return null;
 }
 
-/** Surface parameters inside a triangle, at shares `r` of its second and `s` of its third corner. */
-function parametersAt({ parameters }: SkinMesh, triangle: number, r: number, s: number): [number, number] {
+/** The place inside a triangle, at shares `r` of its second and `s` of its third corner. */
+function placeIn({ face, parameters }: SkinMesh, triangle: number, r: number, s: number): PartPlace {
   const at = (axis: 0 | 1): number => {
     const [a, b, c] = [0, 2, 4].map((k) => parameters[6 * triangle + k + axis]!) as [number, number, number];
     return a + r * (b - a) + s * (c - a);
   };
-  return [at(0), at(1)];
+  return { face: face[triangle]!, u: at(0), v: at(1) };
 }
 
 interface Hit {
@@ -139,12 +140,15 @@ const SLACK = 1e-9;
 
 /** Straight lines through a net. */
 export class Rays {
+  readonly mesh: SkinMesh;
   /** Largest extent of the net, mm. */
   readonly size: number;
   /** First corner and the two edges from it per triangle, nine numbers. */
   private readonly frames: Float64Array;
 
-  constructor({ position, triangles }: SkinMesh) {
+  constructor(mesh: SkinMesh) {
+    const { position, triangles } = mesh;
+    this.mesh = mesh;
     this.frames = new Float64Array(3 * triangles.length);
     const [low, high] = [
       [Infinity, Infinity, Infinity],
@@ -244,14 +248,9 @@ const FOUND = 1e-6;
  * The foot of a point on a face's surface: from a guess of its parameters, Gauss–Newton steps with the derivatives at
  * the guess, by differences. Leaves point and normal there in `out`.
  */
-function footOn(
-  live: LivePart,
-  face: number,
-  u: number,
-  v: number,
-  at: readonly number[],
-  out: Float64Array,
-): Vector3 {
+function footOn(live: LivePart, guess: PartPlace, at: readonly number[], out: Float64Array): Vector3 {
+  const { face } = guess;
+  let { u, v } = guess;
   const reach = 1e-4;
   const beside = new Float64Array(6);
   live.evaluate(face, u, v, out);

@@ -23,12 +23,13 @@ export async function gatherTimes(): Promise<Measured[]> {
   const out: Measured[] = [];
   for (const spec of demoTrays()) {
     const pattern = flatPatternOf(developTray(spec, { solve: { structures } }));
-    const width = neutralSurface(workedTray(spec)).section.developed;
+    const { field, workedRim: rim, sheet } = pattern;
+    const blank = { field, rim, freeWidth: neutralSurface(workedTray(spec)).section.developed };
     const whole = await timeOf(`${spec.name}: with gather`, 15, () =>
       flatPatternOf(developTray(spec, { solve: { structures } })),
     );
     const gather = await timeOf(`${spec.name}: gather alone`, 25, () =>
-      gatherOf(spec, pattern.sheet, pattern.field, pattern.workedRim, width, pattern.gather.work, null),
+      gatherOf(spec, sheet, blank, pattern.gather.work, null),
     );
     const without = whole.median - gather.median;
     out.push({
