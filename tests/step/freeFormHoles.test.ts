@@ -1,6 +1,6 @@
 /**
- * Holes that a sheet is solved without: their cover goes on where their faces go on, over one face or several, and the
- * blank with a hole in it is the blank without.
+ * Holes drilled through the corners of a tub by the geometry kernel, which a sheet is solved without: their cover goes on
+ * where their faces go on, and the blank with a hole in it is the blank without.
  */
 import { describe, expect, it } from 'vitest';
 import { pathArea, pathBounds } from '../../src/geometry/measure.ts';
@@ -13,12 +13,11 @@ import { boundaryLoops, edgeMap } from '../../src/step/freeForm/skinMesh.ts';
 import { findSkin } from '../../src/step/freeForm/skins.ts';
 import { trayFrame } from '../../src/step/freeForm/trayFrame.ts';
 import type { Bound } from '../../src/step/occt/instance.ts';
-import { areaOf, volumeOf } from '../../src/step/occt/measures.ts';
 import { randomNumbers } from '../support/drawnTrays.ts';
 import { LONG } from '../support/long.ts';
-import { cut, cylinder, ellipticBlock, ellipticTub, shelledBox } from './foreignParts.ts';
+import { cut, cylinder, shelledBox } from './foreignParts.ts';
 import { COARSE, GIVEN } from './given.ts';
-import { occt, withLivePart } from './occt.ts';
+import { withLivePart } from './occt.ts';
 import { writtenPart } from './parts.ts';
 
 const T = 1;
@@ -159,42 +158,5 @@ describe('a hole in the gathered wall of a corner', () => {
       expect(away, `z ${z}`).toBeLessThan(0.5);
       expect(JSON.stringify(pattern.report.warnings)).toMatch(/strain|distort/i);
     }
-  });
-});
-
-describe('an elliptic plan', () => {
-  it('is measured right by the kernel, all round in one face', async () => {
-    const k = await occt();
-    const random = randomNumbers(7);
-    for (let i = 0; i < 6; i++) {
-      const a = 30 + 100 * random();
-      const [b, h] = [a * (0.4 + 0.59 * random()), 10 + 30 * random()];
-      const block = ellipticBlock(k, [a, b, h]);
-      let around = 0;
-      const steps = 2000;
-      // The trapezoidal rule over a period is exact to all figures here.
-      for (let j = 0; j < steps; j++) {
-        const p = (2 * Math.PI * j) / steps;
-        around += (2 * Math.PI * Math.hypot(a * Math.sin(p), b * Math.cos(p))) / steps;
-      }
-      expect(volumeOf(k, block) / (Math.PI * a * b * h) - 1).toBeCloseTo(0, 6);
-      expect(areaOf(k, block) / (2 * Math.PI * a * b + around * h) - 1).toBeCloseTo(0, 6);
-    }
-  });
-
-  it('solves: the blank has the sheet of the part, and both its mirror lines', async () => {
-    const bytes = await writtenPart((k) => ellipticTub(k, [60, 42, 20], 8, T));
-    await withLivePart(bytes, (live) => {
-      const { rim, report } = flatPatternOf(developPart(live, GIVEN, COARSE));
-      const area = pathArea(rim);
-      // Volume is kept: the blank, T thick, has the part's middle surface times its thickness once formed.
-      const middle = live.part.volume / T;
-      expect(T * area).toBeGreaterThan(report.thickness.min * middle);
-      expect(T * area).toBeLessThan(report.thickness.max * middle);
-      const { minX, minY, maxX, maxY } = pathBounds(rim);
-      expect(Math.abs(minX + maxX)).toBeLessThan(0.1);
-      expect(Math.abs(minY + maxY)).toBeLessThan(0.1);
-      expect(maxX - minX).toBeGreaterThan(maxY - minY);
-    });
   });
 });
