@@ -31,8 +31,8 @@ export async function keepPage(): Promise<void> {
     const watch = (worker: ServiceWorker | null): void => {
       if (worker === null) return;
       const look = (): void => {
-        // Without a worker that is in charge it is the first one; with one, a newer version that waits.
-        if (worker.state === 'installed' && serviceWorker.controller !== null) offer(worker);
+        // Without one that is active it is the first one; with one, a newer version that waits.
+        if (worker.state === 'installed' && registration.active !== null) offer(worker);
         if (worker.state === 'activated') ready();
         if (worker.state === 'redundant' && registration.active === null)
           say(text, sentence(words.offlineFailed, { fault: worker.state }));
@@ -41,6 +41,7 @@ export async function keepPage(): Promise<void> {
       look();
     };
     if (registration.active !== null) ready();
+    if (wasTaken()) takeOver(registration.waiting);
     watch(registration.waiting ?? registration.installing);
     registration.addEventListener('updatefound', () => watch(registration.installing));
   } catch (error) {
@@ -53,7 +54,49 @@ function offer(worker: ServiceWorker): void {
   byId('newer-text').textContent = words.offlineNewer;
   byId('newer').hidden = false;
   button('newer-take').onclick = () => {
-    navigator.serviceWorker.addEventListener('controllerchange', () => location.reload(), { once: true });
-    worker.postMessage('take over');
+    takeOver(worker);
+    setTimeout(() => {
+      noteTaken();
+      location.reload();
+    }, PATIENCE);
   };
+}
+
+/**
+ * Opens the page anew as soon as a worker no longer waits. Another tab may have made it take over before, or a still newer
+ * one has taken its place: then nothing more will come of it.
+ */
+function takeOver(worker: ServiceWorker | null): void {
+  const look = (): void => {
+    if (worker?.state !== 'installed') location.reload();
+  };
+  worker?.addEventListener('statechange', look);
+  worker?.postMessage('take over');
+  look();
+}
+
+/**
+ * After so many ms the page is opened anew even though the newer worker still waits. A browser lets it wait as long as the
+ * old one is asked for files, and half a minute longer; with the page goes who asks. What opens may still be the old page,
+ * so that it is opened once more.
+ */
+const PATIENCE = 3000;
+const TAKEN = 'gatherpan:newer-taken';
+
+function noteTaken(): void {
+  try {
+    sessionStorage.setItem(TAKEN, 'yes');
+  } catch {
+    // A browser that keeps nothing: the newer version is offered again.
+  }
+}
+
+function wasTaken(): boolean {
+  try {
+    const noted = sessionStorage.getItem(TAKEN) !== null;
+    sessionStorage.removeItem(TAKEN);
+    return noted;
+  } catch {
+    return false;
+  }
 }

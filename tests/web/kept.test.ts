@@ -448,4 +448,60 @@ describe('without network', () => {
     expect(wrong).toEqual([]);
     await context.close();
   });
+
+  describe('a newer version is taken', () => {
+    /** A page of a context of its own, kept, told of a newer version. */
+    async function toldOfNewer(): Promise<Page> {
+      change = (_, text) => text;
+      const context = await browser.newContext(WIDE);
+      const opened = await context.newPage();
+      await opened.goto(address);
+      await opened.waitForFunction(() => navigator.serviceWorker.controller !== null, null, {
+        timeout: 300_000,
+      });
+      change = (name, text) =>
+        name === 'sw.js' ? text.replace(/VERSION = '\w+'/, "VERSION = 'newer'") : text;
+      await opened.evaluate(async () => (await navigator.serviceWorker.ready).update());
+      await opened.locator('#newer').waitFor({ timeout: 300_000 });
+      return opened;
+    }
+    /** Once it is in charge, no other's files are there. */
+    const inCharge = (opened: Page): Promise<boolean> =>
+      opened.evaluate(async () => {
+        const { waiting } = (await navigator.serviceWorker.getRegistration())!;
+        const names = await caches.keys();
+        return waiting === null && names.length === 1 && names[0]!.endsWith('-newer');
+      });
+
+    test('also while the old one is asked for files without end', async () => {
+      const opened = await toldOfNewer();
+      await opened.evaluate(() => {
+        setInterval(() => void fetch('page.css').then((response) => response.text()), 10);
+      });
+      const loaded: number[] = [];
+      opened.on('load', () => loaded.push(loaded.length));
+      await opened.click('#newer-take');
+      // A browser itself gives up on the old one after five minutes.
+      await expect.poll(() => loaded.length, { timeout: 200_000 }).toBeGreaterThan(0);
+      await expect.poll(() => inCharge(opened).catch(() => false), { timeout: 200_000 }).toBe(true);
+      await opened.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+      expect(await opened.isVisible('#newer')).toBe(false);
+      await opened.context().close();
+    });
+
+    test('in a tab beside one in which it was taken before', async () => {
+      const opened = await toldOfNewer();
+      const other = await opened.context().newPage();
+      await other.goto(address);
+      await other.locator('#newer').waitFor({ timeout: 300_000 });
+      await Promise.all([other.waitForEvent('load'), other.click('#newer-take')]);
+      await expect.poll(() => inCharge(opened), { timeout: 300_000 }).toBe(true);
+      // It goes on with the files that it began with, until somebody takes the newer ones.
+      expect(await opened.isVisible('#newer')).toBe(true);
+      await Promise.all([opened.waitForEvent('load'), opened.click('#newer-take')]);
+      await opened.locator('#result:not([aria-busy]) #verdict-word').waitFor();
+      expect(await opened.isVisible('#newer')).toBe(false);
+      await opened.context().close();
+    });
+  });
 });
