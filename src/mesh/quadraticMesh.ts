@@ -1,7 +1,7 @@
 /** The six-node triangles the solver works on. */
 import { chainsOf } from '../geometry/chain.ts';
 import { shapeFunctions } from '../geometry/shapeFunctions.ts';
-import { PLACED_SIZE } from '../tray/neutralSurface.ts';
+import { FLAT, PLACED_SIZE } from '../tray/neutralSurface.ts';
 import type { Midpoints, Skeleton } from './skeleton.ts';
 
 /** Where the mirror lines of a mesh lie: centre and directions, radians. */
@@ -151,8 +151,8 @@ const CHILD_MIDDLES: readonly (readonly [number, number])[] = [
 export function arcLengthFlat(mesh: QuadraticMesh): Float64Array {
   const flat = new Float64Array(2 * mesh.nodeCount);
   for (let node = 0; node < mesh.nodeCount; node++) {
-    flat[2 * node] = mesh.placed[PLACED_SIZE * node + 9]!;
-    flat[2 * node + 1] = mesh.placed[PLACED_SIZE * node + 10]!;
+    flat[2 * node] = mesh.placed[PLACED_SIZE * node + FLAT]!;
+    flat[2 * node + 1] = mesh.placed[PLACED_SIZE * node + FLAT + 1]!;
   }
   return flat;
 }

@@ -1,5 +1,5 @@
 /** Copies a mesh across its mirror lines, so that neighbouring copies share the vertices on the line between. */
-import { PLACED_SIZE, type Placed } from '../tray/neutralSurface.ts';
+import { FLAT, IMAGE_OF_X, IMAGE_OF_Y, PLACED_SIZE, type Placed } from '../tray/neutralSurface.ts';
 import type { MirrorLines } from './quadraticMesh.ts';
 import { type Chart, ON_FIRST, ON_LAST, type Skeleton } from './skeleton.ts';
 
@@ -101,21 +101,21 @@ export function mapPoint(map: PlanMap, xy: Float64Array, at: number): void {
 /** Applies a plan map to a placed point: position, arc-length flat position and frame. */
 function mapPlaced(map: PlanMap, placed: Placed): void {
   mapPoint(map, placed, 0);
-  mapPoint(map, placed, 9);
+  mapPoint(map, placed, FLAT);
   // The images of flat x and y: reflect the vectors, then recombine them for the reflected flat axes.
   const { q11, q12, q21, q22 } = map;
-  const x1 = q11 * placed[3]! + q12 * placed[4]!;
-  const y1 = q21 * placed[3]! + q22 * placed[4]!;
-  const z1 = placed[5]!;
-  const x2 = q11 * placed[6]! + q12 * placed[7]!;
-  const y2 = q21 * placed[6]! + q22 * placed[7]!;
-  const z2 = placed[8]!;
-  placed[3] = q11 * x1 + q12 * x2;
-  placed[4] = q11 * y1 + q12 * y2;
-  placed[5] = q11 * z1 + q12 * z2;
-  placed[6] = q21 * x1 + q22 * x2;
-  placed[7] = q21 * y1 + q22 * y2;
-  placed[8] = q21 * z1 + q22 * z2;
+  const x1 = q11 * placed[IMAGE_OF_X]! + q12 * placed[IMAGE_OF_X + 1]!;
+  const y1 = q21 * placed[IMAGE_OF_X]! + q22 * placed[IMAGE_OF_X + 1]!;
+  const z1 = placed[IMAGE_OF_X + 2]!;
+  const x2 = q11 * placed[IMAGE_OF_Y]! + q12 * placed[IMAGE_OF_Y + 1]!;
+  const y2 = q21 * placed[IMAGE_OF_Y]! + q22 * placed[IMAGE_OF_Y + 1]!;
+  const z2 = placed[IMAGE_OF_Y + 2]!;
+  placed[IMAGE_OF_X] = q11 * x1 + q12 * x2;
+  placed[IMAGE_OF_X + 1] = q11 * y1 + q12 * y2;
+  placed[IMAGE_OF_X + 2] = q11 * z1 + q12 * z2;
+  placed[IMAGE_OF_Y] = q21 * x1 + q22 * x2;
+  placed[IMAGE_OF_Y + 1] = q21 * y1 + q22 * y2;
+  placed[IMAGE_OF_Y + 2] = q21 * z1 + q22 * z2;
 }
 
 /** The skeleton of several copies of the wedge. */
@@ -170,7 +170,7 @@ export function unfoldSkeleton(skeleton: Skeleton, lines: MirrorLines, copies: n
 }
 
 const isPlaced = (placed: Float64Array, at: number): boolean => {
-  for (let k = 3; k < 9; k++) if (placed[at + k] !== 0) return true;
+  for (let k = IMAGE_OF_X; k < FLAT; k++) if (placed[at + k] !== 0) return true;
   return false;
 };
 

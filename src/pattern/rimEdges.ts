@@ -11,7 +11,14 @@ import { distanceToStraight } from '../geometry/straightLine.ts';
 import { mapPoint, unfolding } from '../mesh/unfold.ts';
 import type { TraySolution } from '../solve/solveTray.ts';
 import type { NodalStrains } from '../solve/strains.ts';
-import { mitreShift, type NeutralSurface, PLACED_SIZE } from '../tray/neutralSurface.ts';
+import {
+  FLAT,
+  IMAGE_OF_X,
+  IMAGE_OF_Y,
+  mitreShift,
+  type NeutralSurface,
+  PLACED_SIZE,
+} from '../tray/neutralSurface.ts';
 import type { LoopPoint } from '../tray/planLoop.ts';
 import { FlatFinder } from './flatFinder.ts';
 
@@ -223,10 +230,10 @@ function nodesOfEdges({ mesh }: TraySolution, row: number): { nodes: EdgeNodes; 
 function frameAt(placed: Float64Array, node: number): LoopPoint & { readonly up: Point3 } {
   const p = PLACED_SIZE * node;
   // The sheet laid flat reaches farther out than the bent one, along the normal.
-  const [dx, dy] = [placed[p + 9]! - placed[p]!, placed[p + 10]! - placed[p + 1]!];
+  const [dx, dy] = [placed[p + FLAT]! - placed[p]!, placed[p + FLAT + 1]! - placed[p + 1]!];
   const size = Math.sqrt(dx * dx + dy * dy);
   const [nx, ny] = [dx / size, dy / size];
-  const along = (k: number): number => nx * placed[p + 3 + k]! + ny * placed[p + 6 + k]!;
+  const along = (k: number): number => nx * placed[p + IMAGE_OF_X + k]! + ny * placed[p + IMAGE_OF_Y + k]!;
   return {
     x: placed[p]!,
     y: placed[p + 1]!,

@@ -6,7 +6,7 @@
  */
 import { shapeDerivatives } from '../geometry/shapeFunctions.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
-import { PLACED_SIZE } from '../tray/neutralSurface.ts';
+import { IMAGE_OF_X, IMAGE_OF_Y, PLACED_SIZE } from '../tray/neutralSurface.ts';
 
 export const POINTS_PER_TRIANGLE = 3;
 /** Area coordinates (u, v) of the integration points; each has a third of the weight. */
@@ -89,13 +89,14 @@ export function elementGeometry(mesh: QuadraticMesh): ElementGeometry {
         points[o + 1 + 2 * i] = g1;
         points[o + 2 + 2 * i] = (dv[i]! - shear * g1) / width;
         const node = triangles[6 * t + i]!;
-        const at = PLACED_SIZE * node;
+        const x = PLACED_SIZE * node + IMAGE_OF_X;
+        const y = PLACED_SIZE * node + IMAGE_OF_Y;
         const c = direction[2 * node]!;
         const s = direction[2 * node + 1]!;
-        const x1 = placed[at + 3]! * e1x + placed[at + 4]! * e1y + placed[at + 5]! * e1z;
-        const x2 = placed[at + 3]! * e2x + placed[at + 4]! * e2y + placed[at + 5]! * e2z;
-        const y1 = placed[at + 6]! * e1x + placed[at + 7]! * e1y + placed[at + 8]! * e1z;
-        const y2 = placed[at + 6]! * e2x + placed[at + 7]! * e2y + placed[at + 8]! * e2z;
+        const x1 = placed[x]! * e1x + placed[x + 1]! * e1y + placed[x + 2]! * e1z;
+        const x2 = placed[x]! * e2x + placed[x + 1]! * e2y + placed[x + 2]! * e2z;
+        const y1 = placed[y]! * e1x + placed[y + 1]! * e1y + placed[y + 2]! * e1z;
+        const y2 = placed[y]! * e2x + placed[y + 1]! * e2y + placed[y + 2]! * e2z;
         points[o + 13 + 4 * i] = c * x1 + s * y1;
         points[o + 14 + 4 * i] = c * x2 + s * y2;
         points[o + 15 + 4 * i] = -s * x1 + c * y1;

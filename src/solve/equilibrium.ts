@@ -7,7 +7,7 @@
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import { shapeFunctions } from '../geometry/shapeFunctions.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
-import { PLACED_SIZE } from '../tray/neutralSurface.ts';
+import { FLAT, PLACED_SIZE } from '../tray/neutralSurface.ts';
 import { assembleByScript } from './assembly.ts';
 import { type ElementGeometry, INTEGRATION_POINTS, POINT_SIZE, POINTS_PER_TRIANGLE } from './elements.ts';
 import { type Factors, plainFactors } from './factors.ts';
@@ -68,7 +68,9 @@ function unitForces(
       const at = PLACED_SIZE * mesh.triangles[first + i]!;
       gradients[i] = hypotenuse(geometry.points[o + 1 + 2 * i]!, geometry.points[o + 2 + 2 * i]!);
       strain +=
-        (Number.EPSILON / 2) * hypotenuse(mesh.placed[at + 9]!, mesh.placed[at + 10]!) * gradients[i]!;
+        (Number.EPSILON / 2) *
+        hypotenuse(mesh.placed[at + FLAT]!, mesh.placed[at + FLAT + 1]!) *
+        gradients[i]!;
     }
     for (let i = 0; i < 6; i++) {
       const node = mesh.triangles[first + i]!;

@@ -3,7 +3,7 @@
 import { hypotenuse } from '../geometry/hypotenuse.ts';
 import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
 import { ON_FIRST, ON_LAST } from '../mesh/skeleton.ts';
-import { PLACED_SIZE } from '../tray/neutralSurface.ts';
+import { FLAT, PLACED_SIZE } from '../tray/neutralSurface.ts';
 import { dissect } from './dissection.ts';
 import type { FrontTree } from './fronts.ts';
 
@@ -48,8 +48,8 @@ export function solverStructure(
   }
   const start = new Float64Array(2 * mesh.nodeCount);
   for (let node = 0; node < mesh.nodeCount; node++) {
-    start[2 * node] = mesh.placed[PLACED_SIZE * node + 9]!;
-    start[2 * node + 1] = mesh.placed[PLACED_SIZE * node + 10]!;
+    start[2 * node] = mesh.placed[PLACED_SIZE * node + FLAT]!;
+    start[2 * node + 1] = mesh.placed[PLACED_SIZE * node + FLAT + 1]!;
   }
   return {
     unknownOf,

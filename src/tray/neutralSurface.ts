@@ -16,8 +16,13 @@ import {
 import { neutralSection, type Section, type SectionPoint, sectionPoint } from './section.ts';
 import type { TraySpec } from './spec.ts';
 
-/** Numbers a placed point takes: position (3), image of flat x (3), image of flat y (3), arc-length flat position (2). */
+/** Numbers a placed point takes: its position, and from these places on what else is known of it. */
 export const PLACED_SIZE = 11;
+/** The images of a unit step in flat x and of one in flat y, vectors in space. */
+export const IMAGE_OF_X = 3;
+export const IMAGE_OF_Y = 6;
+/** Its place in the flat by arc length, two numbers. */
+export const FLAT = 9;
 
 /** A point of the surface and its frame, `PLACED_SIZE` numbers. */
 export type Placed = Float64Array;
@@ -43,10 +48,10 @@ export function placeOnBase(x: number, y: number, out: Placed): void {
   out.fill(0);
   out[0] = x;
   out[1] = y;
-  out[3] = 1;
-  out[7] = 1;
-  out[9] = x;
-  out[10] = y;
+  out[IMAGE_OF_X] = 1;
+  out[IMAGE_OF_Y + 1] = 1;
+  out[FLAT] = x;
+  out[FLAT + 1] = y;
 }
 
 /** Change of the straight wall's length against the nominal one, at a fraction of a loop segment, mm. */
@@ -82,14 +87,14 @@ export function placeOnWall(
   out[0] = x + normalX * run - normalY * shift;
   out[1] = y + normalY * run + normalX * shift;
   out[2] = height;
-  out[3] = normalY * normalY + normalX * normalX * c;
-  out[4] = -normalX * normalY + normalX * normalY * c;
-  out[5] = normalX * s;
-  out[6] = -normalX * normalY + normalX * normalY * c;
-  out[7] = normalX * normalX + normalY * normalY * c;
-  out[8] = normalY * s;
-  out[9] = x + normalX * developed - normalY * shift;
-  out[10] = y + normalY * developed + normalX * shift;
+  out[IMAGE_OF_X] = normalY * normalY + normalX * normalX * c;
+  out[IMAGE_OF_X + 1] = -normalX * normalY + normalX * normalY * c;
+  out[IMAGE_OF_X + 2] = normalX * s;
+  out[IMAGE_OF_Y] = -normalX * normalY + normalX * normalY * c;
+  out[IMAGE_OF_Y + 1] = normalX * normalX + normalY * normalY * c;
+  out[IMAGE_OF_Y + 2] = normalY * s;
+  out[FLAT] = x + normalX * developed - normalY * shift;
+  out[FLAT + 1] = y + normalY * developed + normalX * shift;
 }
 
 /**

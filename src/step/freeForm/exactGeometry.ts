@@ -12,6 +12,7 @@
  */
 
 import { shapeDerivatives, shapeFunctions } from '../../geometry/shapeFunctions.ts';
+import { vectorAt } from '../../geometry/vector3.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import {
   type ElementGeometry,
@@ -20,7 +21,7 @@ import {
   POINT_SIZE,
   POINTS_PER_TRIANGLE,
 } from '../../solve/elements.ts';
-import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
+import { IMAGE_OF_X, IMAGE_OF_Y, PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import { type FlatAtlas, times } from './flatAtlas.ts';
 import type { PartPlace } from './skin.ts';
 
@@ -174,8 +175,8 @@ function fill(
     into[1 + 2 * i] = g1;
     into[2 + 2 * i] = (dv[i]! - shear * g1) / width;
     const at = PLACED_SIZE * nodes[i]!;
-    const [x1, y1, z1] = [placed[at + 3]!, placed[at + 4]!, placed[at + 5]!];
-    const [x2, y2, z2] = [placed[at + 6]!, placed[at + 7]!, placed[at + 8]!];
+    const [x1, y1, z1] = vectorAt(placed, at + IMAGE_OF_X);
+    const [x2, y2, z2] = vectorAt(placed, at + IMAGE_OF_Y);
     const [mx, my, mz] = [y1 * z2 - z1 * y2, z1 * x2 - x1 * z2, x1 * y2 - y1 * x2];
     // The turn that takes the node's normal to the point's takes w to w − (n·w)/(1 + n·m) (n + m).
     const along = 1 / (1 + nx * mx + ny * my + nz * mz);

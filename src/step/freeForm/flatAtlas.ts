@@ -15,7 +15,7 @@ import {
   type Vector3,
   vectorAt,
 } from '../../geometry/vector3.ts';
-import { PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
+import { FLAT, IMAGE_OF_X, IMAGE_OF_Y, PLACED_SIZE, type Placed } from '../../tray/neutralSurface.ts';
 import { onBridge } from './filledHoles.ts';
 import { nearestEdges } from './nearestEdges.ts';
 import { curvaturesOf, neutralShare } from './neutralFibre.ts';
@@ -98,10 +98,10 @@ export function flatAtlas({ live, skin, frame }: PartSkin, flat: Float64Array): 
     out.set(turn(minus(moved(value, -skin.depth, normal), frame.origin)), 0);
     const [fx, fy] = pushForward(position, triangles, flat, triangle);
     const [r1, r2] = orthonormal(fx, fy, normal);
-    out.set(turn(r1), 3);
-    out.set(turn(r2), 6);
-    out[9] = x;
-    out[10] = y;
+    out.set(turn(r1), IMAGE_OF_X);
+    out.set(turn(r2), IMAGE_OF_Y);
+    out[FLAT] = x;
+    out[FLAT + 1] = y;
   };
   const inPart = (placed: ArrayLike<number>): Vector3 =>
     frame.axes.reduce<Vector3>((at, axis, k) => moved(at, placed[k]!, axis), frame.origin);
@@ -161,8 +161,8 @@ export function flatAtlas({ live, skin, frame }: PartSkin, flat: Float64Array): 
     place(x, y, out) {
       const { triangle, shares } = grid(x, y);
       put(triangle, shares, false, out);
-      out[9] = x;
-      out[10] = y;
+      out[FLAT] = x;
+      out[FLAT + 1] = y;
     },
     placeOnEdge(triangle, edge, fraction, out) {
       const ends = [edge, (edge + 1) % 3].map(

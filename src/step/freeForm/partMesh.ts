@@ -2,7 +2,7 @@
 import { chainsOf } from '../../geometry/chain.ts';
 import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { triangulate } from '../../mesh/triangulation.ts';
-import { PLACED_SIZE } from '../../tray/neutralSurface.ts';
+import { FLAT, IMAGE_OF_X, PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { FaceBorder } from './faceBorders.ts';
 import { type FlatAtlas, newPlaced } from './flatAtlas.ts';
 import type { SizeField } from './meshSizes.ts';
@@ -221,12 +221,12 @@ function assembled(
   // The hold on the base is laid out along x and y, so that the nodes there must have these as their directions.
   for (let t = 0; t < base.length; t++) {
     if (base[t] === 0) continue;
-    for (let i = 0; i < 6; i++) all.set([1, 0, 0, 0, 1, 0], PLACED_SIZE * triangles[6 * t + i]! + 3);
+    for (let i = 0; i < 6; i++) all.set([1, 0, 0, 0, 1, 0], PLACED_SIZE * triangles[6 * t + i]! + IMAGE_OF_X);
   }
   const start = new Float64Array(2 * nodeCount);
   for (let node = 0; node < nodeCount; node++) {
-    start[2 * node] = all[PLACED_SIZE * node + 9]!;
-    start[2 * node + 1] = all[PLACED_SIZE * node + 10]!;
+    start[2 * node] = all[PLACED_SIZE * node + FLAT]!;
+    start[2 * node + 1] = all[PLACED_SIZE * node + FLAT + 1]!;
   }
   const around = (nodes: Uint32Array): number =>
     nodes.reduce((sum, node, i) => {
