@@ -15,6 +15,16 @@ export const MILLIMETRES_PER_INCH = 25.4;
 /** One foot of twelve inches in mm, exact. */
 export const MILLIMETRES_PER_FOOT = 304.8;
 
+/** mm of each unit of length that people draw and write in. */
+export const MILLIMETRES = {
+  mm: 1,
+  cm: 10,
+  dm: 100,
+  m: 1000,
+  in: MILLIMETRES_PER_INCH,
+  ft: MILLIMETRES_PER_FOOT,
+} as const;
+
 /** One pound in kg, exact by definition (the same agreement). */
 export const KILOGRAMS_PER_POUND = 0.45359237;
 

@@ -51,13 +51,16 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
   const v = [...values];
   const numbers = new Map<number, number>();
   const nodes = values.length;
-  const mixed = (key: number, parts: readonly (readonly [node: number, share: number])[]): number => {
+  /** The node of a key; where there is none yet, a new one of so much of others. */
+  const mixed = (key: number, parts: () => readonly (readonly [node: number, share: number])[]): number => {
+    const known = numbers.get(key);
+    if (known !== undefined) return known;
     const number = v.length;
     numbers.set(key, number);
     let sumX = 0;
     let sumY = 0;
     let sum = 0;
-    for (const [node, share] of parts) {
+    for (const [node, share] of parts()) {
       sumX += share * flat[2 * node]!;
       sumY += share * flat[2 * node + 1]!;
       sum += share * values[node]!;
@@ -76,9 +79,7 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
         const side = middle - 3; // the side from corner `side` to the next
         const far = side === corner ? (corner + 1) % 3 : side;
         const key = at(corner) * nodes + at(middle);
-        const known = numbers.get(key);
-        if (known !== undefined) return known;
-        return mixed(key, [
+        return mixed(key, () => [
           [at(corner), 3 / 8],
           [at(middle), 3 / 4],
           [at(far), -1 / 8],
@@ -87,16 +88,16 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
       // Two middles: the corner they share counts nothing; the third middle lies opposite it.
       const third = 12 - a - b;
       const key = nodes * nodes + t + third;
-      const known = numbers.get(key);
-      if (known !== undefined) return known;
-      const shared = [0, 1, 2].find((k) => third !== k + 3 && third !== ((k + 2) % 3) + 3)!;
-      return mixed(key, [
-        [at(a), 1 / 2],
-        [at(b), 1 / 2],
-        [at(third), 1 / 4],
-        [at((shared + 1) % 3), -1 / 8],
-        [at((shared + 2) % 3), -1 / 8],
-      ]);
+      return mixed(key, () => {
+        const shared = [0, 1, 2].find((k) => third !== k + 3 && third !== ((k + 2) % 3) + 3)!;
+        return [
+          [at(a), 1 / 2],
+          [at(b), 1 / 2],
+          [at(third), 1 / 4],
+          [at((shared + 1) % 3), -1 / 8],
+          [at((shared + 2) % 3), -1 / 8],
+        ];
+      });
     };
     for (const [a, b, c] of CHILDREN)
       out.push(at(a), at(b), at(c), between(a, b), between(b, c), between(c, a));

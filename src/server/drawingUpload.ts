@@ -5,13 +5,14 @@
 import { GatherpanError } from '../errors.ts';
 import { drawnRectangle } from '../tray/drawnRectangle.ts';
 import { LIMITS } from '../tray/limits.ts';
-import { type DrawnPlan, drawnLayers, drawnOutlines, millimetresOf, planFromDxf } from '../tray/planDxf.ts';
+import { type DrawnPlan, drawnLayers, drawnOutlines, planFromDxf } from '../tray/planDxf.ts';
 import { DRAWING_UNITS, type DrawingUnit } from '../tray/planSchema.ts';
 import { sharpVertices } from '../tray/readPlan.ts';
 import { readTray } from '../tray/readTray.ts';
 import type { HoleSpec, TraySpec } from '../tray/spec.ts';
 import { lengthFrom, numberFrom } from '../tray/writtenSize.ts';
 import { unitsOf } from '../tray/writtenTray.ts';
+import { MILLIMETRES } from '../units.ts';
 import { words } from '../words/language.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import type { Base, DrawingAnswers, DrawingQuestion, ReadDrawing } from './jobs.ts';
@@ -115,11 +116,11 @@ function measured(
         unit,
         unitless,
       });
-      const [width, height] = plan.size.map((extent) => extent / millimetresOf(unitless));
+      const [width, height] = plan.size.map((extent) => extent / MILLIMETRES[unitless]);
       const sizes = DRAWING_UNITS.map((each) => ({
         unit: each,
         drawn: [figure(width!), figure(height!)] as const,
-        millimetres: [figure(width! * millimetresOf(each)), figure(height! * millimetresOf(each))] as const,
+        millimetres: [figure(width! * MILLIMETRES[each]), figure(height! * MILLIMETRES[each])] as const,
       })).filter(({ millimetres }) =>
         millimetres.every((extent) => extent >= LIMITS.planSize[0] && extent <= LIMITS.planSize[1]),
       );

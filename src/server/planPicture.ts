@@ -6,10 +6,10 @@ import { pathBounds } from '../geometry/measure.ts';
 import type { Path } from '../geometry/path.ts';
 import { text } from '../papers/marks.ts';
 import { holeOutline } from '../tray/holeOutline.ts';
-import { type DrawnPlan, millimetresOf } from '../tray/planDxf.ts';
+import type { DrawnPlan } from '../tray/planDxf.ts';
 import type { DrawingUnit } from '../tray/planSchema.ts';
 import type { HoleSpec } from '../tray/spec.ts';
-import { MILLIMETRES_PER_INCH } from '../units.ts';
+import { MILLIMETRES, MILLIMETRES_PER_INCH } from '../units.ts';
 import { words } from '../words/language.ts';
 
 /** Room for the outline, mm on the paper; the page scales the whole. */
@@ -33,7 +33,7 @@ export function planSvg(plan: DrawnPlan, read: DrawingUnit, known: boolean): str
   const { minX, minY, maxX, maxY } = pathBounds(outline);
   const [width, height] = [maxX - minX, maxY - minY];
   const scale = Math.min(ROOM.width / width, ROOM.height / height);
-  const unit = millimetresOf(read);
+  const unit = MILLIMETRES[read];
   const step = niceStep(Math.max(width, height) / SQUARES / unit) * unit;
   const lines: Path[] = [];
   for (let x = Math.floor(minX / step) * step; x <= maxX + step * 1.001; x += step)

@@ -13,24 +13,13 @@ import { GatherpanError } from '../errors.ts';
 import { containsPoint, pathArea, pathBounds, reversePath } from '../geometry/measure.ts';
 import type { Path, Vertex } from '../geometry/path.ts';
 import { nearest } from '../spelling.ts';
+import { MILLIMETRES } from '../units.ts';
 import { words } from '../words/language.ts';
 import { drawnHole } from './drawnHole.ts';
 import { HOLE_COUNT, LIMITS, VERTEX_COUNT } from './limits.ts';
 import { DRAWING_UNITS, type DrawingUnit } from './planSchema.ts';
 import { shown } from './sentences.ts';
 import type { HoleSpec } from './spec.ts';
-
-/** mm of a unit. */
-export const millimetresOf = (unit: DrawingUnit): number => MILLIMETRES[unit];
-
-const MILLIMETRES: Readonly<Record<DrawingUnit, number>> = {
-  mm: 1,
-  cm: 10,
-  dm: 100,
-  m: 1000,
-  in: 25.4,
-  ft: 304.8,
-};
 
 /** Units by `$INSUNITS` (DXF Reference, HEADER); others are not those of a tray. */
 const BY_NUMBER: Readonly<Record<string, DrawingUnit>> = {

@@ -3,19 +3,23 @@
  * whoever asked leaves the text to the reader of tray files, which says what would be accepted.
  */
 import type { Coating, Family } from '../material/families.ts';
-import { MILLIMETRES_PER_FOOT, MILLIMETRES_PER_INCH } from '../units.ts';
+import { MILLIMETRES, MILLIMETRES_PER_INCH } from '../units.ts';
 import type { Units } from './fields.ts';
 
-/** Ways to write a unit, in lower case, and its mm. Foot and inch by their marks too, straight, curly and true ones. */
-const MILLIMETRES: ReadonlyMap<string, number> = new Map([
-  ...['mm', 'millimetre', 'millimetres', 'millimeter', 'millimeters'].map((name) => [name, 1] as const),
-  ...['cm', 'centimetre', 'centimetres', 'centimeter', 'centimeters'].map((name) => [name, 10] as const),
-  ['m', 1000],
-  ...['in', 'in.', 'inch', 'inches', '"', '″', '”', '“', "''"].map(
-    (name) => [name, MILLIMETRES_PER_INCH] as const,
+/** Ways to write a unit, in lower case. Foot and inch by their marks too, straight, curly and true ones. */
+const WRITTEN = {
+  mm: ['mm', 'millimetre', 'millimetres', 'millimeter', 'millimeters'],
+  cm: ['cm', 'centimetre', 'centimetres', 'centimeter', 'centimeters'],
+  m: ['m'],
+  in: ['in', 'in.', 'inch', 'inches', '"', '″', '”', '“', "''"],
+  ft: ['ft', 'ft.', 'foot', 'feet', "'", '′', '’'],
+} as const;
+/** The mm of a unit, by each way to write it. */
+const BY_NAME: ReadonlyMap<string, number> = new Map(
+  Object.entries(WRITTEN).flatMap(([unit, names]) =>
+    names.map((name) => [name, MILLIMETRES[unit as keyof typeof WRITTEN]] as const),
   ),
-  ...['ft', 'ft.', 'foot', 'feet', "'", '′', '’'].map((name) => [name, MILLIMETRES_PER_FOOT] as const),
-]);
+);
 
 /** `1 1/4` and `1-1/4`, `3/8`, `25`, `25.4`, `25,4`, `.5`; a sign so that what is refused is refused as a number. */
 const NUMBER =
@@ -60,7 +64,7 @@ function value(text: string): number | null {
 function inUnits(number: string, unit: string | undefined, units: Units): number | null {
   const size = value(number);
   if (size === null || unit === undefined) return size;
-  const mm = MILLIMETRES.get(unit);
+  const mm = BY_NAME.get(unit);
   if (mm === undefined) return null;
   if (mm === (units === 'mm' ? 1 : MILLIMETRES_PER_INCH)) return size;
   return converted(decimal(size * mm), 'mm', units);
