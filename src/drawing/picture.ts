@@ -89,6 +89,23 @@ export const openLine = (points: readonly Point[]): Path => ({
   closed: false,
 });
 
+/** A line across, and one up or down. */
+export const level = (y: number, from: number, to: number): Path =>
+  openLine([
+    { x: from, y },
+    { x: to, y },
+  ]);
+export const upright = (x: number, from: number, to: number): Path =>
+  openLine([
+    { x, y: from },
+    { x, y: to },
+  ]);
+
+export const cross = ({ x, y }: Point, half: number): Path[] => [
+  level(y, x - half, x + half),
+  upright(x, y - half, y + half),
+];
+
 /** A closed chain of straight lines; the first point is not repeated. */
 export const polygon = (points: readonly Point[]): Path => ({ ...openLine(points), closed: true });
 

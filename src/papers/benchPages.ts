@@ -1,5 +1,5 @@
 /** The bench sheets on paper, a page for each part of the work: the same content as the bench view. */
-import { drawn, type Item, openLine, type Picture } from '../drawing/picture.ts';
+import { drawn, type Item, level, type Picture } from '../drawing/picture.ts';
 import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES } from '../drawing/weights.ts';
 import type { StageShape } from '../gather/stageShapes.ts';
@@ -124,18 +124,7 @@ function notesBlock(top: Column, notes: readonly BenchNote[], bench: BenchWords)
     const x = top.x + (i % 2) * (half + GAP);
     const y = top.y - Math.floor(i / 2) * pitch;
     const said = wanted === '' ? title : `${title}, ${bench.wanted(wanted)}`;
-    items.push(
-      text({ x, y: y - BESIDE }, BESIDE, said),
-      drawn(
-        [
-          openLine([
-            { x, y: y - 9 },
-            { x: x + half, y: y - 9 },
-          ]),
-        ],
-        LINES.thin,
-      ),
-    );
+    items.push(text({ x, y: y - BESIDE }, BESIDE, said), drawn([level(y - 9, x, x + half)], LINES.thin));
   }
   return { items, height: Math.ceil(notes.length / 2) * pitch };
 }

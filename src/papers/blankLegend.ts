@@ -1,5 +1,5 @@
 /** What stands under the picture of the blank: scale bar, ramp of gather, and what the lines mean. */
-import { drawn, type Item, openLine, rectangle } from '../drawing/picture.ts';
+import { drawn, type Item, level, rectangle, type Stroke, upright } from '../drawing/picture.ts';
 import { rampColour } from '../drawing/ramp.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
@@ -50,23 +50,13 @@ export function legendBlock(
   items.push(drawn([rectangle({ x: rampX, y: y - 7, width: rampWidth, height: 3.2 })], LINES.thin));
   for (let value = 0; value <= most; value += rampWidth < 60 && most > 30 ? 20 : 10) {
     const at = rampX + (value / most) * rampWidth;
-    items.push(
-      drawn(
-        [
-          openLine([
-            { x: at, y: y - 7 },
-            { x: at, y: y - 7.8 },
-          ]),
-        ],
-        LINES.thin,
-      ),
-    );
+    items.push(drawn([upright(at, y - 7, y - 7.8)], LINES.thin));
     items.push(text({ x: at, y: y - 10.2 }, TEXT.small, words.percent(String(value)), { align: 'center' }));
   }
   items.push(text({ x: rampX, y: y - 3 }, TEXT.small, words.gather));
 
   // Samples of the lines.
-  const samples: [string, (typeof LINES)[keyof typeof LINES]][] = [
+  const samples: [string, Stroke][] = [
     [words.legendCut, LINES.cut],
     [words.legendScribe, LINES.scribe],
   ];
@@ -82,15 +72,7 @@ export function legendBlock(
       line -= 4.5;
     }
     items.push(
-      drawn(
-        [
-          openLine([
-            { x: at, y: line + 0.9 },
-            { x: at + 9, y: line + 0.9 },
-          ]),
-        ],
-        stroke,
-      ),
+      drawn([level(line + 0.9, at, at + 9)], stroke),
       text({ x: at + 11, y: line }, TEXT.small, name),
     );
     at += needed;

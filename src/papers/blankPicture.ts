@@ -4,7 +4,7 @@
  * Two forms of one picture: `wide` for a sheet of A4 across (figures beside the blank) and `narrow` for a
  * phone (figures below it). No Node here, so that the page in the browser draws it too.
  */
-import { drawn, type GroupItem, type Item, openLine, type Picture } from '../drawing/picture.ts';
+import { drawn, type GroupItem, type Item, level, type Picture, upright } from '../drawing/picture.ts';
 import { rampColour } from '../drawing/ramp.ts';
 import { fittingHeight } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
@@ -172,14 +172,8 @@ export function centreLines(bounds: ReturnType<typeof pathBounds>, beyond: numbe
   return [
     drawn(
       [
-        openLine([
-          { x: bounds.minX - beyond, y },
-          { x: bounds.maxX + beyond, y },
-        ]),
-        openLine([
-          { x, y: bounds.minY - beyond },
-          { x, y: bounds.maxY + beyond },
-        ]),
+        level(y, bounds.minX - beyond, bounds.maxX + beyond),
+        upright(x, bounds.minY - beyond, bounds.maxY + beyond),
       ],
       LINES.centre,
     ),

@@ -1,7 +1,8 @@
 /** The foot of the shop card: lines for what was measured, day, name and version. */
-import { drawn, type Item, openLine } from '../drawing/picture.ts';
+import { drawn, type Item, level } from '../drawing/picture.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES } from '../drawing/weights.ts';
+import type { Path } from '../geometry/path.ts';
 import { cornerName } from '../pattern/cornerName.ts';
 import type { FlatPattern } from '../pattern/flatPattern.ts';
 import type { PaperWords } from '../words/english.ts';
@@ -37,7 +38,7 @@ export function measuredBlock(
   const items: Item[] = [];
   const head = heading({ x, y: y + height, width }, words.measured, size);
   items.push(...head.items);
-  const lines: ReturnType<typeof openLine>[] = [];
+  const lines: Path[] = [];
   const corners = measuredCorners(pattern);
   // A tray without corners is measured at one place.
   const columns = Math.max(1, corners.length);
@@ -55,12 +56,7 @@ export function measuredBlock(
     items.push(text({ x, y: base }, size, row));
     for (let i = 0; i < columns; i++) {
       const from = x + NAME_WIDTH + i * each + 3;
-      lines.push(
-        openLine([
-          { x: from, y: base - 0.6 },
-          { x: from + each - 5, y: base - 0.6 },
-        ]),
-      );
+      lines.push(level(base - 0.6, from, from + each - 5));
     }
   }
   items.push(drawn(lines, LINES.thin));

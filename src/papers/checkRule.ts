@@ -1,5 +1,5 @@
 /** What a person measures on a print before trusting it: a square and a rule of known size. */
-import { drawn, type Item, openLine } from '../drawing/picture.ts';
+import { drawn, type Item, level, upright } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import type { PaperWords } from '../words/english.ts';
 import { type LengthUnit, withUnit } from './lengths.ts';
@@ -28,25 +28,9 @@ export function checkRule(
   const ticks = [];
   for (let mm = 0; mm <= rule + 1e-9; mm += step) {
     const long = Math.abs(mm / (rule / 2) - Math.round(mm / (rule / 2))) < 1e-9;
-    ticks.push(
-      openLine([
-        { x: at.x + mm, y: at.y },
-        { x: at.x + mm, y: at.y + (long ? 3 : 1.8) },
-      ]),
-    );
+    ticks.push(upright(at.x + mm, at.y, at.y + (long ? 3 : 1.8)));
   }
-  const items: Item[] = [
-    drawn(
-      [
-        openLine([
-          { x: at.x, y: at.y },
-          { x: at.x + rule, y: at.y },
-        ]),
-      ],
-      LINES.thin,
-    ),
-    drawn(ticks, LINES.thin),
-  ];
+  const items: Item[] = [drawn([level(at.y, at.x, at.x + rule)], LINES.thin), drawn(ticks, LINES.thin)];
   if (sentence) {
     items.push(text({ x: at.x, y: at.y + 4.5 }, TEXT.normal, words.rule(withUnit(rule, unit, 0))));
   } else

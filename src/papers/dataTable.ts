@@ -1,7 +1,8 @@
 /** A table of the card: names at the left, columns of figures as wide as they have to be. */
-import { drawn, type Item, openLine } from '../drawing/picture.ts';
+import { drawn, type Item, level } from '../drawing/picture.ts';
 import { textWidth, wrapText } from '../drawing/textWidth.ts';
 import { LINE_PITCH, LINES } from '../drawing/weights.ts';
+import type { Path } from '../geometry/path.ts';
 import { type Block, type Column, text } from './marks.ts';
 
 /** Heads of the columns, and rows of a name and a cell for each. */
@@ -53,7 +54,7 @@ export function dataTable(top: Column, { heads, rows }: DataTable, height: numbe
   const wide = whole < width / 2 && blocks(whole).length <= blocks(narrow).length;
   const nameWidth = wide ? whole : narrow;
   const items: Item[] = [];
-  const lines: ReturnType<typeof openLine>[] = [];
+  const lines: Path[] = [];
   let y = top.y;
   let first = 0;
   for (const count of blocks(nameWidth)) {
@@ -72,12 +73,7 @@ export function dataTable(top: Column, { heads, rows }: DataTable, height: numbe
       });
     });
     y -= deepest * pitch;
-    lines.push(
-      openLine([
-        { x: top.x, y },
-        { x: top.x + width, y },
-      ]),
-    );
+    lines.push(level(y, top.x, top.x + width));
     y -= 0.6 * height;
     for (const { name, cells } of rows) {
       const names = wrapText(name, nameWidth - 1.5, height);

@@ -1,6 +1,6 @@
 /** One kind of corner of a blank that is marked out, to scale: its pieces numbered, centres, and x and y of its points. */
 
-import { circle, drawn, type Item, openLine, polygon } from '../drawing/picture.ts';
+import { circle, cross, drawn, type Item, openLine, polygon } from '../drawing/picture.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { wrapAngle } from '../geometry/arc.ts';
@@ -93,7 +93,7 @@ export function markedCornerPicture(top: Column, { lines, letters }: MarkedCorne
       ]),
     },
     drawn(
-      shown.flatMap((point) => cross(place(point))),
+      shown.flatMap((point) => cross(place(point), 1.2)),
       LINES.thin,
     ),
   ];
@@ -119,16 +119,6 @@ export function markedCornerPicture(top: Column, { lines, letters }: MarkedCorne
   return { items, height: high + ordinate };
 }
 
-const cross = ({ x, y }: Point): Path[] => [
-  openLine([
-    { x: x - 1.2, y },
-    { x: x + 1.2, y },
-  ]),
-  openLine([
-    { x, y: y - 1.2 },
-    { x, y: y + 1.2 },
-  ]),
-];
 const tick = ({ x, y }: Point): Path =>
   polygon([
     { x: x - 0.5, y },

@@ -1,6 +1,6 @@
 /** The blank of `markingOut.ts` as pages: a picture of the whole, and of each kind of corner beside its table. */
 
-import { drawn, type Item, openLine, type Picture } from '../drawing/picture.ts';
+import { drawn, type Item, level, openLine, type Picture, upright } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { goesRound } from '../gather/rimMarks.ts';
 import { pathBounds } from '../geometry/measure.ts';
@@ -153,16 +153,7 @@ function wholeBlank(
   if (rectangle === null) {
     items.push(
       drawn(
-        [
-          openLine([
-            { x: zero.x - 5, y: zero.y },
-            { x: zero.x + wide + 3, y: zero.y },
-          ]),
-          openLine([
-            { x: zero.x, y: zero.y - 5 },
-            { x: zero.x, y: zero.y + high + 3 },
-          ]),
-        ],
+        [level(zero.y, zero.x - 5, zero.x + wide + 3), upright(zero.x, zero.y - 5, zero.y + high + 3)],
         LINES.frame,
       ),
       text({ x: zero.x + wide + 4, y: zero.y - 1 }, TEXT.normal, 'x'),

@@ -1,5 +1,14 @@
 /** Marks that several papers draw: arrows, dimension lines, scale bars, rows of text. */
-import { drawn, filled, type Item, openLine, polygon, rectangle, type TextItem } from '../drawing/picture.ts';
+import {
+  drawn,
+  filled,
+  type Item,
+  level,
+  openLine,
+  polygon,
+  rectangle,
+  type TextItem,
+} from '../drawing/picture.ts';
 import { fitText, textWidth, wrapText } from '../drawing/textWidth.ts';
 import { INK, LINE_PITCH, LINES, PAPER, TEXT } from '../drawing/weights.ts';
 import type { Point } from '../geometry/path.ts';
@@ -240,15 +249,7 @@ export function heading(top: Column, words: string, height: number = TEXT.normal
   return {
     items: [
       text({ x: top.x, y: base }, height, words, { bold: true }),
-      drawn(
-        [
-          openLine([
-            { x: top.x, y: base - 1 },
-            { x: top.x + top.width, y: base - 1 },
-          ]),
-        ],
-        LINES.thin,
-      ),
+      drawn([level(base - 1, top.x, top.x + top.width)], LINES.thin),
     ],
     height: height + 2.4,
   };

@@ -4,7 +4,7 @@
  * On the back left the tray in view and in section, right the figures; what is left to say goes to the shorter column.
  */
 
-import { drawn, type Item, openLine, type Picture } from '../drawing/picture.ts';
+import { drawn, type Item, level, type Picture } from '../drawing/picture.ts';
 import { fittingHeight, textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { formingActs, hasWeldedCorners } from '../gather/acts.ts';
@@ -118,15 +118,7 @@ function titleItems(name: string, said: string, top: number, width: number): Ite
       bold: true,
     }),
     text({ x: MARGIN + width, y: top - TEXT.title }, TEXT.large, said, { align: 'right' }),
-    drawn(
-      [
-        openLine([
-          { x: MARGIN, y: top - TEXT.title - 2 },
-          { x: MARGIN + width, y: top - TEXT.title - 2 },
-        ]),
-      ],
-      LINES.frame,
-    ),
+    drawn([level(top - TEXT.title - 2, MARGIN, MARGIN + width)], LINES.frame),
   ];
 }
 

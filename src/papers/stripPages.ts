@@ -1,5 +1,5 @@
 /** The strip for the rim as it is marked out from stock: a dimensioned drawing and a table of bend lines for each part. */
-import { drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
+import { drawn, type Item, openLine, type Picture, rectangle, upright } from '../drawing/picture.ts';
 import { textWidth } from '../drawing/textWidth.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import type { Path } from '../geometry/path.ts';
@@ -98,12 +98,7 @@ function partDrawing(
   const items: Item[] = [
     drawn([rectangle({ x: left, y: lower, width: scale * part.length, height: high })], LINES.cut),
     drawn(
-      places.map((mm) =>
-        openLine([
-          { x: at(mm), y: lower },
-          { x: at(mm), y: upper },
-        ]),
-      ),
+      places.map((mm) => upright(at(mm), lower, upper)),
       LINES.scribe,
     ),
     drawn(leaders, LINES.thin),

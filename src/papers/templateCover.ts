@@ -1,5 +1,5 @@
 /** The first page of a template: what to measure, how to join, which page is where, the figures, the cautions. */
-import { drawn, filled, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
+import { drawn, filled, type Item, level, type Picture, rectangle, type Stroke } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { cuttingActs } from '../gather/acts.ts';
 import { cautionList } from '../material/cautions.ts';
@@ -153,19 +153,9 @@ const headOf = (
       return { items: [...map.items, ...legend.items], height: Math.max(map.height, legend.height) };
     }, 1);
 
-type Stroke = (typeof LINES)[keyof typeof LINES];
-
 /** A line and its name. */
 const sample = (x: number, y: number, name: string, stroke: Stroke): Item[] => [
-  drawn(
-    [
-      openLine([
-        { x, y: y - 1.6 },
-        { x: x + 16, y: y - 1.6 },
-      ]),
-    ],
-    stroke,
-  ),
+  drawn([level(y - 1.6, x, x + 16)], stroke),
   text({ x: x + 19, y: y - 2.7 }, TEXT.normal, name),
 ];
 

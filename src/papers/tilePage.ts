@@ -1,5 +1,14 @@
 /** Pages of a full-size drawing that are taped together: see `tiling.ts` for how it is cut. */
-import { circle, drawn, type Item, openLine, type Picture, rectangle } from '../drawing/picture.ts';
+import {
+  circle,
+  cross,
+  drawn,
+  type Item,
+  level,
+  type Picture,
+  rectangle,
+  upright,
+} from '../drawing/picture.ts';
 import { fitText, textWidth } from '../drawing/textWidth.ts';
 import { GREY, LINES, TEXT } from '../drawing/weights.ts';
 import { GatherpanError } from '../errors.ts';
@@ -153,67 +162,45 @@ function joins({ row, column }: Tile, layout: Tiling): Item[] {
     tileAt(layout, row + rows, column + across) !== undefined;
   const right = window.x + window.width;
   const top = window.y + window.height;
-  const upright = (x: number): Joint => [
-    { x, y: window.y },
-    { x, y: top },
-  ];
-  const level = (y: number): Joint => [
-    { x: window.x, y },
-    { x: right, y },
-  ];
+  const side = (x: number): Path => upright(x, window.y, top);
+  const edge = (y: number): Path => level(y, window.x, right);
   const items: Item[] = [];
   const lines: Path[] = [];
   /** Joints across the columns are lettered A1, A2 …, those across the rows B1, B2 … */
   const across = (line: number): string => `A${(row - 1) * (columns - 1) + line}`;
   const along = (line: number): string => `B${(line - 1) * columns + column}`;
   if (beside(0, 1)) {
-    lines.push(openLine(upright(right - overlap)));
-    items.push(...joinMarks(upright(right - overlap), across(column), 'before'));
+    lines.push(side(right - overlap));
+    items.push(...joinMarks(side(right - overlap), across(column), 'before'));
   }
   if (beside(1, 0)) {
-    lines.push(openLine(level(top - overlap)));
-    items.push(...joinMarks(level(top - overlap), along(row), 'before'));
+    lines.push(edge(top - overlap));
+    items.push(...joinMarks(edge(top - overlap), along(row), 'before'));
   }
-  if (beside(0, -1)) items.push(...joinMarks(upright(window.x), across(column - 1), 'after'));
-  if (beside(-1, 0)) items.push(...joinMarks(level(window.y), along(row - 1), 'after'));
+  if (beside(0, -1)) items.push(...joinMarks(side(window.x), across(column - 1), 'after'));
+  if (beside(-1, 0)) items.push(...joinMarks(edge(window.y), along(row - 1), 'after'));
   return [drawn(lines, LINES.join), ...items];
 }
-
-/** The line along which two pages meet, upwards or to the right. */
-type Joint = readonly [from: Point, to: Point];
 
 /**
  * Two crossed circles on the line along which pages meet, each with the joint's name on its own page's side.
  *
  * The page that is cut along the line keeps half of each circle; laid in place, the halves make whole circles.
  */
-function joinMarks([from, to]: Joint, name: string, side: 'before' | 'after'): Item[] {
+function joinMarks({ vertices }: Path, name: string, side: 'before' | 'after'): Item[] {
+  const [from, to] = [vertices[0]!, vertices[1]!];
   const sign = side === 'before' ? -1 : 1;
-  const upright = from.x === to.x;
+  const isUpright = from.x === to.x;
   return [0.2, 0.8].flatMap((part, i) => {
     const center = { x: from.x + part * (to.x - from.x), y: from.y + part * (to.y - from.y) };
-    const half = 3.2;
-    const label = upright
+    const label = isUpright
       ? { x: center.x + sign * 2.6, y: center.y + 1 }
       : { x: center.x + 1, y: center.y + (sign > 0 ? 2.6 : -2.6 - TEXT.small) };
     return [
-      drawn(
-        [
-          circle(center, 1.8),
-          openLine([
-            { x: center.x - half, y: center.y },
-            { x: center.x + half, y: center.y },
-          ]),
-          openLine([
-            { x: center.x, y: center.y - half },
-            { x: center.x, y: center.y + half },
-          ]),
-        ],
-        LINES.thin,
-      ),
+      drawn([circle(center, 1.8), ...cross(center, 3.2)], LINES.thin),
       text(label, TEXT.small, `${name}${i === 0 ? 'a' : 'b'}`, {
         halo: true,
-        align: upright && side === 'before' ? 'right' : 'left',
+        align: isUpright && side === 'before' ? 'right' : 'left',
       }),
     ];
   });

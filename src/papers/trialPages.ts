@@ -1,5 +1,5 @@
 /** What to measure on a trial corner and with what: drawings, a table to fill in, and the lines of the measurements file. */
-import { circle, drawn, filled, type Item, openLine, type Picture } from '../drawing/picture.ts';
+import { circle, drawn, filled, type Item, level, openLine, type Picture } from '../drawing/picture.ts';
 import { LINES, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../geometry/measure.ts';
 import type { Path, Point } from '../geometry/path.ts';
@@ -176,15 +176,7 @@ function sectionFigure(top: Column, { spec, sheet }: FlatPattern, words: PaperWo
     items: [
       ...head.items,
       { kind: 'group', at, scale, items: [filled([section], '#d9d9d9'), drawn([section], LINES.edge)] },
-      drawn(
-        [
-          openLine([
-            { x: top.x, y: table },
-            { x: beyond + 12, y: table },
-          ]),
-        ],
-        LINES.cut,
-      ),
+      drawn([level(table, top.x, beyond + 12)], LINES.cut),
       text({ x: top.x, y: table - 4 }, TEXT.normal, words.trial.table),
       ...dimension({ x: edge.x + 2, y: table }, { x: edge.x + 2, y: edge.y }, -10, words.trial.height),
       ...leader([

@@ -1,5 +1,5 @@
 /** The plan in a drawing, over a grid, so that a person sees what was found and how large it is. */
-import { drawn, filled, type Item, openLine } from '../drawing/picture.ts';
+import { drawn, filled, type Item, level, upright } from '../drawing/picture.ts';
 import { svgText } from '../drawing/svg.ts';
 import { GREY, LINES, PALE, PAPER, TEXT } from '../drawing/weights.ts';
 import { pathBounds } from '../geometry/measure.ts';
@@ -37,19 +37,9 @@ export function planSvg(plan: DrawnPlan, read: DrawingUnit, known: boolean): str
   const step = niceStep(Math.max(width, height) / SQUARES / unit) * unit;
   const lines: Path[] = [];
   for (let x = Math.floor(minX / step) * step; x <= maxX + step * 1.001; x += step)
-    lines.push(
-      openLine([
-        { x, y: minY - step / 2 },
-        { x, y: maxY + step / 2 },
-      ]),
-    );
+    lines.push(upright(x, minY - step / 2, maxY + step / 2));
   for (let y = Math.floor(minY / step) * step; y <= maxY + step * 1.001; y += step)
-    lines.push(
-      openLine([
-        { x: minX - step / 2, y },
-        { x: maxX + step / 2, y },
-      ]),
-    );
+    lines.push(level(y, minX - step / 2, maxX + step / 2));
   const drawing: Item = {
     kind: 'group',
     at: { x: EDGE + (ROOM.width - width * scale) / 2 - minX * scale, y: EDGE + FOOT - minY * scale },
