@@ -2,7 +2,16 @@
  * Small live parts whose faces are functions in closed form: planes, and sections of lines and arcs moved straight or turned
  * about z. Each face is a rectangle of its two parameters, with a net of even cells; no geometry kernel.
  */
-import { cross, distance, minus, norm, unit, type Vector3, vectorAt } from '../../../src/geometry/vector3.ts';
+import {
+  cross,
+  distance,
+  minus,
+  moved,
+  norm,
+  unit,
+  type Vector3,
+  vectorAt,
+} from '../../../src/geometry/vector3.ts';
 import type { Skin } from '../../../src/step/freeForm/skin.ts';
 import { type SkinMesh, stitch, submesh } from '../../../src/step/freeForm/skinMesh.ts';
 import type { LivePart } from '../../../src/step/occt/livePart.ts';
@@ -241,16 +250,62 @@ export function vertexAt({ position }: SkinMesh, point: Vector3): number {
   throw new Error(`no vertex at ${point.join(' ')}`);
 }
 
-/** A right-angled bend about y between two straight legs, as one skin from above: its pieces by the length of each. */
-export function bend(legs: readonly [number, number], radius: number, width: number, cells = 4): Patch[] {
-  const lengths = [legs[0], (Math.PI / 2) * radius, legs[1]];
+/** A sheet bent about y only, as one skin from above: its faces by length along the section and 1/radius, upwards positive. */
+export function folded(
+  pieces: readonly (readonly [length: number, curvature: number])[],
+  width: number,
+  cells = 4,
+): Patch[] {
   let piece: Piece = { x: 0, z: 0, angle: 0, curvature: 0 };
-  return lengths.map((length, i) => {
-    const own = { ...piece, curvature: i === 1 ? 1 / radius : 0 };
+  return pieces.map(([length, curvature]) => {
+    const own = { ...piece, curvature };
     const { x, z } = along(own, length);
-    piece = { x, z, angle: own.angle + own.curvature * length, curvature: 0 };
+    piece = { x, z, angle: own.angle + curvature * length, curvature: 0 };
     return { surface: extruded(own), u: [0, length], v: [0, width], cells: [cells, cells] };
   });
+}
+
+/** A right-angled bend about y between two straight legs. */
+export const bend = (legs: readonly [number, number], radius: number, width: number, cells = 4): Patch[] =>
+  folded(
+    [
+      [legs[0], 0],
+      [(Math.PI / 2) * radius, 1 / radius],
+      [legs[1], 0],
+    ],
+    width,
+    cells,
+  );
+
+/**
+ * A folded skin laid out flat by its lengths, x y per vertex of its net.
+ *
+ * @param patches as they are numbered in the part
+ * @param section the same in the order of the section
+ */
+export function laidOut({ mesh }: Skin, patches: readonly Patch[], section = patches): Float64Array {
+  const flat = new Float64Array((2 * mesh.position.length) / 3);
+  const starts = patches.map((patch) =>
+    section.slice(0, section.indexOf(patch)).reduce((sum, { u }) => sum + u[1], 0),
+  );
+  for (const [corner, vertex] of mesh.triangles.entries()) {
+    const start = starts[mesh.face[Math.floor(corner / 3)]!]!;
+    flat.set([start + mesh.parameters[2 * corner]!, mesh.parameters[2 * corner + 1]!], 2 * vertex);
+  }
+  return flat;
+}
+
+/** The same faces elsewhere: what was x, y and z lies along three axes, from another origin. */
+export function movedTo(patches: readonly Patch[], axes: readonly Vector3[], origin: Vector3): Patch[] {
+  const turned = (vector: Vector3, from: Vector3 = NONE): Vector3 =>
+    axes.reduce((sum, axis, k) => moved(sum, vector[k]!, axis), from);
+  return patches.map((patch) => ({
+    ...patch,
+    surface: (u, v) => {
+      const [at, normal, pu, pv, nu, nv] = patch.surface(u, v);
+      return [turned(at, origin), turned(normal), turned(pu), turned(pv), turned(nu), turned(nv)];
+    },
+  }));
 }
 
 /** The five faces of an open box, its base's middle at the origin, seen from inside. */
