@@ -5,7 +5,7 @@
  */
 
 import { chainsOf } from '../../geometry/chain.ts';
-import { distance, vectorAt } from '../../geometry/vector3.ts';
+import { cross, distance, minus, moved, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { Part } from '../part.ts';
 
 export interface SkinMesh {
@@ -234,6 +234,20 @@ function flip(mesh: SkinMesh, useOne: number, useOther: number): boolean {
   mesh.triangles.splice(3 * s, 3, d, b, c);
   mesh.parameters.splice(6 * s, 6, ...ud, ...ub, ...uc);
   return true;
+}
+
+/** The mean normal of a net, as long as the net is large, mm²: that of any other net over the same boundary. */
+export function areaVector({ position, triangles }: SkinMesh): Vector3 {
+  let sum: Vector3 = [0, 0, 0];
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [0, 1, 2].map((k) => vectorAt(position, 3 * triangles[t + k]!)) as [
+      Vector3,
+      Vector3,
+      Vector3,
+    ];
+    sum = moved(sum, 0.5, cross(minus(b, a), minus(c, a)));
+  }
+  return sum;
 }
 
 /** Closed chains of free edges, each with the surface on its left; the longest first. */

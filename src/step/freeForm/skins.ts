@@ -10,7 +10,7 @@ import { neighboursOf, sheetFaces } from '../sheet/sheetFaces.ts';
 import { rimIsBroken } from './brokenRim.ts';
 import { edgeFaces } from './sheetEdge.ts';
 import type { Skin } from './skin.ts';
-import { boundaryLoops, edgeMap, type SkinMesh, stitch, submesh } from './skinMesh.ts';
+import { areaVector, boundaryLoops, edgeMap, type SkinMesh, stitch, submesh } from './skinMesh.ts';
 
 /** Most triangles of the kernel's net on a skin; a pressed part with every blend has some thousands. */
 const MOST_TRIANGLES = 20_000;
@@ -120,20 +120,17 @@ function checkOneSheet(mesh: SkinMesh): void {
 
 /** Whether the rim lies on the side the triangles face: then they are seen from inside the tray. */
 function opensUpwards(mesh: SkinMesh): boolean {
-  let normal: Vector3 = [0, 0, 0];
   let centre: Vector3 = [0, 0, 0];
   let area = 0;
   for (let t = 0; t < mesh.triangles.length; t += 3) {
     const corners = [0, 1, 2].map((k) => vectorAt(mesh.position, 3 * mesh.triangles[t + k]!));
     const [a, b, c] = corners as [Vector3, Vector3, Vector3];
-    const own = cross(minus(b, a), minus(c, a));
-    const weight = norm(own);
+    const weight = norm(cross(minus(b, a), minus(c, a)));
     area += weight;
-    normal = moved(normal, 1, own);
     for (const corner of corners) centre = moved(centre, weight / 3, corner);
   }
   const rim = boundaryLoops(mesh)[0] ?? [];
   let mean: Vector3 = [0, 0, 0];
   for (const vertex of rim) mean = moved(mean, 1 / rim.length, vectorAt(mesh.position, 3 * vertex));
-  return dot(normal, minus(mean, scaled(1 / area, centre))) >= 0;
+  return dot(areaVector(mesh), minus(mean, scaled(1 / area, centre))) >= 0;
 }

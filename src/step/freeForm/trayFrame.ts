@@ -1,17 +1,8 @@
 /** Which way up a part stands, and which of its plane faces is the base. */
-import {
-  distance,
-  dot,
-  moved,
-  scaled,
-  squareTo,
-  unit,
-  type Vector3,
-  vectorAt,
-} from '../../geometry/vector3.ts';
+import { distance, dot, scaled, squareTo, unit, type Vector3, vectorAt } from '../../geometry/vector3.ts';
 import type { LivePart } from '../occt/livePart.ts';
 import type { Skin, TrayFrame } from './skin.ts';
-import { boundaryLoops } from './skinMesh.ts';
+import { areaVector, boundaryLoops } from './skinMesh.ts';
 
 /** Share of the largest plane face that another one parallel to it must have to be the base. */
 const LEAST_BASE = 0.15;
@@ -20,19 +11,18 @@ const LEAST_BASE = 0.15;
  * z out of the base into the tray, x as near as can be to the file's own, z = 0 in the middle of the base's sheet.
  *
  * The largest plane face says how the part stands; of those parallel to it the one farthest from the rim is the
- * base, so that the step around a raised or lowered middle is none.
+ * base, so that the step around a raised or lowered middle is none. Without a plane face the sheet stands by the mean of
+ * its normals.
  */
 export function trayFrame(live: LivePart, skin: Skin): TrayFrame {
   const { part } = live;
   const sign = skin.turned ? -1 : 1;
   const normalOf = (face: number): Vector3 => scaled(sign, part.faces[face]!.normals);
   let largest = -1;
-  let mean: Vector3 = [0, 0, 0];
   const planes: number[] = [];
   for (const number of new Set(skin.mesh.face)) {
     const face = part.faces[number]!;
     const own = normalOf(number);
-    mean = moved(mean, face.area, own);
     let plane = true;
     for (let i = 0; i < face.normals.length && plane; i += 3) {
       plane = alike(own, scaled(sign, vectorAt(face.normals, i)));
@@ -42,7 +32,7 @@ export function trayFrame(live: LivePart, skin: Skin): TrayFrame {
     if (largest < 0 || face.area > part.faces[largest]!.area) largest = number;
   }
   const base = largest < 0 ? -1 : farthestFromRim(live, skin, planes, largest, normalOf);
-  const z = unit(base >= 0 ? normalOf(base) : mean);
+  const z = unit(base >= 0 ? normalOf(base) : areaVector(skin.mesh));
   const on = base >= 0 ? part.faces[base]!.points : skin.mesh.position;
   return { axes: [...squareTo(z), z], origin: scaled(dot(z, on) - skin.depth, z), base };
 }
