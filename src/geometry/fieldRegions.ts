@@ -8,6 +8,7 @@
  */
 import { chainsOf } from './chain.ts';
 import type { Path, Point } from './path.ts';
+import { QUARTERS } from './shapeFunctions.ts';
 
 /** A field on six-node triangles, see `FlatField`. */
 export interface NodalField {
@@ -27,16 +28,7 @@ export interface FieldRegion {
   readonly lines: readonly Path[];
 }
 
-/** The four small triangles of a six-node one: corners 0 1 2, middles 3 of 01, 4 of 12, 5 of 20. */
-const SMALL = [0, 3, 5, 3, 1, 4, 5, 4, 2, 3, 4, 5] as const;
-
-/** The three halves of a six-node triangle's sides in its children: corners 0 1 2, middles 3 of 01, 4 of 12, 5 of 20. */
-const CHILDREN = [
-  [0, 3, 5],
-  [3, 1, 4],
-  [5, 4, 2],
-  [3, 4, 5],
-] as const;
+const SMALL = QUARTERS.flat();
 
 /**
  * The same quadratic field on triangles of half the size, so that its curves look like curves.
@@ -99,7 +91,7 @@ export function refined({ flat, triangles, values }: NodalField): NodalField {
         ];
       });
     };
-    for (const [a, b, c] of CHILDREN)
+    for (const [a, b, c] of QUARTERS)
       out.push(at(a), at(b), at(c), between(a, b), between(b, c), between(c, a));
   }
   return { flat: Float64Array.from(x), triangles: Uint32Array.from(out), values: Float64Array.from(v) };

@@ -11,7 +11,7 @@
 import { chainsOf } from './chain.ts';
 import type { FlatField } from './flatField.ts';
 import { hypotenuse } from './hypotenuse.ts';
-import { alongEdge, shapeFunctions } from './shapeFunctions.ts';
+import { alongEdge, QUARTERS, shapeFunctions } from './shapeFunctions.ts';
 
 /** A free edge of the blank that belongs to one triangle: corner, middle, corner, counter-clockwise. */
 export interface FreeEdge {
@@ -45,13 +45,6 @@ export interface Loop {
   readonly node: number;
 }
 
-// The four sub-triangles in local node numbers, counter-clockwise.
-const SUB_TRIANGLES = [
-  [0, 3, 5],
-  [3, 1, 4],
-  [5, 4, 2],
-  [3, 4, 5],
-] as const;
 /** (u, v) of the six local nodes. */
 const LOCAL = [
   [0, 0],
@@ -96,7 +89,7 @@ export function regions(field: FlatField, values: Float64Array, level: number): 
     let above = 0;
     for (let k = 0; k < 6; k++) if (parent[triangles[t + k]!]! >= 0) above++;
     if (above < 2) continue;
-    for (const [a, b, c] of SUB_TRIANGLES) {
+    for (const [a, b, c] of QUARTERS) {
       const nodes = [triangles[t + a]!, triangles[t + b]!, triangles[t + c]!];
       for (let k = 0; k < 3; k++) {
         const from = nodes[k]!;
@@ -147,7 +140,7 @@ export function levelLoops(
     let above = 0;
     for (let k = 0; k < 6; k++) if (values[triangles[t + k]!]! >= level) above++;
     if (above === 0 || above === 6) continue;
-    for (const sub of SUB_TRIANGLES) {
+    for (const sub of QUARTERS) {
       const h0 = values[triangles[t + sub[0]]!]! >= level;
       const h1 = values[triangles[t + sub[1]]!]! >= level;
       const h2 = values[triangles[t + sub[2]]!]! >= level;

@@ -14,18 +14,14 @@ import {
   startDirection,
   wrapAngle,
 } from './arc.ts';
+import type { Extent } from './extent.ts';
 import { hypotenuse } from './hypotenuse.ts';
 import type { Path, Point, Vertex } from './path.ts';
 
 export { type Arc, arcOf } from './arc.ts';
 
 /** An upright box, mm. */
-export interface Bounds {
-  readonly minX: number;
-  readonly minY: number;
-  readonly maxX: number;
-  readonly maxY: number;
-}
+export type Bounds = Extent;
 
 /** Calls `visit` for each line or arc, in order. */
 function forEachPiece(path: Path, visit: (from: Vertex, to: Vertex, index: number) => void): void {

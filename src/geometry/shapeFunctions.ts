@@ -1,3 +1,11 @@
+/** The four triangles into which the middles cut a six-node one: corners 0 1 2, middles 3 of 01, 4 of 12, 5 of 20. */
+export const QUARTERS = [
+  [0, 3, 5],
+  [3, 1, 4],
+  [5, 4, 2],
+  [3, 4, 5],
+] as const;
+
 /** Shape functions of the six-node triangle at area coordinates (1−u−v, u, v). */
 export function shapeFunctions(u: number, v: number, out: Float64Array): void {
   const w = 1 - u - v;

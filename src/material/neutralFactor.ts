@@ -49,18 +49,3 @@ export function neutralFactor(insideRadius: number, thickness: number): number {
 /** Radius of the neutral fibre of a bend, mm. Arguments and errors as `neutralFactor`. */
 export const neutralRadius = (insideRadius: number, thickness: number): number =>
   insideRadius + (neutralFactor(insideRadius, thickness) * thickness) / 2;
-
-/**
- * Flat length of a bend, mm: the length of its neutral fibre.
- *
- * @param insideRadius mm
- * @param thickness mm
- * @param angle radians, the angle bent through (π/2 for a right-angled bend), not the angle left open
- * @throws GatherpanError BAD_INPUT as `neutralFactor`, and for an angle that is negative or not finite
- */
-export function bendAllowance(insideRadius: number, thickness: number, angle: number): number {
-  if (!(angle >= 0 && Number.isFinite(angle))) {
-    throw new GatherpanError('BAD_INPUT', words().messages.material.bendAngle(String(angle)));
-  }
-  return angle * neutralRadius(insideRadius, thickness);
-}

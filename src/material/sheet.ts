@@ -1,22 +1,12 @@
 /** What the computation needs to know of a sheet. Values and their sources: `sheets.ts`. */
 import type { Statement } from '../words/statement.ts';
 import type { Metal } from './families.ts';
-import type { Strengths } from './law.ts';
+import type { LawParameters } from './law.ts';
 
 /** The material of a sheet. Stresses in N/mm², strains logarithmic unless named per cent. */
-export interface SheetMaterial extends Metal {
+export interface SheetMaterial extends Metal, LawParameters {
   /** What a tray file calls it, for example `DC04`. */
   readonly name: string;
-  /** Swift hardening: flow stress = K (ε0 + ε̄)^n. K in N/mm². */
-  readonly K: number;
-  readonly epsilon0: number;
-  readonly n: number;
-  /** Lankford coefficients along, at 45° to and across the rolling direction; all > 0. */
-  readonly r0: number;
-  readonly r45: number;
-  readonly r90: number;
-  /** Strengths by direction, where they are known; without them Hill's function of the r-values dictates them. */
-  readonly strengths?: Strengths;
   /** kg/dm³, the same number as g/cm³. */
   readonly density: number;
   /** Young's modulus, N/mm². */

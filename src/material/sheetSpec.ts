@@ -1,6 +1,7 @@
 /** How a tray file names its sheet, after it has been read. */
 import type { Crystal, StatedCoating, StatedFamily } from './families.ts';
-import type { Strengths } from './law.ts';
+import type { LawParameters, Strengths } from './law.ts';
+import type { SheetMaterial } from './sheet.ts';
 
 /** Strengths by direction, over that along the rolling direction. */
 export interface StatedStrengths extends Omit<Strengths, 'exponent'> {
@@ -9,24 +10,18 @@ export interface StatedStrengths extends Omit<Strengths, 'exponent'> {
 }
 
 /** A sheet given in full instead of by name: same properties as the table, without sources. */
-export interface CustomMaterial {
+export interface CustomMaterial
+  extends Omit<LawParameters, 'strengths'>,
+    Pick<
+      SheetMaterial,
+      'density' | 'youngsModulus' | 'yieldStrength' | 'tensileStrength' | 'uniformElongation'
+    > {
   readonly name: string;
   /** What metal it is; cautions of every metal are given when it is left out. */
   readonly family?: StatedFamily;
   /** How it is coated; cautions of every coating are given when it is left out. */
   readonly coating?: StatedCoating;
-  readonly K: number;
-  readonly epsilon0: number;
-  readonly n: number;
-  readonly r0: number;
-  readonly r45: number;
-  readonly r90: number;
   readonly strengths?: StatedStrengths;
-  readonly density: number;
-  readonly youngsModulus: number;
-  readonly yieldStrength: number;
-  readonly tensileStrength: number;
-  readonly uniformElongation: number;
   /** Equivalent strain between anneals; computed from uniformElongation when not given. */
   readonly strainBudget?: number;
   /** Equivalent strain between anneals once a sheet that is sold hard has been annealed. */

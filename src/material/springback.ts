@@ -62,15 +62,6 @@ export function fibreLaw(material: SheetMaterial): FibreLaw {
   };
 }
 
-/** R/R_left of a sheet that does not harden; 0 from the radius on that it takes without yielding. */
-export function ratioLeft(
-  radius: number,
-  { stress, modulus, thickness }: { stress: number; modulus: number; thickness: number },
-): number {
-  const x = (stress * radius) / (modulus * thickness);
-  return x >= 0.5 ? 0 : 4 * x ** 3 - 3 * x + 1;
-}
-
 /** Intervals of Simpson's rule over the plastic part of the thickness; even. */
 const INTERVALS = 128;
 

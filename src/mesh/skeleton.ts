@@ -5,6 +5,7 @@
  * segment of the plan loop. Halving a triangle in its chart puts the new vertex on the exact surface, which
  * is how a mesh is refined and how it gets its mid-side nodes.
  */
+import { QUARTERS } from '../geometry/shapeFunctions.ts';
 import { PLACED_SIZE, type Placed } from '../tray/neutralSurface.ts';
 
 /** Puts a chart point on the surface. */
@@ -108,9 +109,6 @@ export function middleAcross(chart: Chart, fromA: number, fromB: number, toA: nu
   return (from * fromA + to * toA) / (from + to);
 }
 
-// Corners of the four children of a triangle, as local numbers 0..5 of its six-node form.
-const CHILDREN = [0, 3, 5, 3, 1, 4, 5, 4, 2, 3, 4, 5];
-
 /** Splits every triangle into four. Vertex numbers of the skeleton and its midpoints are kept. */
 export function refine(skeleton: Skeleton, middles: Midpoints): Skeleton {
   const count = skeleton.triangles.length / 3;
@@ -122,7 +120,7 @@ export function refine(skeleton: Skeleton, middles: Midpoints): Skeleton {
       const into = 4 * t + child;
       chart[into] = skeleton.chart[t]!;
       for (let k = 0; k < 3; k++) {
-        const local = CHILDREN[3 * child + k]!;
+        const local = QUARTERS[child]![k]!;
         const corner = local < 3;
         const from = corner ? 3 * t + local : 3 * t + local - 3;
         triangles[3 * into + k] = corner ? skeleton.triangles[from]! : middles.middle[from]!;

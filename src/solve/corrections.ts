@@ -42,7 +42,7 @@ export class Corrections {
 /** Part of the last step in the next one beyond which the two are as good as one. */
 const MOST_SHARE = 0.95;
 
-function dot(a: Float64Array, b: Float64Array): number {
+export function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
   return sum;

@@ -4,7 +4,7 @@
  */
 import { flowStress, type PlasticLaw, REST_SMOOTHING } from '../material/law.ts';
 import { type Derivatives, EASED, EXACT, NONE } from './constitutive.ts';
-import { Corrections } from './corrections.ts';
+import { Corrections, dot } from './corrections.ts';
 import type { Equilibrium } from './system.ts';
 import { refuseLate } from './timeLimit.ts';
 
@@ -239,12 +239,6 @@ function solveSmall(matrix: number[][]): Float64Array | null {
     solution[k] = sum / matrix[k]![k]!;
   }
   return solution;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
-  return sum;
 }
 
 /** Largest difference of a coordinate, mm. */

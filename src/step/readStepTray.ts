@@ -48,9 +48,6 @@ export type StepTray =
 
 export const DEFAULT_MATERIAL = 'DC04';
 
-/** Whether a file is to be taken for STEP, by the ending of its name. */
-export const isStepName = (file: string): boolean => /\.(step|stp)$/i.test(file);
-
 /**
  * @param bytes  the file; not changed
  * @param kernel the process's own when left out

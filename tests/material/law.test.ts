@@ -6,11 +6,10 @@ import {
   flowStress,
   hillStrainForm,
   type LawParameters,
-  lankfordAt,
   plasticLaw,
 } from '../../src/material/law.ts';
 import { closeTo, ROUNDING, type Tolerance } from '../support/closeTo.ts';
-import { equivalentStrainOf, equivalentStress } from '../support/hill.ts';
+import { equivalentStrainOf, equivalentStress, lankfordAt } from '../support/hill.ts';
 import { type Matrix2, rotation, times, transposed } from '../support/smallMatrices.ts';
 import { EARING, HARDENING, planarIsotropic } from '../support/trays.ts';
 

@@ -5,11 +5,11 @@
  * w (the work density) on the edge and makes corners too small.
  */
 import { describe, expect, test } from 'vitest';
-import { type LawParameters, lankfordAt } from '../../src/material/law.ts';
+import type { LawParameters } from '../../src/material/law.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { radians } from '../../src/units.ts';
 import { closeTo, type Tolerance } from '../support/closeTo.ts';
-import { freeEdgeThickness } from '../support/hill.ts';
+import { freeEdgeThickness, lankfordAt } from '../support/hill.ts';
 import { rimEdges } from '../support/measures.ts';
 import { arc, type ShellLaw, solveShell } from '../support/shellOfRevolution.ts';
 import {

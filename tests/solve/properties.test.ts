@@ -2,10 +2,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
-import { type LawParameters, lankfordAt } from '../../src/material/law.ts';
+import type { LawParameters } from '../../src/material/law.ts';
 import { RESIDUAL_TOLERANCE, type TraySolution } from '../../src/solve/solveTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { radians } from '../../src/units.ts';
+import { lankfordAt } from '../support/hill.ts';
 import { LONG } from '../support/long.ts';
 import {
   alongParabolas,

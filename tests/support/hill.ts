@@ -100,3 +100,26 @@ function goldenSection(f: (x: number) => number, low: number, high: number): num
   }
   return (a + b) / 2;
 }
+
+/**
+ * Lankford coefficient for a pull at `angle` radians from the rolling direction: the strain across over the
+ * strain through the thickness of a uniaxial pull, from Hill's flow rule.
+ */
+export function lankfordAt(parameters: LawParameters, angle: number): number {
+  const { r0, r45, r90 } = parameters;
+  const p12 = -r0 / (1 + r0);
+  const p22 = (r0 * (1 + r90)) / (r90 * (1 + r0));
+  const p33 = ((r0 + r90) * (1 + 2 * r45)) / (r90 * (1 + r0));
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
+  const s11 = c * c;
+  const s22 = s * s;
+  const s12 = c * s;
+  // Flow rule: strain increments along P·s; the shear entry of P·s is the engineering shear.
+  const e11 = s11 + p12 * s22;
+  const e22 = p12 * s11 + p22 * s22;
+  const gamma = p33 * s12;
+  const across = e11 * s * s + e22 * c * c - gamma * c * s;
+  const through = -(e11 + e22);
+  return across / through;
+}

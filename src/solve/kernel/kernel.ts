@@ -4,6 +4,7 @@
  * A thread has one instance with one memory. Who uses it writes in what it needs when it is its turn; what was
  * there before, factors included, is gone then.
  */
+import { once } from '../../once.ts';
 import type { Factors } from '../factors.ts';
 import type { FrontTree } from '../fronts.ts';
 import { KERNEL_BASE64 } from './kernelBytes.ts';
@@ -81,19 +82,15 @@ function instanceOf(module: WebAssembly.Module): [WebAssembly.Memory, Exports] {
   return [memory, instance.exports as unknown as Exports];
 }
 
-let kernel: Kernel | null | undefined;
-
-/** The kernel, or null where it cannot be had; made on first use and then kept. */
-export function theKernel(): Kernel | null {
-  if (kernel !== undefined) return kernel;
+/** The kernel of this thread, or null where it cannot be had. */
+export const theKernel = once((): Kernel | null => {
   try {
     const bytes = Uint8Array.from(atob(KERNEL_BASE64), (character) => character.charCodeAt(0));
-    kernel = new Kernel(new WebAssembly.Module(bytes));
+    return new Kernel(new WebAssembly.Module(bytes));
   } catch {
-    kernel = null;
+    return null;
   }
-  return kernel;
-}
+});
 
 /** The factors of one tree of fronts in the kernel's memory, or null where there is no kernel. */
 export function kernelFactors(tree: FrontTree): Factors | null {

@@ -4,6 +4,7 @@
  */
 import { Worker } from 'node:worker_threads';
 import { GatherpanError } from '../../errors.ts';
+import { once } from '../../once.ts';
 import { words } from '../../words/language.ts';
 import type { OcctAnswer, OcctReply, OcctTask, ThreadData } from './tasks.ts';
 
@@ -160,10 +161,5 @@ function answerOf(worker: Worker, task: OcctTask, limit: number, memory: string)
   });
 }
 
-let shared: OcctThread | null = null;
-
 /** The one kernel of this process, for whoever needs one now and then. */
-export function sharedOcct(): OcctThread {
-  shared ??= occtThread();
-  return shared;
-}
+export const sharedOcct = once(() => occtThread());

@@ -37,7 +37,6 @@ export const material = {
   thicknessNotPositive: (thickness: string) => `The thickness is ${thickness} mm; it must be above 0.`,
   insideRadius: (radius: string, thickness: string, least: string) =>
     `The inside radius is ${radius} mm; with a thickness of ${thickness} mm it must be at least ${least} mm.`,
-  bendAngle: (angle: string) => `The bend angle is ${angle} rad; it must be 0 or more.`,
 
   trialBend: (opened: string, radius: string, least: string, most: string) =>
     `The trial bend opened by ${opened}°; a strip of this sheet bent by 90° over a former of radius ${radius} mm opens by ${least} to ${most}°.`,

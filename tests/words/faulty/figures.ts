@@ -10,7 +10,7 @@ import {
   formingLimitPlaneStrain,
   naturalWaves,
 } from '../../../src/material/neckingAndBuckling.ts';
-import { bendAllowance, neutralFactor } from '../../../src/material/neutralFactor.ts';
+import { neutralFactor } from '../../../src/material/neutralFactor.ts';
 import { resolveSheet } from '../../../src/material/sheets.ts';
 import { correctedByTrial, fibreLaw } from '../../../src/material/springback.ts';
 import { customMaterial } from '../../tray/trayFiles.ts';
@@ -26,7 +26,6 @@ export const materials: readonly Work[] = [
   () => resolveSheet({ ...steel, material: { ...unlikely, n: 7, annealTemperature: [700, 600] } }),
   () => neutralFactor(1, 0),
   () => neutralFactor(0, 1),
-  () => bendAllowance(1, 1, -1),
   () => correctedByTrial(fibreLaw(resolveSheet(steel).material), 1, 24, 79),
   () => bucklingCoefficient(0.001, 'hinged'),
   () => bucklingCoefficient(2, 'hinged', { poisson: 2, tangentRatio: 1 }),
