@@ -10,6 +10,7 @@ import type { SheetMaterial } from '../../src/material/sheet.ts';
 import type { Developed, FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { statement } from '../../src/words/statement.ts';
+import { NO_GATHER } from '../support/noGather.ts';
 
 /** What a command did. */
 export interface Ran {
@@ -243,17 +244,7 @@ export function patternOf(spec: TraySpec): FlatPattern {
       solver: { triangles: 700, unknowns: 2800, steps: 8, residual: 3.2e-11 },
       warnings: spec.name.includes('warned') ? [statement('parts.rimBroken')] : [],
     },
-    gather: {
-      threshold: 2,
-      hand: 0.6,
-      spread: 0,
-      zones: [],
-      work: 0,
-      anneals: 0,
-      verdict: { word: 'can be worked', reasons: [] },
-      tucks: [],
-      trimBand: null,
-    },
+    gather: NO_GATHER,
     field: {
       flat: empty,
       formed: empty,

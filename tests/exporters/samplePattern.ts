@@ -11,6 +11,7 @@ import type { SheetMaterial } from '../../src/material/sheet.ts';
 import type { FlatPattern, Report } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { length, statement } from '../../src/words/statement.ts';
+import { NO_GATHER } from '../support/noGather.ts';
 
 /** tan(90°/4): the bulge of a quarter circle, counter-clockwise. */
 export const QUARTER = Math.SQRT2 - 1;
@@ -158,17 +159,7 @@ function patternOf(
     ...lines,
     notes: [statement('pattern.kerfLeft')],
     report: reportOf(name, lines.rim, outline),
-    gather: {
-      threshold: 2,
-      hand: 0.6,
-      spread: 0,
-      zones: [],
-      work: 0,
-      anneals: 0,
-      verdict: { word: 'can be worked', reasons: [] },
-      tucks: [],
-      trimBand: null,
-    },
+    gather: NO_GATHER,
     field: FIELD,
   };
 }

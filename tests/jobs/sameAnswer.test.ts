@@ -11,7 +11,8 @@ import { solveChunk } from '../../src/batch/solveChunk.ts';
 import { dxfExporter } from '../../src/exporters/dxf/dxfExporter.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import { MANIFEST_FORMAT, MANIFEST_VERSION, type ManifestTray } from '../../src/jobs/manifest.ts';
-import { commonService, postFile, type TestService, tray } from '../server/service.ts';
+import { commonService } from '../server/common.ts';
+import { postFile, tray } from '../server/service.ts';
 
 const CSV = [
   'name,plan.length,plan.cornerRadius,quantity',
@@ -39,10 +40,9 @@ interface Manifest {
   readonly trays: readonly ManifestTray[];
 }
 
-let running: TestService;
+const { url } = await commonService();
 let folder: string;
 beforeAll(async () => {
-  running = await commonService();
   folder = await mkdtemp(join(tmpdir(), 'gatherpan-same-'));
 });
 afterAll(() => rm(folder, { recursive: true }));
@@ -60,7 +60,7 @@ test('a batch and the service give one answer', async () => {
   });
   const own = JSON.parse(await readFile(join(folder, 'manifest.json'), 'utf8')) as Manifest;
 
-  const response = await postFile(`${running.url}/api/table/archive?formats=dxf`, CSV, 'sizes.csv', {
+  const response = await postFile(`${url}/api/table/archive?formats=dxf`, CSV, 'sizes.csv', {
     base: JSON.stringify(BASE),
   });
   const zip = await JSZip.loadAsync(await response.arrayBuffer());

@@ -25,7 +25,7 @@ import { said, untranslated } from '../words/pictureText.ts';
 import { pseudo } from '../words/pseudoLanguage.ts';
 import { readText } from './poppler.ts';
 import { textOverlaps } from './textOverlaps.ts';
-import { NESTING, ROUND_PAN, STRIP, UPRIGHT, WITH_LIP } from './trays.ts';
+import { NESTING, ROUND_PAN, STRIP, UPRIGHT, WITH_LIP, withManyCorners } from './trays.ts';
 
 /** Twelve unlike corners, five of them inward, and a note to mind. */
 const TWELVE: TraySpec = {
@@ -251,21 +251,15 @@ describe('a card of several pages', () => {
   });
 
   it('has room for as many corners as a plan may have', () => {
-    const pattern = solved(NESTING);
-    const [corner] = pattern.report.corners;
-    const corners = Array.from({ length: 200 }, (_, index) => ({
-      ...corner!,
-      index,
-      rimToLose: index / 10,
-      rimToLoseCorners: [index],
-    }));
+    const pattern = withManyCorners(solved(NESTING));
+    const { corners } = pattern.report;
     const warnings = Array.from({ length: 90 }, (_, i) =>
       statement('pattern.holeDistorts', `number ${i}`, '5'),
     );
-    const many = { ...pattern, report: { ...pattern.report, corners, warnings } };
+    const many = { ...pattern, report: { ...pattern.report, warnings } };
     const pages = shopCardPages(many);
     const lines = said(pages).split('\n');
-    for (const { rimToLose } of corners) expect(lines).toContain(`lose ${rimToLose.toFixed(1)} mm`);
+    for (const { rimToLose } of corners) expect(lines).toContain(`lose ${rimToLose!.toFixed(1)} mm`);
     const text = lines.join(' ');
     for (const warning of sentences(warnings, english)) expect(text).toContain(warning);
     for (const page of pages) {

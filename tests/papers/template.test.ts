@@ -19,7 +19,7 @@ import { solved } from '../support/solved.ts';
 import { said } from '../words/pictureText.ts';
 import { type ReadPath, readPages, readPaths, readText } from './poppler.ts';
 import { textOverlaps } from './textOverlaps.ts';
-import { NESTING, ROUND_PAN, UPRIGHT } from './trays.ts';
+import { NESTING, ROUND_PAN, UPRIGHT, withManyCorners } from './trays.ts';
 
 /** A line of known length has to come out to 0.05 mm. */
 const ACCURACY = 0.05;
@@ -238,14 +238,8 @@ describe('the template on other papers', () => {
 
   it('goes on behind the cover where the figures of a blank are too many for it', () => {
     const pattern = solved(NESTING);
-    const [corner] = pattern.report.corners;
-    const corners = Array.from({ length: 200 }, (_, index) => ({
-      ...corner!,
-      index,
-      rimToLose: index / 10,
-      rimToLoseCorners: [index],
-    }));
-    const many = { ...pattern, report: { ...pattern.report, corners } };
+    const many = withManyCorners(pattern);
+    const { corners } = many.report;
     const pages = templatePages(many, { ...TEMPLATE_DEFAULTS, markingOut: false });
     const plain = templatePages(pattern, { ...TEMPLATE_DEFAULTS, markingOut: false });
     const more = pages.length - plain.length;
@@ -254,7 +248,7 @@ describe('the template on other papers', () => {
     expect(said([covers[0]!])).toContain('Cut edges are sharp');
     const text = said(covers);
     for (const { rimToLose } of corners)
-      expect(text).toContain(`to lose ${rimToLose.toFixed(1)} mm from mark to mark;`);
+      expect(text).toContain(`to lose ${rimToLose!.toFixed(1)} mm from mark to mark;`);
     for (const page of [...covers, plain[0]!]) {
       expect(textOverlaps(page)).toEqual([]);
       for (const item of page.items)

@@ -1,4 +1,5 @@
 /** Trays for the tests of papers. */
+import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 
 /** A tray for small pots; the wall leans out so that trays nest. */
@@ -57,3 +58,15 @@ export const STRIP = {
   allowance: 1,
   stockLength: 2000,
 } as const;
+
+/** The same pattern with as many corners as a plan may have, each with a rim of its own to lose. */
+export function withManyCorners(pattern: FlatPattern): FlatPattern {
+  const [corner] = pattern.report.corners;
+  const corners = Array.from({ length: 200 }, (_, index) => ({
+    ...corner!,
+    index,
+    rimToLose: index / 10,
+    rimToLoseCorners: [index],
+  }));
+  return { ...pattern, report: { ...pattern.report, corners } };
+}

@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { Validator } from '@seriousme/openapi-schema-validator';
 import { parseString } from 'dxf';
 import JSZip from 'jszip';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { nodeExporters } from '../../src/exporters/nodeExporters.ts';
 import { createRegistry } from '../../src/exporters/registry.ts';
 import type { ManifestTray } from '../../src/jobs/manifest.ts';
@@ -17,24 +17,10 @@ import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { circle, dxf, line } from '../support/drawnTags.ts';
 import { LONG } from '../support/long.ts';
 import { solved } from '../support/solved.ts';
-import {
-  commonService,
-  json,
-  postFile,
-  postTray,
-  problem,
-  service,
-  type TestService,
-  tray,
-} from './service.ts';
+import { commonService } from './common.ts';
+import { json, postFile, postTray, problem, service, tray } from './service.ts';
 
-let running: TestService;
-let url: string;
-beforeAll(async () => {
-  running = await commonService();
-  url = running.url;
-});
-afterAll(() => expect(running.faults).toEqual([]));
+const { url } = await commonService();
 
 describe('what is served', () => {
   test('health and readiness', async () => {

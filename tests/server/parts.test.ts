@@ -1,28 +1,16 @@
 /** STEP parts that no tray file says, over HTTP: looked at, and taken away as files. */
 import JSZip from 'jszip';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { readWithDxfParser } from '../exporters/readers/dxfReaders.ts';
 import { SMALL_PLAN, SMALL_SECTION, solidPart, surfacePart, writtenPart } from '../step/parts.ts';
-import {
-  commonService,
-  json,
-  postFile,
-  postTray,
-  problem,
-  service,
-  type TestService,
-  tray,
-} from './service.ts';
+import { commonService } from './common.ts';
+import { json, postFile, postTray, problem, service, tray } from './service.ts';
 
-let running: TestService;
-let url: string;
+const { url } = await commonService();
 let part: Uint8Array<ArrayBuffer>;
 beforeAll(async () => {
-  running = await commonService();
-  url = running.url;
   part = Uint8Array.from(await solidPart(SMALL_SECTION, SMALL_PLAN, 1));
 });
-afterAll(() => expect(running.faults).toEqual([]));
 
 const base = {
   sheet: { material: '1050A-O', thickness: 3, grain: 90 },

@@ -1,21 +1,18 @@
 /** The form of the page as a browser without scripts posts it, and as others might. */
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { escaped } from '../../src/drawing/svg.ts';
 import { benchView } from '../../src/server/benchView.ts';
 import { DEMO_TRAY } from '../../src/server/demoTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import { english } from '../../src/words/english.ts';
 import { solved } from '../support/solved.ts';
-import { commonService, problem, type TestService } from './service.ts';
+import { commonService } from './common.ts';
+import { problem } from './service.ts';
 
-let running: TestService;
-beforeAll(async () => {
-  running = await commonService();
-});
-afterAll(() => expect(running.faults).toEqual([]));
+const { url } = await commonService();
 
 const post = (path: string, fields: Record<string, string>, headers: Record<string, string> = {}) =>
-  fetch(`${running.url}${path}`, { method: 'POST', body: new URLSearchParams(fields), headers });
+  fetch(`${url}${path}`, { method: 'POST', body: new URLSearchParams(fields), headers });
 
 const FIELDS = {
   'plan.length': '9 1/2"',
@@ -95,11 +92,11 @@ test('a tray that has no bench sheets is told of on the page for the bench', asy
   expect(html).not.toContain('<b>tall');
   expect((await problem(await post('/bench', { tray: '{}', unit: 'ell' }))).status).toBe(422);
   expect((await problem(await post('/bench', {}, { 'Sec-Fetch-Site': 'cross-site' }))).status).toBe(403);
-  expect((await fetch(`${running.url}/bench`)).status).toBe(405);
+  expect((await fetch(`${url}/bench`)).status).toBe(405);
 });
 
 test('other contents, other sites and too much are refused', async () => {
-  const json = await fetch(`${running.url}/page`, {
+  const json = await fetch(`${url}/page`, {
     method: 'POST',
     body: '{}',
     headers: { 'Content-Type': 'application/json' },
@@ -111,5 +108,5 @@ test('other contents, other sites and too much are refused', async () => {
   expect((await problem(await post('/page/file', { tray: '{}', format: 'dxf', unit: 'ell' }))).status).toBe(
     422,
   );
-  expect((await fetch(`${running.url}/page`)).status).toBe(405);
+  expect((await fetch(`${url}/page`)).status).toBe(405);
 });

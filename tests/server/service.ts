@@ -40,14 +40,6 @@ export async function service(
   return { ...running, faults };
 }
 
-let common: Promise<TestService> | undefined;
-
-/** One service for all files of a worker, for tests that ask nothing special of it; nobody stops it. */
-export function commonService(): Promise<TestService> {
-  common ??= service();
-  return common;
-}
-
 export interface Process {
   readonly url: string;
   readonly child: ChildProcess;

@@ -4,7 +4,7 @@ import { planLoop } from '../../src/tray/planLoop.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { PolygonPlan, RectanglePlan } from '../../src/tray/spec.ts';
 import { refusal } from '../support/refusal.ts';
-import { changed, onlyFault } from './trayFiles.ts';
+import { changed, onlyFault, WAIST } from './trayFiles.ts';
 
 type Corner = Record<string, number | undefined>;
 
@@ -150,22 +150,7 @@ describe('concave and bulged plans', () => {
       'bends that meet in a narrow waist',
       withPlan(
         {
-          vertices: (
-            [
-              [0, 0],
-              [300, 0],
-              [300, 100],
-              [162, 100],
-              [162, 140],
-              [300, 140],
-              [300, 240],
-              [0, 240],
-              [0, 140],
-              [138, 140],
-              [138, 100],
-              [0, 100],
-            ] as const
-          ).map(([x, y]) => ({ x, y })),
+          vertices: WAIST.map(([x, y]) => ({ x, y })),
           cornerRadius: 15,
         },
         { 'section.bottomRadius': 14 },

@@ -5,7 +5,7 @@ import { GatherpanError } from '../../src/errors.ts';
 import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
 import { LONG } from '../support/long.ts';
-import { changed, goodFile } from './trayFiles.ts';
+import { changed, FIELDS, goodFile } from './trayFiles.ts';
 
 function readsOrRefuses(value: unknown): TraySpec | GatherpanError {
   try {
@@ -29,38 +29,7 @@ function numbersOf(value: unknown): number[] {
   return typeof value === 'object' && value !== null ? Object.values(value).flatMap(numbersOf) : [];
 }
 
-const paths = [
-  'name',
-  'units',
-  'measured',
-  'plan',
-  'plan.length',
-  'plan.width',
-  'plan.cornerRadius',
-  'plan.vertices',
-  'plan.openEdges',
-  'plan.dxf',
-  'section.bottomRadius',
-  'section.height',
-  'section.draft',
-  'section.rim',
-  'section.rim.kind',
-  'section.heights',
-  'section.runOut',
-  'holes',
-  'sheet.material',
-  'sheet.thickness',
-  'sheet.grain',
-  'forming',
-  'forming.trim',
-  'forming.corners',
-  'forming.weldGap',
-  'forming.notchRelief',
-  'cut',
-  'cut.kerf',
-  'extra',
-  '__proto__',
-];
+const paths = [...FIELDS, 'plan.dxf', 'extra', '__proto__'];
 
 /** A fifth of them says what all do. */
 const runs = (count: number): number => (LONG ? count : count / 5);

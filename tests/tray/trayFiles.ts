@@ -28,6 +28,53 @@ export const customMaterial = {
   uniformElongation: 22,
 };
 
+/** Fields that tests of any values change. */
+export const FIELDS = [
+  'name',
+  'units',
+  'measured',
+  'plan',
+  'plan.length',
+  'plan.width',
+  'plan.cornerRadius',
+  'plan.vertices',
+  'plan.openEdges',
+  'section.bottomRadius',
+  'section.height',
+  'section.draft',
+  'section.rim',
+  'section.rim.kind',
+  'section.heights',
+  'section.runOut',
+  'holes',
+  'sheet.material',
+  'sheet.thickness',
+  'sheet.grain',
+  'forming',
+  'forming.trim',
+  'forming.corners',
+  'forming.weldGap',
+  'forming.notchRelief',
+  'cut',
+  'cut.kerf',
+] as const;
+
+/** Corners of a plan with a waist so narrow that its bends may meet there. */
+export const WAIST = [
+  [0, 0],
+  [300, 0],
+  [300, 100],
+  [162, 100],
+  [162, 140],
+  [300, 140],
+  [300, 240],
+  [0, 240],
+  [0, 140],
+  [138, 140],
+  [138, 100],
+  [0, 100],
+] as const;
+
 /**
  * A sound file with the value at `path` replaced; `undefined` removes the field.
  *

@@ -1,23 +1,10 @@
 /** Trays whose numbers do not go together. */
-import { changed } from '../../tray/trayFiles.ts';
+import { changed, WAIST } from '../../tray/trayFiles.ts';
 import type { Corner } from './plans.ts';
 import { dee, disc, ell, mouth, polygon, reads, rectangle, withPlan } from './plans.ts';
 import type { Work } from './work.ts';
 
-const waist = polygon([
-  [0, 0],
-  [300, 0],
-  [300, 100],
-  [162, 100],
-  [162, 140],
-  [300, 140],
-  [300, 240],
-  [0, 240],
-  [0, 140],
-  [138, 140],
-  [138, 100],
-  [0, 100],
-]);
+const waist = polygon(WAIST);
 const cleft = (radius: number, outer = 20): { vertices: Corner[] } =>
   polygon([
     [0, 0, outer],
