@@ -75,57 +75,65 @@ function commands(dependencies: Dependencies, formats: string, done: (exit: numb
     .showSuggestionAfterError()
     .addHelpText('after', `\n${help.exits}`);
 
-  program
-    .command('make')
-    .description(does.make)
-    .argument(`<${values.file}...>`, takes.traysOrParts)
-    .option(`--out <${values.folder}>`, said.out, '.')
-    .option(`--format <${values.list}>`, said.format, 'dxf')
-    .option(`--exporter <${values.module}>`, said.exporter, collect)
-    .option(`--set <${values.setting}>`, said.set, collect)
-    .option(`--material <${values.name}>`, said.stepMaterial, 'DC04')
-    .option('--thickness <mm>', said.stepThickness)
-    .option(`--grain <${values.degrees}>`, said.stepGrain)
-    .option('--trim <mm>', said.stepTrim)
-    .option(`--units <${values.unit}>`, said.drawingUnits)
-    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
-    .option('--json', said.jsonSummary)
+  /** What STEP parts do not say themselves. */
+  const withPart = (command: Command): Command =>
+    command
+      .option(`--material <${values.name}>`, said.stepMaterial, 'DC04')
+      .option('--thickness <mm>', said.stepThickness)
+      .option(`--grain <${values.degrees}>`, said.stepGrain)
+      .option('--trim <mm>', said.stepTrim);
+  /** Of those that solve trays and tell of them. */
+  const withSolve = (command: Command, json: string): Command =>
+    command
+      .option(`--units <${values.unit}>`, said.drawingUnits)
+      .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
+      .option('--json', json);
+
+  withSolve(
+    withPart(
+      program
+        .command('make')
+        .description(does.make)
+        .argument(`<${values.file}...>`, takes.traysOrParts)
+        .option(`--out <${values.folder}>`, said.out, '.')
+        .option(`--format <${values.list}>`, said.format, 'dxf')
+        .option(`--exporter <${values.module}>`, said.exporter, collect)
+        .option(`--set <${values.setting}>`, said.set, collect),
+    ),
+    said.jsonSummary,
+  )
     .addHelpText('after', formats)
     .action(async (files: string[], options: MakeOptions) => {
       const { make } = await import('./commands/make.ts');
       done(await make(files, options, dependencies));
     });
 
-  program
-    .command('check')
-    .description(does.check)
-    .argument(`<${values.file}...>`, takes.traysOrParts)
-    .option('--changes', said.changes)
-    .option(`--material <${values.name}>`, said.stepMaterial, 'DC04')
-    .option('--thickness <mm>', said.stepThickness)
-    .option(`--grain <${values.degrees}>`, said.stepGrain)
-    .option('--trim <mm>', said.stepTrim)
-    .option(`--units <${values.unit}>`, said.drawingUnits)
-    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
-    .option('--json', said.jsonFigures)
-    .action(async (files: string[], options: CheckOptions) => {
-      const { check } = await import('./commands/check.ts');
-      done(await check(files, options, dependencies));
-    });
+  withSolve(
+    withPart(
+      program
+        .command('check')
+        .description(does.check)
+        .argument(`<${values.file}...>`, takes.traysOrParts)
+        .option('--changes', said.changes),
+    ),
+    said.jsonFigures,
+  ).action(async (files: string[], options: CheckOptions) => {
+    const { check } = await import('./commands/check.ts');
+    done(await check(files, options, dependencies));
+  });
 
-  program
-    .command('plan')
-    .description(does.plan)
-    .argument(`<${values.file}...>`, takes.trays)
-    .option(`--stages <${values.number}>`, said.stages)
-    .option('--bench', said.planBench)
-    .option(`--units <${values.unit}>`, said.drawingUnits)
-    .option(`--limit <${values.seconds}>`, said.limit, DEFAULT_LIMIT)
-    .option('--json', said.jsonPlan)
-    .action(async (files: string[], options: PlanOptions) => {
-      const { plan } = await import('./commands/plan.ts');
-      done(await plan(files, options, dependencies));
-    });
+  withSolve(
+    program
+      .command('plan')
+      .description(does.plan)
+      .argument(`<${values.file}...>`, takes.trays)
+      .option(`--stages <${values.number}>`, said.stages)
+      .option('--bench', said.planBench),
+    said.jsonPlan,
+  ).action(async (files: string[], options: PlanOptions) => {
+    const { plan } = await import('./commands/plan.ts');
+    done(await plan(files, options, dependencies));
+  });
 
   program
     .command('hand')
