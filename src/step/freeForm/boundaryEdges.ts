@@ -2,7 +2,8 @@
 import {
   angleBetween,
   distance,
-  moved,
+  dot,
+  minus,
   scaled,
   unit,
   type Vector3,
@@ -60,12 +61,16 @@ export function boundaryBreaks(
   return out;
 }
 
-/** An end of an edge and the direction in which the edge sets out from there, by the parabola of three samples. */
+/**
+ * An end of an edge and the direction in which the edge sets out from there, by the circle through three samples: the
+ * inversion at the end makes a line along that direction of it. So whole circles in one edge, of which samples are far apart,
+ * go straight on as well.
+ */
 function endOf(samples: Float64Array, from: number, step: number): { at: Vector3; into: Vector3 } {
-  const [at, next, third] = [0, 1, 2].map((k) => vectorAt(samples, from + k * step)) as [
-    Vector3,
-    Vector3,
-    Vector3,
-  ];
-  return { at, into: unit(moved(moved(scaled(4, next), -3, at), -1, third)) };
+  const at = vectorAt(samples, from);
+  const [near, far] = [1, 2].map((k) => {
+    const chord = minus(vectorAt(samples, from + k * step), at);
+    return scaled(1 / dot(chord, chord), chord);
+  }) as [Vector3, Vector3];
+  return { at, into: unit(minus(near, far)) };
 }
