@@ -17,7 +17,6 @@ import { developPart } from '../../src/step/freeForm/developPart.ts';
 import { flatten } from '../../src/step/freeForm/flatten.ts';
 import type { PartDensity } from '../../src/step/freeForm/meshSizes.ts';
 import type { PartGiven } from '../../src/step/freeForm/partGiven.ts';
-import { factorSkyline } from '../../src/step/freeForm/skyline.ts';
 import type { Bound } from '../../src/step/occt/instance.ts';
 import { readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
@@ -575,20 +574,4 @@ describe('the first flat shape', () => {
     expect(apart(at(rows, 0), at(rows, columns))).toBeCloseTo(200 * Math.sin(Math.PI / 8), 0);
     expect(apart(at(0, 0), at(rows, 0))).toBeCloseTo(60, 0);
   });
-});
-
-it('the envelope factor solves what it was given', () => {
-  // A ring with chords, diagonally dominant; the right-hand side is made from a known solution.
-  const count = 40;
-  const entries: [number, number, number][] = [];
-  for (let i = 0; i < count; i++) entries.push([i, (i + 1) % count, -1], [i, (i + 7) % count, -0.5]);
-  const diagonal = new Float64Array(count).fill(3.5);
-  const x = Float64Array.from({ length: count }, (_, i) => Math.sin(3 * i));
-  const b = diagonal.map((d, i) => d * x[i]!);
-  for (const [i, j, value] of entries) {
-    b[i] = b[i]! + value * x[j]!;
-    b[j] = b[j]! + value * x[i]!;
-  }
-  factorSkyline(count, entries, diagonal).solve(b);
-  expect(Math.max(...b.map((value, i) => Math.abs(value - x[i]!)))).toBeLessThan(1e-12);
 });
