@@ -1,5 +1,6 @@
 /** Reading and writing files for the commands: bounded reads, whole writes, one sentence for every failure. */
-import { open, stat } from 'node:fs/promises';
+import type { Stats } from 'node:fs';
+import { type FileHandle, open, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { readFailure } from '../jobs/wholeFile.ts';
@@ -17,17 +18,26 @@ export { writeWhole } from '../jobs/wholeFile.ts';
  *   text that is not UTF-8
  */
 export async function readTextFile(path: string, largest = MAXIMUM_FILE_SIZE): Promise<string> {
+  return withOpenFile(path, async (handle, found) => {
+    if (found.isDirectory()) throw new GatherpanError('BAD_INPUT', words().messages.cli.folderForTray);
+    if (found.size > largest)
+      throw new GatherpanError(
+        'TOO_LARGE',
+        largest === MAXIMUM_FILE_SIZE ? tooLarge(found.size) : larger(largest),
+      );
+    return await readText(handle.createReadStream({ autoClose: false }), largest);
+  });
+}
+
+/** Reads from a file, which is closed afterwards. @throws GatherpanError */
+export async function withOpenFile<T>(
+  path: string,
+  read: (handle: FileHandle, found: Stats) => Promise<T>,
+): Promise<T> {
   try {
     const handle = await open(path, 'r');
     try {
-      const found = await handle.stat();
-      if (found.isDirectory()) throw new GatherpanError('BAD_INPUT', words().messages.cli.folderForTray);
-      if (found.size > largest)
-        throw new GatherpanError(
-          'TOO_LARGE',
-          largest === MAXIMUM_FILE_SIZE ? tooLarge(found.size) : larger(largest),
-        );
-      return await readText(handle.createReadStream({ autoClose: false }), largest);
+      return await read(handle, await handle.stat());
     } finally {
       await handle.close();
     }

@@ -1,11 +1,10 @@
 /** The drawing that a tray file takes its plan from. */
-import { open } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { MAXIMUM_DRAWING_SIZE } from '../dxf/records.ts';
 import { GatherpanError } from '../errors.ts';
-import { readFailure } from '../jobs/wholeFile.ts';
 import { DRAWING_UNITS } from '../tray/planSchema.ts';
 import { words } from '../words/language.ts';
+import { withOpenFile } from './files.ts';
 
 /** What may be said on the command line of drawings that do not say it themselves. */
 export interface DrawingOptions {
@@ -58,26 +57,17 @@ export async function planDrawing(
 }
 
 /** Letters that are not UTF-8, as in drawings of old, only ever stand in texts, which no plan needs. */
-async function drawingText(path: string): Promise<string> {
-  try {
-    const handle = await open(path, 'r');
-    try {
-      const found = await handle.stat();
-      if (!found.isFile()) throw new GatherpanError('BAD_INPUT', words().messages.cli.drawingNoFile);
-      if (found.size > MAXIMUM_DRAWING_SIZE) {
-        throw new GatherpanError(
-          'TOO_LARGE',
-          words().messages.cli.drawingTooLarge(
-            (found.size / 1e6).toFixed(1),
-            String(MAXIMUM_DRAWING_SIZE / 1e6),
-          ),
-        );
-      }
-      return new TextDecoder('utf-8').decode(await handle.readFile());
-    } finally {
-      await handle.close();
+const drawingText = (path: string): Promise<string> =>
+  withOpenFile(path, async (handle, found) => {
+    if (!found.isFile()) throw new GatherpanError('BAD_INPUT', words().messages.cli.drawingNoFile);
+    if (found.size > MAXIMUM_DRAWING_SIZE) {
+      throw new GatherpanError(
+        'TOO_LARGE',
+        words().messages.cli.drawingTooLarge(
+          (found.size / 1e6).toFixed(1),
+          String(MAXIMUM_DRAWING_SIZE / 1e6),
+        ),
+      );
     }
-  } catch (error) {
-    throw readFailure(error);
-  }
-}
+    return new TextDecoder('utf-8').decode(await handle.readFile());
+  });

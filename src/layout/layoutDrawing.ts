@@ -4,7 +4,7 @@
  */
 
 import type { DxfVersion, SheetMark } from '../exporters/dxf/choices.ts';
-import { type Block, drawingText } from '../exporters/dxf/drawing.ts';
+import { type Block, boxAround, drawingText } from '../exporters/dxf/drawing.ts';
 import { type FilledLayer, filledLayers, type Layer } from '../exporters/dxf/layers.ts';
 import { openMarks } from '../exporters/dxf/openMarks.ts';
 import { plainText } from '../exporters/dxf/plainText.ts';
@@ -101,15 +101,8 @@ function merged(layers: readonly FilledLayer[]): FilledLayer[] {
 }
 
 /** Box around the blanks. */
-function extentsOf({ parts }: LaidSheet): Bounds {
-  const boxes = parts.map((placed) => pathBounds(movedPath(placed.part.blank().outline, placed)));
-  return {
-    minX: Math.min(...boxes.map((box) => box.minX)),
-    minY: Math.min(...boxes.map((box) => box.minY)),
-    maxX: Math.max(...boxes.map((box) => box.maxX)),
-    maxY: Math.max(...boxes.map((box) => box.maxY)),
-  };
-}
+const extentsOf = ({ parts }: LaidSheet): Bounds =>
+  boxAround(parts.map((placed) => movedPath(placed.part.blank().outline, placed)));
 
 /** A name for each block, from that of its part; no two are the same. */
 function blockNames(kinds: readonly Part[]): Map<Part, string> {

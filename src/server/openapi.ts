@@ -124,19 +124,11 @@ export function openApi(version: string, limits: ServerLimits): Json {
             'file',
             'One file of a tray',
             {
-              200: file(
-                Object.fromEntries(
-                  registry()
-                    .list()
-                    .map(({ mediaType }) => [mediaType, {}]),
-                ),
-                'The file',
-                notesHeader,
-              ),
+              200: anyFile(),
             },
             ['404', '413', '415', '422', '503'],
           ),
-          parameters: [formatParameter(), fileNameParameter, ...exporterParameters(), ...earlierParameters()],
+          parameters: fileParameters(),
           requestBody: trayBody,
         },
       },
@@ -190,19 +182,11 @@ export function openApi(version: string, limits: ServerLimits): Json {
             'partFile',
             'One file of a STEP part that is solved as it is',
             {
-              200: file(
-                Object.fromEntries(
-                  registry()
-                    .list()
-                    .map(({ mediaType }) => [mediaType, {}]),
-                ),
-                'The file',
-                notesHeader,
-              ),
+              200: anyFile(),
             },
             ['400', '404', '413', '415', '422', '503'],
           ),
-          parameters: [formatParameter(), fileNameParameter, ...exporterParameters(), ...earlierParameters()],
+          parameters: fileParameters(),
           requestBody: upload('The part.'),
         },
       },
@@ -339,6 +323,18 @@ const file = (content: Json, description: string, headers: Json = {}): Json => (
   content,
 });
 
+/** The file of a format. */
+const anyFile = (): Json =>
+  file(
+    Object.fromEntries(
+      registry()
+        .list()
+        .map(({ mediaType }) => [mediaType, {}]),
+    ),
+    'The file',
+    notesHeader,
+  );
+
 /** What is said of the settings of a file. */
 export const NOTES_HEADER = 'Gatherpan-Notes';
 
@@ -422,6 +418,13 @@ const formatsParameter: Json = {
   description: 'Formats, separated by commas; all when left out.',
   schema: { type: 'string' },
 };
+
+const fileParameters = (): Json[] => [
+  formatParameter(),
+  fileNameParameter,
+  ...exporterParameters(),
+  ...earlierParameters(),
+];
 
 /** The settings of every exporter; one name may belong to several. */
 function exporterParameters(): Json[] {

@@ -57,15 +57,7 @@ export async function batch(
   const target = targetOf(options, dependencies.folder);
   const order = sheetOrder(options);
   const modules = { names: options.exporter ?? [], folder: dependencies.folder, limit };
-  const others = await Promise.all(
-    modules.names.map((name) => dependencies.load.exporter(name, dependencies.folder, limit)),
-  );
-  const chosen = choose(
-    await dependencies.load.registry(others.flat()),
-    options,
-    others.flat(),
-    dependencies,
-  );
+  const chosen = await choose(options, dependencies);
   const formats = chosen.map(({ exporter, values }) => chosenFormat(exporter, values));
   const read = await readRows(file, options.base, dependencies);
   const quantityOf = quantities(read.filter(isTray), options.quantity);

@@ -63,10 +63,7 @@ export async function hand(
   try {
     const pattern = (await dependencies.load.developTray())(spec);
     if (pattern.kind === 'no flat') return await tellNoFlat(job, pattern, options, dependencies);
-    const chosen =
-      options.out === undefined
-        ? []
-        : choose(await dependencies.load.registry([]), options, [], dependencies);
+    const chosen = options.out === undefined ? [] : await choose(options, dependencies);
     const fit = measured === null ? null : fitHand(spec, measured);
     const forming = fit === null ? trials.formingOf(trial!) : trials.formingFrom(fit);
     const corrected = (await dependencies.load.developTray())({

@@ -3,7 +3,6 @@ import { join, resolve } from 'node:path';
 import { GatherpanError } from '../../errors.ts';
 import type { ExportContext, Exporter, ParameterValues } from '../../exporters/contract.ts';
 import { extensionOf, parameterOf, valueFromText } from '../../exporters/parameters.ts';
-import type { Registry } from '../../exporters/registry.ts';
 import { fileKey, fileStem } from '../../fileName.ts';
 import { cuttingActs, formingActs, GAUGE_ACTS, hasWeldedCorners } from '../../gather/acts.ts';
 import { fileNamesOf } from '../../jobs/fileNames.ts';
@@ -59,16 +58,7 @@ export async function make(
   options: MakeOptions,
   dependencies: Dependencies,
 ): Promise<number> {
-  const limit = secondsOf(options.limit);
-  const others = await Promise.all(
-    (options.exporter ?? []).map((name) => dependencies.load.exporter(name, dependencies.folder, limit)),
-  );
-  const chosen = choose(
-    await dependencies.load.registry(others.flat()),
-    options,
-    others.flat(),
-    dependencies,
-  );
+  const chosen = await choose(options, dependencies);
   const read = await readTrays(files, dependencies, options);
   const jobs = await refuseClashes(read, chosen, options, dependencies);
   const told = new Map<Developed, ActCautions[]>();
@@ -175,12 +165,15 @@ async function bytesOf(
 }
 
 /** The exporters of `--format`, with the values of `--set`; settings of an earlier version are noted. */
-export function choose(
-  registry: Registry,
-  options: Pick<MakeOptions, 'format' | 'set'>,
-  others: readonly Exporter[],
-  { error }: Pick<Dependencies, 'error'>,
-): Chosen[] {
+export async function choose(
+  options: Pick<MakeOptions, 'format' | 'set' | 'exporter' | 'limit'>,
+  { load, folder, error }: Dependencies,
+): Promise<Chosen[]> {
+  const limit = secondsOf(options.limit);
+  const others = (
+    await Promise.all((options.exporter ?? []).map((name) => load.exporter(name, folder, limit)))
+  ).flat();
+  const registry = await load.registry(others);
   const ids = [
     ...new Set(
       options.format

@@ -248,9 +248,12 @@ function setBlockOwners(internals: Internals): void {
  * take this box for the size of the part.
  */
 function extentsOf(layers: readonly FilledLayer[]): Bounds {
-  const boxes = layers
-    .flatMap(({ shapes }) => shapes)
-    .flatMap((shape) => (shape.kind === 'path' ? [pathBounds(shape.path)] : []));
+  const shapes = layers.flatMap((layer) => layer.shapes);
+  return boxAround(shapes.flatMap((shape) => (shape.kind === 'path' ? [shape.path] : [])));
+}
+
+export function boxAround(paths: readonly Path[]): Bounds {
+  const boxes = paths.map(pathBounds);
   return {
     minX: Math.min(...boxes.map((box) => box.minX)),
     minY: Math.min(...boxes.map((box) => box.minY)),

@@ -37,6 +37,7 @@ import { english, type Words } from '../../words/english.ts';
 import { words } from '../../words/language.ts';
 import { inWords, sentences } from '../../words/statement.ts';
 import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
+import { yesOrNo } from '../parameterKinds.ts';
 
 export const REPORT_FORMAT = 'gatherpan report';
 export const REPORT_VERSION = 2;
@@ -48,14 +49,7 @@ export const jsonExporterIn = (table: Words): Exporter => ({
   extension: 'json',
   mediaType: 'application/json',
   leadsTo: () => [],
-  parameters: [
-    {
-      name: 'compact',
-      type: 'boolean',
-      default: false,
-      help: table.exporters.json.compact,
-    },
-  ],
+  parameters: [yesOrNo('compact', false, table.exporters.json.compact)],
   async write(pattern, values) {
     const text = JSON.stringify(
       reportDocument(pattern, table),

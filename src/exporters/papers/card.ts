@@ -8,8 +8,9 @@ import {
   type Use,
 } from '../contract.ts';
 import type { Means } from '../means.ts';
+import { choice, number, yesOrNo } from '../parameterKinds.ts';
 import type { Courses } from './cardFile.ts';
-import { choice, number, sheetPaper, stages, trialBend, unitParameter, yesOrNo } from './settings.ts';
+import { sheetPaper, stages, trialBend, unitParameter } from './settings.ts';
 
 const parameters = (said: Words['exporters']['cardPdf'], shared: Words['exporters']): Parameter[] => [
   choice('paper', ['A4', 'Letter'], said.paper),

@@ -5,7 +5,8 @@ import type { FlatPattern } from '../../pattern/flatPattern.ts';
 import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter, type Parameter, type ParameterValues } from '../contract.ts';
 import type { Means } from '../means.ts';
-import { choice, number, unitOf, unitParameter, yesOrNo } from './settings.ts';
+import { choice, number, yesOrNo } from '../parameterKinds.ts';
+import { unitOf, unitParameter } from './settings.ts';
 
 const parameters = (said: Words['exporters']['svg'], shared: Words['exporters']): readonly Parameter[] => [
   choice('form', ['wide', 'narrow'], said.form),

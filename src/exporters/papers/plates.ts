@@ -3,8 +3,9 @@ import { FACE, HAMMER_CROWN } from '../../papers/crowns.ts';
 import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter, type Parameter, type Use } from '../contract.ts';
 import type { Means } from '../means.ts';
+import { choice, number, yesOrNo } from '../parameterKinds.ts';
 import type { PlateSetName } from './plateFiles.ts';
-import { choice, number, sheetPaper, stages, trialBend, unitParameter, yesOrNo } from './settings.ts';
+import { sheetPaper, stages, trialBend, unitParameter } from './settings.ts';
 
 /** Plates that are made together. */
 interface PlateSet {

@@ -3,7 +3,8 @@ import { MARKING_DEFAULTS, TEMPLATE_DEFAULTS } from '../../papers/templateOption
 import type { Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
 import type { Means } from '../means.ts';
-import { choice, number, paperOf, sheetPaper, unitOf, unitParameter, yesOrNo } from './settings.ts';
+import { choice, number, yesOrNo } from '../parameterKinds.ts';
+import { paperOf, sheetPaper, unitOf, unitParameter } from './settings.ts';
 
 /** Template and tables. */
 export const templateExporters = (words: Words, { fonts }: Means): Exporter[] => {

@@ -5,6 +5,7 @@ import { notchRoots } from '../../tray/notches.ts';
 import type { Words } from '../../words/english.ts';
 import { words } from '../../words/language.ts';
 import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
+import { choice } from '../parameterKinds.ts';
 
 export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Exporter => ({
   contract: CONTRACT_VERSION,
@@ -13,15 +14,7 @@ export const formedStepExporterIn = ({ exporters: { formedStep } }: Words): Expo
   extension: 'formed.step',
   mediaType: 'model/step',
   leadsTo: () => [],
-  parameters: [
-    {
-      name: 'protocol',
-      type: 'choice',
-      default: 'AP214',
-      choices: ['AP214', 'AP242'],
-      help: formedStep.protocol,
-    },
-  ],
+  parameters: [choice('protocol', ['AP214', 'AP242'], formedStep.protocol)],
   async write(pattern, values) {
     if (pattern.kind === 'part') {
       throw new GatherpanError('BAD_INPUT', words().messages.exporters.partIsFinished);

@@ -3,6 +3,7 @@
 import type { Protocol } from '../../step/product.ts';
 import { english, type Words } from '../../words/english.ts';
 import { CONTRACT_VERSION, type Exporter } from '../contract.ts';
+import { choice, yesOrNo } from '../parameterKinds.ts';
 
 export const stepExporterIn = ({ exporters: { step } }: Words): Exporter => ({
   contract: CONTRACT_VERSION,
@@ -11,14 +12,8 @@ export const stepExporterIn = ({ exporters: { step } }: Words): Exporter => ({
   extension: 'step',
   mediaType: 'model/step',
   parameters: [
-    {
-      name: 'protocol',
-      type: 'choice',
-      default: 'AP214',
-      choices: ['AP214', 'AP242'],
-      help: step.protocol,
-    },
-    { name: 'scribeLines', type: 'boolean', default: false, help: step.scribeLines },
+    choice('protocol', ['AP214', 'AP242'], step.protocol),
+    yesOrNo('scribeLines', false, step.scribeLines),
   ],
   async write(pattern, values) {
     const { writeFlatSolid } = await import('../../step/flatSolid.ts');
