@@ -59,6 +59,21 @@ describe('a tray beyond --limit', () => {
     await expect(late).rejects.toThrow(SAID);
     refuseLate();
   });
+
+  it('is not set for a second work beside the first, which goes on under its own', async () => {
+    const limit = { seconds: 3, now: () => 0 };
+    let end = (): void => {};
+    const first = withinTimeLimit({ ...limit, now: hurried() }, async () => {
+      await new Promise<void>((resolve) => {
+        end = resolve;
+      });
+      for (let i = 0; i < 10; i++) refuseLate();
+    });
+    await expect(withinTimeLimit(limit, async () => {})).rejects.toThrow(/one piece of work/);
+    end();
+    await expect(first).rejects.toThrow(SAID);
+    await withinTimeLimit(limit, async () => refuseLate());
+  });
 });
 
 describe('a row of a batch beyond --limit', () => {
