@@ -64,14 +64,9 @@ export type Job =
       readonly quantity: number;
     }
   /** What an uploaded file is, for the page: tray, table, drawing or solid. */
-  | ({
-      readonly kind: 'upload';
-      readonly file: FileKind;
-      readonly rows: number;
-      readonly said: DrawingAnswers;
-      /** Of lengths that are said of a part. */
-      readonly unit: LengthUnit;
-    } & Upload)
+  | ({ readonly kind: 'upload' } & FileToRead)
+  /** What one that is no table opens as on the page without scripts. */
+  | ({ readonly kind: 'open' } & FileToRead)
   /** The rows of a table, of which there may be so many. */
   | ({ readonly kind: 'table'; readonly rows: number } & Upload)
   /** A row of a table. */
@@ -91,6 +86,15 @@ export type Job =
       readonly formats: readonly string[];
       readonly quantity: number;
     } & Upload);
+
+export interface FileToRead extends Upload {
+  readonly file: FileKind;
+  /** Of a table at most. */
+  readonly rows: number;
+  readonly said: DrawingAnswers;
+  /** Of lengths that are said of a part. */
+  readonly unit: LengthUnit;
+}
 
 /** Contents of a tray file, not checked, for what a drawing or a solid does not say. */
 export type Base = Readonly<Record<string, unknown>>;
@@ -206,6 +210,16 @@ export type Read =
     }
   | { readonly kind: 'part'; readonly preview: Preview };
 
+/** What a file that is no table opens as on the page without scripts. */
+export interface Opened {
+  /** Null where there is none: of a drawing that leaves something open, and of a part. */
+  readonly tray: TraySpec | null;
+  /** Whether the page goes on with the file, to be asked about. */
+  readonly asks: boolean;
+  /** Above the tray's answer, or in its place. */
+  readonly html: string;
+}
+
 export interface Results {
   readonly warm: null;
   readonly check: Json;
@@ -217,6 +231,7 @@ export interface Results {
   readonly file: MadeFormat;
   readonly archive: MadeFile;
   readonly upload: Json;
+  readonly open: Opened;
   readonly table: readonly TableRow[];
   readonly row: FinishedRow;
   readonly tableArchive: Uint8Array;

@@ -18,7 +18,7 @@ import { ARCHIVE_TYPE } from './archive.ts';
 import { Busy } from './busy.ts';
 import { DEMO_TRAY } from './demoTray.ts';
 import { registry } from './formats.ts';
-import type { DrawingAnswers, Json, MadeFile, MadeFormat, Read, Upload } from './jobs.ts';
+import type { DrawingAnswers, FileToRead, Json, MadeFile, MadeFormat, Upload } from './jobs.ts';
 import type { ServerLimits } from './limits.ts';
 import { NOTES_HEADER, openApi } from './openapi.ts';
 import { labelsIn, withAnswer, withRows, withSheets, withTray } from './pageFiles.ts';
@@ -29,7 +29,7 @@ import type { FileKind } from './sniff.ts';
 import type { Table, TablePlace, Tables } from './table.ts';
 import { TRIAL } from './trialFields.ts';
 import { type Budget, withUpload } from './upload.ts';
-import { notesHtml, partHtml, questionHtml, withOpenFile } from './uploadPage.ts';
+import { withOpenFile } from './uploadPage.ts';
 
 export interface Services {
   readonly version: string;
@@ -111,18 +111,14 @@ export function routes(services: Services): Route[] {
       return work({ bytes, name: trayNameFrom(fileName), base: fields.get('base') }, kind, fileName, fields);
     });
 
-  /** What a file is, as a thread reads it. */
-  const readUpload = (
+  const threadsFor = (file: FileKind) => (file === 'solid' ? services.solids() : pool);
+  /** A file that a thread is to read. */
+  const fileToRead = (
     upload: Upload,
     file: FileKind,
     fields: ReadonlyMap<string, string>,
     unit: LengthUnit,
-    signal: AbortSignal,
-  ): Promise<Json> => {
-    const said = drawingAnswers(fields);
-    const job = { kind: 'upload', file, rows: limits.tableRows, said, unit, ...upload } as const;
-    return (file === 'solid' ? services.solids() : pool).run<'upload'>(job, signal);
-  };
+  ): FileToRead => ({ ...upload, file, rows: limits.tableRows, said: drawingAnswers(fields), unit });
 
   /** A table as it was read, in the place that it holds. */
   const tableOf = async (upload: Upload, place: TablePlace, signal: AbortSignal): Promise<Table> => {
@@ -224,7 +220,7 @@ export function routes(services: Services): Route[] {
       const signal = clientSignal(response);
       const unit = onlyUnit(request);
       const read = await withFile(request, (upload, file, _name, fields) =>
-        readUpload(upload, file, fields, unit, signal),
+        threadsFor(file).run<'upload'>({ kind: 'upload', ...fileToRead(upload, file, fields, unit) }, signal),
       );
       sendJson(response, read);
     }),
@@ -287,16 +283,14 @@ export function routes(services: Services): Route[] {
             return { bytes, name: downloadName(fileName, 'zip') };
           });
         }
-        const bytes = await readUpload(upload, file, fields, unit, signal);
-        const read = JSON.parse(new TextDecoder().decode(bytes)) as Exclude<Read, { kind: 'table' }>;
-        if (read.kind === 'question') {
-          start = withOpenFile(start);
-          return questionHtml(read, words());
-        }
-        if (read.kind === 'part') return partHtml(read.preview, upload.base ?? '', unit, words());
-        before = inUnits(read.tray as unknown as TrayObject, unitsOf(before)) as TrayObject;
-        const notes = 'notes' in read ? notesHtml(read.notes) : '';
-        return notes + (await pool.run<'answer'>({ kind: 'answer', tray: before }, signal));
+        const { tray, asks, html } = await threadsFor(file).run<'open'>(
+          { kind: 'open', ...fileToRead(upload, file, fields, unit) },
+          signal,
+        );
+        if (asks) start = withOpenFile(start);
+        if (tray === null) return html;
+        before = inUnits({ ...tray }, unitsOf(before));
+        return html + (await pool.run<'answer'>({ kind: 'answer', tray: before }, signal));
       }).catch((error: unknown) => refusal(response, error, labelsIn(start)));
       if (typeof answer === 'string')
         sendPage(response, withAnswer(withTray(start, before, words()), answer));

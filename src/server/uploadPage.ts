@@ -6,7 +6,7 @@ import { figuresTree, h } from './answer.ts';
 import { benchFold, figureFolds, list, verdictHtml } from './answerPage.ts';
 import { drawingChoices, sharpCorners } from './drawingChoices.ts';
 import { html } from './html.ts';
-import type { DrawingQuestion, ReadDrawing } from './jobs.ts';
+import type { DrawingQuestion, FileToRead, Opened, Read, ReadDrawing } from './jobs.ts';
 import { type PageWords, pageWords } from './pageWords.ts';
 import type { Preview } from './preview.ts';
 
@@ -18,8 +18,24 @@ function choices(question: DrawingQuestion, words: PageWords): string[] {
   );
 }
 
+/** What a file opens as. */
+export function opened(
+  read: Exclude<Read, { kind: 'table' }>,
+  { unit, base = '' }: FileToRead,
+  words: Words,
+): Opened {
+  switch (read.kind) {
+    case 'question':
+      return { tray: null, asks: true, html: questionHtml(read, words) };
+    case 'part':
+      return { tray: null, asks: false, html: partHtml(read.preview, base, unit, words) };
+    default:
+      return { tray: read.tray, asks: false, html: 'notes' in read ? notesHtml(read.notes) : '' };
+  }
+}
+
 /** What has to be said before the drawing is a tray. */
-export function questionHtml(
+function questionHtml(
   { questions, picture }: Extract<ReadDrawing, { kind: 'question' }>,
   table: Words,
 ): string {
@@ -44,7 +60,7 @@ export function questionHtml(
 }
 
 /** A part that no tray file says; its files are made from the solid, which is sent again for that. */
-export function partHtml(shown: Preview, base: string, unit: LengthUnit, table: Words): string {
+function partHtml(shown: Preview, base: string, unit: LengthUnit, table: Words): string {
   const words = pageWords(table);
   const { take } = table.page.index;
   const head = verdictHtml(shown, words);
@@ -74,7 +90,7 @@ export function partHtml(shown: Preview, base: string, unit: LengthUnit, table: 
 }
 
 /** What is to know of how a file was read. */
-export const notesHtml = (notes: readonly string[]): string =>
+const notesHtml = (notes: readonly string[]): string =>
   html(notes.map((note) => h('p', { class: 'note' }, note)));
 
 /** The page with the field for a file unfolded. */

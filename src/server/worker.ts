@@ -16,13 +16,14 @@ import { readDrawing } from './drawingUpload.ts';
 import { registry } from './formats.ts';
 import { formedSvg } from './formedPicture.ts';
 import { giveWay } from './giveWay.ts';
-import type { Answer, Job, Json, Read, Results, ThreadLimits } from './jobs.ts';
+import type { Answer, FileToRead, Job, Json, Read, Results, ThreadLimits } from './jobs.ts';
 import { preview } from './preview.ts';
 import { Solids } from './solidUpload.ts';
 import { tableArchive } from './tableArchive.ts';
 import { solvedRow } from './tableRow.ts';
 import { tableRows } from './tableRows.ts';
 import { ownBuffers } from './transfer.ts';
+import { opened } from './uploadPage.ts';
 
 giveWay();
 const solids = new Solids(workerData as ThreadLimits);
@@ -77,6 +78,8 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
     }
     case 'upload':
       return json(await read(job));
+    case 'open':
+      return opened((await read(job)) as Exclude<Read, { kind: 'table' }>, job, words());
     case 'table':
       return tableRows(job.bytes, baseFrom(job.base), job.name, job.rows);
     case 'row':
@@ -95,15 +98,7 @@ async function done(job: Job): Promise<Results[Job['kind']]> {
   }
 }
 
-async function read({
-  file,
-  bytes,
-  name,
-  base,
-  rows: most,
-  said,
-  unit,
-}: Extract<Job, { kind: 'upload' }>): Promise<Read> {
+async function read({ file, bytes, name, base, rows: most, said, unit }: FileToRead): Promise<Read> {
   switch (file) {
     case 'tray':
       return { kind: 'tray', tray: trayFrom(bytes, name) };
