@@ -26,7 +26,7 @@ const CORNER_TURN = 0.35;
 const CORNER_BREAK = 0.03;
 const ABOVE_NEIGHBOURS = 5;
 /** Shortest piece where a line has bends too short for `SHORTEST_PIECE`, mm: about a corner of the base, say. */
-const LEAST_PIECE = SHORTEST_PIECE / 4;
+export const LEAST_PIECE = SHORTEST_PIECE / 4;
 /** Share of the tolerance in which corners are rounded where they turn by little. Beside them the fit is close. */
 const EASE_SHARE = 0.75;
 

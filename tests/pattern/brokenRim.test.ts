@@ -8,7 +8,7 @@ import { arcOf, containsPoint, distanceToPath, tangentBreaks } from '../../src/g
 import { type Path, SHORTEST_PIECE } from '../../src/geometry/path.ts';
 import { flatPatternOf } from '../../src/pattern/developed.ts';
 import { developTray } from '../../src/pattern/developTray.ts';
-import { OUTLINE_TOLERANCE } from '../../src/pattern/fittedLines.ts';
+import { LEAST_PIECE, OUTLINE_TOLERANCE } from '../../src/pattern/fittedLines.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import type { SolveOptions } from '../../src/solve/solveTray.ts';
 import { readTray } from '../../src/tray/readTray.ts';
@@ -57,8 +57,9 @@ function expectClean(pattern: FlatPattern, asked: number): void {
   for (const turn of [...tangentBreaks(pattern.rim), ...tangentBreaks(pattern.outline)]) {
     if (Math.abs(turn) > 1e-6) expect(Math.abs(turn)).toBeGreaterThan(0.8 * LEAST_LEFT);
   }
-  for (const path of [pattern.rim, pattern.outline])
-    expect(Math.min(...lengths(path))).toBeGreaterThan(SHORTEST_PIECE * (1 - 1e-9));
+  expect(Math.min(...lengths(pattern.outline))).toBeGreaterThan(SHORTEST_PIECE * (1 - 1e-9));
+  // The net rim is scribed, not cut: where it bends too sharply for such pieces it may have shorter ones.
+  expect(Math.min(...lengths(pattern.rim))).toBeGreaterThan(LEAST_PIECE * (1 - 1e-9));
   const lessened = pattern.notes.some(({ entry }) => entry === 'pattern.trimLessened');
   expect(lessened ? trim < asked : trim === asked).toBe(true);
   // The net rim runs within the outline; the trim between them is about as wide in the flat as it is on the wall.
