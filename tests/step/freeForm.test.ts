@@ -14,7 +14,6 @@ import { OUTLINE_TOLERANCE } from '../../src/pattern/fittedLines.ts';
 import type { FlatPattern } from '../../src/pattern/flatPattern.ts';
 import { writeFormedSolid } from '../../src/step/formedSolid.ts';
 import { developPart } from '../../src/step/freeForm/developPart.ts';
-import { flatten } from '../../src/step/freeForm/flatten.ts';
 import type { PartDensity } from '../../src/step/freeForm/meshSizes.ts';
 import type { PartGiven } from '../../src/step/freeForm/partGiven.ts';
 import type { Bound } from '../../src/step/occt/instance.ts';
@@ -536,42 +535,4 @@ describe('a part that is no one sheet is refused in a sentence', () => {
     },
     TIME,
   );
-});
-
-describe('the first flat shape', () => {
-  it('of a cone is the sector that rolls up into it', () => {
-    // A quarter of a cone's side with slant 100 and half-angle 30°: a flat sector of the same slant, developable.
-    const position: number[] = [];
-    const normals: number[] = [];
-    const triangles: number[] = [];
-    const [rows, columns] = [8, 12];
-    for (let i = 0; i <= rows; i++) {
-      for (let j = 0; j <= columns; j++) {
-        const slant = 40 + (60 * i) / rows;
-        const angle = (Math.PI * j) / columns / 2;
-        position.push(
-          0.5 * slant * Math.cos(angle),
-          0.5 * slant * Math.sin(angle),
-          slant * Math.cos(Math.PI / 6),
-        );
-        normals.push(Math.cos(Math.PI / 6) * Math.cos(angle), Math.cos(Math.PI / 6) * Math.sin(angle), -0.5);
-        if (i === rows || j === columns) continue;
-        const at = i * (columns + 1) + j;
-        triangles.push(at, at + columns + 1, at + 1, at + 1, at + columns + 1, at + columns + 2);
-      }
-    }
-    const at = (i: number, j: number): number => i * (columns + 1) + j;
-    const loop = [
-      ...Array.from({ length: rows }, (_, i) => at(i, 0)),
-      ...Array.from({ length: columns }, (_, j) => at(rows, j)),
-      ...Array.from({ length: rows }, (_, i) => at(rows - i, columns)),
-      ...Array.from({ length: columns }, (_, j) => at(0, columns - j)),
-    ];
-    const flat = flatten(position, triangles, [loop], Float64Array.from(normals), 0.1);
-    const apart = (p: number, q: number): number =>
-      Math.hypot(flat[2 * p]! - flat[2 * q]!, flat[2 * p + 1]! - flat[2 * q + 1]!);
-    // Sector angle: 90° · sin 30° = 45°; chord of the outer arc 2·100·sin 22.5°.
-    expect(apart(at(rows, 0), at(rows, columns))).toBeCloseTo(200 * Math.sin(Math.PI / 8), 0);
-    expect(apart(at(0, 0), at(rows, 0))).toBeCloseTo(60, 0);
-  });
 });

@@ -12,7 +12,7 @@ import {
   type Vector3,
   vectorAt,
 } from '../../../src/geometry/vector3.ts';
-import type { Skin } from '../../../src/step/freeForm/skin.ts';
+import type { Skin, TrayFrame } from '../../../src/step/freeForm/skin.ts';
 import { type SkinMesh, stitch, submesh } from '../../../src/step/freeForm/skinMesh.ts';
 import type { LivePart } from '../../../src/step/occt/livePart.ts';
 import { EDGE_SAMPLES, type Part, type PartFace } from '../../../src/step/part.ts';
@@ -243,6 +243,17 @@ export function skinOf(
   };
 }
 
+/** A tray that stands in the part's space as it does in its own, with the first face for its base. */
+export const AS_DRAWN: TrayFrame = {
+  axes: [
+    [1, 0, 0],
+    [0, 1, 0],
+    [0, 0, 1],
+  ],
+  origin: [0, 0, 0],
+  base: 0,
+};
+
 /** The vertex of a net at a point; fails where there is none. */
 export function vertexAt({ position }: SkinMesh, point: Vector3): number {
   for (let vertex = 0; vertex < position.length / 3; vertex++)
@@ -330,4 +341,16 @@ export function openBox(a: number, b: number, height: number, cells = 2): Patch[
     wall(-a / 2, b / 2, [1, 0, 0], a),
     wall(-a / 2, -b / 2, [0, 1, 0], b),
   ];
+}
+
+/** A round dish without a pole: the base's ring from `hole`, a bend, and an upright wall. */
+export function roundDish(hole: number, base: number, radius: number, wall: number, cells = 12): Patch[] {
+  const lengths = [base - hole, (Math.PI / 2) * radius, wall];
+  let piece: Piece = { x: hole, z: 0, angle: 0, curvature: 0 };
+  return lengths.map((length, i) => {
+    const own = { ...piece, curvature: i === 1 ? 1 / radius : 0 };
+    const { x, z } = along(own, length);
+    piece = { x, z, angle: own.angle + own.curvature * length, curvature: 0 };
+    return { surface: revolved(own), u: [0, length], v: [0, 2 * Math.PI], cells: [4, cells] };
+  });
 }
