@@ -145,15 +145,15 @@ function faceOf({ surface, u, v, cells: [columns, rows], hole }: Patch, wires: n
   for (let i = 0; i < columns; i++)
     for (let j = 0; j < rows; j++) {
       if (hole && i >= hole.u[0] && i < hole.u[1] && j >= hole.v[0] && j < hole.v[1]) continue;
+      // Exact of planes and of cylinders.
+      const [, , pu, pv] = surface(share(u, i + 0.5, columns), share(v, j + 0.5, rows));
+      area += (norm(cross(pu, pv)) * (u[1] - u[0]) * (v[1] - v[0])) / columns / rows;
       const [p, q] = [i * (rows + 1) + j, (i + 1) * (rows + 1) + j];
       for (const [a, b, c] of [
         [p, q, q + 1],
         [p, q + 1, p + 1],
       ] as const) {
         triangles.push(a, b, c);
-        const corner = vectorAt(points, 3 * a);
-        area +=
-          norm(cross(minus(vectorAt(points, 3 * b), corner), minus(vectorAt(points, 3 * c), corner))) / 2;
       }
     }
   return {
