@@ -119,21 +119,21 @@ describe('holes of a plate', () => {
   });
 
   it('are told when they are near a bend, by the nearest point of their edge', () => {
-    const at = (x: number): Parameters<typeof solvedHoles>[2] => [
+    const at = (y: number): Parameters<typeof solvedHoles>[2] => [
       {
         kind: 'bend-end',
         path: {
           vertices: [
-            { x, y: 0, bulge: 0 },
-            { x, y: 40, bulge: 0 },
+            { x: 35, y, bulge: 0 },
+            { x: 60, y, bulge: 0 },
           ],
           closed: false,
         },
       },
     ];
-    // The round one reaches to 49; two thicknesses are 2 mm.
-    expect(holesOf(0, 0, at(51.1)).warnings).toEqual([]);
-    const { warnings } = holesOf(0, 0, at(50));
+    // The round one reaches up to 14, the square one down to 20; two thicknesses are 2 mm.
+    expect(holesOf(0, 0, at(16.1)).warnings).toEqual([]);
+    const { warnings } = holesOf(0, 0, at(15));
     expect(warnings).toHaveLength(1);
     expect(warnings[0]!.entry).toBe('pattern.holeNearBend');
     expect(warnings[0]!.figures[0]).toBe('2');

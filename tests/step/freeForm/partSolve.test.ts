@@ -44,11 +44,11 @@ it.each([
   const { solution, part } = finalStage(
     law,
     BENT.atlas,
-    { ...rough, solution: { ...rough.solution, flat: off } },
+    { ...rough, solution: { ...rough.solution, flat: off, steps: 100 } },
     away(fine),
   );
   expect(solution.residual).toBeLessThan(RESIDUAL_TOLERANCE);
   expect(apart(solution.flat, fine.start)).toBeLessThan(1e-3);
-  expect(solution.steps).toBeGreaterThan(rough.solution.steps);
+  expect(solution.steps).toBeGreaterThan(100);
   expect(part.mesh).toBe(fine.mesh);
 });
