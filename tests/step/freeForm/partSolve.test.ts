@@ -3,9 +3,11 @@ import { workedMaterial } from '../../../src/gather/hand.ts';
 import { plasticLaw } from '../../../src/material/law.ts';
 import { resolveSheet } from '../../../src/material/sheets.ts';
 import { RESIDUAL_TOLERANCE } from '../../../src/solve/solveTray.ts';
+import { NoShape } from '../../../src/step/freeForm/noShape.ts';
 import type { PartMesh } from '../../../src/step/freeForm/partMesh.ts';
 import { finalStage, roughStage } from '../../../src/step/freeForm/partSolve.ts';
 import { randomNumbers } from '../../support/drawnTrays.ts';
+import { refusal } from '../../support/refusal.ts';
 import { meshed } from './meshed.ts';
 import { bend } from './patches.ts';
 
@@ -51,4 +53,24 @@ it.each([
   expect(apart(solution.flat, fine.start)).toBeLessThan(1e-3);
   expect(solution.steps).toBeGreaterThan(100);
   expect(part.mesh).toBe(fine.mesh);
+});
+
+it('a start folded over itself is refused, however evenly the sheet hardens, with the place that strains most', () => {
+  const part = BENT.mesh(14);
+  // Folded over: what lies beyond the bend is laid back on the base.
+  const start = part.start.map((value, i) => (i % 2 === 0 && value > 25 ? 50 - value : value));
+  const refused = refusal(() => roughStage(lawOf('DC04', 0), BENT.atlas, { ...part, start })) as NoShape;
+  expect(refused).toBeInstanceOf(NoShape);
+  expect([refused.code, refused.why]).toEqual(['NO_FLAT', 'no equilibrium']);
+  expect(refused.sentence.entry).toBe('parts.noFlat.noShape');
+  // The fold is in the bend: beyond the base's 20 mm, below the wall, which begins at a height of 8.
+  const [x, y, z] = refused.sentence.figures.map(Number) as [number, number, number];
+  for (const [value, low, high] of [
+    [x, 20, 28],
+    [y, 0, 30],
+    [z, 0, 8],
+  ] as const) {
+    expect(value).toBeGreaterThanOrEqual(low);
+    expect(value).toBeLessThanOrEqual(high);
+  }
 });
