@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { baseFoot } from '../../../src/step/freeForm/baseFoot.ts';
-import { livePart, type Patch, plane, skinOf } from './patches.ts';
+import { between, livePart, type Patch, plane, skinOf } from './patches.ts';
 
 const rectangle = (x: readonly [number, number], y: readonly [number, number]): Patch => ({
   surface: plane([0, 0, 0], [1, 0, 0], [0, 1, 0]),
@@ -33,7 +33,7 @@ function onRectangle(x: number, y: number): [number, number] {
 describe('the foot on the base', () => {
   it('is the nearest point of its outline, from inside, from a flange and from outside', () => {
     const foot = baseFoot(mesh, FLAT, 1);
-    const coordinate = fc.double({ min: -20, max: 60, noNaN: true });
+    const coordinate = between(-20, 60);
     fc.assert(
       fc.property(coordinate, coordinate, (x, y) => {
         const [px, py] = foot(x, y);

@@ -8,7 +8,7 @@ import { flatAtlas } from '../../../src/step/freeForm/flatAtlas.ts';
 import { sizeField, sizesByError, sizesByShape } from '../../../src/step/freeForm/meshSizes.ts';
 import { planarIsotropic } from '../../support/trays.ts';
 import { troughMesh } from '../../support/troughMesh.ts';
-import { AS_DRAWN, extruded, livePart, type Patch, plane, revolved, skinOf } from './patches.ts';
+import { AS_DRAWN, between, extruded, livePart, type Patch, plane, revolved, skinOf } from './patches.ts';
 
 const ANGLES = { strained: 0.5, bent: 1.2 };
 
@@ -88,6 +88,12 @@ describe('the size that a shape asks for', () => {
       if (radius < 4.1) expect(size / 2).toBeCloseTo(1, 2);
       else expect(size).toBeCloseTo(6, 9);
     }
+    const plate = livePart([
+      { surface: plane([0, 0, 0], [1, 0, 0], [0, 1, 0]), u: [0, 40], v: [0, 80], cells: [4, 4] },
+    ]);
+    const square = skinOf(plate);
+    const own = Float64Array.from(square.mesh.position.filter((_, i) => i % 3 < 2));
+    for (const size of sizesByShape(plate, square, own, ANGLES)) expect(size).toBeCloseTo(10, 9);
   });
 });
 
@@ -166,10 +172,10 @@ it('a field of sizes is nowhere larger than at any other point plus growth times
   const flat = Float64Array.from(skin.mesh.position.filter((_, i) => i % 3 < 2));
   const atlas = flatAtlas({ live, skin, frame: AS_DRAWN }, flat);
   const count = flat.length / 2;
-  const size = fc.double({ min: 0.2, max: 12, noNaN: true });
+  const size = between(0.2, 12);
   const place = fc.record({
-    x: fc.double({ min: 0, max: 40, noNaN: true }),
-    y: fc.double({ min: 0, max: 30, noNaN: true }),
+    x: between(0, 40),
+    y: between(0, 30),
     size,
   });
   fc.assert(

@@ -5,9 +5,9 @@ import { distance, type Vector3, vectorAt } from '../../../src/geometry/vector3.
 import { nearestEdges } from '../../../src/step/freeForm/nearestEdges.ts';
 import type { LivePart } from '../../../src/step/occt/livePart.ts';
 import { EDGE_SAMPLES } from '../../../src/step/part.ts';
-import { bend, livePart } from './patches.ts';
+import { bend, between, livePart } from './patches.ts';
 
-const coordinate = fc.double({ min: -15, max: 35, noNaN: true });
+const coordinate = between(-15, 35);
 const anyPoint: fc.Arbitrary<Vector3> = fc.tuple(coordinate, coordinate, coordinate);
 
 describe('the nearest edge of a part', () => {
@@ -38,18 +38,14 @@ describe('the nearest edge of a part', () => {
       );
     const circle = samples((s) => [r * Math.cos(2 * Math.PI * s), r * Math.sin(2 * Math.PI * s), 0]);
     fc.assert(
-      fc.property(
-        fc.double({ min: 0, max: 6.28, noNaN: true }),
-        fc.double({ min: 9, max: off, noNaN: true }),
-        (turn, at) => {
-          // A line square to the ray at 10.5: nearer than the circle beyond 10.25.
-          const [c, s] = [Math.cos(turn), Math.sin(turn)];
-          const line = samples((share) => [off * c - (share - 0.5) * s, off * s + (share - 0.5) * c, 0]);
-          const live = { part: { edges: [{ samples: circle }, { samples: line }] } } as unknown as LivePart;
-          const told = nearestEdges(live, [0, 1], Float64Array.of(at * c, at * s, 0));
-          expect(told).toContain(Math.abs(at - r) < off - at ? 0 : 1);
-        },
-      ),
+      fc.property(between(0, 6.28), between(9, off), (turn, at) => {
+        // A line square to the ray at 10.5: nearer than the circle beyond 10.25.
+        const [c, s] = [Math.cos(turn), Math.sin(turn)];
+        const line = samples((share) => [off * c - (share - 0.5) * s, off * s + (share - 0.5) * c, 0]);
+        const live = { part: { edges: [{ samples: circle }, { samples: line }] } } as unknown as LivePart;
+        const told = nearestEdges(live, [0, 1], Float64Array.of(at * c, at * s, 0));
+        expect(told).toContain(Math.abs(at - r) < off - at ? 0 : 1);
+      }),
       { seed: 6, numRuns: 60 },
     );
   });

@@ -2,6 +2,7 @@
  * Small live parts whose faces are functions in closed form: planes, and sections of lines and arcs moved straight or turned
  * about z. Each face is a rectangle of its two parameters, with a net of even cells; no geometry kernel.
  */
+import fc from 'fast-check';
 import {
   cross,
   distance,
@@ -224,6 +225,10 @@ function nearestOn(curve: Curve, point: Vector3): Vector3 {
   }
   return curve((low + high) / 2);
 }
+
+/** Numbers spread evenly: those of `fc.double` are most of them tiny. */
+export const between = (from: number, to: number): fc.Arbitrary<number> =>
+  fc.integer({ min: 0, max: 1_000_000 }).map((share) => from + ((to - from) * share) / 1_000_000);
 
 /** All or some faces of a part joined to a skin, seen from where its normals point; `turned` sees it from behind. */
 export function skinOf(

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { factorSkyline } from '../../../src/step/freeForm/skyline.ts';
+import { between } from './patches.ts';
 
 type Entry = [number, number, number];
 
@@ -42,11 +43,11 @@ describe('the envelope factor', () => {
           fc.tuple(fc.nat(count - 1), fc.nat(count - 1)).filter(([i, j]) => i !== j),
           { maxLength: 3 * count, selector: ([i, j]) => `${Math.min(i, j)} ${Math.max(i, j)}` },
         ),
-        values: fc.array(fc.double({ min: -2, max: 2, noNaN: true }), {
+        values: fc.array(between(-2, 2), {
           minLength: 3 * count,
           maxLength: 3 * count,
         }),
-        x: fc.array(fc.double({ min: -10, max: 10, noNaN: true }), { minLength: count, maxLength: count }),
+        x: fc.array(between(-10, 10), { minLength: count, maxLength: count }),
       }),
     );
     fc.assert(
