@@ -41,7 +41,7 @@ import {
 } from './blankReport.ts';
 import { cornerReports, rimCorners, rimRun } from './corners.ts';
 import { cutOutline } from './cutOutline.ts';
-import { fitAround, fitSolvedLine } from './fittedLines.ts';
+import { fitAround, fitSolvedLine, SCRIBE_TOLERANCE } from './fittedLines.ts';
 import { FlatFinder } from './flatFinder.ts';
 import type { Developed, NoFlat, Report, ScribeLine } from './flatPattern.ts';
 import { mapHoles } from './holes.ts';
@@ -281,8 +281,8 @@ function netRimOf(
 }
 
 /**
- * The net rim as lines and arcs; where none follow it as closely as they do what is cut, as the chords between its
- * points: it is only scribed.
+ * The net rim as lines and arcs; where none follow it as closely as they do what is cut, as closely as a line that is
+ * only scribed, else as the chords between its points.
  */
 function fittedNetRim(
   solution: TraySolution,
@@ -291,7 +291,9 @@ function fittedNetRim(
   tolerance: number | undefined,
 ): Path {
   const points = chainPoints(own, solution.mesh.mirrorLines === null);
-  const fitted = ifMakeable(() => fitAround(solution, points, tolerance));
+  const fitted =
+    ifMakeable(() => fitAround(solution, points, tolerance)) ??
+    ifMakeable(() => fitAround(solution, points, SCRIBE_TOLERANCE));
   if (fitted !== null) return fitted;
   const around = chainPoints(edges, true);
   const vertices = Array.from({ length: around.length / 2 }, (_, i) => ({
