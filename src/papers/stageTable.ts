@@ -35,10 +35,12 @@ export function stageColumns(
 const head = (stage: Stage, number: number, words: PaperWords): string =>
   stage.lip ? words.stageLip(String(number)) : words.stageWall(String(number), short(stage.angle));
 
-/** −4.7 / 1.01: the rim gets 4.7 mm shorter and is then at most 1.01 mm thick. */
+/** −4.7 / 1.01: the rim gets 4.7 mm shorter and is then at most 1.01 mm thick; no sign where it keeps its length as told. */
 function cell({ rimToLose, thickness }: StageZone, unit: LengthUnit): string {
-  const sign = rimToLose >= 0 ? '−' : '+';
-  return `${sign}${lengthText(Math.abs(rimToLose), unit)} / ${lengthText(thickness, unit, 2)}`;
+  const change = lengthText(Math.abs(rimToLose), unit);
+  const kept = change === lengthText(0, unit);
+  const sign = kept ? '' : rimToLose > 0 ? '−' : '+';
+  return `${sign}${change} / ${lengthText(thickness, unit, 2)}`;
 }
 
 /** Gather zones by the corners they belong to. */

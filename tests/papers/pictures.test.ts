@@ -297,6 +297,19 @@ describe.skipIf(toolCommand('poppler') === null)('the shop card', () => {
     }
   });
 
+  it('has no sign where the rim keeps its length to the last figure told', () => {
+    const pattern = solved(UPRIGHT);
+    const [first] = solvedCourse(pattern).stages;
+    const cellOf = (rimToLose: number, unit: 'mm' | 'inch'): string => {
+      const stages = [{ ...first!, zones: first!.zones.map((zone) => ({ ...zone, rimToLose })) }];
+      const plan = { stages, anneals: {} as Course['anneals'] };
+      return stageColumns(pattern, plan, english.papers, unit).rows[0]!.cells[0]!.split(' / ')[0]!;
+    };
+    expect([0, 0.04, -0.04].map((mm) => cellOf(mm, 'mm'))).toEqual(['0.0', '0.0', '0.0']);
+    expect([0.06, -0.06].map((mm) => cellOf(mm, 'mm'))).toEqual(['−0.1', '+0.1']);
+    expect(cellOf(0.1, 'inch')).toBe('0.00″');
+  });
+
   it('keeps its words apart: no two lines of text lie on each other', () => {
     const long = 'seedling-bench-tray-for-the-long-propagation-house-at-the-gate';
     for (const pattern of [solved(NESTING), { ...solved(NESTING), name: long }, solved(UPRIGHT)]) {
