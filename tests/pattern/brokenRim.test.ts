@@ -19,8 +19,8 @@ import { OUTLINE_ONLY } from '../support/solved.ts';
 
 const SEED = 41;
 
-/** A break that is left, radians: an arc in its place would be shorter than the shortest piece. */
-const LEAST_LEFT = (8 * 0.75 * OUTLINE_TOLERANCE) / SHORTEST_PIECE;
+/** Length of the arc that rounds a break within the tolerance, mm; of a break in radians (sagitta = length · break / 8). */
+const roundingArc = (turn: number): number => (8 * 0.75 * OUTLINE_TOLERANCE) / Math.abs(turn);
 
 /** How far the solved worked rim, the parabolas through its nodes, lies from the fitted one. */
 function away({ workedRim: rim, field }: FlatPattern): number {
@@ -52,13 +52,22 @@ const hasShortPieces = (path: Path): boolean => Math.min(...lengths(path)) < SHO
 
 const largestBreak = (path: Path): number => Math.max(...tangentBreaks(path).map(Math.abs));
 
+/** A break is left only where the arc in its place, or what it would leave of a piece beside it, would be too short. */
+function expectRoundedBreaks(path: Path): void {
+  const pieces = lengths(path);
+  for (const [i, turn] of tangentBreaks(path).entries()) {
+    if (Math.abs(turn) <= 1e-6) continue;
+    const arc = roundingArc(turn) / 1.25;
+    const shorter = Math.min(pieces[i]!, pieces[(i + pieces.length - 1) % pieces.length]!);
+    expect(Math.min(arc, shorter - arc / 2), `the break of ${turn}`).toBeLessThan(SHORTEST_PIECE);
+  }
+}
+
 /** @param asked the trim of the tray file */
 function expectClean(pattern: FlatPattern, asked: number): void {
   const { trim } = pattern.spec.forming;
   expect(away(pattern)).toBeLessThan(OUTLINE_TOLERANCE + 1e-4);
-  for (const turn of [...tangentBreaks(pattern.rim), ...tangentBreaks(pattern.outline)]) {
-    if (Math.abs(turn) > 1e-6) expect(Math.abs(turn)).toBeGreaterThan(0.8 * LEAST_LEFT);
-  }
+  for (const path of [pattern.rim, pattern.outline]) expectRoundedBreaks(path);
   // Where a rim bends too sharply for pieces of that length it has shorter ones.
   for (const path of [pattern.rim, pattern.outline])
     expect(Math.min(...lengths(path))).toBeGreaterThan(LEAST_PIECE * (1 - 1e-9));
