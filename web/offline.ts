@@ -1,4 +1,5 @@
 /** The page without network: kept by a service worker, where browsers allow one, and said where they do not. */
+import { keepSetting, setting } from './kept.ts';
 import { button, byId, say, sentence } from './page.ts';
 import { scriptAddress } from './solver.ts';
 import { words } from './words.js';
@@ -56,7 +57,7 @@ function offer(worker: ServiceWorker): void {
   button('newer-take').onclick = () => {
     takeOver(worker);
     setTimeout(() => {
-      noteTaken();
+      keepSetting(TAKEN, 'yes');
       location.reload();
     }, PATIENCE);
   };
@@ -81,22 +82,10 @@ function takeOver(worker: ServiceWorker | null): void {
  * so that it is opened once more.
  */
 const PATIENCE = 3000;
-const TAKEN = 'gatherpan:newer-taken';
-
-function noteTaken(): void {
-  try {
-    sessionStorage.setItem(TAKEN, 'yes');
-  } catch {
-    // A browser that keeps nothing: the newer version is offered again.
-  }
-}
+const TAKEN = 'newer-taken';
 
 function wasTaken(): boolean {
-  try {
-    const noted = sessionStorage.getItem(TAKEN) !== null;
-    sessionStorage.removeItem(TAKEN);
-    return noted;
-  } catch {
-    return false;
-  }
+  const noted = setting(TAKEN) === 'yes';
+  if (noted) keepSetting(TAKEN, '');
+  return noted;
 }

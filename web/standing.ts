@@ -14,23 +14,23 @@ export function tell(text: string, canStop = false): void {
   byId('stop').hidden = !canStop;
 }
 
+/** The element that shows the result. */
+const result = (): HTMLElement => byId('result');
+
+function look(as: '' | 'old' | 'live'): void {
+  for (const each of ['old', 'live']) result().classList.toggle(each, each === as);
+}
+
+/** Others read `busy` and `good`; only the methods set them. */
 export class Standing {
-  #busy = false;
-  #good = false;
+  /** Whether the answer to what is in the form is still to come. */
+  busy = false;
+  /** Whether what is shown is that answer. */
+  good = false;
   #live = '';
   readonly #ticking = new Later();
   /** Those who wait for the full answer. */
   #waiting: (() => void)[] = [];
-
-  /** Whether the answer to what is in the form is still to come. */
-  get busy(): boolean {
-    return this.#busy;
-  }
-
-  /** Whether what is shown is that answer. */
-  get good(): boolean {
-    return this.#good;
-  }
 
   /** Whether a live answer is shown. */
   get isLive(): boolean {
@@ -39,7 +39,7 @@ export class Standing {
 
   /** What is shown is not, or no longer, the answer to what is in the form. */
   outdated(): void {
-    if (!this.#busy) {
+    if (!this.busy) {
       const began = performance.now();
       const tick = (): void => {
         const time = performance.now() - began;
@@ -50,35 +50,32 @@ export class Standing {
       };
       this.#ticking.after(SOON, tick);
     }
-    this.#busy = true;
-    this.#good = false;
+    this.busy = true;
+    this.good = false;
     this.#live = '';
-    byId('result').classList.remove('live');
-    byId('result').classList.add('old');
-    byId('result').setAttribute('aria-busy', 'true');
+    look('old');
+    result().setAttribute('aria-busy', 'true');
     byId('phone-code').hidden = true;
   }
 
   /** A live answer is shown. @param text what it says of itself */
   live(text: string): void {
     this.#live = text;
-    byId('result').classList.remove('old');
-    byId('result').classList.add('live');
+    look('live');
     tell(text);
   }
 
   /** @param isGood whether what is shown answers what is in the form */
   answered(isGood: boolean, text = ''): void {
-    this.#busy = false;
-    this.#good = isGood;
+    this.busy = false;
+    this.good = isGood;
     this.#ticking.drop();
     tell(text);
     // What could not be saved was another tray.
     if (isGood) say(byId('take-error'), '');
     this.#live = '';
-    byId('result').classList.remove('live');
-    byId('result').classList.toggle('old', !isGood);
-    byId('result').removeAttribute('aria-busy');
+    look(isGood ? '' : 'old');
+    result().removeAttribute('aria-busy');
     const waited = this.#waiting;
     this.#waiting = [];
     for (const resolve of waited) resolve();
@@ -86,6 +83,6 @@ export class Standing {
 
   /** As soon as nothing is still to come. */
   async settled(): Promise<void> {
-    while (this.#busy) await new Promise<void>((resolve) => this.#waiting.push(resolve));
+    while (this.busy) await new Promise<void>((resolve) => this.#waiting.push(resolve));
   }
 }

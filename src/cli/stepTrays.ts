@@ -4,7 +4,6 @@ import { resolve } from 'node:path';
 import { GatherpanError } from '../errors.ts';
 import { readFailure } from '../jobs/wholeFile.ts';
 import type { Developed } from '../pattern/flatPattern.ts';
-import { lengthUnitOf } from '../step/lengthUnit.ts';
 import type { StepTray } from '../step/readStepTray.ts';
 import type { TraySpec } from '../tray/spec.ts';
 import { inUnits } from '../tray/writtenTray.ts';
@@ -109,6 +108,7 @@ export async function readStepFile(
   const bytes = typeof source === 'string' ? await stepBytes(resolve(dependencies.folder, source)) : source;
   const { readStepTray } = await dependencies.load.step!();
   const read = await readStepTray(bytes, given);
+  const { lengthUnitOf } = await import('../step/lengthUnit.ts');
   return lengthUnitOf(bytes) === 'in' ? inInches(read) : read;
 }
 

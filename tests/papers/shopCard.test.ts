@@ -193,7 +193,7 @@ const cross = (span: number, arm: number): TraySpec => {
 
 describe('letters of corners', () => {
   const crosses = [cross(254, 76), cross(355, 51), cross(305, 102)];
-  it.each(LONG ? crosses : crosses.slice(0, 2))(
+  it.each(LONG ? crosses : crosses.slice(0, 1))(
     '$name: lie on nothing, each nearest to its own corner',
     (spec) => {
       const pattern = solved(spec);

@@ -21,8 +21,8 @@ const NAMES = [
 const SCRIPT = `
 import { readFileSync } from 'node:fs';
 const [instance, ...files] = process.argv.slice(1);
-const { loadKernel } = await import(instance);
-const k = await loadKernel();
+const { loadOcct } = await import(instance);
+const k = await loadOcct();
 for (const file of files) {
   k.FS.writeFile('/t.stp', readFileSync(file));
   const reader = new k.STEPControl_Reader_1();
