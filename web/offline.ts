@@ -1,5 +1,4 @@
 /** The page without network: kept by a service worker, where browsers allow one, and said where they do not. */
-import { keepSetting, setting } from './kept.ts';
 import { button, byId, say, sentence } from './page.ts';
 import { scriptAddress } from './solver.ts';
 import { words } from './words.js';
@@ -57,7 +56,7 @@ function offer(worker: ServiceWorker): void {
   button('newer-take').onclick = () => {
     takeOver(worker);
     setTimeout(() => {
-      keepSetting(TAKEN, 'yes');
+      window.name = TAKEN;
       location.reload();
     }, PATIENCE);
   };
@@ -82,10 +81,11 @@ function takeOver(worker: ServiceWorker | null): void {
  * so that it is opened once more.
  */
 const PATIENCE = 3000;
-const TAKEN = 'newer-taken';
+const TAKEN = 'newer taken';
 
+/** Noted in the tab's name, which outlives a reload, is no other tab's, and is there where a browser keeps nothing. */
 function wasTaken(): boolean {
-  const noted = setting(TAKEN) === 'yes';
-  if (noted) keepSetting(TAKEN, '');
+  const noted = window.name === TAKEN;
+  window.name = '';
   return noted;
 }
