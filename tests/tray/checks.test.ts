@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { type Fault, GatherpanError } from '../../src/errors.ts';
 import { readTray } from '../../src/tray/readTray.ts';
+import { runs } from '../support/long.ts';
 import { orRefusal, refusal } from '../support/refusal.ts';
 import { changed, onlyFault } from './trayFiles.ts';
 
@@ -121,7 +122,7 @@ describe('draft', () => {
         expect(accepted({ section, 'plan.cornerRadius': Math.max(0.5, setback * (1 + share)) })).toBe(true);
         expect(accepted({ section, 'plan.cornerRadius': setback * (1 - share) })).toBe(false);
       }),
-      { seed: 2, numRuns: 300 },
+      { seed: 2, numRuns: runs(300) },
     );
   });
 
@@ -133,7 +134,7 @@ describe('draft', () => {
         expect(accepted({ section: { ...section, height: Math.max(1, rise * (1 + share)) } })).toBe(true);
         expect(accepted({ section: { ...section, height: Math.max(1, rise) * (1 - share) } })).toBe(false);
       }),
-      { seed: 3, numRuns: 300 },
+      { seed: 3, numRuns: runs(300) },
     );
   });
 
@@ -148,7 +149,7 @@ describe('draft', () => {
         const error = refusal(() => readTray(file({ plan, section: section(widest * (1 + share)) })));
         expect(error.path).toBe('section.bottomRadius');
       }),
-      { seed: 4, numRuns: 300 },
+      { seed: 4, numRuns: runs(300) },
     );
   });
 });
@@ -198,7 +199,7 @@ describe('what a sentence says to give instead', () => {
           }
         },
       ),
-      { seed: 5, numRuns: 500 },
+      { seed: 5, numRuns: runs(500) },
     );
     expect(tried).toBeGreaterThan(200);
   });
@@ -314,7 +315,7 @@ describe('polygons', () => {
           expect(isAccepted(rectangle)).toBe(isAccepted(same));
         },
       ),
-      { seed: 6, numRuns: 500 },
+      { seed: 6, numRuns: runs(500) },
     );
   });
 
@@ -336,7 +337,7 @@ describe('polygons', () => {
           expect(isAccepted(plan(inscribed * (1 + 1e-6)))).toBe(false);
         },
       ),
-      { seed: 7, numRuns: 200 },
+      { seed: 7, numRuns: runs(200) },
     );
   });
 

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { GatherpanError } from '../../src/errors.ts';
 import { parseTray, readTray } from '../../src/tray/readTray.ts';
 import type { TraySpec } from '../../src/tray/spec.ts';
-import { LONG } from '../support/long.ts';
+import { runs } from '../support/long.ts';
 import { changed, FIELDS, goodFile } from './trayFiles.ts';
 
 function readsOrRefuses(value: unknown): TraySpec | GatherpanError {
@@ -30,9 +30,6 @@ function numbersOf(value: unknown): number[] {
 }
 
 const paths = [...FIELDS, 'plan.dxf', 'extra', '__proto__'];
-
-/** A fifth of them says what all do. */
-const runs = (count: number): number => (LONG ? count : count / 5);
 
 describe('any value at all', () => {
   test('is read or refused in sentences', () => {
