@@ -148,11 +148,12 @@ const CHILD_MIDDLES: readonly (readonly [number, number])[] = [
 ];
 
 /** Flat positions of the strain-free roll-up (arc lengths laid out flat), x y per node. */
-export function arcLengthFlat(mesh: QuadraticMesh): Float64Array {
-  const flat = new Float64Array(2 * mesh.nodeCount);
-  for (let node = 0; node < mesh.nodeCount; node++) {
-    flat[2 * node] = mesh.placed[PLACED_SIZE * node + FLAT]!;
-    flat[2 * node + 1] = mesh.placed[PLACED_SIZE * node + FLAT + 1]!;
+export function arcLengthFlat({ placed }: Pick<QuadraticMesh, 'placed'>): Float64Array {
+  const nodeCount = placed.length / PLACED_SIZE;
+  const flat = new Float64Array(2 * nodeCount);
+  for (let node = 0; node < nodeCount; node++) {
+    flat[2 * node] = placed[PLACED_SIZE * node + FLAT]!;
+    flat[2 * node + 1] = placed[PLACED_SIZE * node + FLAT + 1]!;
   }
   return flat;
 }

@@ -291,10 +291,10 @@ function fittedNetRim(
   tolerance: number | undefined,
 ): Path {
   const points = chainPoints(own, solution.mesh.mirrorLines === null);
-  const fitted =
-    ifMakeable(() => fitAround(solution, points, tolerance)) ??
-    ifMakeable(() => fitAround(solution, points, SCRIBE_TOLERANCE));
-  if (fitted !== null) return fitted;
+  for (const each of new Set([tolerance, SCRIBE_TOLERANCE])) {
+    const fitted = ifMakeable(() => fitAround(solution, points, each));
+    if (fitted !== null) return fitted;
+  }
   const around = chainPoints(edges, true);
   const vertices = Array.from({ length: around.length / 2 }, (_, i) => ({
     x: around[2 * i]!,

@@ -1,9 +1,9 @@
 /** Which unknowns a mesh has, how the base is held, and in which order the unknowns are eliminated. */
 
 import { hypotenuse } from '../geometry/hypotenuse.ts';
-import type { QuadraticMesh } from '../mesh/quadraticMesh.ts';
+import { arcLengthFlat, type QuadraticMesh } from '../mesh/quadraticMesh.ts';
 import { ON_FIRST, ON_LAST } from '../mesh/skeleton.ts';
-import { FLAT, PLACED_SIZE } from '../tray/neutralSurface.ts';
+import { PLACED_SIZE } from '../tray/neutralSurface.ts';
 import { dissect } from './dissection.ts';
 import type { FrontTree } from './fronts.ts';
 
@@ -46,11 +46,7 @@ export function solverStructure(
       unknownOf[2 * node + k] = held ? -1 : unknownCount++;
     }
   }
-  const start = new Float64Array(2 * mesh.nodeCount);
-  for (let node = 0; node < mesh.nodeCount; node++) {
-    start[2 * node] = mesh.placed[PLACED_SIZE * node + FLAT]!;
-    start[2 * node + 1] = mesh.placed[PLACED_SIZE * node + FLAT + 1]!;
-  }
+  const start = arcLengthFlat(mesh);
   return {
     unknownOf,
     unknownCount,

@@ -1,8 +1,8 @@
 /** Six-node triangles on the neutral surface of a part, fine where it is curved both ways. */
 import { chainsOf } from '../../geometry/chain.ts';
-import type { QuadraticMesh } from '../../mesh/quadraticMesh.ts';
+import { arcLengthFlat, type QuadraticMesh } from '../../mesh/quadraticMesh.ts';
 import { triangulate } from '../../mesh/triangulation.ts';
-import { FLAT, IMAGE_OF_X, PLACED_SIZE } from '../../tray/neutralSurface.ts';
+import { IMAGE_OF_X, PLACED_SIZE } from '../../tray/neutralSurface.ts';
 import type { FaceBorder } from './faceBorders.ts';
 import { type FlatAtlas, newPlaced } from './flatAtlas.ts';
 import type { SizeField } from './meshSizes.ts';
@@ -223,11 +223,7 @@ function assembled(
     if (base[t] === 0) continue;
     for (let i = 0; i < 6; i++) all.set([1, 0, 0, 0, 1, 0], PLACED_SIZE * triangles[6 * t + i]! + IMAGE_OF_X);
   }
-  const start = new Float64Array(2 * nodeCount);
-  for (let node = 0; node < nodeCount; node++) {
-    start[2 * node] = all[PLACED_SIZE * node + FLAT]!;
-    start[2 * node + 1] = all[PLACED_SIZE * node + FLAT + 1]!;
-  }
+  const start = arcLengthFlat({ placed: all });
   const around = (nodes: Uint32Array): number =>
     nodes.reduce((sum, node, i) => {
       const next = nodes[(i + 1) % nodes.length]!;
